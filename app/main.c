@@ -1,0 +1,8 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "forecast/forecast.h"
+
+int
+main (void)
+{
+  return 0;
+}

@@ -1,0 +1,446 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* The document in memory: one enclosure, the room it stands in, and one or
+ * more variants (layouts) of what is in it.
+ *
+ * Coordinates: the origin is the left, front, lower inner corner. x runs to
+ * the right, y to the back, z up, all in metres. Sizes, angles and rates are
+ * SI (m, rad, kg/s, W, Pa); temperatures are in degrees Celsius; relative
+ * humidity and every other share is a fraction 0..1. Names carry the unit.
+ *
+ * All kinds of thing share one table of fields (dew_thing_fields()). Reading,
+ * writing, checking and editing go through that table, so a new field or kind
+ * is added in one place.
+ *
+ * A DewChamber is owned by whoever made or copied it. It is not locked: one
+ * thread changes it, others work on copies.
+ */
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+#define DEW_NAME_SIZE 64 /* bytes of a name, terminating zero included */
+
+typedef enum
+{
+  DEW_FACE_LEFT,
+  DEW_FACE_RIGHT,
+  DEW_FACE_FRONT,
+  DEW_FACE_BACK,
+  DEW_FACE_FLOOR,
+  DEW_FACE_ROOF,
+  DEW_N_FACES
+} DewFace;
+
+typedef enum
+{
+  DEW_THING_SHELF,
+  DEW_THING_OPENING,
+  DEW_THING_FAN,
+  DEW_THING_HUMIDIFIER,
+  DEW_THING_POT,
+  DEW_THING_TRAY,
+  DEW_THING_LAMP,
+  DEW_THING_MAT,
+  DEW_THING_SOURCE,
+  DEW_THING_PLANT,
+  DEW_THING_INSTRUMENT,
+  DEW_N_THING_KINDS
+} DewThingKind;
+
+typedef enum
+{
+  DEW_SHELF_WIRE,
+  DEW_SHELF_SLATTED,
+  DEW_SHELF_PERFORATED,
+  DEW_SHELF_SOLID
+} DewShelfBoard;
+
+typedef enum
+{
+  DEW_OPENING_FLAP,
+  DEW_OPENING_ZIP,
+  DEW_OPENING_HOLE,
+  DEW_OPENING_MESH,
+  DEW_OPENING_SLOT,
+  DEW_OPENING_DUCT /* a fixed flow is blown in (or drawn out) through it */
+} DewOpeningKind;
+
+typedef enum
+{
+  DEW_FAN_FREE,   /* stands or hangs inside */
+  DEW_FAN_IN_WALL /* sits in a hole of the cover, moves air to or from the room */
+} DewFanMount;
+
+typedef enum
+{
+  DEW_BLOWS_IN,
+  DEW_BLOWS_OUT
+} DewFanSense;
+
+typedef enum
+{
+  DEW_MIST_ULTRASONIC, /* droplets, heat of evaporation from the air */
+  DEW_MIST_WICK,       /* vapour, heat of evaporation from the air */
+  DEW_MIST_STEAM       /* vapour, brings its own heat */
+} DewMistKind;
+
+typedef enum
+{
+  DEW_TRAY_WATER, /* open water */
+  DEW_TRAY_MOSS,  /* living moss or wet felt */
+  DEW_TRAY_GRIT   /* wet clay grit or pebbles */
+} DewTraySurface;
+
+/* A shelf spans the enclosure but for the four gaps at its edges. */
+typedef struct
+{
+  double z_m;         /* underside above the floor */
+  double thickness_m;
+  int    board;       /* DewShelfBoard */
+  double open_ratio;  /* open area over plan area, empty shelf, 0..1 */
+  double loss_coefficient; /* on the approach speed; 0 = derive from open_ratio */
+  double gap_left_m;
+  double gap_right_m;
+  double gap_front_m;
+  double gap_back_m;
+  double load_limit_kg;
+} DewShelf;
+
+/* A hole in one face. (u, v) is (y, z) on left and right, (x, z) on front and
+ * back, (x, y) on floor and roof. */
+typedef struct
+{
+  int    face; /* DewFace */
+  int    kind; /* DewOpeningKind */
+  double u0_m, u1_m, v0_m, v1_m;
+  double free_ratio;    /* open area over the rectangle when fully open (mesh, flap) */
+  double open_fraction; /* 0 closed .. 1 fully open */
+  double discharge_coefficient;
+  double duct_flow_m3_s; /* only for a duct; positive into the enclosure */
+} DewOpening;
+
+/* The aim of a jet: azimuth 0 blows to the right (+x), pi/2 to the back (+y);
+ * elevation pi/2 blows up. */
+typedef struct
+{
+  double x_m, y_m, z_m; /* centre of the disc */
+  double azimuth_rad;
+  double elevation_rad;
+  double diameter_m;
+  double depth_m;             /* of the frame, for the drawing */
+  double free_delivery_m3_s;  /* at zero pressure rise */
+  double stall_pressure_Pa;   /* at zero flow */
+  double power_W;
+  int    mount; /* DewFanMount */
+  int    face;  /* DewFace, for a fan in the wall */
+  int    sense; /* DewFanSense, for a fan in the wall */
+  double speed_day;   /* share of full speed, 0..1 */
+  double speed_night;
+  gboolean low_voltage; /* 5 to 24 V; FALSE = mains inside the enclosure */
+} DewFan;
+
+typedef struct
+{
+  double x_m, y_m, z_m; /* middle of the base; the outlet is at z + height */
+  double width_m, depth_m, height_m;
+  int    technology; /* DewMistKind */
+  double output_kg_s; /* when it runs */
+  double tank_kg;
+  double power_W;
+  double droplet_m; /* mass median diameter */
+  double azimuth_rad;
+  double elevation_rad;
+  double outlet_diameter_m;
+  double outlet_speed_m_s;
+  double duty_day;   /* share of the time it runs without a humidistat, 0..1 */
+  double duty_night;
+  double set_rh;  /* humidistat set point, fraction; 0 = no humidistat */
+  double band_rh; /* width of the humidistat's switching band, fraction */
+  int    sensor_id; /* instrument it listens to; 0 = at the outlet's own place */
+  gboolean low_voltage;
+} DewHumidifier;
+
+/* A wet porous clay pot, empty or planted. */
+typedef struct
+{
+  double x_m, y_m, z_m; /* middle of the base */
+  double rim_diameter_m;
+  double height_m;
+  double wetted_fraction; /* of the outer wall, 0..1 */
+  double water_kg;        /* that can evaporate before the wall is dry */
+  double mass_kg;         /* wet, for the load */
+} DewPot;
+
+typedef struct
+{
+  double x_m, y_m, z_m; /* middle of the base */
+  double width_m, depth_m, height_m;
+  int    surface; /* DewTraySurface */
+  double water_kg;
+} DewTray;
+
+typedef struct
+{
+  double x_m, y_m, z_m; /* middle of the underside */
+  double length_m;      /* along x */
+  double width_m;       /* along y */
+  double height_m;
+  double power_W;
+  double efficacy_mol_J; /* photons 400-700 nm per electrical joule */
+  double on_day;         /* share of full power, 0..1 */
+  double on_night;
+  gboolean low_voltage;
+} DewLamp;
+
+typedef struct
+{
+  double x_m, y_m, z_m; /* middle of the underside */
+  double width_m, depth_m;
+  double power_W;
+  double on_day;
+  double on_night;
+  gboolean low_voltage;
+} DewMat;
+
+/* A box that gives off a known heat or vapour. */
+typedef struct
+{
+  double x_m, y_m, z_m; /* middle of the base */
+  double width_m, depth_m, height_m;
+  double heat_W;      /* negative cools */
+  double vapour_kg_s; /* negative dries */
+  gboolean latent_from_air; /* the vapour takes its heat of evaporation from the air */
+} DewSource;
+
+typedef struct
+{
+  double x_m, y_m, z_m; /* middle of the base of the crown */
+  double width_m, depth_m, height_m; /* of the crown */
+  double leaf_area_m2;     /* one side */
+  double drag_coefficient; /* of the leaves, on leaf area */
+  double mass_kg;          /* pot, medium and water, for the load; 0 for a mount */
+  char   species[DEW_NAME_SIZE]; /* row of the plant catalogue; empty = none */
+} DewPlant;
+
+typedef struct
+{
+  double x_m, y_m, z_m;
+} DewInstrument;
+
+typedef struct
+{
+  guint        id; /* unique in the document, never used again; 0 = none */
+  DewThingKind kind;
+  char         name[DEW_NAME_SIZE];
+  union
+  {
+    DewShelf      shelf;
+    DewOpening    opening;
+    DewFan        fan;
+    DewHumidifier humidifier;
+    DewPot        pot;
+    DewTray       tray;
+    DewLamp       lamp;
+    DewMat        mat;
+    DewSource     source;
+    DewPlant      plant;
+    DewInstrument instrument;
+  };
+} DewThing;
+
+/* One side of the cover. */
+typedef struct
+{
+  char   material[DEW_NAME_SIZE]; /* row of the cover catalogue; empty = own */
+  double thickness_m;
+  double u_value_W_m2K; /* room air to inside air, indoor films on both faces */
+  double light_transmission;    /* fraction of visible light */
+  double longwave_transmission; /* fraction of thermal radiation, dry sheet */
+  double slope_rad;             /* of the roof panel, falling to the back */
+} DewPanel;
+
+typedef struct
+{
+  char   name[DEW_NAME_SIZE];
+  double altitude_m;
+  double t_day_C[12]; /* January first */
+  double t_night_C[12];
+  double rh_day[12]; /* fraction */
+  double rh_night[12];
+  double sun_W_m2; /* sunlight that reaches one face by day; 0 = none */
+  int    sun_face; /* DewFace */
+} DewRoom;
+
+typedef struct
+{
+  guint   id;
+  char    name[DEW_NAME_SIZE];
+  GArray *things; /* DewThing, in drawing order */
+} DewVariant;
+
+typedef struct _DewChamber
+{
+  char     name[DEW_NAME_SIZE];
+  char     note[256];
+  double   outer_m[3]; /* x, y, z outside */
+  DewPanel panels[DEW_N_FACES];
+  double   leak_area_m2;  /* effective leakage area of the closed cover at 4 Pa */
+  double   leak_exponent; /* n of Q = c dp^n */
+  DewRoom  room;
+  int      month;        /* 0..11, the month that is looked at */
+  guint    shown_variant; /* id */
+  guint    next_id;       /* for the next thing or variant */
+  GArray  *variants;      /* DewVariant, at least one */
+} DewChamber;
+
+/* --- fields ------------------------------------------------------------ */
+
+typedef enum
+{
+  DEW_FIELD_REAL,
+  DEW_FIELD_CHOICE, /* int, one of `choices` */
+  DEW_FIELD_FLAG,   /* gboolean */
+  DEW_FIELD_TEXT,   /* char[size] */
+  DEW_FIELD_LINK    /* int, the id of an instrument or 0 */
+} DewFieldType;
+
+typedef enum
+{
+  DEW_QUANTITY_NONE,
+  DEW_QUANTITY_LENGTH,      /* m */
+  DEW_QUANTITY_ANGLE,       /* rad */
+  DEW_QUANTITY_AREA,        /* m2 */
+  DEW_QUANTITY_FRACTION,    /* 0..1 */
+  DEW_QUANTITY_TEMPERATURE, /* degrees Celsius */
+  DEW_QUANTITY_SPEED,       /* m/s */
+  DEW_QUANTITY_AIR_FLOW,    /* m3/s */
+  DEW_QUANTITY_WATER_RATE,  /* kg/s */
+  DEW_QUANTITY_MASS,        /* kg */
+  DEW_QUANTITY_PRESSURE,    /* Pa */
+  DEW_QUANTITY_POWER,       /* W */
+  DEW_QUANTITY_U_VALUE,     /* W/m2K */
+  DEW_QUANTITY_DROPLET,     /* m, of the order of micrometres */
+  DEW_QUANTITY_EFFICACY,    /* mol/J */
+  DEW_QUANTITY_IRRADIANCE,  /* W/m2 */
+  DEW_QUANTITY_ALTITUDE     /* m */
+} DewQuantity;
+
+typedef struct
+{
+  const char  *key;   /* name in files, unit included: "free_delivery_m3_s" */
+  const char  *label; /* for people, in plain words: "Free delivery" */
+  DewFieldType type;
+  DewQuantity  quantity;
+  gsize        offset; /* into the struct the table is about */
+  gsize        size;   /* of a text */
+  double       min, max, fallback; /* of a real; fallback also of a choice or flag */
+  const char *const *choices; /* NULL-terminated keys of a choice: "wire", "solid" */
+} DewField;
+
+/* Offsets of these are into DewThing, DewPanel and DewRoom (without the
+ * monthly arrays). The arrays end with a NULL key. */
+const DewField *dew_thing_fields (DewThingKind kind);
+const DewField *dew_panel_fields (void);
+const DewField *dew_room_fields  (void);
+
+const char *dew_thing_kind_key   (DewThingKind kind); /* "wet_pot": in files */
+const char *dew_thing_kind_label (DewThingKind kind); /* "Wet pot": for people */
+gboolean    dew_thing_kind_from_key (const char *key, DewThingKind *kind);
+const char *dew_face_key (DewFace face); /* "left" */
+
+const DewField *dew_field_find (const DewField *fields, const char *key);
+
+double   dew_field_get_real (const DewField *field, gconstpointer record);
+void     dew_field_set_real (const DewField *field, gpointer record, double value);
+int      dew_field_get_int  (const DewField *field, gconstpointer record);
+void     dew_field_set_int  (const DewField *field, gpointer record, int value);
+const char *dew_field_get_text (const DewField *field, gconstpointer record);
+void     dew_field_set_text (const DewField *field, gpointer record, const char *text);
+
+/* --- life -------------------------------------------------------------- */
+
+/* A closed film enclosure of 0.7 x 0.5 x 1.6 m with one empty variant. */
+DewChamber *dew_chamber_new   (void);
+DewChamber *dew_chamber_copy  (const DewChamber *chamber);
+void        dew_chamber_free  (DewChamber *chamber);
+gboolean    dew_chamber_equal (const DewChamber *a, const DewChamber *b);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewChamber, dew_chamber_free)
+
+/* Inner clear size: the outer one less the panels. out: [3], m. */
+void dew_chamber_inner_m (const DewChamber *chamber, double out[3]);
+
+/* Lends the variant, or NULL. The pointer holds until variants change. */
+DewVariant *dew_chamber_variant (const DewChamber *chamber, guint variant_id);
+DewVariant *dew_chamber_shown   (const DewChamber *chamber);
+DewVariant *dew_chamber_add_variant (DewChamber *chamber, const char *name,
+                                     const DewVariant *copy_of /* or NULL */);
+gboolean    dew_chamber_remove_variant (DewChamber *chamber, guint variant_id);
+
+/* Lends the thing, or NULL. The pointer holds until things are added or removed. */
+DewThing *dew_variant_thing (const DewVariant *variant, guint id);
+/* Adds a copy with a new id (things->id is ignored) and returns that copy. */
+DewThing *dew_variant_add   (DewChamber *chamber, DewVariant *variant, const DewThing *thing);
+gboolean  dew_variant_remove (DewVariant *variant, guint id);
+
+/* A thing of that kind with every field at its fallback; id 0. */
+void dew_thing_init (DewThing *thing, DewThingKind kind);
+
+/* The box a thing takes up, in metres: lo[3], hi[3]. A shelf without its gaps,
+ * an opening as a flat box on its face, a fan as the cube round its disc. */
+void dew_thing_box (const DewChamber *chamber, const DewThing *thing,
+                    double lo[3], double hi[3]);
+
+/* Moves a thing to where its reference point (the fields x, y, z; the lower
+ * corner of an opening; z of a shelf) is shifted by d[3] metres. What stands
+ * on a shelf goes with it. */
+void dew_variant_shift (const DewChamber *chamber, DewVariant *variant, guint id,
+                        const double d[3]);
+
+/* Bays from the floor up: z of every boundary, floor and roof included,
+ * ascending; shelf undersides bound them. Returns the number of bays;
+ * z_m: [n + 1], free with g_free(). shelf_id: [n], the shelf each bay stands
+ * on, 0 for the floor; may be NULL. */
+int dew_variant_bays (const DewChamber *chamber, const DewVariant *variant,
+                      double **z_m, guint **shelf_id);
+
+/* Height at which something at (x, y) would stand if let go at z: the top of
+ * the next shelf below, or the floor. */
+double dew_variant_rest_height (const DewVariant *variant, double z_m);
+
+/* --- checks ------------------------------------------------------------ */
+
+typedef struct
+{
+  guint thing_id; /* 0: the enclosure or the room */
+  char  field[48]; /* key, or empty */
+  char  message[256]; /* what, where and what to do, one sentence or two */
+} DewProblem;
+
+/* Everything that keeps `variant` from being forecast: non-finite and out of
+ * range values, zero sizes, things outside the box, shelves that cross, a
+ * humidistat whose instrument is gone ... Returns a GArray of DewProblem
+ * (transfer full), empty when all is well. */
+GArray *dew_chamber_check (const DewChamber *chamber, guint variant_id);
+
+/* Each variant, and the ids and links between them. FALSE with the first
+ * problem in `error` (DEW_CHAMBER_ERROR). Used on what comes from files. */
+gboolean dew_chamber_validate (const DewChamber *chamber, GError **error);
+
+#define DEW_CHAMBER_ERROR (dew_chamber_error_quark ())
+GQuark dew_chamber_error_quark (void);
+typedef enum
+{
+  DEW_CHAMBER_ERROR_INVALID
+} DewChamberError;
+
+/* --- the demo ---------------------------------------------------------- */
+
+/* An invented scenario: a hallway cabinet for highland pitcher plants and
+ * filmy ferns. */
+DewChamber *dew_chamber_demo (void);
+
+G_END_DECLS

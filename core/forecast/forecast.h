@@ -1,0 +1,272 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* What the model says of one variant in its room: fields over the zones, means
+ * over bays and places, flows through openings, balances, findings.
+ *
+ * A DewForecast is made by dew_forecast_new() (cold) or by a DewForecaster,
+ * which keeps its state between calls so that a small change of the enclosure
+ * is followed at a small cost. A finished DewForecast never changes and may be
+ * read from any thread; it is reference counted.
+ */
+
+#include <gio/gio.h>
+
+#include "chamber/chamber.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  DEW_GRID_DRAFT,   /* while something is dragged */
+  DEW_GRID_SETTLED, /* when it rests */
+  DEW_GRID_FINE     /* on request */
+} DewGrid;
+
+typedef enum
+{
+  DEW_FORECAST_FOLLOWING, /* a step on the way: values lag a little */
+  DEW_FORECAST_SETTLED,
+  DEW_FORECAST_UNSTEADY   /* does not settle: means over the last window */
+} DewForecastState;
+
+typedef enum
+{
+  DEW_VALUE_TEMPERATURE,    /* C */
+  DEW_VALUE_RH,             /* fraction, 0..1 (suspended mist not counted) */
+  DEW_VALUE_HUMIDITY_RATIO, /* kg/kg */
+  DEW_VALUE_VPD,            /* Pa */
+  DEW_VALUE_SPEED,          /* m/s */
+  DEW_VALUE_AGE,            /* s, mean age of air; NAN everywhere without any air exchange */
+  DEW_VALUE_MIST,           /* kg/kg, suspended droplets */
+  DEW_VALUE_WETTING,        /* kg/m2s, fallen mist and drip on what lies below */
+  DEW_VALUE_PPFD,           /* mol/m2s */
+  DEW_N_VALUES
+} DewValue;
+
+/* Air treated as a Boussinesq fluid. */
+typedef struct
+{
+  double density_kg_m3;
+  double specific_heat_J_kgK;
+  double viscosity_m2_s; /* kinematic */
+  double expansion_1_K;
+  double gravity_m_s2;
+  double latent_heat_J_kg;
+  double pressure_Pa;
+  double vapour_lift;   /* d(drho/rho)/dW, 0.608; 0 = vapour without buoyancy */
+} DewAir;
+
+typedef struct
+{
+  DewGrid  grid;
+  gboolean night;      /* night room and lamps; else day */
+  const DewAir *air;   /* NULL: from room and altitude */
+  double   zone_m;     /* wanted zone size; 0: by `grid` */
+  double   prandtl_turbulent; /* 0: 0.85 */
+  int      members;    /* of the ensemble for the bands; 0: no bands */
+  guint    seed;       /* of that ensemble */
+} DewForecastOptions;
+
+/* A mean with its share over parts: what the table and the labels show. `band`
+ * is the half width within which the value is expected; NAN while unknown. */
+typedef struct
+{
+  double t_C, t_band_K;
+  double rh, rh_band;
+  double w_kg_kg, w_band_kg_kg;
+  double vpd_Pa, vpd_band_Pa;
+  double speed_m_s, speed_band_m_s;
+  double still_share;  /* share of the volume slower than 0.05 m/s */
+  double age_s, age_band_s;
+  double mist_kg_kg;
+  double wetting_kg_m2s; /* mist that settles, on plan area */
+  double drip_kg_s;      /* water that drips onto it */
+  double ppfd_mol_m2s;
+} DewClimate;
+
+typedef struct
+{
+  double     z0_m, z1_m;
+  guint      shelf_id; /* the shelf it stands on; 0 = floor */
+  DewClimate mean;
+} DewBay;
+
+typedef struct
+{
+  int        bay;          /* index */
+  int        column, row;  /* on the shelf's grid of places, from left, from front */
+  double     lo_m[3], hi_m[3]; /* the air a plant standing there would be in */
+  DewClimate mean;
+} DewPlace;
+
+typedef struct
+{
+  guint  thing_id; /* opening, duct or wall fan; 0 = leakage of the cover */
+  char   name[DEW_NAME_SIZE];
+  double inflow_m3_s;  /* gross, from the room */
+  double outflow_m3_s; /* gross, to the room */
+} DewExchange;
+
+/* What goes in must come out. Gains positive into the enclosure's air. */
+typedef struct
+{
+  double air_in_m3_s, air_out_m3_s;
+  double heat_source_W;      /* devices, sensible */
+  double heat_latent_W;      /* taken by evaporation in the air (negative) or given by condensation */
+  double heat_surface_W;     /* from pots, trays, leaves */
+  double heat_openings_W;
+  double heat_cover_W;
+  double water_device_kg_s;  /* vapour and mist given off by devices */
+  double water_surface_kg_s; /* by pots, trays, leaves */
+  double water_openings_kg_s;
+  double water_cover_kg_s;   /* condensed on cover and shelves (negative) */
+  double water_fallout_kg_s; /* mist that settled (negative) */
+  double air_residual;   /* |sum| over the largest term, relative */
+  double heat_residual;
+  double water_residual;
+} DewBalance;
+
+typedef enum
+{
+  DEW_FINDING_STILL,
+  DEW_FINDING_DRAUGHTY,
+  DEW_FINDING_SLOW_TO_DRY,
+  DEW_FINDING_MIST_WETS,
+  DEW_FINDING_ROOF_DRIP,
+  DEW_FINDING_SHELF_DRIP,
+  DEW_FINDING_DRY,
+  DEW_FINDING_MOIST,
+  DEW_FINDING_WARM,
+  DEW_FINDING_COOL,
+  DEW_FINDING_DISEASE,
+  DEW_FINDING_TANK,
+  DEW_FINDING_LOAD,
+  DEW_FINDING_ELECTRIC,
+  DEW_FINDING_DARK,
+  DEW_FINDING_BRIGHT,
+  DEW_FINDING_POT_DRY,
+  DEW_N_FINDINGS
+} DewFindingKind;
+
+typedef struct
+{
+  DewFindingKind kind;
+  char   word[16];      /* 'still', 'drip', 'wet' ...: the flag on the sheet */
+  guint  thing_id;      /* what it is about; 0 = a place or bay */
+  int    bay;           /* -1 = the whole enclosure */
+  double at_m[3];       /* where the flag points */
+  double value, threshold;
+  char   unit[16];      /* of both, for people */
+  char   title[96];     /* "Still air, third shelf right" */
+  char   cause[200];    /* in words */
+  char   remedy[200];   /* what would help */
+  char   source[120];   /* of the threshold */
+  int    severity;      /* 1 watch, 2 act */
+} DewFinding;
+
+typedef struct _DewForecast
+{
+  gint  ref_count; /* private */
+
+  DewForecastState state;
+  DewGrid   grid;
+  gboolean  night;
+  double    inner_m[3];
+  double    room_t_C, room_w_kg_kg, room_rh, pressure_Pa;
+  double    prandtl_turbulent;
+
+  /* Zones: n[0] x n[1] x n[2], x fastest. line_m[a]: [n[a] + 1] grid lines. */
+  int       n[3];
+  int       n_zones;
+  double   *line_m[3];
+  double   *value[DEW_N_VALUES]; /* [n_zones] means of the zones, units as in DewValue */
+  double   *velocity_m_s[3];     /* [n_zones] at the middle of each zone */
+  double   *face_m_s[3];         /* [(n[a] + 1) ... ] velocity on the faces normal to a, see dew_forecast_velocity() */
+
+  int       n_bays;
+  DewBay   *bays;
+  int       n_places;
+  DewPlace *places;
+  int       n_exchanges;
+  DewExchange *exchanges;
+  DewClimate all;
+  double    exchange_1_s; /* air changes per second, inflow over volume */
+  DewBalance balance;
+  int       n_findings;
+  DewFinding *findings;
+
+  int       steps;
+  double    swing;    /* largest relative change of a bay between the last windows */
+  gboolean  two_answers; /* a cold start ended elsewhere than the warm one */
+  double    seconds;
+} DewForecast;
+
+#define DEW_FORECAST_ERROR (dew_forecast_error_quark ())
+GQuark dew_forecast_error_quark (void);
+typedef enum
+{
+  DEW_FORECAST_ERROR_INVALID,   /* the variant cannot be forecast; the message says why */
+  DEW_FORECAST_ERROR_DIVERGED,  /* the solver gave up */
+  DEW_FORECAST_ERROR_TOO_LARGE
+} DewForecastError;
+
+void dew_forecast_options_init (DewForecastOptions *options);
+
+/* Cold and to the end. NULL with error; cancelled gives G_IO_ERROR_CANCELLED.
+ * variant_id 0: the shown one. */
+DewForecast *dew_forecast_new (const DewChamber *chamber, guint variant_id,
+                               const DewForecastOptions *options,
+                               GCancellable *cancellable, GError **error);
+DewForecast *dew_forecast_ref   (DewForecast *forecast);
+void         dew_forecast_unref (DewForecast *forecast);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewForecast, dew_forecast_unref)
+
+/* One worker's memory between forecasts. Not for two threads at once. */
+typedef struct _DewForecaster DewForecaster;
+DewForecaster *dew_forecaster_new  (void);
+void           dew_forecaster_free (DewForecaster *forecaster);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewForecaster, dew_forecaster_free)
+
+/* While something is dragged: goes on from the last state for about
+ * `budget_s` seconds of work (0: a fixed 40 steps, for tests) on the draft grid
+ * and returns where that leads, state FOLLOWING or SETTLED. */
+DewForecast *dew_forecaster_follow (DewForecaster *forecaster, const DewChamber *chamber,
+                                    guint variant_id, const DewForecastOptions *options,
+                                    double budget_s, GCancellable *cancellable, GError **error);
+/* At rest: to the end on options->grid, warm where there is a state for it,
+ * then cold, to see whether that ends in the same flow. */
+DewForecast *dew_forecaster_settle (DewForecaster *forecaster, const DewChamber *chamber,
+                                    guint variant_id, const DewForecastOptions *options,
+                                    GCancellable *cancellable, GError **error);
+
+/* --- reading a forecast ------------------------------------------------ */
+
+/* Value of the zone that holds (x, y, z), continued linearly between zone
+ * middles but never across a shelf. NAN outside. */
+double dew_forecast_sample   (const DewForecast *forecast, DewValue value,
+                              double x_m, double y_m, double z_m);
+/* Velocity at a point, from the faces (linear along each axis). FALSE outside. */
+gboolean dew_forecast_velocity (const DewForecast *forecast,
+                                double x_m, double y_m, double z_m, double out_m_s[3]);
+
+typedef enum
+{
+  DEW_VIEW_FRONT, /* across: x, up: z, mean over y */
+  DEW_VIEW_SIDE,  /* across: y, up: z, mean over x */
+  DEW_VIEW_PLAN   /* across: x, up: y, mean over the heights z0..z1 */
+} DewView;
+
+/* Picture of a value: out[row * columns + column], row 0 lowest, sampled at
+ * the middles of columns x rows equal cells over the whole enclosure and
+ * averaged over the depth lo..hi (m) of the view (lo >= hi: all of it). */
+void dew_forecast_picture (const DewForecast *forecast, DewValue value, DewView view,
+                           double lo_m, double hi_m, int columns, int rows, double *out);
+
+/* Volume means over a box (m). */
+void dew_forecast_box (const DewForecast *forecast, const double lo_m[3], const double hi_m[3],
+                       DewClimate *out);
+
+const char *dew_forecast_state_text (const DewForecast *forecast); /* 'settled' ... */
+
+G_END_DECLS

@@ -1,0 +1,90 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* Documents on disk (one SQLite file each), their JSON form, and the
+ * catalogues that are compiled in. */
+
+#include <gio/gio.h>
+
+#include "chamber/chamber.h"
+#include "chamber/history.h"
+
+G_BEGIN_DECLS
+
+#define DEW_STORE_ERROR (dew_store_error_quark ())
+GQuark dew_store_error_quark (void);
+typedef enum
+{
+  DEW_STORE_ERROR_MISSING,
+  DEW_STORE_ERROR_EMPTY,
+  DEW_STORE_ERROR_FOREIGN,   /* not ours, or no database at all */
+  DEW_STORE_ERROR_DAMAGED,   /* truncated, fails its own check */
+  DEW_STORE_ERROR_NEWER,     /* written by a later version */
+  DEW_STORE_ERROR_READ_ONLY,
+  DEW_STORE_ERROR_BUSY,      /* another program is writing */
+  DEW_STORE_ERROR_CONTENT,   /* well-formed, but says something impossible */
+  DEW_STORE_ERROR_IO
+} DewStoreError;
+
+#define DEW_STORE_SUFFIX ".dewtier"
+
+/* An open document: a connection and a worker thread that writes. */
+typedef struct _DewStore DewStore;
+
+/* Writes a new file; fails when `path` exists unless `replace`. Replaces by
+ * rename, so a file is never half there. */
+gboolean  dew_store_create (const char *path, const DewChamber *chamber,
+                            gboolean replace, GError **error);
+
+/* Opens for editing. A file that may only be read opens with
+ * dew_store_read_only() TRUE. On any error the file is untouched. */
+DewStore *dew_store_open      (const char *path, GError **error);
+void      dew_store_close     (DewStore *store); /* waits for what is being written */
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewStore, dew_store_close)
+const char *dew_store_path     (const DewStore *store);
+gboolean  dew_store_read_only  (const DewStore *store);
+
+/* What was read at open: the document with its undo steps (transfer full). */
+DewHistory *dew_store_history (DewStore *store);
+
+/* Queues the present state of `history` (document and undo list) to be written
+ * in one transaction by the worker; returns at once. `done` (may be NULL) is
+ * called in the caller's main context with the error or NULL. Newer saves
+ * overtake queued ones. */
+typedef void (*DewStoreSaved) (const GError *error, gpointer user_data);
+void      dew_store_save (DewStore *store, const DewHistory *history,
+                          DewStoreSaved done, gpointer user_data);
+/* Waits until all is on disk. FALSE with the first error since the last flush. */
+gboolean  dew_store_flush (DewStore *store, GError **error);
+
+/* Reads a document without keeping it open: a .dewtier file or its JSON form,
+ * told apart by content. */
+DewChamber *dew_store_load (const char *path, GError **error);
+
+/* JSON interchange; the schema is data/chamber.schema.json. Unknown keys, wrong
+ * types and values out of range are errors that name the place
+ * ("variants[0].things[3].diameter_m: ..."). */
+char       *dew_json_from_chamber (const DewChamber *chamber);
+DewChamber *dew_json_to_chamber   (const char *text, gssize length, GError **error);
+
+/* --- catalogues -------------------------------------------------------- */
+
+/* A table read from one of the CSV files of data/ that are compiled in. */
+typedef struct _DewCatalogue DewCatalogue;
+
+/* name: "covers", "fans", "humidifiers", "lamps", "plants", "pots", "rooms",
+ * "shelves", "vents", "thresholds". Lends; never NULL for these. */
+const DewCatalogue *dew_catalogue (const char *name);
+guint       dew_catalogue_rows   (const DewCatalogue *catalogue);
+const char *dew_catalogue_text   (const DewCatalogue *catalogue, guint row, const char *column);
+double      dew_catalogue_number (const DewCatalogue *catalogue, guint row, const char *column); /* NAN if empty */
+/* Row whose column "name" is `name`, or -1. */
+int         dew_catalogue_find   (const DewCatalogue *catalogue, const char *name);
+
+/* Fills the fields of a thing (or a panel, a room) that the row knows. */
+void dew_catalogue_apply_thing (const DewCatalogue *catalogue, guint row, DewThing *thing);
+void dew_catalogue_apply_panel (guint row, DewPanel *panel);
+/* Rows of "rooms" are months; `room` and `climate` name a set of twelve. */
+void dew_catalogue_apply_room  (const char *room, const char *climate, DewRoom *into);
+
+G_END_DECLS
