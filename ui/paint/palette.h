@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* Colours of the sheet and the scales that turn a forecast's values into
+ * colour. Pure functions; no widget, no Cairo.
+ *
+ * A scale is a path through OKLab (B. Ottosson 2020, "A perceptual color space
+ * for image processing"): lightness runs linearly from one end to the other,
+ * so that a scale reads the same in grey print and for colour-blind eyes.
+ */
+
+#include "forecast/forecast.h"
+
+G_BEGIN_DECLS
+
+/* sRGB, each 0..1, not premultiplied. */
+typedef struct
+{
+  double r, g, b;
+} DewColour;
+
+typedef struct
+{
+  gboolean  dark;
+  gboolean  high_contrast;
+  DewColour paper;     /* ground of the sheet */
+  DewColour air;       /* inside of the enclosure while there is no forecast */
+  DewColour body;      /* fill of drawn things */
+  DewColour ink;       /* outlines, values */
+  DewColour ink_soft;  /* dimensions, captions; at least 4.5 : 1 on paper */
+  DewColour accent;    /* what is selected or can be grabbed; 4.5 : 1 on paper */
+  DewColour leaf;      /* strokes of plants */
+  DewColour streak;    /* moving air, over the field */
+  DewColour veil;      /* mist */
+} DewPalette;
+
+/* One of four that live as long as the program. */
+const DewPalette *dew_palette_get (gboolean dark, gboolean high_contrast);
+
+/* OKLab to sRGB; what lies outside sRGB loses chroma, not lightness. */
+DewColour dew_colour_from_oklab (double lightness, double a, double b);
+void      dew_colour_to_oklab   (const DewColour *colour, double out[3]);
+
+/* Relative luminance and contrast ratio, WCAG 2.1 definitions. */
+double dew_colour_luminance (const DewColour *colour);
+double dew_colour_contrast  (const DewColour *one, const DewColour *other);
+
+/* Colour at `fraction` (0..1, clamped) of the scale of `value`. */
+DewColour dew_scale_colour (const DewPalette *palette, DewValue value, double fraction);
+
+/* Ends of a scale, in the value's own unit (see DewValue), on round numbers. */
+typedef struct
+{
+  double lo, hi;
+  double step; /* between the numbers of the legend and between isolines */
+} DewRange;
+
+/* Follows the extremes lo..hi of a picture with `range` (zeroed at first):
+ * rounded outward, never narrower than is sensible for the value, and left
+ * alone as long as the old range still fits well, so that colours do not
+ * flicker while something is dragged. Returns whether it changed. */
+gboolean dew_range_follow (DewRange *range, DewValue value, double lo, double hi);
+/* The same from a forecast's zones. */
+gboolean dew_range_follow_forecast (DewRange *range, DewValue value,
+                                    const DewForecast *forecast);
+/* 0..1, clamped. NAN stays NAN. */
+double   dew_range_fraction (const DewRange *range, double value);
+
+/* --- numbers for people ------------------------------------------------ */
+
+/* 'Humidity', 'Warmth' ... and the unit that dew_value_text() uses: '%', '°C'. */
+const char *dew_value_label (DewValue value);
+const char *dew_value_unit  (DewValue value, gboolean imperial);
+/* The number of `x` (unit of DewValue) in that unit: 84 for 0.84. */
+double      dew_value_to_user (DewValue value, double x, gboolean imperial);
+/* '84 %', '20.1 °C', 'no exchange' for an age that does not exist. Newly
+ * allocated. */
+char       *dew_value_text (DewValue value, double x, gboolean imperial);
+/* '± 4', or NULL while the band is unknown. Newly allocated. */
+char       *dew_band_text  (DewValue value, double band, gboolean imperial);
+/* '40 cm' or '15.7 in'. Newly allocated. */
+char       *dew_length_text (double length_m, gboolean imperial);
+
+/* The value and its band in a climate, units of DewValue; band may be NULL. */
+double dew_climate_value (const DewClimate *climate, DewValue value, double *band);
+
+G_END_DECLS

@@ -1,0 +1,185 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* The measured drawing: front, side and plan of one enclosure at one scale,
+ * with the forecast coloured under the ink. Draws with Cairo on whatever
+ * surface it is given (screen, PDF, PNG), so they cannot disagree. Knows no
+ * widget.
+ *
+ * A frame: fill a DewSheet, dew_sheet_layout(), dew_sheet_paint(). Pointer:
+ * dew_sheet_hit() says what lies under it, dew_sheet_drag() what a drag from
+ * there means for a copy of the document.
+ *
+ * View coordinates are two lengths in metres: (x, z) in the front view, (y, z)
+ * in the side view, (x, y) in the plan. The side view is seen from the right:
+ * the front of the enclosure is on its left.
+ */
+
+#include <cairo.h>
+
+#include "chamber/chamber.h"
+#include "forecast/forecast.h"
+#include "paint/palette.h"
+#include "paint/streaks.h"
+
+G_BEGIN_DECLS
+
+#define DEW_N_VIEWS (DEW_VIEW_PLAN + 1)
+
+/* A line to draw while something is dragged, in view coordinates. */
+typedef struct
+{
+  DewView view;
+  double  a_m[2], b_m[2];
+  gboolean measure; /* drawn with ticks and its length, else a plain guide */
+} DewGuide;
+
+#define DEW_MAX_GUIDES 12
+typedef struct
+{
+  guint    n;
+  DewGuide guide[DEW_MAX_GUIDES];
+} DewGuides;
+
+/* What is to be drawn. Everything is lent; dew_sheet_init() sets the rest. */
+typedef struct
+{
+  const DewChamber  *chamber;
+  const DewVariant  *variant;
+  const DewForecast *forecast;  /* NULL: drawn without colour */
+  const char        *cannot;    /* why there is no forecast, or NULL: 'the fan is outside ...' */
+  DewValue           coloured;
+  DewRange           range;     /* of the colours; lo >= hi: from the forecast */
+  guint              selected_id;  /* 0 = none */
+  guint              hover_id;
+  int                hover_bay;    /* bay label under the pointer, or -1 */
+  int                plan_bay;     /* bay whose plan is shown */
+  int                highlighted_finding; /* index, or -1 */
+  gboolean           following;    /* the numbers lag: labels are lighter */
+  const DewStreaks  *streaks;      /* NULL: still, short line segments */
+  const DewGuides   *guides;       /* NULL: none */
+  const DewPalette  *palette;
+  double             text_scale;   /* 1 = 10.5 pt at 96 dpi */
+  const char        *font_family;  /* NULL: Sans */
+  gboolean           imperial;     /* inches, degrees Fahrenheit, feet per minute */
+} DewSheet;
+
+/* Light palette, humidity, nothing selected. */
+void dew_sheet_init (DewSheet *sheet, const DewChamber *chamber, const DewVariant *variant);
+
+typedef struct
+{
+  double x, y, width, height; /* px */
+} DewRect;
+
+/* Where things are; px. A view that is folded away has shown[view] FALSE. */
+typedef struct
+{
+  double   width, height;
+  double   scale_px_m;            /* common to all views */
+  double   inner_m[3];
+  gboolean shown[DEW_N_VIEWS];
+  gboolean plan_below;            /* under the front view, else right of the side view */
+  DewRect  view[DEW_N_VIEWS];     /* inner clear rectangle */
+  DewRect  legend;                /* at the foot */
+  double   plan_lo_m, plan_hi_m;  /* heights that the plan looks at */
+} DewSheetLayout;
+
+void dew_sheet_layout (const DewSheet *sheet, double width, double height,
+                       DewSheetLayout *layout);
+
+/* The view whose rectangle (or its near surroundings) holds the point; FALSE
+ * when none does. */
+gboolean dew_layout_view_at   (const DewSheetLayout *layout, double x, double y, DewView *view);
+/* out_m: [2], view coordinates; may lie outside the enclosure. FALSE when the
+ * view is folded away. */
+gboolean dew_layout_to_world  (const DewSheetLayout *layout, DewView view,
+                               double x, double y, double out_m[2]);
+/* at_m: [3]; out_px: [2]. FALSE when the view is folded away. */
+gboolean dew_layout_to_screen (const DewSheetLayout *layout, DewView view,
+                               const double at_m[3], double out_px[2]);
+/* Where a thing is on the sheet, in px, for its child widget. FALSE when it
+ * is not in that view (in the plan: not in its bay). */
+gboolean dew_sheet_thing_rect (const DewSheet *sheet, const DewSheetLayout *layout,
+                               guint thing_id, DewView view, DewRect *out);
+
+/* --- painting ---------------------------------------------------------- */
+
+/* Layers from the bottom. GROUND and FIELD are worth keeping in an opaque
+ * surface, INK in a transparent one; AIR changes with every frame. */
+typedef enum
+{
+  DEW_LAYER_GROUND = 1 << 0, /* paper */
+  DEW_LAYER_FIELD  = 1 << 1, /* colours of the value, veil of mist */
+  DEW_LAYER_AIR    = 1 << 2, /* streaks or segments */
+  DEW_LAYER_INK    = 1 << 3, /* isolines, drawing, dimensions, labels, flags, legend */
+  DEW_LAYER_ALL    = 0xf
+} DewLayers;
+
+void dew_sheet_paint        (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout *layout);
+void dew_sheet_paint_layers (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout *layout,
+                             DewLayers layers);
+
+/* A small drawing of a kind of thing, for the tray; fits width x height px. */
+void dew_paint_kind (cairo_t *cr, DewThingKind kind, const DewPalette *palette,
+                     double width, double height);
+
+/* 'Lowest bay', 'Second bay' ... 'Top bay'; newly allocated. */
+char *dew_bay_name (int bay, int n_bays);
+
+/* --- pointer ----------------------------------------------------------- */
+
+typedef enum
+{
+  DEW_PART_NONE,
+  DEW_PART_BODY,      /* of a thing */
+  DEW_PART_LO,        /* handle of its lower edge along `axis` */
+  DEW_PART_HI,        /* handle of its upper edge along `axis` */
+  DEW_PART_AIM,       /* tip of the arrow of a fan or humidifier */
+  DEW_PART_WALL,      /* far side of the enclosure along `axis` */
+  DEW_PART_DIMENSION, /* a number that can be typed over */
+  DEW_PART_FLAG,      /* finding `index` */
+  DEW_PART_BAY        /* label or empty air of bay `index` */
+} DewPart;
+
+typedef struct
+{
+  DewPart part;
+  DewView view;
+  guint   thing_id; /* 0 = the enclosure */
+  int     axis;     /* 0 x, 1 y, 2 z */
+  int     index;    /* bay or finding; bay of a height dimension, -1 = overall */
+  DewRect rect;     /* of the part, px; where an entry goes for a dimension */
+} DewHit;
+
+/* What lies at (x, y) px; handles only of the selected thing. FALSE: nothing. */
+gboolean dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout,
+                        double x, double y, DewHit *hit);
+
+/* The length that a DIMENSION hit shows, m, and the change that typing another
+ * one makes: a bay's height moves the shelf above it (the roof for the top
+ * bay), the rest sets the outer size. */
+double   dew_sheet_dimension     (const DewChamber *chamber, const DewVariant *variant,
+                                  const DewHit *hit);
+gboolean dew_sheet_set_dimension (DewChamber *chamber, DewVariant *variant,
+                                  const DewHit *hit, double length_m);
+
+/* What a drag means. `chamber` and its `variant` are a copy of the document as
+ * it was when the drag began; they are changed in place. from_m, to_m: view
+ * coordinates of hit->view, m. snap_m: how far the pull of shelf tops, edges,
+ * middles, equal gaps and the 5 mm grid reaches; 0 = no snapping. guides (may
+ * be NULL) receives what to show. Things stay inside the enclosure; what stands
+ * drops to the shelf below the pointer; what sits in a wall slides along it.
+ * Returns whether anything changed. */
+gboolean dew_sheet_drag (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
+                         const double from_m[2], const double to_m[2], double snap_m,
+                         DewGuides *guides);
+
+/* Drops a new thing of that kind at a point of a view: `thing` (from
+ * dew_thing_init() or a catalogue) gets its position there, inside the
+ * enclosure, standing or hanging as its kind does. plan_bay: where it goes when
+ * dropped on the plan. */
+void dew_sheet_drop (const DewChamber *chamber, const DewVariant *variant, DewThing *thing,
+                     DewView view, const double at_m[2], int plan_bay);
+
+G_END_DECLS
