@@ -382,7 +382,8 @@ gboolean    dew_chamber_remove_variant (DewChamber *chamber, guint variant_id);
 
 /* Lends the thing, or NULL. The pointer holds until things are added or removed. */
 DewThing *dew_variant_thing (const DewVariant *variant, guint id);
-/* Adds a copy with a new id (things->id is ignored) and returns that copy. */
+/* Adds a copy with a new id (thing->id is ignored) and returns that copy. A
+ * thing without a name is given one ("Fan 2"). */
 DewThing *dew_variant_add   (DewChamber *chamber, DewVariant *variant, const DewThing *thing);
 gboolean  dew_variant_remove (DewVariant *variant, guint id);
 
@@ -390,13 +391,15 @@ gboolean  dew_variant_remove (DewVariant *variant, guint id);
 void dew_thing_init (DewThing *thing, DewThingKind kind);
 
 /* The box a thing takes up, in metres: lo[3], hi[3]. A shelf without its gaps,
- * an opening as a flat box on its face, a fan as the cube round its disc. */
+ * an opening as a flat box on its face, a fan as the cube round its disc, a fan
+ * in the wall as a box at its face that is as deep as its frame. */
 void dew_thing_box (const DewChamber *chamber, const DewThing *thing,
                     double lo[3], double hi[3]);
 
 /* Moves a thing to where its reference point (the fields x, y, z; the lower
  * corner of an opening; z of a shelf) is shifted by d[3] metres. What stands
- * on a shelf goes with it. */
+ * on a shelf goes up and down with it, and so do the plants and instruments of
+ * the bay above it. */
 void dew_variant_shift (const DewChamber *chamber, DewVariant *variant, guint id,
                         const double d[3]);
 
@@ -426,8 +429,11 @@ typedef struct
  * (transfer full), empty when all is well. */
 GArray *dew_chamber_check (const DewChamber *chamber, guint variant_id);
 
-/* Each variant, and the ids and links between them. FALSE with the first
- * problem in `error` (DEW_CHAMBER_ERROR). Used on what comes from files. */
+/* Values and ids of the whole document, every variant of it: FALSE with the
+ * first problem in `error` (DEW_CHAMBER_ERROR). Used on what comes from files
+ * and before an edit is taken. A layout that does not fit together (a fan
+ * outside, a humidistat without its instrument) passes: it is saved like any
+ * other and only dew_chamber_check() speaks of it. */
 gboolean dew_chamber_validate (const DewChamber *chamber, GError **error);
 
 #define DEW_CHAMBER_ERROR (dew_chamber_error_quark ())

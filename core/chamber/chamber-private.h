@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* What the files of this folder share with the store: records handled through
+ * their field tables. */
+
+#include "chamber.h"
+
+G_BEGIN_DECLS
+
+#define DEW_ENCLOSURE_MIN_M 0.1 /* inner clear side */
+#define DEW_ENCLOSURE_MAX_M 4.0
+
+/* Sets every field of a record to its fallback. */
+void     dew_fields_init  (const DewField *fields, gpointer record);
+/* Exactly equal; two NANs count as equal so that a copy equals its original. */
+gboolean dew_fields_equal (const DewField *fields, gconstpointer a, gconstpointer b);
+/* Equal as dew_fields_equal() means it. */
+gboolean dew_real_equal   (double a, double b);
+/* Copies as much of `text` as fits in `size` bytes without splitting a character. */
+void     dew_text_copy    (char *to, gsize size, const char *text);
+
+G_END_DECLS
