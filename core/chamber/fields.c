@@ -208,7 +208,7 @@ static const DewField instrument_fields[] = {
 static const DewField panel_fields[] = {
   TEXT (DewPanel, , material, "Material"),
   REAL (DewPanel, , thickness_m, "Thickness", LENGTH, 0.0, 0.3, 0.0002),
-  REAL (DewPanel, , u_value_W_m2K, "U-value", U_VALUE, 0.05, 20.0, 3.84),
+  REAL (DewPanel, , u_value_W_m2K, "U-value", U_VALUE, 0.0, 20.0, 3.84),
   REAL (DewPanel, , light_transmission, "Light let through", FRACTION, 0.0, 1.0, 0.87),
   REAL (DewPanel, , longwave_transmission, "Heat radiation let through", FRACTION, 0.0, 1.0, 0.6),
   REAL (DewPanel, , slope_rad, "Slope", ANGLE, 0.0, 1.4, 0.0),
