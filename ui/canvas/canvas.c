@@ -1,0 +1,557 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "canvas/canvas-private.h"
+
+#include "canvas/item.h"
+#include "canvas/theme.h"
+
+#include <math.h>
+
+#define MIN_WIDTH_PX 320
+#define MIN_HEIGHT_PX 320
+#define NATURAL_WIDTH_PX 720
+#define NATURAL_HEIGHT_PX 640
+#define N_STREAKS 260
+#define STREAK_SEED 7
+/* Streaks move by so much at a time: smooth enough, half the work of 60 Hz. */
+#define FRAME_US 30000
+/* The size of text that the painter calls 1: 10.5 pt at 96 dpi. */
+#define BASE_TEXT_PX 14.0
+/* Things higher up come first in the tab order; what is this close in height
+ * counts as one row. */
+#define ROW_M 0.05
+#define MIN_ITEM_PX 12.0
+
+G_DEFINE_FINAL_TYPE (DewCanvas, dew_canvas, GTK_TYPE_WIDGET)
+
+/* --- what is to be drawn ----------------------------------------------- */
+
+static void
+describe_font (DewCanvas *self, DewSheet *sheet)
+{
+  PangoContext *context = gtk_widget_get_pango_context (GTK_WIDGET (self));
+  const PangoFontDescription *font = pango_context_get_font_description (context);
+  double size_px = pango_font_description_get_size (font) / (double) PANGO_SCALE;
+
+  if (!pango_font_description_get_size_is_absolute (font))
+    {
+      double dpi = pango_cairo_context_get_resolution (context);
+
+      size_px *= (dpi > 0.0 ? dpi : 96.0) / 72.0;
+    }
+  if (size_px > 1.0)
+    sheet->text_scale = size_px / BASE_TEXT_PX;
+  sheet->font_family = pango_font_description_get_family (font);
+}
+
+void
+dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
+{
+  DewDocument *document = self->document;
+  const DewForecast *forecast = dew_document_forecast (document);
+  DewValue value = dew_document_coloured (document);
+
+  dew_sheet_init (sheet, dew_document_chamber (document), dew_document_variant (document));
+  sheet->forecast = forecast;
+  if (forecast == NULL)
+    sheet->cannot = dew_document_obstacle (document, NULL);
+  sheet->coloured = value;
+  if (forecast != NULL)
+    {
+      dew_range_follow_forecast (&self->range[value], value, forecast);
+      sheet->range = self->range[value];
+    }
+  sheet->selected_id = dew_document_selected (document);
+  sheet->hover_id = self->hover_id;
+  sheet->hover_bay = self->hover_bay;
+  sheet->plan_bay = dew_document_plan_bay (document);
+  sheet->highlighted_finding = dew_document_lit_finding (document);
+  sheet->following = dew_document_lags (document);
+  sheet->guides = self->moving ? &self->guides : NULL;
+  sheet->palette = dew_theme_palette ();
+  describe_font (self, sheet);
+}
+
+static gboolean
+has_picture (DewCanvas *self)
+{
+  return self->document != NULL && dew_document_chamber (self->document) != NULL
+         && gtk_widget_get_width (GTK_WIDGET (self)) > 0;
+}
+
+/* --- streaks ----------------------------------------------------------- */
+
+static gboolean
+streaks_wanted (DewCanvas *self)
+{
+  gboolean animations = TRUE;
+
+  g_object_get (gtk_widget_get_settings (GTK_WIDGET (self)), "gtk-enable-animations",
+                &animations, NULL);
+  return animations && !self->still && self->document != NULL
+         && dew_document_forecast (self->document) != NULL;
+}
+
+static gboolean
+on_tick (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
+{
+  DewCanvas *self = DEW_CANVAS (widget);
+  gint64 now_us = gdk_frame_clock_get_frame_time (clock);
+
+  if (!streaks_wanted (self))
+    {
+      self->tick = 0;
+      g_clear_pointer (&self->streaks, dew_streaks_free);
+      dew_canvas_redraw (self, TRUE);
+      return G_SOURCE_REMOVE;
+    }
+  if (now_us - self->frame_us < FRAME_US)
+    return G_SOURCE_CONTINUE;
+  dew_streaks_step (self->streaks, self->frame_us > 0 ? (now_us - self->frame_us) * 1e-6 : 0.0,
+                    dew_document_forecast (self->document));
+  self->frame_us = now_us;
+  gtk_widget_queue_draw (widget);
+  return G_SOURCE_CONTINUE;
+}
+
+/* The tick callback itself ends when streaks are no longer wanted; GTK stops it
+ * while the window is hidden. */
+static void
+update_streaks (DewCanvas *self)
+{
+  if (self->tick != 0 || !streaks_wanted (self))
+    return;
+  self->streaks = dew_streaks_new (N_STREAKS, STREAK_SEED);
+  self->frame_us = 0;
+  self->tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), on_tick, NULL, NULL);
+}
+
+void
+dew_canvas_set_still (DewCanvas *self, gboolean still)
+{
+  g_return_if_fail (DEW_IS_CANVAS (self));
+  if (self->still == still)
+    return;
+  self->still = still;
+  update_streaks (self);
+  dew_canvas_redraw (self, TRUE);
+}
+
+gboolean
+dew_canvas_still (DewCanvas *self)
+{
+  return self->still;
+}
+
+/* --- painting ---------------------------------------------------------- */
+
+static GdkTexture *
+paint_layers (DewCanvas *self, const DewSheet *sheet, DewLayers layers)
+{
+  GtkWidget *widget = GTK_WIDGET (self);
+  int factor = gtk_widget_get_scale_factor (widget);
+  int width = gtk_widget_get_width (widget) * factor;
+  int height = gtk_widget_get_height (widget) * factor;
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
+  g_autoptr (GBytes) bytes = NULL;
+  cairo_t *cr;
+
+  cairo_surface_set_device_scale (surface, factor, factor);
+  cr = cairo_create (surface);
+  dew_sheet_paint_layers (cr, sheet, &self->layout, layers);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+  bytes = g_bytes_new_with_free_func (
+    cairo_image_surface_get_data (surface),
+    (gsize) cairo_image_surface_get_stride (surface) * (gsize) height,
+    (GDestroyNotify) cairo_surface_destroy, surface);
+  return gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes,
+                                 (gsize) cairo_image_surface_get_stride (surface));
+}
+
+/* The rectangle round all shown views: streaks live nowhere else. */
+static void
+views_bounds (const DewSheetLayout *layout, graphene_rect_t *bounds)
+{
+  gboolean first = TRUE;
+
+  graphene_rect_init (bounds, 0.0f, 0.0f, 0.0f, 0.0f);
+  for (int view = 0; view < DEW_N_VIEWS; view++)
+    {
+      const DewRect *rect = &layout->view[view];
+      graphene_rect_t one;
+
+      if (!layout->shown[view])
+        continue;
+      graphene_rect_init (&one, (float) rect->x, (float) rect->y, (float) rect->width,
+                          (float) rect->height);
+      if (first)
+        *bounds = one;
+      else
+        graphene_rect_union (bounds, &one, bounds);
+      first = FALSE;
+    }
+}
+
+static void
+dew_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  DewCanvas *self = DEW_CANVAS (widget);
+  graphene_rect_t all, views;
+  DewSheet sheet;
+
+  if (!has_picture (self))
+    return;
+  dew_canvas_describe (self, &sheet);
+  if (self->ground == NULL)
+    self->ground = paint_layers (self, &sheet,
+                                 DEW_LAYER_GROUND | DEW_LAYER_FIELD
+                                   | (self->streaks == NULL ? DEW_LAYER_AIR : 0));
+  if (self->ink == NULL)
+    self->ink = paint_layers (self, &sheet, DEW_LAYER_INK);
+
+  graphene_rect_init (&all, 0.0f, 0.0f, (float) gtk_widget_get_width (widget),
+                      (float) gtk_widget_get_height (widget));
+  gtk_snapshot_append_texture (snapshot, self->ground, &all);
+  views_bounds (&self->layout, &views);
+  if (self->streaks != NULL && views.size.width > 0.0f)
+    {
+      cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &views);
+
+      sheet.streaks = self->streaks;
+      dew_sheet_paint_layers (cr, &sheet, &self->layout, DEW_LAYER_AIR);
+      cairo_destroy (cr);
+    }
+  gtk_snapshot_append_texture (snapshot, self->ink, &all);
+
+  GTK_WIDGET_CLASS (dew_canvas_parent_class)->snapshot (widget, snapshot);
+}
+
+void
+dew_canvas_redraw (DewCanvas *self, gboolean field_too)
+{
+  if (field_too)
+    g_clear_object (&self->ground);
+  g_clear_object (&self->ink);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+/* --- layout ------------------------------------------------------------ */
+
+static void
+dew_canvas_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum,
+                    int *natural, int *minimum_baseline, int *natural_baseline)
+{
+  gboolean across = orientation == GTK_ORIENTATION_HORIZONTAL;
+
+  /* Children are placed by the drawing, yet GTK insists on being asked for
+   * their sizes before they get one. */
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    gtk_widget_measure (child, orientation, -1, NULL, NULL, NULL, NULL);
+  *minimum = across ? MIN_WIDTH_PX : MIN_HEIGHT_PX;
+  *natural = across ? NATURAL_WIDTH_PX : NATURAL_HEIGHT_PX;
+}
+
+static void
+place_child (GtkWidget *child, const DewRect *rect, int min_width, int min_height)
+{
+  int width = MAX ((int) ceil (rect->width), min_width);
+  int height = MAX ((int) ceil (rect->height), min_height);
+  GskTransform *transform = gsk_transform_translate (
+    NULL, &GRAPHENE_POINT_INIT ((float) floor (rect->x + (rect->width - width) / 2.0),
+                                (float) floor (rect->y + (rect->height - height) / 2.0)));
+
+  gtk_widget_allocate (child, width, height, -1, transform);
+}
+
+gboolean
+dew_canvas_thing_rect (DewCanvas *self, guint id, DewView view, DewRect *out)
+{
+  DewSheet sheet;
+
+  if (!has_picture (self))
+    return FALSE;
+  dew_canvas_describe (self, &sheet);
+  return dew_sheet_thing_rect (&sheet, &self->layout, id, view, out);
+}
+
+static void
+place_items (DewCanvas *self)
+{
+  DewSheet sheet;
+
+  dew_canvas_describe (self, &sheet);
+  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      DewRect rect = { 0.0, 0.0, 0.0, 0.0 };
+
+      if (child == self->entry)
+        {
+          int width, height;
+
+          gtk_widget_measure (child, GTK_ORIENTATION_HORIZONTAL, -1, &width, NULL, NULL, NULL);
+          gtk_widget_measure (child, GTK_ORIENTATION_VERTICAL, -1, &height, NULL, NULL, NULL);
+          place_child (child, &self->entry_hit.rect, width, height);
+          continue;
+        }
+      for (int view = 0; view < DEW_N_VIEWS; view++)
+        {
+          if (dew_sheet_thing_rect (&sheet, &self->layout, dew_item_thing_id (DEW_ITEM (child)),
+                                    view, &rect))
+            break;
+        }
+      place_child (child, &rect, MIN_ITEM_PX, MIN_ITEM_PX);
+    }
+}
+
+static void
+dew_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  DewCanvas *self = DEW_CANVAS (widget);
+  DewSheet sheet;
+
+  if (!has_picture (self))
+    return;
+  dew_canvas_describe (self, &sheet);
+  dew_sheet_layout (&sheet, width, height, &self->layout);
+  place_items (self);
+  dew_canvas_redraw (self, TRUE);
+}
+
+/* --- children ---------------------------------------------------------- */
+
+typedef struct
+{
+  guint  id;
+  double x_m, z_m;
+} Order;
+
+static int
+compare_order (gconstpointer a, gconstpointer b)
+{
+  const Order *one = a, *other = b;
+  double row_one = -floor (one->z_m / ROW_M), row_other = -floor (other->z_m / ROW_M);
+
+  if (row_one < row_other || row_one > row_other)
+    return row_one < row_other ? -1 : 1;
+  if (one->x_m < other->x_m || one->x_m > other->x_m)
+    return one->x_m < other->x_m ? -1 : 1;
+  return one->id < other->id ? -1 : one->id > other->id;
+}
+
+static GArray *
+reading_order (DewCanvas *self)
+{
+  const DewChamber *chamber = dew_document_chamber (self->document);
+  const DewVariant *variant = dew_document_variant (self->document);
+  GArray *order = g_array_new (FALSE, FALSE, sizeof (Order));
+
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
+      double lo[3], hi[3];
+      Order one;
+
+      dew_thing_box (chamber, thing, lo, hi);
+      one.id = thing->id;
+      one.x_m = lo[0];
+      one.z_m = lo[2];
+      g_array_append_val (order, one);
+    }
+  g_array_sort (order, compare_order);
+  return order;
+}
+
+static GtkWidget *
+find_item (DewCanvas *self, guint id)
+{
+  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      if (DEW_IS_ITEM (child) && dew_item_thing_id (DEW_ITEM (child)) == id)
+        return child;
+    }
+  return NULL;
+}
+
+static void
+drop_gone_items (DewCanvas *self)
+{
+  DewVariant *variant = dew_document_variant (self->document);
+  GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self));
+
+  while (child != NULL)
+    {
+      GtkWidget *next = gtk_widget_get_next_sibling (child);
+
+      if (DEW_IS_ITEM (child)
+          && dew_variant_thing (variant, dew_item_thing_id (DEW_ITEM (child))) == NULL)
+        {
+          /* The keyboard goes on with a neighbour instead of being lost. */
+          if (gtk_widget_has_focus (child))
+            {
+              GtkWidget *heir = next != NULL ? next : gtk_widget_get_prev_sibling (child);
+
+              if (heir != NULL)
+                gtk_widget_grab_focus (heir);
+            }
+          gtk_widget_unparent (child);
+        }
+      child = next;
+    }
+}
+
+static void
+sync_items (DewCanvas *self)
+{
+  g_autoptr (GArray) order = NULL;
+  GtkWidget *before = NULL;
+
+  if (dew_document_chamber (self->document) == NULL)
+    return;
+  drop_gone_items (self);
+  order = reading_order (self);
+  for (guint i = 0; i < order->len; i++)
+    {
+      guint id = g_array_index (order, Order, i).id;
+      GtkWidget *item = find_item (self, id);
+
+      if (item == NULL)
+        item = dew_item_new (self->document, id);
+      else
+        dew_item_update (DEW_ITEM (item));
+      dew_item_set_colour (DEW_ITEM (item), &dew_theme_palette ()->accent);
+      if (gtk_widget_get_parent (item) == NULL
+          || gtk_widget_get_prev_sibling (item) != before)
+        gtk_widget_insert_after (item, GTK_WIDGET (self), before);
+      before = item;
+    }
+}
+
+static void
+update_items (DewCanvas *self)
+{
+  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      if (DEW_IS_ITEM (child))
+        dew_item_update (DEW_ITEM (child));
+    }
+}
+
+void
+dew_canvas_focus_thing (DewCanvas *self, guint id)
+{
+  GtkWidget *item = find_item (self, id);
+
+  if (item != NULL)
+    gtk_widget_grab_focus (item);
+}
+
+/* --- document ---------------------------------------------------------- */
+
+static void
+on_changed (DewCanvas *self)
+{
+  sync_items (self);
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
+  dew_canvas_redraw (self, TRUE);
+}
+
+static void
+on_forecast (DewCanvas *self)
+{
+  update_items (self);
+  update_streaks (self);
+  dew_canvas_redraw (self, TRUE);
+}
+
+static void
+on_selected (DewCanvas *self)
+{
+  update_items (self);
+  dew_canvas_redraw (self, FALSE);
+}
+
+static void
+on_view (DewCanvas *self)
+{
+  /* The plan may look at another bay, where other things stand. */
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
+  dew_canvas_redraw (self, TRUE);
+}
+
+static void
+on_theme (DewCanvas *self)
+{
+  sync_items (self);
+  dew_canvas_redraw (self, TRUE);
+}
+
+/* --- object ------------------------------------------------------------ */
+
+static void
+dew_canvas_dispose (GObject *object)
+{
+  DewCanvas *self = DEW_CANVAS (object);
+  GtkWidget *child;
+
+  if (self->document != NULL)
+    g_signal_handlers_disconnect_by_data (self->document, self);
+  if (self->tick != 0)
+    gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->tick);
+  self->tick = 0;
+  self->entry = NULL;
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
+    gtk_widget_unparent (child);
+  g_clear_pointer (&self->streaks, dew_streaks_free);
+  g_clear_pointer (&self->origin, dew_chamber_free);
+  g_clear_object (&self->ground);
+  g_clear_object (&self->ink);
+  g_clear_object (&self->document);
+
+  G_OBJECT_CLASS (dew_canvas_parent_class)->dispose (object);
+}
+
+static void
+dew_canvas_class_init (DewCanvasClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = dew_canvas_dispose;
+  widget_class->measure = dew_canvas_measure;
+  widget_class->size_allocate = dew_canvas_size_allocate;
+  widget_class->snapshot = dew_canvas_snapshot;
+  gtk_widget_class_set_css_name (widget_class, "sheet");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_LIST);
+}
+
+static void
+dew_canvas_init (DewCanvas *self)
+{
+  self->hover_bay = -1;
+  gtk_widget_set_hexpand (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_vexpand (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  "Drawing of the enclosure", -1);
+  g_signal_connect_swapped (self, "notify::scale-factor", G_CALLBACK (on_theme), self);
+  dew_theme_connect (G_OBJECT (self), G_CALLBACK (on_theme));
+  dew_canvas_init_pointer (self);
+}
+
+GtkWidget *
+dew_canvas_new (DewDocument *document)
+{
+  DewCanvas *self = g_object_new (DEW_TYPE_CANVAS, NULL);
+
+  self->document = g_object_ref (document);
+  g_signal_connect_swapped (document, "changed", G_CALLBACK (on_changed), self);
+  g_signal_connect_swapped (document, "forecast", G_CALLBACK (on_forecast), self);
+  g_signal_connect_swapped (document, "selected", G_CALLBACK (on_selected), self);
+  g_signal_connect_swapped (document, "view", G_CALLBACK (on_view), self);
+  on_changed (self);
+  on_forecast (self);
+  return GTK_WIDGET (self);
+}

@@ -1,0 +1,636 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "canvas/document.h"
+
+#include "canvas/place.h"
+#include "canvas/worker.h"
+
+/* Before that much time has passed nobody needs to be told that something is
+ * being worked out. */
+#define BUSY_AFTER_MS 150
+#define UNDO_STEPS 100
+
+struct _DewDocument
+{
+  GObject parent_instance;
+
+  DewStore   *store;
+  DewHistory *history;
+  DewChamber *draft;
+  DewWorker  *worker;
+
+  DewForecast *forecast;
+  char        *obstacle; /* why there is none */
+  guint        obstacle_id;
+  char        *state;
+  guint        asked;    /* serial of the newest request */
+  guint        answered; /* serial the forecast belongs to */
+  guint        busy_source;
+
+  guint    selected;
+  DewValue coloured;
+  int      plan_bay;
+  int      lit_finding;
+
+  guint night : 1;
+  guint dragging : 1; /* the draft differs from the present on purpose */
+  guint busy : 1;     /* long enough to say so */
+};
+
+enum
+{
+  CHANGED,
+  SELECTED,
+  FORECAST,
+  VIEW,
+  HISTORY,
+  TROUBLE,
+  N_SIGNALS
+};
+
+static guint signals[N_SIGNALS];
+
+G_DEFINE_FINAL_TYPE (DewDocument, dew_document, G_TYPE_OBJECT)
+
+static void
+emit (DewDocument *self, int which)
+{
+  g_signal_emit (self, signals[which], 0);
+}
+
+/* --- the forecast ------------------------------------------------------ */
+
+static void
+set_obstacle (DewDocument *self, const char *message, guint thing_id)
+{
+  g_free (self->obstacle);
+  self->obstacle = g_strdup (message);
+  self->obstacle_id = thing_id;
+}
+
+static void
+update_state (DewDocument *self)
+{
+  g_free (self->state);
+  if (self->obstacle != NULL)
+    self->state = g_strdup_printf ("cannot: %s", self->obstacle);
+  else if (self->forecast == NULL)
+    self->state = g_strdup (self->busy ? "working it out" : "");
+  else if (self->dragging || self->forecast->state == DEW_FORECAST_FOLLOWING)
+    self->state = g_strdup ("following");
+  else if (dew_document_lags (self) && self->busy)
+    self->state = g_strdup ("settling");
+  else
+    self->state = g_strdup (dew_forecast_state_text (self->forecast));
+}
+
+static void
+settled_or_not (DewDocument *self)
+{
+  update_state (self);
+  g_debug ("state: %s", self->state);
+  emit (self, FORECAST);
+}
+
+static gboolean
+on_busy (gpointer data)
+{
+  DewDocument *self = data;
+
+  self->busy_source = 0;
+  self->busy = TRUE;
+  settled_or_not (self);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+on_answer (guint serial, DewForecast *forecast, const GError *error, gboolean more,
+           gpointer user_data)
+{
+  DewDocument *self = user_data;
+
+  if (serial == self->asked && !more)
+    {
+      g_clear_handle_id (&self->busy_source, g_source_remove);
+      self->busy = FALSE;
+    }
+  self->answered = serial;
+  g_clear_pointer (&self->forecast, dew_forecast_unref);
+  if (forecast != NULL)
+    {
+      self->forecast = dew_forecast_ref (forecast);
+      set_obstacle (self, NULL, 0);
+      if (self->lit_finding >= forecast->n_findings)
+        self->lit_finding = -1;
+    }
+  else
+    set_obstacle (self, error != NULL ? error->message : "no answer", 0);
+  settled_or_not (self);
+}
+
+/* Asks for a forecast of the draft, or says at once why there can be none. */
+static void
+ask (DewDocument *self, DewWork work)
+{
+  g_autoptr (GArray) problems = NULL;
+
+  if (self->draft == NULL)
+    return;
+  problems = dew_chamber_check (self->draft, self->draft->shown_variant);
+  if (problems->len > 0)
+    {
+      const DewProblem *first = &g_array_index (problems, DewProblem, 0);
+
+      set_obstacle (self, first->message, first->thing_id);
+      /* In the middle of a drag the last picture is a better ground than none. */
+      if (work == DEW_WORK_SETTLE)
+        g_clear_pointer (&self->forecast, dew_forecast_unref);
+      self->busy = FALSE;
+      g_clear_handle_id (&self->busy_source, g_source_remove);
+      settled_or_not (self);
+      return;
+    }
+  set_obstacle (self, NULL, 0);
+  self->asked = dew_worker_ask (self->worker, work, self->draft, self->night);
+  if (self->busy_source == 0 && work == DEW_WORK_SETTLE)
+    self->busy_source = g_timeout_add (BUSY_AFTER_MS, on_busy, self);
+  update_state (self);
+}
+
+/* --- file -------------------------------------------------------------- */
+
+static void
+keep_in_range (DewDocument *self)
+{
+  DewVariant *variant = dew_chamber_shown (self->draft);
+  int n_bays = dew_variant_bays (self->draft, variant, NULL, NULL);
+
+  self->plan_bay = CLAMP (self->plan_bay, 0, n_bays - 1);
+  if (self->selected != 0 && dew_variant_thing (variant, self->selected) == NULL)
+    {
+      self->selected = 0;
+      emit (self, SELECTED);
+    }
+}
+
+/* Takes the present of the undo list as the draft. */
+static void
+take_present (DewDocument *self)
+{
+  g_clear_pointer (&self->draft, dew_chamber_free);
+  self->draft = dew_chamber_copy (dew_history_present (self->history));
+  self->dragging = FALSE;
+  keep_in_range (self);
+}
+
+static void
+on_saved (const GError *error, gpointer user_data)
+{
+  g_autoptr (DewDocument) self = user_data;
+
+  if (error == NULL)
+    {
+      g_debug ("saved");
+      return;
+    }
+  g_signal_emit (self, signals[TROUBLE], 0, "This step could not be saved", error->message);
+}
+
+static void
+save (DewDocument *self)
+{
+  if (self->store != NULL && !dew_store_read_only (self->store))
+    dew_store_save (self->store, self->history, on_saved, g_object_ref (self));
+}
+
+static void
+adopt (DewDocument *self, DewStore *store)
+{
+  g_clear_pointer (&self->history, dew_history_free);
+  g_clear_pointer (&self->store, dew_store_close);
+  self->store = store;
+  self->history = dew_store_history (store);
+  self->selected = 0;
+  self->plan_bay = 0;
+  self->lit_finding = -1;
+  g_clear_pointer (&self->forecast, dew_forecast_unref);
+  take_present (self);
+  emit (self, SELECTED);
+  emit (self, HISTORY);
+  emit (self, CHANGED);
+  ask (self, DEW_WORK_SETTLE);
+  emit (self, FORECAST);
+  g_debug ("opened %s", dew_store_path (store));
+}
+
+gboolean
+dew_document_open (DewDocument *self, const char *path, GError **error)
+{
+  DewStore *store;
+
+  g_return_val_if_fail (DEW_IS_DOCUMENT (self) && path != NULL, FALSE);
+
+  store = dew_store_open (path, error);
+  if (store == NULL)
+    return FALSE;
+  adopt (self, store);
+  return TRUE;
+}
+
+gboolean
+dew_document_save_copy (DewDocument *self, const char *path, GError **error)
+{
+  DewStore *store;
+
+  g_return_val_if_fail (DEW_IS_DOCUMENT (self) && self->history != NULL, FALSE);
+
+  if (!dew_store_create (path, dew_history_present (self->history), TRUE, error))
+    return FALSE;
+  store = dew_store_open (path, error);
+  if (store == NULL)
+    return FALSE;
+  adopt (self, store);
+  return TRUE;
+}
+
+gboolean
+dew_document_flush (DewDocument *self, GError **error)
+{
+  g_return_val_if_fail (DEW_IS_DOCUMENT (self), FALSE);
+  if (self->store == NULL || dew_store_read_only (self->store))
+    return TRUE;
+  return dew_store_flush (self->store, error);
+}
+
+const char *
+dew_document_path (DewDocument *self)
+{
+  return self->store != NULL ? dew_store_path (self->store) : NULL;
+}
+
+gboolean
+dew_document_read_only (DewDocument *self)
+{
+  return self->store != NULL && dew_store_read_only (self->store);
+}
+
+const DewChamber *
+dew_document_chamber (DewDocument *self)
+{
+  return self->draft;
+}
+
+DewVariant *
+dew_document_variant (DewDocument *self)
+{
+  return self->draft != NULL ? dew_chamber_shown (self->draft) : NULL;
+}
+
+/* --- editing ----------------------------------------------------------- */
+
+DewChamber *
+dew_document_draft (DewDocument *self)
+{
+  g_return_val_if_fail (DEW_IS_DOCUMENT (self), NULL);
+  return self->draft;
+}
+
+void
+dew_document_take_draft (DewDocument *self, DewChamber *draft)
+{
+  g_return_if_fail (DEW_IS_DOCUMENT (self) && draft != NULL);
+  dew_chamber_free (self->draft);
+  self->draft = draft;
+}
+
+void
+dew_document_follow (DewDocument *self)
+{
+  g_return_if_fail (DEW_IS_DOCUMENT (self));
+
+  self->dragging = TRUE;
+  emit (self, CHANGED);
+  ask (self, DEW_WORK_FOLLOW);
+}
+
+gboolean
+dew_document_commit (DewDocument *self, const char *label, const char *merge_key)
+{
+  gboolean taken, was_dragging;
+
+  g_return_val_if_fail (DEW_IS_DOCUMENT (self) && self->history != NULL, FALSE);
+
+  was_dragging = self->dragging;
+  self->dragging = FALSE;
+  taken = dew_history_push (self->history, self->draft, label, merge_key);
+  if (!taken && !was_dragging)
+    return FALSE;
+  keep_in_range (self);
+  if (taken)
+    {
+      save (self);
+      g_debug ("commit: %s", label);
+    }
+  emit (self, CHANGED);
+  emit (self, HISTORY);
+  ask (self, DEW_WORK_SETTLE);
+  emit (self, FORECAST);
+  return taken;
+}
+
+void
+dew_document_revert (DewDocument *self)
+{
+  g_return_if_fail (DEW_IS_DOCUMENT (self) && self->history != NULL);
+
+  take_present (self);
+  emit (self, CHANGED);
+  ask (self, DEW_WORK_SETTLE);
+  emit (self, FORECAST);
+}
+
+const char *
+dew_document_can_undo (DewDocument *self)
+{
+  return self->history != NULL ? dew_history_can_undo (self->history) : NULL;
+}
+
+const char *
+dew_document_can_redo (DewDocument *self)
+{
+  return self->history != NULL ? dew_history_can_redo (self->history) : NULL;
+}
+
+static void
+travelled (DewDocument *self, const char *how)
+{
+  g_debug ("%s", how);
+  save (self);
+  dew_document_revert (self);
+  emit (self, HISTORY);
+}
+
+void
+dew_document_undo (DewDocument *self)
+{
+  if (self->history != NULL && dew_history_undo (self->history) != NULL)
+    travelled (self, "undo");
+}
+
+void
+dew_document_redo (DewDocument *self)
+{
+  if (self->history != NULL && dew_history_redo (self->history) != NULL)
+    travelled (self, "redo");
+}
+
+guint
+dew_document_add (DewDocument *self, DewThingKind kind)
+{
+  DewVariant *variant = dew_document_variant (self);
+  g_autofree char *label = NULL;
+  DewThing thing, *added;
+  guint id;
+
+  g_return_val_if_fail (variant != NULL, 0);
+
+  dew_place_new_thing (self->draft, variant, kind, self->plan_bay, &thing);
+  added = dew_variant_add (self->draft, variant, &thing);
+  id = added->id;
+  label = g_strdup_printf ("Add %s", added->name);
+  dew_document_commit (self, label, NULL);
+  dew_document_select (self, id);
+  return id;
+}
+
+void
+dew_document_remove (DewDocument *self, guint id)
+{
+  DewVariant *variant = dew_document_variant (self);
+  DewThing *thing = variant != NULL ? dew_variant_thing (variant, id) : NULL;
+  g_autofree char *label = NULL;
+
+  if (thing == NULL)
+    return;
+  label = g_strdup_printf ("Remove %s", thing->name);
+  dew_variant_remove (variant, id);
+  dew_document_commit (self, label, NULL);
+}
+
+void
+dew_document_show_variant (DewDocument *self, guint variant_id)
+{
+  if (self->draft == NULL || self->draft->shown_variant == variant_id
+      || dew_chamber_variant (self->draft, variant_id) == NULL)
+    return;
+  self->draft->shown_variant = variant_id;
+  dew_document_commit (self, "Look at another variant", "look");
+}
+
+void
+dew_document_copy_variant (DewDocument *self)
+{
+  DewVariant *shown = dew_document_variant (self);
+  g_autofree char *name = NULL;
+  DewVariant *copy;
+
+  if (shown == NULL)
+    return;
+  name = g_strdup_printf ("Copy of %s", shown->name);
+  copy = dew_chamber_add_variant (self->draft, name, shown);
+  self->draft->shown_variant = copy->id;
+  dew_document_commit (self, "Copy variant", NULL);
+}
+
+void
+dew_document_rename_variant (DewDocument *self, const char *name)
+{
+  DewVariant *shown = dew_document_variant (self);
+
+  if (shown == NULL || *name == '\0')
+    return;
+  g_utf8_strncpy (shown->name, name, MIN (g_utf8_strlen (name, -1), DEW_NAME_SIZE / 4 - 1));
+  dew_document_commit (self, "Rename variant", "rename-variant");
+}
+
+void
+dew_document_remove_variant (DewDocument *self)
+{
+  DewVariant *shown = dew_document_variant (self);
+  const DewVariant *other;
+
+  if (shown == NULL || self->draft->variants->len < 2)
+    return;
+  other = &g_array_index (self->draft->variants, DewVariant, 0);
+  if (other->id == shown->id)
+    other = &g_array_index (self->draft->variants, DewVariant, 1);
+  {
+    guint gone = shown->id, next = other->id;
+
+    self->draft->shown_variant = next;
+    dew_chamber_remove_variant (self->draft, gone);
+  }
+  dew_document_commit (self, "Remove variant", NULL);
+}
+
+void
+dew_document_set_month (DewDocument *self, int month)
+{
+  g_return_if_fail (month >= 0 && month < 12);
+  if (self->draft == NULL || self->draft->month == month)
+    return;
+  self->draft->month = month;
+  dew_document_commit (self, "Look at another month", "month");
+}
+
+/* --- looking ----------------------------------------------------------- */
+
+guint
+dew_document_selected (DewDocument *self)
+{
+  return self->selected;
+}
+
+void
+dew_document_select (DewDocument *self, guint id)
+{
+  g_return_if_fail (DEW_IS_DOCUMENT (self));
+  if (self->selected == id)
+    return;
+  self->selected = id;
+  emit (self, SELECTED);
+}
+
+DewValue
+dew_document_coloured (DewDocument *self)
+{
+  return self->coloured;
+}
+
+void
+dew_document_colour_by (DewDocument *self, DewValue value)
+{
+  if (self->coloured == value)
+    return;
+  self->coloured = value;
+  emit (self, VIEW);
+}
+
+gboolean
+dew_document_night (DewDocument *self)
+{
+  return self->night;
+}
+
+void
+dew_document_set_night (DewDocument *self, gboolean night)
+{
+  if (self->night == !!night)
+    return;
+  self->night = !!night;
+  emit (self, VIEW);
+  ask (self, DEW_WORK_SETTLE);
+}
+
+int
+dew_document_plan_bay (DewDocument *self)
+{
+  return self->plan_bay;
+}
+
+void
+dew_document_set_plan_bay (DewDocument *self, int bay)
+{
+  if (self->plan_bay == bay || bay < 0)
+    return;
+  self->plan_bay = bay;
+  emit (self, VIEW);
+}
+
+int
+dew_document_lit_finding (DewDocument *self)
+{
+  return self->lit_finding;
+}
+
+void
+dew_document_light_finding (DewDocument *self, int finding)
+{
+  if (self->lit_finding == finding)
+    return;
+  self->lit_finding = finding;
+  emit (self, VIEW);
+}
+
+DewForecast *
+dew_document_forecast (DewDocument *self)
+{
+  return self->forecast;
+}
+
+gboolean
+dew_document_lags (DewDocument *self)
+{
+  return self->dragging || self->answered != self->asked
+         || (self->forecast != NULL && self->forecast->state == DEW_FORECAST_FOLLOWING);
+}
+
+const char *
+dew_document_state (DewDocument *self)
+{
+  return self->state != NULL ? self->state : "";
+}
+
+const char *
+dew_document_obstacle (DewDocument *self, guint *thing_id)
+{
+  if (thing_id != NULL)
+    *thing_id = self->obstacle_id;
+  return self->obstacle;
+}
+
+/* --- object ------------------------------------------------------------ */
+
+static void
+dew_document_dispose (GObject *object)
+{
+  DewDocument *self = DEW_DOCUMENT (object);
+
+  g_clear_handle_id (&self->busy_source, g_source_remove);
+  g_clear_pointer (&self->worker, dew_worker_free);
+  g_clear_pointer (&self->store, dew_store_close);
+  g_clear_pointer (&self->history, dew_history_free);
+  g_clear_pointer (&self->draft, dew_chamber_free);
+  g_clear_pointer (&self->forecast, dew_forecast_unref);
+  g_clear_pointer (&self->obstacle, g_free);
+  g_clear_pointer (&self->state, g_free);
+
+  G_OBJECT_CLASS (dew_document_parent_class)->dispose (object);
+}
+
+static void
+dew_document_class_init (DewDocumentClass *klass)
+{
+  static const char *const names[] = { "changed", "selected", "forecast", "view", "history" };
+
+  G_OBJECT_CLASS (klass)->dispose = dew_document_dispose;
+  for (int i = 0; i < TROUBLE; i++)
+    signals[i] = g_signal_new (names[i], G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL,
+                               NULL, NULL, G_TYPE_NONE, 0);
+  signals[TROUBLE]
+    = g_signal_new ("trouble", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                    G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
+}
+
+static void
+dew_document_init (DewDocument *self)
+{
+  self->coloured = DEW_VALUE_RH;
+  self->lit_finding = -1;
+  self->worker = dew_worker_new (on_answer, self);
+}
+
+DewDocument *
+dew_document_new (void)
+{
+  return g_object_new (DEW_TYPE_DOCUMENT, NULL);
+}

@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* One drawn thing as a widget: it gives the thing focus, keys, a name and a
+ * description for assistive tools. It draws nothing but its focus ring; the
+ * thing itself is painted with the sheet. */
+
+#include "canvas/document.h"
+#include "paint/palette.h"
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+#define DEW_TYPE_ITEM (dew_item_get_type ())
+G_DECLARE_FINAL_TYPE (DewItem, dew_item, DEW, ITEM, GtkWidget)
+
+GtkWidget *dew_item_new (DewDocument *document, guint thing_id);
+guint      dew_item_thing_id (DewItem *self);
+/* Name and description from the document and its newest forecast. */
+void       dew_item_update (DewItem *self);
+void       dew_item_set_colour (DewItem *self, const DewColour *ring);
+
+G_END_DECLS

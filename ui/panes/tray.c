@@ -1,0 +1,141 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "panes/tray.h"
+
+#include "canvas/theme.h"
+
+#include <math.h>
+
+#define PICTURE_PX 40
+#define THRESHOLD_PX 6.0
+
+/* In the order in which an enclosure is furnished. */
+static const DewThingKind kinds[] = {
+  DEW_THING_SHELF, DEW_THING_OPENING, DEW_THING_FAN,        DEW_THING_HUMIDIFIER,
+  DEW_THING_POT,   DEW_THING_TRAY,    DEW_THING_LAMP,       DEW_THING_MAT,
+  DEW_THING_PLANT, DEW_THING_INSTRUMENT, DEW_THING_SOURCE,
+};
+
+typedef struct
+{
+  DewDocument *document;
+  DewCanvas   *canvas;
+  DewThingKind kind;
+  gboolean     carried;
+} Row;
+
+static void
+draw_kind (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer user_data)
+{
+  dew_paint_kind (cr, (DewThingKind) GPOINTER_TO_INT (user_data), dew_theme_palette (), width,
+                  height);
+}
+
+static void
+on_clicked (GtkButton *button, gpointer user_data)
+{
+  Row *row = user_data;
+  guint id = dew_document_add (row->document, row->kind);
+
+  dew_canvas_focus_thing (row->canvas, id);
+}
+
+static void
+on_drag_update (GtkGestureDrag *gesture, double dx, double dy, gpointer user_data)
+{
+  Row *row = user_data;
+  GtkWidget *button = gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (gesture));
+  graphene_point_t here, there;
+  double x, y;
+
+  if (!row->carried && hypot (dx, dy) < THRESHOLD_PX)
+    return;
+  if (!row->carried)
+    gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_CLAIMED);
+  row->carried = TRUE;
+  gtk_gesture_drag_get_start_point (gesture, &x, &y);
+  graphene_point_init (&here, (float) (x + dx), (float) (y + dy));
+  if (gtk_widget_compute_point (button, GTK_WIDGET (row->canvas), &here, &there))
+    dew_canvas_carry (row->canvas, row->kind, there.x, there.y);
+}
+
+static void
+on_drag_end (GtkGestureDrag *gesture, double dx, double dy, gpointer user_data)
+{
+  Row *row = user_data;
+
+  if (row->carried)
+    dew_canvas_carry_end (row->canvas);
+  row->carried = FALSE;
+}
+
+static void
+on_drag_cancel (GtkGesture *gesture, GdkEventSequence *sequence, gpointer user_data)
+{
+  Row *row = user_data;
+
+  if (row->carried)
+    dew_canvas_cancel (row->canvas);
+  row->carried = FALSE;
+}
+
+static GtkWidget *
+row_new (DewDocument *document, DewCanvas *canvas, DewThingKind kind)
+{
+  const char *label = dew_thing_kind_label (kind);
+  g_autofree char *tip = g_strdup_printf ("%s: drag it onto the sheet, or press to add one", label);
+  GtkWidget *button = gtk_button_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
+  GtkWidget *picture = gtk_drawing_area_new ();
+  GtkWidget *name = gtk_label_new (label);
+  GtkGesture *drag = gtk_gesture_drag_new ();
+  Row *row = g_new0 (Row, 1);
+
+  row->document = document;
+  row->canvas = canvas;
+  row->kind = kind;
+  g_object_set_data_full (G_OBJECT (button), "dew-row", row, g_free);
+
+  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (picture), PICTURE_PX);
+  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (picture), PICTURE_PX);
+  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (picture), draw_kind, GINT_TO_POINTER (kind),
+                                  NULL);
+  gtk_widget_set_valign (picture, GTK_ALIGN_CENTER);
+  dew_theme_connect (G_OBJECT (picture), G_CALLBACK (gtk_widget_queue_draw));
+  gtk_label_set_xalign (GTK_LABEL (name), 0.0f);
+  gtk_widget_add_css_class (name, "tray-name");
+  gtk_box_append (GTK_BOX (box), picture);
+  gtk_box_append (GTK_BOX (box), name);
+  gtk_button_set_child (GTK_BUTTON (button), box);
+  gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
+  gtk_widget_add_css_class (button, "tray-row");
+  gtk_widget_set_cursor_from_name (button, "grab");
+  gtk_widget_set_tooltip_text (button, tip);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label,
+                                  -1);
+  g_signal_connect (button, "clicked", G_CALLBACK (on_clicked), row);
+
+  /* Before the button's own click, so that a drag is not taken for one. */
+  gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (drag), GTK_PHASE_CAPTURE);
+  g_signal_connect (drag, "drag-update", G_CALLBACK (on_drag_update), row);
+  g_signal_connect (drag, "drag-end", G_CALLBACK (on_drag_end), row);
+  g_signal_connect (drag, "cancel", G_CALLBACK (on_drag_cancel), row);
+  gtk_widget_add_controller (button, GTK_EVENT_CONTROLLER (drag));
+  return button;
+}
+
+GtkWidget *
+dew_tray_new (DewDocument *document, DewCanvas *canvas)
+{
+  GtkWidget *scroll = gtk_scrolled_window_new ();
+  GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
+
+  gtk_widget_add_css_class (column, "tray");
+  for (guint i = 0; i < G_N_ELEMENTS (kinds); i++)
+    gtk_box_append (GTK_BOX (column), row_new (document, canvas, kinds[i]));
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
+                                  GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), column);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (scroll), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  "Things to place", -1);
+  return scroll;
+}
