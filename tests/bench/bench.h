@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* Figures of speed and memory, each beside its target. They are printed, never
+ * a test: they belong to the machine as much as to the program. */
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+typedef struct
+{
+  const char *key;  /* for programs; static */
+  const char *what; /* for people; static */
+  const char *unit; /* static */
+  double      value;
+  double      must, goal; /* targets; NAN: none */
+  gboolean    more_is_better;
+  char       *detail; /* what was measured, or NULL */
+} Figure;
+
+/* One run. */
+typedef struct
+{
+  GArray *figures; /* Figure */
+  GPtrArray *left_out; /* char *: what could not be measured, and why */
+} Bench;
+
+/* Takes a copy of `figure`, with its detail as formatted. */
+void bench_add (Bench *bench, const Figure *figure, const char *format, ...) G_GNUC_PRINTF (3, 4);
+void bench_leave_out (Bench *bench, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+/* Median of n values; sorts them. */
+double bench_median (double *values, guint n);
+/* Wall clock, s. */
+double bench_now (void);
+
+/* The three families. */
+void bench_model  (Bench *bench); /* forecasts of the demo and of the reference cases */
+void bench_sheet  (Bench *bench); /* painting */
+void bench_window (Bench *bench); /* the running program on a display in memory */
+
+G_END_DECLS
