@@ -13,6 +13,7 @@
 #include <gio/gio.h>
 
 #include "chamber/chamber.h"
+#include "moist/air.h"
 
 G_BEGIN_DECLS
 
@@ -43,19 +44,6 @@ typedef enum
   DEW_VALUE_PPFD,           /* mol/m2s */
   DEW_N_VALUES
 } DewValue;
-
-/* Air treated as a Boussinesq fluid. */
-typedef struct
-{
-  double density_kg_m3;
-  double specific_heat_J_kgK;
-  double viscosity_m2_s; /* kinematic */
-  double expansion_1_K;
-  double gravity_m_s2;
-  double latent_heat_J_kg;
-  double pressure_Pa;
-  double vapour_lift;   /* d(drho/rho)/dW, 0.608; 0 = vapour without buoyancy */
-} DewAir;
 
 typedef struct
 {

@@ -1,0 +1,78 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* Air movement: incompressible Boussinesq flow on the staggered zones, marched
+ * in pseudo-time with a semi-implicit momentum step and an incremental
+ * projection. An opaque session: create from zones, set what drives the air,
+ * step, read. Nothing is allocated while stepping; no globals.
+ *
+ * Scheme. Convection: upwind implicit with a deferred correction toward central
+ * differences. Turbulence: zero-equation eddy viscosity nu_t = 0.03874 |V| L
+ * (Chen, Q. & Xu, W., Energy and Buildings 28, 137-144, 1998), L the distance to
+ * the nearest solid surface, capped. Walls: smooth-wall power law (Werner, H. &
+ * Wengle, H., 8th Symp. Turbulent Shear Flows, 1991: tau from u+ = 8.3 y+^(1/7),
+ * from memory). Pressure: kinematic (Pa m3/kg), relative to the hydrostatic
+ * pressure of the room.
+ *
+ * Velocities live on faces, [size] padded like the zones, positive along the
+ * axis. On a face that is only partly open it is the velocity in the open part.
+ */
+
+#include "flow/pressure.h"
+#include "zones/loads.h"
+#include "zones/zones.h"
+
+G_BEGIN_DECLS
+
+typedef struct _DewFlow DewFlow;
+
+typedef struct
+{
+  double   viscosity_m2_s;
+  double   density_kg_m3;    /* for the leakage law, which is in pascals */
+  double   central_weight;   /* 0 upwind .. 1 central */
+  gboolean laminar;          /* constant viscosity: for benchmarks */
+  double   lid_m_s[DEW_N_FACES][3]; /* velocity of a sliding wall: for benchmarks */
+  gboolean slip[DEW_N_FACES];       /* a wall without friction: a symmetry plane */
+} DewFlowOptions;
+
+void     dew_flow_options_init (DewFlowOptions *options);
+
+/* At rest. `pressure` may be NULL (then factored here) or one of the same zones.
+ * `zones` must outlive the flow. NULL when the factorisation fails. */
+DewFlow *dew_flow_new  (const DewZones *zones, const DewFlowOptions *options,
+                        DewPressure *pressure);
+void     dew_flow_free (DewFlow *flow);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewFlow, dew_flow_free)
+
+/* Lends what drives and brakes the air; must outlive its use. */
+void dew_flow_set_loads (DewFlow *flow, const DewLoads *loads);
+/* Upward acceleration of each zone's air (m/s2), [size], lent. NULL: none. */
+void dew_flow_set_buoyancy (DewFlow *flow, const double *buoyancy_m_s2);
+/* Flow into the enclosure (m3/s, negative: out of it) through the fixed faces of
+ * a thing. */
+void dew_flow_set_fixed (DewFlow *flow, guint thing_id, double inflow_m3_s);
+/* Mean kinematic pressure (m2/s2) just inside the fixed faces of a thing. */
+double dew_flow_fixed_pressure (const DewFlow *flow, guint thing_id);
+
+/* One pseudo-time step of dt_s. FALSE when the air has become faster than
+ * anything here can drive it (or is not a number): the session is then spent. */
+gboolean dew_flow_step (DewFlow *flow, double dt_s);
+
+/* [size] arrays, lent. */
+const double *dew_flow_velocity  (const DewFlow *flow, int axis); /* m/s, faces */
+const double *dew_flow_flux      (const DewFlow *flow, int axis); /* m3/s, faces */
+const double *dew_flow_speed     (const DewFlow *flow);           /* m/s, zones */
+const double *dew_flow_viscosity (const DewFlow *flow); /* m2/s, zones, eddy part included */
+const double *dew_flow_pressure  (const DewFlow *flow); /* m2/s2, zones */
+DewPressure  *dew_flow_matrix    (DewFlow *flow);       /* lent */
+
+/* Takes over velocities (three [size] arrays) and pressure (may be NULL); makes
+ * them free of divergence. */
+void dew_flow_set_state (DewFlow *flow, const double *const velocity_m_s[3],
+                         const double *pressure_m2_s2);
+
+/* Largest |net outflow| of a zone over its largest single flow. */
+double dew_flow_divergence (const DewFlow *flow);
+
+G_END_DECLS

@@ -1,0 +1,86 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* Temperature, vapour and suspended mist of the zones, moved by a flow and
+ * acting back on it by buoyancy.
+ *
+ * What is carried are two quantities that evaporation inside the air leaves
+ * alone, so that mist makes nothing stiff,
+ *     total water   q = w + m               (kg/kg over the room)
+ *     enthalpy      h = t + (L / cp) w      (K over the room)
+ * and the mist m itself, which evaporates at a finite rate toward saturation.
+ * w and t follow. All rises are over the room, whose air has none.
+ *
+ * Arrays are padded like the zones.
+ */
+
+#include "flow/flow.h"
+#include "moist/air.h"
+#include "transport/scalar.h"
+
+G_BEGIN_DECLS
+
+/* What surfaces (cover, pots, leaves) give to the air of each zone, linear in
+ * the zone's own state:
+ *     heat   = rho cp (heat_source - heat_sink * t)   W
+ *     vapour = rho (vapour_source - vapour_sink * w)  kg/s
+ * The vapour brings its heat of evaporation with it (or takes it along). */
+typedef struct
+{
+  double *heat_sink_m3_s;
+  double *heat_source_K_m3_s;
+  double *vapour_sink_m3_s;
+  double *vapour_source_m3_s;
+} DewExchangeTerms;
+
+typedef struct
+{
+  double t_C, w_kg_kg;
+} DewRoomAir;
+
+typedef struct _DewAtmosphere DewAtmosphere;
+
+DewAtmosphere *dew_atmosphere_new  (const DewZones *zones, const DewAir *air,
+                                    const DewRoomAir *room, double prandtl_turbulent);
+void           dew_atmosphere_free (DewAtmosphere *atmosphere);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewAtmosphere, dew_atmosphere_free)
+
+/* Lent; must outlive their use. duty: share of the mist and vapour of humidified
+ * devices that is given off. `terms` may be NULL. droplet_m and fall_m_s are of the
+ * mist that is given off. */
+void dew_atmosphere_set_loads (DewAtmosphere *atmosphere, const DewLoads *loads);
+void dew_atmosphere_set_terms (DewAtmosphere *atmosphere, const DewExchangeTerms *terms);
+void dew_atmosphere_set_mist  (DewAtmosphere *atmosphere, double droplet_m, double fall_m_s);
+void dew_atmosphere_set_room  (DewAtmosphere *atmosphere, const DewRoomAir *room);
+
+/* One pseudo-time step with the flow as it is. */
+void   dew_atmosphere_step (DewAtmosphere *atmosphere, const DewFlow *flow, double dt_s);
+/* Steady state on a given flow (window means, say), to `tolerance`. */
+void   dew_atmosphere_solve (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
+                             const double *viscosity_m2_s, double tolerance);
+/* Mean age of air (s) on the flow of the last solve, into age_s [size]. Without
+ * any exchange with the room FALSE, and NAN everywhere. */
+gboolean dew_atmosphere_age (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
+                             const double *viscosity_m2_s, double *age_s);
+
+/* Upward acceleration, m/s2; kept up to date by step, solve and refresh. */
+const double *dew_atmosphere_buoyancy (const DewAtmosphere *atmosphere);
+/* Largest buoyancy frequency of stable layers, 1/s. */
+double        dew_atmosphere_frequency (const DewAtmosphere *atmosphere);
+
+/* State, [size]: may be written (start values, remapping), then refresh. */
+double *dew_atmosphere_enthalpy (DewAtmosphere *atmosphere); /* h */
+double *dew_atmosphere_water    (DewAtmosphere *atmosphere); /* q */
+double *dew_atmosphere_mist     (DewAtmosphere *atmosphere); /* m */
+void    dew_atmosphere_refresh  (DewAtmosphere *atmosphere);
+/* Derived, [size]: rises over the room. */
+const double *dew_atmosphere_t (const DewAtmosphere *atmosphere); /* K */
+const double *dew_atmosphere_w (const DewAtmosphere *atmosphere); /* kg/kg */
+
+/* Water and heat that cross one opening, by the last solve. */
+double dew_atmosphere_water_inflow (const DewAtmosphere *atmosphere, const DewPatch *patch); /* kg/s */
+double dew_atmosphere_heat_inflow  (const DewAtmosphere *atmosphere, const DewPatch *patch); /* W, enthalpy */
+/* Mist that lands under a zone, kg/s. */
+double dew_atmosphere_fallout      (const DewAtmosphere *atmosphere, int zone);
+
+G_END_DECLS

@@ -1,0 +1,457 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "transport/scalar.h"
+
+#include <math.h>
+#include <string.h>
+
+#define SWEEPS 3
+#define LIMITER_UPDATES 6
+#define CORRECTIONS 16
+#define ITERATIONS 400
+
+struct _DewScalar
+{
+  const DewZones *z;
+  double *low[3], *high[3]; /* across the low face: low * phi(below) - high * phi(own) flows in */
+  double *deferred[3];
+  double *in[3], *out[3];   /* flow across inner low faces, upward and downward parts */
+  double *through[3];       /* 1 on faces that are open, else 0 */
+  double *fall;             /* zones: what lands below, m3/s */
+  double *diagonal;         /* without sink and time term */
+  double *d, *rhs;
+  double  scale;            /* largest single term of the last residual */
+  /* BiCGSTAB */
+  double *dilu, *r, *r0, *p, *v, *t, *ph, *sh;
+};
+
+static double *
+new_array (const DewZones *z)
+{
+  return g_new0 (double, z->size);
+}
+
+DewScalar *
+dew_scalar_new (const DewZones *z)
+{
+  DewScalar *s = g_new0 (DewScalar, 1);
+  double **all[] = { &s->fall, &s->diagonal, &s->d, &s->rhs, &s->dilu, &s->r, &s->r0,
+                     &s->p, &s->v, &s->t, &s->ph, &s->sh };
+
+  s->z = z;
+  for (guint i = 0; i < G_N_ELEMENTS (all); i++)
+    *all[i] = new_array (z);
+  for (int a = 0; a < 3; a++)
+    {
+      s->low[a] = new_array (z);
+      s->high[a] = new_array (z);
+      s->deferred[a] = new_array (z);
+      s->in[a] = new_array (z);
+      s->out[a] = new_array (z);
+      s->through[a] = new_array (z);
+      for (int at = 0; at < z->size; at++)
+        s->through[a][at] = z->open_m2[a][at] > 0.0 ? 1.0 : 0.0;
+    }
+  return s;
+}
+
+void
+dew_scalar_free (DewScalar *s)
+{
+  if (s == NULL)
+    return;
+  double *all[] = { s->fall, s->diagonal, s->d, s->rhs, s->dilu, s->r, s->r0,
+                    s->p, s->v, s->t, s->ph, s->sh };
+
+  for (guint i = 0; i < G_N_ELEMENTS (all); i++)
+    g_free (all[i]);
+  for (int a = 0; a < 3; a++)
+    {
+      g_free (s->low[a]);
+      g_free (s->high[a]);
+      g_free (s->deferred[a]);
+      g_free (s->in[a]);
+      g_free (s->out[a]);
+      g_free (s->through[a]);
+    }
+  g_free (s);
+}
+
+/* --- coefficients ------------------------------------------------------------ */
+
+static void
+assemble_axis (DewScalar *s, const DewScalarFlow *flow, int a)
+{
+  const DewZones *z = s->z;
+  const double *q = flow->flux_m3_s[a], *nu = flow->viscosity_m2_s;
+  double pr_1 = 1.0 / flow->prandtl_turbulent;
+  double base = flow->molecular_m2_s - flow->laminar_m2_s * pr_1;
+  int sa = z->stride[a];
+
+  for (int k = 1; k <= z->n[2] + 1; k++)
+    for (int j = 1; j <= z->n[1] + 1; j++)
+      for (int i = 1; i <= z->n[0] + 1; i++)
+        {
+          int c[3] = { i, j, k };
+          int at = dew_zones_at (z, i, j, k);
+          guint8 kind = z->kind[a][at];
+
+          if (kind == DEW_FACE_IS_CLOSED)
+            continue;
+
+          double flux = q[at];
+          double conduct = 0.0;
+
+          if (kind == DEW_FACE_IS_INSIDE)
+            {
+              conduct = z->open_m2[a][at] / z->gap_m[a][c[a]]
+                        * (base + 0.5 * (nu[at] + nu[at - sa]) * pr_1);
+              if (a == 2 && flow->fall_m_s > 0.0)
+                flux -= flow->fall_m_s * z->open_m2[2][at]
+                        * (flow->fall_share != NULL ? flow->fall_share[at] : 1.0);
+              s->in[a][at] = MAX (flux, 0.0);
+              s->out[a][at] = MAX (-flux, 0.0);
+            }
+          s->low[a][at] = conduct + MAX (flux, 0.0);
+          s->high[a][at] = conduct + MAX (-flux, 0.0);
+        }
+}
+
+void
+dew_scalar_assemble (DewScalar *s, const DewScalarFlow *flow)
+{
+  const DewZones *z = s->z;
+  int s1 = z->stride[1], s2 = z->stride[2];
+
+  for (int a = 0; a < 3; a++)
+    assemble_axis (s, flow, a);
+
+  for (int k = 1; k <= z->n[2]; k++)
+    for (int j = 1; j <= z->n[1]; j++)
+      for (int i = 1; i <= z->n[0]; i++)
+        {
+          int at = dew_zones_at (z, i, j, k);
+
+          s->fall[at] = 0.0;
+          if (flow->fall_m_s > 0.0)
+            {
+              double passes = z->kind[2][at] != DEW_FACE_IS_INSIDE ? 0.0
+                              : z->open_m2[2][at]
+                                    * (flow->fall_share != NULL ? flow->fall_share[at] : 1.0);
+
+              s->fall[at] = flow->fall_m_s * (z->gross_m2[2][at] - passes);
+            }
+          s->diagonal[at] = s->high[0][at] + s->low[0][at + 1] + s->high[1][at] + s->low[1][at + s1]
+                            + s->high[2][at] + s->low[2][at + s2] + s->fall[at];
+        }
+}
+
+/* Second order part of the convective flux into a zone across its low face,
+ * beyond upwind: van Leer's limiter, zero at walls and openings. */
+static void
+defer (DewScalar *s, const double *restrict phi)
+{
+  const DewZones *z = s->z;
+
+  for (int a = 0; a < 3; a++)
+    {
+      int sa = z->stride[a];
+      const double *restrict in = s->in[a], *restrict out = s->out[a];
+      const double *restrict through = s->through[a];
+      double *restrict def = s->deferred[a];
+
+      for (int at = 2 * sa; at < z->size - sa; at++)
+        {
+          double across = phi[at] - phi[at - sa];
+          double before = (phi[at - sa] - phi[at - 2 * sa]) * through[at - sa];
+          double after = (phi[at + sa] - phi[at]) * through[at + sa];
+          double up = across * before, down = across * after;
+
+          def[at] = in[at] * (up > 0.0 ? up / (across + before) : 0.0)
+                    + out[at] * (down > 0.0 ? down / (across + after) : 0.0);
+        }
+    }
+}
+
+static void
+set_rim (const DewZones *z, double *phi, double room)
+{
+  int s1 = z->stride[1], s2 = z->stride[2];
+
+  for (int k = 0; k <= z->n[2] + 1; k++)
+    for (int j = 0; j <= z->n[1] + 1; j++)
+      {
+        phi[s1 * j + s2 * k] = room;
+        phi[z->n[0] + 1 + s1 * j + s2 * k] = room;
+      }
+  for (int k = 0; k <= z->n[2] + 1; k++)
+    for (int i = 0; i <= z->n[0] + 1; i++)
+      {
+        phi[i + s2 * k] = room;
+        phi[i + s1 * (z->n[1] + 1) + s2 * k] = room;
+      }
+  for (int j = 0; j <= z->n[1] + 1; j++)
+    for (int i = 0; i <= z->n[0] + 1; i++)
+      {
+        phi[i + s1 * j] = room;
+        phi[i + s1 * j + s2 * (z->n[2] + 1)] = room;
+      }
+}
+
+static inline double
+deferred_into (const DewScalar *s, int at, int s1, int s2)
+{
+  return s->deferred[0][at] - s->deferred[0][at + 1] + s->deferred[1][at] - s->deferred[1][at + s1]
+         + s->deferred[2][at] - s->deferred[2][at + s2];
+}
+
+static inline double
+neighbours (const DewScalar *s, const double *phi, int at, int s1, int s2)
+{
+  return s->low[0][at] * phi[at - 1] + s->high[0][at + 1] * phi[at + 1]
+         + s->low[1][at] * phi[at - s1] + s->high[1][at + s1] * phi[at + s1]
+         + s->low[2][at] * phi[at - s2] + s->high[2][at + s2] * phi[at + s2];
+}
+
+/* --- pseudo-time ------------------------------------------------------------- */
+
+void
+dew_scalar_step (DewScalar *s, double *phi, double room, const double *sink,
+                 const double *source, double dt)
+{
+  const DewZones *z = s->z;
+  int s1 = z->stride[1], s2 = z->stride[2];
+  double dt_1 = 1.0 / dt;
+
+  set_rim (z, phi, room);
+  defer (s, phi);
+  for (int k = 1; k <= z->n[2]; k++)
+    for (int j = 1; j <= z->n[1]; j++)
+      {
+        int row = dew_zones_at (z, 0, j, k);
+
+        for (int at = row + 1; at <= row + z->n[0]; at++)
+          {
+            double store = z->volume_m3[at] * dt_1;
+
+            s->rhs[at] = store * phi[at] + deferred_into (s, at, s1, s2)
+                         + (source != NULL ? source[at] : 0.0);
+            s->d[at] = 1.0 / (store + s->diagonal[at] + (sink != NULL ? sink[at] : 0.0));
+          }
+      }
+  for (int sweep = 0; sweep < SWEEPS; sweep++)
+    {
+      int back = sweep & 1;
+
+      for (int kk = 1; kk <= z->n[2]; kk++)
+        for (int jj = 1; jj <= z->n[1]; jj++)
+          {
+            int k = back ? z->n[2] + 1 - kk : kk;
+            int j = back ? z->n[1] + 1 - jj : jj;
+            int row = dew_zones_at (z, 0, j, k);
+            int at = back ? row + z->n[0] : row + 1;
+            int end = back ? row : row + z->n[0] + 1;
+            int step = back ? -1 : 1;
+
+            for (; at != end; at += step)
+              phi[at] = s->d[at] * (s->rhs[at] + neighbours (s, phi, at, s1, s2));
+          }
+    }
+}
+
+/* --- steady state ------------------------------------------------------------- */
+
+#define EACH_ZONE(z, at)                                                                      \
+  for (int k_ = 1; k_ <= (z)->n[2]; k_++)                                                     \
+    for (int j_ = 1; j_ <= (z)->n[1]; j_++)                                                   \
+      for (int at = dew_zones_at (z, 1, j_, k_), end_ = at + (z)->n[0]; at < end_; at++)
+
+#define EACH_ZONE_BACK(z, at)                                                                 \
+  for (int k_ = (z)->n[2]; k_ >= 1; k_--)                                                     \
+    for (int j_ = (z)->n[1]; j_ >= 1; j_--)                                                   \
+      for (int at = dew_zones_at (z, (z)->n[0], j_, k_), end_ = at - (z)->n[0]; at > end_; at--)
+
+static double
+dot (const DewZones *z, const double *a, const double *b)
+{
+  double sum = 0.0;
+
+  EACH_ZONE (z, at)
+    sum += a[at] * b[at];
+  return sum;
+}
+
+/* y = A x with x zero on the rim. */
+static void
+multiply (const DewScalar *s, const double *x, double *y)
+{
+  int s1 = s->z->stride[1], s2 = s->z->stride[2];
+
+  EACH_ZONE (s->z, at)
+    y[at] = s->d[at] * x[at] - neighbours (s, x, at, s1, s2);
+}
+
+/* DILU: (D + L) D^-1 (D + U) with the diagonal chosen so that it matches A's. */
+static void
+factor_dilu (DewScalar *s)
+{
+  int s1 = s->z->stride[1], s2 = s->z->stride[2];
+
+  EACH_ZONE (s->z, at)
+    s->dilu[at] = 1.0 / (s->d[at] - s->low[0][at] * s->high[0][at] * s->dilu[at - 1]
+                         - s->low[1][at] * s->high[1][at] * s->dilu[at - s1]
+                         - s->low[2][at] * s->high[2][at] * s->dilu[at - s2]);
+}
+
+static void
+precondition (const DewScalar *s, const double *r, double *y)
+{
+  int s1 = s->z->stride[1], s2 = s->z->stride[2];
+
+  EACH_ZONE (s->z, at)
+    y[at] = s->dilu[at] * (r[at] + s->low[0][at] * y[at - 1] + s->low[1][at] * y[at - s1]
+                           + s->low[2][at] * y[at - s2]);
+  EACH_ZONE_BACK (s->z, at)
+    y[at] += s->dilu[at] * (s->high[0][at + 1] * y[at + 1] + s->high[1][at + s1] * y[at + s1]
+                            + s->high[2][at + s2] * y[at + s2]);
+}
+
+/* Solves A x = r for a correction x that is added to phi. r is spent. */
+static void
+bicgstab (DewScalar *s, double *phi, double goal)
+{
+  const DewZones *z = s->z;
+  double rho = 1.0, alpha = 1.0, omega = 1.0;
+
+  memcpy (s->r0, s->r, sizeof (double) * z->size);
+  memset (s->p, 0, sizeof (double) * z->size);
+  memset (s->v, 0, sizeof (double) * z->size);
+  memset (s->ph, 0, sizeof (double) * z->size);
+  memset (s->sh, 0, sizeof (double) * z->size);
+  for (int it = 0; it < ITERATIONS; it++)
+    {
+      double next = dot (z, s->r0, s->r);
+
+      if (fabs (next) < 1e-300 || fabs (omega) < 1e-300)
+        return;
+
+      double beta = next / rho * (alpha / omega);
+
+      rho = next;
+      EACH_ZONE (z, at)
+        s->p[at] = s->r[at] + beta * (s->p[at] - omega * s->v[at]);
+      precondition (s, s->p, s->ph);
+      multiply (s, s->ph, s->v);
+
+      double below = dot (z, s->r0, s->v);
+
+      if (fabs (below) < 1e-300)
+        return;
+      alpha = rho / below;
+      EACH_ZONE (z, at)
+        s->r[at] -= alpha * s->v[at];
+      precondition (s, s->r, s->sh);
+      multiply (s, s->sh, s->t);
+
+      double tt = dot (z, s->t, s->t);
+
+      omega = tt > 0.0 ? dot (z, s->t, s->r) / tt : 0.0;
+
+      double largest = 0.0;
+
+      EACH_ZONE (z, at)
+        {
+          phi[at] += alpha * s->ph[at] + omega * s->sh[at];
+          s->r[at] -= omega * s->t[at];
+          largest = MAX (largest, fabs (s->r[at]));
+        }
+      if (largest < goal)
+        return;
+    }
+}
+
+/* s->r = source + deferred - A phi; returns its largest entry over the largest
+ * single term. */
+static double
+residual (DewScalar *s, double *phi, const double *source)
+{
+  int s1 = s->z->stride[1], s2 = s->z->stride[2];
+  double worst = 0.0;
+
+  s->scale = 1e-300;
+  EACH_ZONE (s->z, at)
+    {
+      double own = s->d[at] * phi[at];
+      double other = source != NULL ? source[at] : 0.0;
+
+      s->r[at] = other + deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2) - own;
+      worst = MAX (worst, fabs (s->r[at]));
+      s->scale = MAX (s->scale, MAX (fabs (own), fabs (other)));
+    }
+  return worst / s->scale;
+}
+
+double
+dew_scalar_solve (DewScalar *s, double *phi, double room, const double *sink,
+                  const double *source, double tolerance)
+{
+  double now = G_MAXDOUBLE;
+
+  EACH_ZONE (s->z, at)
+    s->d[at] = s->diagonal[at] + (sink != NULL ? sink[at] : 0.0);
+  factor_dilu (s);
+  set_rim (s->z, phi, room);
+  for (int c = 0; c < CORRECTIONS; c++)
+    {
+      /* The limiter may flicker between two states for ever. Its fluxes are
+       * conservative whichever they are, so the last ones are kept and the
+       * linear equations solved to the end. */
+      if (c < LIMITER_UPDATES)
+        defer (s, phi);
+      now = residual (s, phi, source);
+      if (now < tolerance)
+        break;
+      bicgstab (s, phi, MAX (0.02 * now, 0.2 * tolerance) * s->scale);
+    }
+  return now;
+}
+
+void
+dew_scalar_apply (DewScalar *s, double *phi, double room, double *out, const double *minus)
+{
+  int s1 = s->z->stride[1], s2 = s->z->stride[2];
+
+  set_rim (s->z, phi, room);
+  defer (s, phi);
+  EACH_ZONE (s->z, at)
+    {
+      out[at] += deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2)
+                 - s->diagonal[at] * phi[at];
+      if (minus != NULL)
+        out[at] -= minus[at];
+    }
+}
+
+double
+dew_scalar_inflow (const DewScalar *s, const DewPatch *patch, const double *phi, double room)
+{
+  double in, out;
+
+  if (patch->sign > 0)
+    {
+      in = s->low[patch->axis][patch->face];
+      out = s->high[patch->axis][patch->face];
+    }
+  else
+    {
+      in = s->high[patch->axis][patch->face];
+      out = s->low[patch->axis][patch->face];
+    }
+  return (in * room - out * phi[patch->zone]) * patch->area_m2
+         / s->z->open_m2[patch->axis][patch->face];
+}
+
+double
+dew_scalar_landing (const DewScalar *s, int zone)
+{
+  return s->fall[zone];
+}
