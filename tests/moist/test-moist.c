@@ -15,8 +15,8 @@ check (const char *what, double value, double expected, double relative, double 
   double allowed = relative * fabs (expected) + absolute;
 
   if (!(fabs (value - expected) <= allowed))
-    g_error ("%s: %.10g instead of %.10g, off by %.3g, allowed %.3g", what, value, expected,
-             value - expected, allowed);
+    g_test_fail_printf ("%s: %.10g instead of %.10g, off by %.3g, allowed %.3g", what, value,
+                        expected, value - expected, allowed);
 }
 
 /* Rows of psychrolib's own test suite; the handbook's tables are named in the
