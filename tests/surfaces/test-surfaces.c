@@ -254,6 +254,26 @@ test_wet_properties (void)
         }
     }
 
+  /* A dry face takes the temperature of the air; a half wet one evaporates less than a
+   * wet one, but, being warmer, more than half of it. */
+  {
+    DewWetSurface s = {
+      .facing = DEW_FACING_SIDE, .length_m = 0.1, .emissivity = 0.95, .t_air_C = 22.0,
+      .w_air_kg_kg = 0.009, .p_Pa = P0, .speed_m_s = 0.1, .t_radiant_C = 22.0,
+    };
+    DewFilmAir film = dew_film_air (22.0, P0);
+    DewWetState dry = dew_wet_surface (&s, &film), half, full;
+
+    s.wetted_fraction = 0.5;
+    half = dew_wet_surface (&s, &film);
+    s.wetted_fraction = 1.0;
+    full = dew_wet_surface (&s, &film);
+    check ("dry", dry.t_C, 22.0, 0.0, 1e-6);
+    check ("dry", dry.evaporation_kg_m2s, 0.0, 0.0, 1e-15);
+    check_between ("half wet", half.evaporation_kg_m2s / full.evaporation_kg_m2s, 0.5, 0.9);
+    check_between ("half wet", half.t_C, full.t_C + 0.3, dry.t_C - 0.3);
+  }
+
   /* Impossible input gives NAN, not a number. */
   g_assert_true (isnan (wet (DEW_FACING_UP, 0.1, 250.0, 0.5, 0.1).t_C));
   g_assert_true (isnan (wet (DEW_FACING_UP, 0.0, 20.0, 0.5, 0.1).t_C));
@@ -519,7 +539,15 @@ test_screens (void)
   /* The library fluids' own tests of Blevins. */
   check ("A32", dew_screen_loss_thick_grille (0.45), 5.2963, 1e-4, 0.0);
   check ("A34", dew_screen_loss_round_wire (0.5, 100.0), 2.10, 1e-9, 0.0);
-  check ("A34 Re 20", dew_screen_loss_round_wire (0.5, 20.0), 1.3 * 0.75 / 0.25, 1e-9, 0.0);
+  /* Blevins 1984: beta by Reynolds number, held at its ends. */
+  {
+    static const double beta[][2] = {
+      { 5.0, 1.3 }, { 20.0, 1.3 }, { 30.0, 1.1 }, { 40.0, 0.95 }, { 60.0, 0.83 }, { 80.0, 0.75 },
+      { 100.0, 0.70 }, { 200.0, 0.60 }, { 400.0, 0.52 }, { 900.0, 0.52 },
+    };
+    for (guint i = 0; i < G_N_ELEMENTS (beta); i++)
+      check ("beta", dew_screen_loss_round_wire (0.5, beta[i][0]), beta[i][1] * 3.0, 1e-9, 0.0);
+  }
 }
 
 static void
