@@ -1,2 +1,287 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/forecast.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "forecast/build.h"
+#include "forecast/run.h"
+#include "moist/moist.h"
+
+#define FOLLOW_STEPS 40
+#define FOLLOW_PART 10 /* steps between looks at the clock */
+#define TWO_ANSWERS 0.15 /* bays that differ by more than this are two flows */
+#define GRAVITY 9.81
+
+/* Zones wanted and largest zone, by DewGrid. */
+static const struct
+{
+  int    zones;
+  double largest_m;
+} fineness[] = { { 800, 0.10 }, { 1500, 0.08 }, { 5000, 0.05 } };
+
+G_DEFINE_QUARK (dew-forecast-error-quark, dew_forecast_error)
+
+void
+dew_forecast_options_init (DewForecastOptions *options)
+{
+  memset (options, 0, sizeof *options);
+  options->grid = DEW_GRID_SETTLED;
+}
+
+DewForecast *
+dew_forecast_ref (DewForecast *f)
+{
+  g_atomic_int_inc (&f->ref_count);
+  return f;
+}
+
+void
+dew_forecast_unref (DewForecast *f)
+{
+  if (f == NULL || !g_atomic_int_dec_and_test (&f->ref_count))
+    return;
+  for (int a = 0; a < 3; a++)
+    {
+      g_free (f->line_m[a]);
+      g_free (f->velocity_m_s[a]);
+      g_free (f->face_m_s[a]);
+    }
+  for (int v = 0; v < DEW_N_VALUES; v++)
+    g_free (f->value[v]);
+  g_free (f->still_share);
+  g_free (f->board);
+  g_free (f->bays);
+  g_free (f->places);
+  g_free (f->exchanges);
+  g_free (f->findings);
+  g_free (f);
+}
+
+const char *
+dew_forecast_state_text (const DewForecast *f)
+{
+  switch (f->state)
+    {
+    case DEW_FORECAST_FOLLOWING:
+      return "following";
+    case DEW_FORECAST_SETTLED:
+      return f->two_answers ? "settled, but another flow is possible" : "settled";
+    case DEW_FORECAST_UNSTEADY:
+      return "unsteady, shown as a mean";
+    }
+  g_return_val_if_reached ("");
+}
+
+/* --- from a document to a run -------------------------------------------------------- */
+
+/* Air of the room, as a Boussinesq fluid. */
+static void
+air_of_room (DewAir *air, const DewRoomAir *room, double pressure)
+{
+  air->pressure_Pa = pressure;
+  air->density_kg_m3 = dew_moist_density (room->t_C, room->w_kg_kg, pressure);
+  air->specific_heat_J_kgK = DEW_CP_DRY_AIR + DEW_CP_VAPOUR * room->w_kg_kg;
+  air->viscosity_m2_s = dew_moist_viscosity (room->t_C, pressure);
+  air->thermal_diffusivity_m2_s = dew_moist_thermal_diffusivity (room->t_C, pressure);
+  air->expansion_1_K = 1.0 / (room->t_C + 273.15);
+  air->gravity_m_s2 = GRAVITY;
+  air->latent_heat_J_kg = dew_moist_latent_heat (room->t_C);
+  air->vapour_lift = 0.608; /* virtual temperature; any meteorology text */
+}
+
+static gboolean
+run_options (const DewChamber *chamber, guint variant_id, const DewForecastOptions *options,
+             DewRunOptions *out, GError **error)
+{
+  const DewRoom *room = &chamber->room;
+  g_autoptr (GArray) problems = NULL;
+  double inner[3], rh, pressure = dew_moist_pressure (room->altitude_m);
+  int m = CLAMP (chamber->month, 0, 11);
+
+  if (variant_id != 0 ? dew_chamber_variant (chamber, variant_id) == NULL
+                      : dew_chamber_shown (chamber) == NULL)
+    {
+      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
+                   "There is no such variant in this document");
+      return FALSE;
+    }
+  problems = dew_chamber_check (chamber, variant_id != 0 ? variant_id : chamber->shown_variant);
+  if (problems->len > 0)
+    {
+      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
+                           g_array_index (problems, DewProblem, 0).message);
+      return FALSE;
+    }
+
+  memset (out, 0, sizeof *out);
+  dew_chamber_inner_m (chamber, inner);
+  out->night = options->night;
+  out->prandtl_turbulent = options->prandtl_turbulent > 0.0 ? options->prandtl_turbulent : 0.85;
+  out->zone_m = options->zone_m > 0.0 ? options->zone_m
+                : dew_zones_size_for (inner, fineness[options->grid].zones,
+                                      fineness[options->grid].largest_m);
+  out->room.t_C = options->night ? room->t_night_C[m] : room->t_day_C[m];
+  rh = options->night ? room->rh_night[m] : room->rh_day[m];
+  if (options->air != NULL && options->air->pressure_Pa > 0.0)
+    pressure = options->air->pressure_Pa;
+  out->room.w_kg_kg = dew_moist_w_from_rh (out->room.t_C, rh, pressure);
+  air_of_room (&out->air, &out->room, pressure);
+  if (options->air != NULL)
+    {
+      out->air = *options->air;
+      out->air.pressure_Pa = pressure;
+    }
+  return TRUE;
+}
+
+static DewForecast *
+finish (DewRun *run, const DewForecastOptions *options, gboolean following, gint64 start)
+{
+  DewForecast *f;
+  DewRunView v;
+
+  dew_run_finish (run, following ? 1e-5 : 1e-9);
+  f = dew_forecast_build (run);
+  dew_run_view (run, &v);
+  f->grid = options->grid;
+  f->state = following ? DEW_FORECAST_FOLLOWING : v.settled ? DEW_FORECAST_SETTLED : DEW_FORECAST_UNSTEADY;
+  f->seconds = (g_get_monotonic_time () - start) / 1e6;
+  return f;
+}
+
+DewForecast *
+dew_forecast_new (const DewChamber *chamber, guint variant_id, const DewForecastOptions *options,
+                  GCancellable *cancellable, GError **error)
+{
+  DewRunOptions ro;
+  g_autoptr (DewRun) run = NULL;
+  gint64 start = g_get_monotonic_time ();
+
+  g_return_val_if_fail (chamber != NULL && options != NULL, NULL);
+
+  if (!run_options (chamber, variant_id, options, &ro, error))
+    return NULL;
+  run = dew_run_new (chamber, variant_id, &ro, error);
+  if (run == NULL || !dew_run_settle (run, cancellable, error))
+    return NULL;
+  return finish (run, options, FALSE, start);
+}
+
+/* --- following ------------------------------------------------------------------------ */
+
+struct _DewForecaster
+{
+  DewRun  *draft, *rest;
+  gboolean draft_is_newer;
+};
+
+DewForecaster *
+dew_forecaster_new (void)
+{
+  return g_new0 (DewForecaster, 1);
+}
+
+void
+dew_forecaster_free (DewForecaster *fc)
+{
+  if (fc == NULL)
+    return;
+  dew_run_free (fc->draft);
+  dew_run_free (fc->rest);
+  g_free (fc);
+}
+
+/* Brings a run up to a document; a new one starts from `other` if there is one. */
+static gboolean
+bring_up (DewRun **run, const DewRun *other, gboolean other_is_newer, const DewChamber *chamber,
+          guint variant_id, const DewRunOptions *ro, GError **error)
+{
+  if (*run != NULL)
+    {
+      if (!dew_run_change (*run, chamber, variant_id, ro, error))
+        {
+          g_clear_pointer (run, dew_run_free);
+          return FALSE;
+        }
+      if (other != NULL && other_is_newer)
+        dew_run_start_from (*run, other);
+      return TRUE;
+    }
+  *run = dew_run_new (chamber, variant_id, ro, error);
+  if (*run == NULL)
+    return FALSE;
+  if (other != NULL)
+    dew_run_start_from (*run, other);
+  return TRUE;
+}
+
+DewForecast *
+dew_forecaster_follow (DewForecaster *fc, const DewChamber *chamber, guint variant_id,
+                       const DewForecastOptions *options, double budget_s,
+                       GCancellable *cancellable, GError **error)
+{
+  DewForecastOptions draft = *options;
+  DewRunOptions ro;
+  gint64 start = g_get_monotonic_time ();
+
+  draft.grid = DEW_GRID_DRAFT;
+  if (!run_options (chamber, variant_id, &draft, &ro, error)
+      || !bring_up (&fc->draft, fc->rest, !fc->draft_is_newer, chamber, variant_id, &ro, error))
+    return NULL;
+  fc->draft_is_newer = TRUE;
+  for (int s = 0; budget_s > 0.0 ? s == 0 || (g_get_monotonic_time () - start) / 1e6 < budget_s
+                                 : s < FOLLOW_STEPS;
+       s += FOLLOW_PART)
+    if (g_cancellable_set_error_if_cancelled (cancellable, error)
+        || !dew_run_steps (fc->draft, FOLLOW_PART, error))
+      {
+        g_clear_pointer (&fc->draft, dew_run_free);
+        return NULL;
+      }
+  return finish (fc->draft, &draft, TRUE, start);
+}
+
+/* Largest relative difference of the bays' speeds. */
+static double
+difference (const DewForecast *a, const DewForecast *b)
+{
+  double worst = 0.0;
+
+  for (int i = 0; i < MIN (a->n_bays, b->n_bays); i++)
+    worst = MAX (worst, fabs (a->bays[i].mean.speed_m_s - b->bays[i].mean.speed_m_s)
+                            / (0.02 + MAX (a->bays[i].mean.speed_m_s, b->bays[i].mean.speed_m_s)));
+  return worst;
+}
+
+DewForecast *
+dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint variant_id,
+                       const DewForecastOptions *options, GCancellable *cancellable, GError **error)
+{
+  DewRunOptions ro;
+  gint64 start = g_get_monotonic_time ();
+  gboolean warm = fc->draft != NULL || fc->rest != NULL;
+  g_autoptr (DewForecast) f = NULL;
+
+  if (!run_options (chamber, variant_id, options, &ro, error)
+      || !bring_up (&fc->rest, fc->draft, fc->draft_is_newer, chamber, variant_id, &ro, error))
+    return NULL;
+  fc->draft_is_newer = FALSE;
+  if (!dew_run_settle (fc->rest, cancellable, error))
+    {
+      g_clear_pointer (&fc->rest, dew_run_free);
+      return NULL;
+    }
+  f = finish (fc->rest, options, FALSE, start);
+  if (warm && f->state == DEW_FORECAST_SETTLED)
+    {
+      g_autoptr (DewForecast) cold = NULL;
+
+      cold = dew_forecast_new (chamber, variant_id, options, cancellable, error);
+      if (cold == NULL)
+        return NULL;
+      f->two_answers = cold->state == DEW_FORECAST_SETTLED && difference (f, cold) > TWO_ANSWERS;
+    }
+  f->seconds = (g_get_monotonic_time () - start) / 1e6;
+  return g_steal_pointer (&f);
+}

@@ -170,7 +170,9 @@ typedef struct _DewForecast
   double   *line_m[3];
   double   *value[DEW_N_VALUES]; /* [n_zones] means of the zones, units as in DewValue */
   double   *velocity_m_s[3];     /* [n_zones] at the middle of each zone */
-  double   *face_m_s[3];         /* [(n[a] + 1) ... ] velocity on the faces normal to a, see dew_forecast_velocity() */
+  double   *face_m_s[3];         /* velocity on the faces normal to a, one more than zones along a, x fastest */
+  guint8   *board;               /* 1 where the face under a zone is a closed board; as the faces normal to z */
+  double   *still_share;         /* [n_zones] share of the zone slower than 0.05 m/s */
 
   int       n_bays;
   DewBay   *bays;

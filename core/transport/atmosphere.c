@@ -495,6 +495,12 @@ dew_atmosphere_heat_inflow (const DewAtmosphere *a, const DewPatch *patch)
 }
 
 double
+dew_atmosphere_mist_inflow (const DewAtmosphere *a, const DewPatch *patch)
+{
+  return a->air.density_kg_m3 * dew_scalar_inflow (a->plain, patch, a->m, 0.0);
+}
+
+double
 dew_atmosphere_fallout (const DewAtmosphere *a, int zone)
 {
   return a->air.density_kg_m3 * dew_scalar_landing (a->falling, zone) * a->m[zone];

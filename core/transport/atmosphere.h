@@ -80,6 +80,7 @@ const double *dew_atmosphere_w (const DewAtmosphere *atmosphere); /* kg/kg */
 /* Water and heat that cross one opening, by the last solve. */
 double dew_atmosphere_water_inflow (const DewAtmosphere *atmosphere, const DewPatch *patch); /* kg/s */
 double dew_atmosphere_heat_inflow  (const DewAtmosphere *atmosphere, const DewPatch *patch); /* W, enthalpy */
+double dew_atmosphere_mist_inflow  (const DewAtmosphere *atmosphere, const DewPatch *patch); /* kg/s */
 /* Mist that lands under a zone, kg/s. */
 double dew_atmosphere_fallout      (const DewAtmosphere *atmosphere, int zone);
 

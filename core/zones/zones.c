@@ -231,6 +231,12 @@ dew_zones_same (const DewZones *a, const DewZones *b)
         || memcmp (a->open_m2[c], b->open_m2[c], sizeof (double) * a->size) != 0
         || memcmp (a->kind[c], b->kind[c], a->size) != 0)
       return FALSE;
+  if (a->n_patches != b->n_patches || a->leak_exponent != b->leak_exponent)
+    return FALSE;
+  for (int p = 0; p < a->n_patches; p++)
+    if (a->patches[p].axis != b->patches[p].axis || a->patches[p].face != b->patches[p].face
+        || a->patches[p].area_m2 != b->patches[p].area_m2 || a->patches[p].loss != b->patches[p].loss)
+      return FALSE;
   return TRUE;
 }
 

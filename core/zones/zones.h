@@ -83,8 +83,8 @@ DewZones *dew_zones_new_box (const int n[3], const double *const line_m[3]);
 void      dew_zones_free    (DewZones *zones);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewZones, dew_zones_free)
 
-/* Whether two sets of zones are the same in every respect that the pressure
- * matrix knows: then a factorisation may be kept. */
+/* Whether two sets of zones are the same but for the ids of what made them: then
+ * a flow and its factorisation may be kept. */
 gboolean dew_zones_same (const DewZones *a, const DewZones *b);
 
 /* A zone size (m) that suits the enclosure and the wanted fineness: so that a

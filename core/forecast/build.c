@@ -1,0 +1,309 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "forecast/build.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "moist/moist.h"
+#include "transport/light.h"
+
+#define STILL_M_S 0.05
+#define PLACE_M 0.15        /* side of a place */
+#define PLACE_HEIGHT_M 0.25 /* of the air that a plant there would be in */
+#define SUBPOINTS 3         /* per zone and axis, for mean speed and still share */
+
+/* --- fields ------------------------------------------------------------------------ */
+
+static void
+copy_lines (DewForecast *f, const DewZones *z)
+{
+  for (int a = 0; a < 3; a++)
+    {
+      f->n[a] = z->n[a];
+      f->inner_m[a] = z->inner_m[a];
+      f->line_m[a] = g_memdup2 (z->line_m[a], sizeof (double) * (z->n[a] + 1));
+    }
+  f->n_zones = z->n_zones;
+  for (int v = 0; v < DEW_N_VALUES; v++)
+    f->value[v] = g_new0 (double, f->n_zones);
+  f->still_share = g_new0 (double, f->n_zones);
+}
+
+static void
+copy_velocity (DewForecast *f, const DewRunView *v)
+{
+  const DewZones *z = v->zones;
+  int boards = f->n[0] * f->n[1] * (f->n[2] + 1);
+
+  f->board = g_new0 (guint8, boards);
+  for (int a = 0; a < 3; a++)
+    {
+      int size[3] = { f->n[0] + (a == 0), f->n[1] + (a == 1), f->n[2] + (a == 2) };
+      int n = 0;
+
+      f->velocity_m_s[a] = g_new0 (double, f->n_zones);
+      f->face_m_s[a] = g_new0 (double, size[0] * size[1] * size[2]);
+      for (int k = 1; k <= size[2]; k++)
+        for (int j = 1; j <= size[1]; j++)
+          for (int i = 1; i <= size[0]; i++, n++)
+            {
+              int at = dew_zones_at (z, i, j, k);
+
+              /* A partly open face has the velocity that carries its flux over
+               * the whole face: what streaks and means should see. */
+              f->face_m_s[a][n] = z->gross_m2[a][at] > 0.0 ? v->flux_m3_s[a][at] / z->gross_m2[a][at] : 0.0;
+              if (a == 2)
+                f->board[n] = z->open_m2[2][at] < 0.1 * z->gross_m2[2][at];
+            }
+    }
+}
+
+static void
+fill_velocity (DewForecast *f)
+{
+  for (int k = 0; k < f->n[2]; k++)
+    for (int j = 0; j < f->n[1]; j++)
+      for (int i = 0; i < f->n[0]; i++)
+        {
+          int at = i + f->n[0] * (j + f->n[1] * k), c[3] = { i, j, k };
+          double sum = 0.0;
+          int still = 0;
+
+          for (int p = 0; p < SUBPOINTS * SUBPOINTS * SUBPOINTS; p++)
+            {
+              int s[3] = { p % SUBPOINTS, p / SUBPOINTS % SUBPOINTS, p / (SUBPOINTS * SUBPOINTS) };
+              double x[3], u[3], speed;
+
+              for (int a = 0; a < 3; a++)
+                x[a] = f->line_m[a][c[a]]
+                       + (s[a] + 0.5) / SUBPOINTS * (f->line_m[a][c[a] + 1] - f->line_m[a][c[a]]);
+              dew_forecast_velocity (f, x[0], x[1], x[2], u);
+              speed = sqrt (u[0] * u[0] + u[1] * u[1] + u[2] * u[2]);
+              sum += speed;
+              still += speed < STILL_M_S;
+              if (p == SUBPOINTS * SUBPOINTS * SUBPOINTS / 2)
+                for (int a = 0; a < 3; a++)
+                  f->velocity_m_s[a][at] = u[a];
+            }
+          f->value[DEW_VALUE_SPEED][at] = sum / (SUBPOINTS * SUBPOINTS * SUBPOINTS);
+          f->still_share[at] = still / (double) (SUBPOINTS * SUBPOINTS * SUBPOINTS);
+        }
+}
+
+static void
+fill_air (DewForecast *f, const DewRunView *v)
+{
+  const DewZones *z = v->zones;
+  const double *t = dew_atmosphere_t (v->atmosphere), *w = dew_atmosphere_w (v->atmosphere);
+  const double *m = dew_atmosphere_mist ((DewAtmosphere *) v->atmosphere);
+  int n = 0;
+
+  for (int k = 1; k <= f->n[2]; k++)
+    for (int j = 1; j <= f->n[1]; j++)
+      for (int i = 1; i <= f->n[0]; i++, n++)
+        {
+          int at = dew_zones_at (z, i, j, k);
+          double t_C = f->room_t_C + t[at], w_kg = MAX (0.0, f->room_w_kg_kg + w[at]);
+
+          f->value[DEW_VALUE_TEMPERATURE][n] = t_C;
+          f->value[DEW_VALUE_HUMIDITY_RATIO][n] = f->room_w_kg_kg + w[at];
+          f->value[DEW_VALUE_RH][n] = MIN (1.0, dew_moist_rh_from_w (t_C, w_kg, f->pressure_Pa));
+          f->value[DEW_VALUE_VPD][n] = dew_moist_vpd (t_C, w_kg, f->pressure_Pa);
+          f->value[DEW_VALUE_MIST][n] = m[at];
+          f->value[DEW_VALUE_AGE][n] = v->age_s[at];
+        }
+}
+
+static void
+fill_light (DewForecast *f, const DewVariant *variant)
+{
+  int n = 0;
+
+  for (int k = 0; k < f->n[2]; k++)
+    for (int j = 0; j < f->n[1]; j++)
+      for (int i = 0; i < f->n[0]; i++, n++)
+        f->value[DEW_VALUE_PPFD][n]
+            = dew_light_ppfd_mol_m2s (variant, f->inner_m, f->night,
+                                      0.5 * (f->line_m[0][i] + f->line_m[0][i + 1]),
+                                      0.5 * (f->line_m[1][j] + f->line_m[1][j + 1]),
+                                      0.5 * (f->line_m[2][k] + f->line_m[2][k + 1]));
+}
+
+/* --- bays and places ---------------------------------------------------------------- */
+
+static void
+fill_bays (DewForecast *f, const DewChamber *chamber, const DewVariant *variant)
+{
+  g_autofree double *z = NULL;
+  g_autofree guint *shelf = NULL;
+  GArray *places = g_array_new (FALSE, TRUE, sizeof (DewPlace));
+  double lo[3] = { 0.0, 0.0, 0.0 };
+  int columns = MAX (1, (int) floor (f->inner_m[0] / PLACE_M + 0.5));
+  int rows = MAX (1, (int) floor (f->inner_m[1] / PLACE_M + 0.5));
+
+  f->n_bays = dew_variant_bays (chamber, variant, &z, &shelf);
+  f->bays = g_new0 (DewBay, f->n_bays);
+  for (int b = 0; b < f->n_bays; b++)
+    {
+      const DewThing *board = shelf[b] != 0 ? dew_variant_thing (variant, shelf[b]) : NULL;
+      double floor_m = z[b] + (board != NULL ? board->shelf.thickness_m : 0.0);
+      double hi[3] = { f->inner_m[0], f->inner_m[1], z[b + 1] };
+
+      f->bays[b].z0_m = z[b];
+      f->bays[b].z1_m = z[b + 1];
+      f->bays[b].shelf_id = shelf[b];
+      lo[2] = z[b];
+      dew_forecast_box (f, lo, hi, &f->bays[b].mean);
+      for (int r = 0; r < rows; r++)
+        for (int c = 0; c < columns; c++)
+          {
+            DewPlace place = { .bay = b, .column = c, .row = r };
+
+            place.lo_m[0] = f->inner_m[0] * c / columns;
+            place.hi_m[0] = f->inner_m[0] * (c + 1) / columns;
+            place.lo_m[1] = f->inner_m[1] * r / rows;
+            place.hi_m[1] = f->inner_m[1] * (r + 1) / rows;
+            place.lo_m[2] = floor_m;
+            place.hi_m[2] = MIN (floor_m + PLACE_HEIGHT_M, z[b + 1]);
+            dew_forecast_box (f, place.lo_m, place.hi_m, &place.mean);
+            place.mean.ppfd_mol_m2s
+                = dew_light_ppfd_mol_m2s (variant, f->inner_m, f->night,
+                                          0.5 * (place.lo_m[0] + place.hi_m[0]),
+                                          0.5 * (place.lo_m[1] + place.hi_m[1]),
+                                          0.5 * (place.lo_m[2] + place.hi_m[2]));
+            f->bays[b].mean.ppfd_mol_m2s += place.mean.ppfd_mol_m2s / (rows * columns);
+            g_array_append_val (places, place);
+          }
+    }
+  f->n_places = places->len;
+  f->places = (DewPlace *) g_array_free (places, FALSE);
+  lo[2] = 0.0;
+  dew_forecast_box (f, lo, f->inner_m, &f->all);
+}
+
+/* --- exchange and balances ------------------------------------------------------------ */
+
+static DewExchange *
+exchange_of (GArray *list, guint thing_id, const DewVariant *variant)
+{
+  for (guint e = 0; e < list->len; e++)
+    if (g_array_index (list, DewExchange, e).thing_id == thing_id)
+      return &g_array_index (list, DewExchange, e);
+
+  DewExchange new = { .thing_id = thing_id };
+  const DewThing *thing = thing_id != 0 ? dew_variant_thing (variant, thing_id) : NULL;
+
+  g_strlcpy (new.name, thing != NULL ? thing->name : "Leakage of the cover", sizeof new.name);
+  g_array_append_val (list, new);
+  return &g_array_index (list, DewExchange, list->len - 1);
+}
+
+static void
+fill_exchanges (DewForecast *f, const DewRunView *v, const DewVariant *variant)
+{
+  const DewZones *z = v->zones;
+  GArray *list = g_array_new (FALSE, TRUE, sizeof (DewExchange));
+
+  for (int p = 0; p < z->n_patches; p++)
+    {
+      const DewPatch *patch = &z->patches[p];
+      DewExchange *e = exchange_of (list, patch->thing_id, variant);
+      double flow = patch->sign * v->flux_m3_s[patch->axis][patch->face] * patch->area_m2
+                    / z->open_m2[patch->axis][patch->face];
+
+      e->inflow_m3_s += MAX (flow, 0.0);
+      e->outflow_m3_s += MAX (-flow, 0.0);
+    }
+  for (guint e = 0; e < list->len; e++)
+    f->balance.air_in_m3_s += g_array_index (list, DewExchange, e).inflow_m3_s;
+  for (guint e = 0; e < list->len; e++)
+    f->balance.air_out_m3_s += g_array_index (list, DewExchange, e).outflow_m3_s;
+  f->exchange_1_s = f->balance.air_in_m3_s / (f->inner_m[0] * f->inner_m[1] * f->inner_m[2]);
+  f->n_exchanges = list->len;
+  f->exchanges = (DewExchange *) g_array_free (list, FALSE);
+}
+
+static double
+relative (double sum, const double *terms, int n)
+{
+  double largest = 0.0;
+
+  for (int i = 0; i < n; i++)
+    largest = MAX (largest, fabs (terms[i]));
+  return largest > 0.0 ? fabs (sum) / largest : 0.0;
+}
+
+static void
+fill_balance (DewForecast *f, const DewRun *run, const DewRunView *v)
+{
+  const DewZones *z = v->zones;
+  const DewAir *air = &dew_run_options (run)->air;
+  const DewExchangeTerms *terms = dew_surfaces_terms (v->surfaces);
+  const double *t = dew_atmosphere_t (v->atmosphere), *w = dew_atmosphere_w (v->atmosphere);
+  DewBalance *b = &f->balance;
+  double rho = air->density_kg_m3, cp = air->specific_heat_J_kgK, latent = air->latent_heat_J_kg;
+  double brought = 0.0, enthalpy = 0.0, mist_in = 0.0;
+
+  for (int at = 0; at < z->size; at++)
+    {
+      if (z->volume_m3[at] <= 0.0)
+        continue;
+      b->heat_source_W += v->loads->heat_W[at];
+      brought += v->loads->latent_W[at];
+      b->water_device_kg_s += v->loads->vapour_kg_s[at] + v->loads->mist_kg_s[at];
+      b->heat_cover_W += rho * cp * (terms->heat_source_K_m3_s[at] - terms->heat_sink_m3_s[at] * t[at]);
+      b->water_surface_kg_s += rho * (terms->vapour_source_m3_s[at] - terms->vapour_sink_m3_s[at] * w[at]);
+      b->water_fallout_kg_s -= dew_atmosphere_fallout (v->atmosphere, at);
+    }
+  for (int p = 0; p < z->n_patches; p++)
+    {
+      enthalpy += dew_atmosphere_heat_inflow (v->atmosphere, &z->patches[p]);
+      b->water_openings_kg_s += dew_atmosphere_water_inflow (v->atmosphere, &z->patches[p]);
+      mist_in += dew_atmosphere_mist_inflow (v->atmosphere, &z->patches[p]);
+    }
+
+  double vapour_in = b->water_openings_kg_s - mist_in + b->water_surface_kg_s;
+
+  b->heat_openings_W = enthalpy - latent * (b->water_openings_kg_s - mist_in);
+  b->heat_latent_W = brought + latent * vapour_in;
+
+  double air_terms[] = { b->air_in_m3_s, b->air_out_m3_s };
+  double water_terms[] = { b->water_device_kg_s, b->water_surface_kg_s, b->water_openings_kg_s,
+                           b->water_cover_kg_s, b->water_fallout_kg_s };
+  double heat_terms[] = { b->heat_source_W, b->heat_latent_W, b->heat_surface_W, b->heat_openings_W,
+                          b->heat_cover_W };
+
+  b->air_residual = relative (b->air_in_m3_s - b->air_out_m3_s, air_terms, 2);
+  b->water_residual = relative (water_terms[0] + water_terms[1] + water_terms[2] + water_terms[3]
+                                    + water_terms[4], water_terms, 5);
+  b->heat_residual = relative (heat_terms[0] + heat_terms[1] + heat_terms[2] + heat_terms[3]
+                                   + heat_terms[4], heat_terms, 5);
+}
+
+DewForecast *
+dew_forecast_build (const DewRun *run)
+{
+  DewForecast *f = g_new0 (DewForecast, 1);
+  const DewRunOptions *o = dew_run_options (run);
+  DewRunView v;
+
+  dew_run_view (run, &v);
+  f->ref_count = 1;
+  f->night = o->night;
+  f->room_t_C = o->room.t_C;
+  f->room_w_kg_kg = o->room.w_kg_kg;
+  f->pressure_Pa = o->air.pressure_Pa;
+  f->room_rh = dew_moist_rh_from_w (o->room.t_C, o->room.w_kg_kg, o->air.pressure_Pa);
+  f->prandtl_turbulent = o->prandtl_turbulent;
+  f->steps = v.steps;
+  f->swing = v.swing;
+  copy_lines (f, v.zones);
+  copy_velocity (f, &v);
+  fill_velocity (f);
+  fill_air (f, &v);
+  fill_light (f, dew_run_variant (run));
+  fill_bays (f, dew_run_chamber (run), dew_run_variant (run));
+  fill_exchanges (f, &v, dew_run_variant (run));
+  fill_balance (f, run, &v);
+  return f;
+}

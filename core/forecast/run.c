@@ -1,0 +1,618 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "forecast/run.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "transport/droplet.h"
+
+#define STEP_S 0.7          /* at zones of 8 cm; shorter on finer ones */
+#define STEP_ZONE_M 0.08
+#define SHORTEST_STEP_S 0.02
+#define STEP_GROWTH 1.1
+#define SCALAR_STRETCH 4.0  /* heat and water may step this much longer than air */
+#define WINDOW 100          /* steps */
+#define MOST_WINDOWS 16
+#define SURFACE_EVERY 10    /* steps between updates of the surfaces */
+#define SETTLED_SPEED 0.01
+#define SETTLED_SPEED_FLOOR_M_S 0.02
+#define SETTLED_SHARE 0.01
+#define SETTLED_T_FLOOR_K 1.0
+#define SETTLED_W_FLOOR 5e-4
+
+typedef struct
+{
+  double speed, t, w;
+} BayMean;
+
+struct _DewRun
+{
+  DewChamber     *chamber;
+  guint           variant_id;
+  DewRunOptions   o;
+  DewZones       *z;
+  DewLoads       *loads;
+  DewFlow        *flow;
+  DewAtmosphere  *atmosphere;
+  DewSurfaces    *surfaces;
+  gboolean        thermal; /* there is anything to warm, cool, wet or dry the air */
+
+  int     n_bays;
+  int    *bay_of; /* [size], -1 outside */
+  double *bay_m3;
+
+  /* Sums over the window that runs, and means over the last whole one. */
+  int     in_window;
+  double *sum_u[3], *sum_speed, *sum_nu, *sum_h, *sum_q, *sum_m;
+  double *mean_u[3], *mean_flux[3], *mean_speed, *mean_nu;
+  BayMean *bays, *last_bays;
+  gboolean has_last, has_mean;
+
+  double *age;
+  double  dt;
+  int     steps;
+  gboolean settled;
+  double  swing;
+};
+
+/* --- life ------------------------------------------------------------------------ */
+
+/* Every [size] array of a run, so that they come and go together. */
+static double ***
+run_arrays (DewRun *r, guint *n)
+{
+  double **const all[] = { &r->sum_u[0],     &r->sum_u[1],     &r->sum_u[2],  &r->sum_speed,
+                           &r->sum_nu,       &r->sum_h,        &r->sum_q,     &r->sum_m,
+                           &r->mean_u[0],    &r->mean_u[1],    &r->mean_u[2], &r->mean_flux[0],
+                           &r->mean_flux[1], &r->mean_flux[2], &r->mean_speed, &r->mean_nu,
+                           &r->age };
+
+  *n = G_N_ELEMENTS (all);
+  return g_memdup2 (all, sizeof all);
+}
+
+static void
+allocate (DewRun *r)
+{
+  guint n;
+  g_autofree double ***all = run_arrays (r, &n);
+
+  for (guint i = 0; i < n; i++)
+    *all[i] = g_new0 (double, r->z->size);
+}
+
+static void
+find_bays (DewRun *r)
+{
+  const DewZones *z = r->z;
+  g_autofree double *bounds = NULL;
+
+  r->n_bays = dew_variant_bays (r->chamber, dew_run_variant (r), &bounds, NULL);
+  r->bay_of = g_new (int, z->size);
+  r->bay_m3 = g_new0 (double, r->n_bays);
+  r->bays = g_new0 (BayMean, r->n_bays);
+  r->last_bays = g_new0 (BayMean, r->n_bays);
+  for (int at = 0; at < z->size; at++)
+    r->bay_of[at] = -1;
+  for (int k = 1; k <= z->n[2]; k++)
+    {
+      int bay = 0;
+
+      while (bay + 1 < r->n_bays && z->middle_m[2][k] > bounds[bay + 1])
+        bay++;
+      for (int j = 1; j <= z->n[1]; j++)
+        for (int i = 1; i <= z->n[0]; i++)
+          {
+            int at = dew_zones_at (z, i, j, k);
+
+            r->bay_of[at] = bay;
+            r->bay_m3[bay] += z->volume_m3[at];
+          }
+    }
+}
+
+static void
+clear_zones (DewRun *r)
+{
+  guint n;
+
+  if (r->z == NULL)
+    return;
+
+  g_autofree double ***all = run_arrays (r, &n);
+
+  for (guint i = 0; i < n; i++)
+    g_clear_pointer (all[i], g_free);
+  g_clear_pointer (&r->bay_of, g_free);
+  g_clear_pointer (&r->bay_m3, g_free);
+  g_clear_pointer (&r->bays, g_free);
+  g_clear_pointer (&r->last_bays, g_free);
+  g_clear_pointer (&r->surfaces, dew_surfaces_free);
+  g_clear_pointer (&r->atmosphere, dew_atmosphere_free);
+  g_clear_pointer (&r->flow, dew_flow_free);
+  g_clear_pointer (&r->loads, dew_loads_free);
+  g_clear_pointer (&r->z, dew_zones_free);
+}
+
+void
+dew_run_free (DewRun *r)
+{
+  if (r == NULL)
+    return;
+  clear_zones (r);
+  dew_chamber_free (r->chamber);
+  g_free (r);
+}
+
+/* --- equipment -------------------------------------------------------------------- */
+
+static double
+wall_fan_free_flow (const DewRun *r, const DewFan *fan)
+{
+  return (r->o.night ? fan->speed_night : fan->speed_day) * fan->free_delivery_m3_s;
+}
+
+/* Fixed flows at the start: ducts as given, wall fans at free delivery. */
+static void
+set_fixed_flows (DewRun *r)
+{
+  const DewVariant *variant = dew_run_variant (r);
+
+  for (guint t = 0; t < variant->things->len; t++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, t);
+
+      if (thing->kind == DEW_THING_OPENING && thing->opening.kind == DEW_OPENING_DUCT)
+        dew_flow_set_fixed (r->flow, thing->id, thing->opening.duct_flow_m3_s);
+      else if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
+        dew_flow_set_fixed (r->flow, thing->id,
+                            (thing->fan.sense == DEW_BLOWS_IN ? 1.0 : -1.0)
+                                * wall_fan_free_flow (r, &thing->fan));
+    }
+}
+
+/* Working point of fans in the wall: a straight characteristic from stall
+ * pressure to free delivery, scaled by the fan laws (Q ~ n, dp ~ n^2). */
+static void
+update_wall_fans (DewRun *r)
+{
+  const DewVariant *variant = dew_run_variant (r);
+
+  for (guint t = 0; t < variant->things->len; t++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, t);
+      double speed, sense, rise, flow;
+
+      if (thing->kind != DEW_THING_FAN || thing->fan.mount != DEW_FAN_IN_WALL)
+        continue;
+      speed = r->o.night ? thing->fan.speed_night : thing->fan.speed_day;
+      if (speed <= 0.0 || thing->fan.stall_pressure_Pa <= 0.0)
+        continue;
+      sense = thing->fan.sense == DEW_BLOWS_IN ? 1.0 : -1.0;
+      rise = sense * r->o.air.density_kg_m3 * dew_flow_fixed_pressure (r->flow, thing->id);
+      flow = wall_fan_free_flow (r, &thing->fan)
+             * CLAMP (1.0 - rise / (thing->fan.stall_pressure_Pa * speed * speed), 0.0, 1.5);
+      dew_flow_set_fixed (r->flow, thing->id, sense * flow);
+    }
+}
+
+/* Mass-weighted droplet size of all that mists. */
+static void
+set_mist (DewRun *r)
+{
+  const DewVariant *variant = dew_run_variant (r);
+  double rate = 0.0, size = 0.0;
+
+  for (guint t = 0; t < variant->things->len; t++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, t);
+
+      if (thing->kind == DEW_THING_HUMIDIFIER && thing->humidifier.technology == DEW_MIST_ULTRASONIC)
+        {
+          rate += thing->humidifier.output_kg_s;
+          size += thing->humidifier.output_kg_s * thing->humidifier.droplet_m;
+        }
+    }
+  if (rate > 0.0)
+    dew_atmosphere_set_mist (r->atmosphere, size / rate,
+                             dew_droplet_settling_m_s (size / rate, r->o.room.t_C, r->o.air.pressure_Pa));
+}
+
+static void
+equip (DewRun *r)
+{
+  DewLoadsOptions lo = { r->o.air.density_kg_m3, r->o.air.latent_heat_J_kg, r->o.night };
+  const DewVariant *variant = dew_run_variant (r);
+
+  g_clear_pointer (&r->loads, dew_loads_free);
+  g_clear_pointer (&r->surfaces, dew_surfaces_free);
+  r->loads = dew_loads_new (r->z, r->chamber, variant, &lo);
+  r->surfaces = dew_surfaces_new (r->z, r->chamber, variant, &r->o.air, &r->o.room, r->o.night);
+  r->thermal = dew_surfaces_active (r->surfaces);
+  for (int at = 0; at < r->z->size && !r->thermal; at++)
+    r->thermal = r->loads->heat_W[at] != 0.0 || r->loads->vapour_kg_s[at] != 0.0
+                 || r->loads->mist_kg_s[at] != 0.0;
+  dew_flow_set_loads (r->flow, r->loads);
+  dew_flow_set_buoyancy (r->flow, dew_atmosphere_buoyancy (r->atmosphere));
+  dew_atmosphere_set_room (r->atmosphere, &r->o.room);
+  dew_atmosphere_set_loads (r->atmosphere, r->loads);
+  dew_atmosphere_set_terms (r->atmosphere, dew_surfaces_terms (r->surfaces));
+  set_mist (r);
+  set_fixed_flows (r);
+}
+
+/* A flow that is pushed in must come out somewhere; water that is given off must
+ * leave somehow. */
+static gboolean
+check_ways_out (const DewRun *r, GError **error)
+{
+  const DewZones *z = r->z;
+  double fixed = 0.0, water = 0.0;
+
+  for (int p = 0; p < z->n_patches; p++)
+    if (z->kind[z->patches[p].axis][z->patches[p].face] == DEW_FACE_IS_FIXED)
+      fixed += dew_flow_velocity (r->flow, z->patches[p].axis)[z->patches[p].face]
+               * z->patches[p].sign * z->patches[p].area_m2;
+  if (z->sealed && fabs (fixed) > 1e-9)
+    {
+      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
+                   "Air is blown %s the enclosure, but nothing lets it %s; open something or give "
+                   "the cover a leakage",
+                   fixed > 0.0 ? "into" : "out of", fixed > 0.0 ? "out" : "in");
+      return FALSE;
+    }
+  for (int at = 0; at < z->size; at++)
+    water += r->loads->vapour_kg_s[at] + r->loads->mist_kg_s[at];
+  if (z->sealed && fixed == 0.0 && water != 0.0)
+    {
+      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
+                   "Water is given off in an enclosure that nothing leaves, so it never settles; open "
+                   "something or give the cover a leakage");
+      return FALSE;
+    }
+  return TRUE;
+}
+
+static gboolean
+build (DewRun *r, GError **error)
+{
+  DewFlowOptions fo;
+  DewPressure *keep = NULL;
+  DewZones *z = dew_zones_new (r->chamber, dew_run_variant (r), r->o.zone_m);
+
+  if (r->z != NULL && dew_zones_same (z, r->z))
+    keep = dew_pressure_ref (dew_flow_matrix (r->flow));
+  clear_zones (r);
+  r->z = z;
+  dew_flow_options_init (&fo);
+  fo.viscosity_m2_s = r->o.air.viscosity_m2_s;
+  fo.density_kg_m3 = r->o.air.density_kg_m3;
+  r->flow = dew_flow_new (z, &fo, keep);
+  g_clear_pointer (&keep, dew_pressure_unref);
+  if (r->flow == NULL)
+    {
+      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
+                   "The pressure matrix of this enclosure could not be factored");
+      return FALSE;
+    }
+  r->atmosphere = dew_atmosphere_new (z, &r->o.air, &r->o.room, r->o.prandtl_turbulent);
+  allocate (r);
+  find_bays (r);
+  equip (r);
+  r->dt = 0.0;
+  r->steps = 0;
+  r->in_window = 0;
+  r->has_last = r->has_mean = r->settled = FALSE;
+  return check_ways_out (r, error);
+}
+
+DewRun *
+dew_run_new (const DewChamber *chamber, guint variant_id, const DewRunOptions *options,
+             GError **error)
+{
+  g_autoptr (DewRun) r = g_new0 (DewRun, 1);
+
+  r->chamber = dew_chamber_copy (chamber);
+  r->variant_id = variant_id;
+  r->o = *options;
+  if (!build (r, error))
+    return NULL;
+  return g_steal_pointer (&r);
+}
+
+/* --- state from elsewhere ----------------------------------------------------------- */
+
+void
+dew_run_start_from (DewRun *r, const DewRun *other)
+{
+  double *u[3], *p = g_new0 (double, r->z->size);
+  double *(*state[3]) (DewAtmosphere *) = { dew_atmosphere_enthalpy, dew_atmosphere_water,
+                                            dew_atmosphere_mist };
+
+  for (int a = 0; a < 3; a++)
+    {
+      u[a] = g_new0 (double, r->z->size);
+      dew_zones_remap (other->z, dew_flow_velocity (other->flow, a), r->z, u[a], a);
+    }
+  dew_zones_remap (other->z, dew_flow_pressure (other->flow), r->z, p, -1);
+  dew_flow_set_state (r->flow, (const double *const *) u, p);
+  for (int s = 0; s < 3; s++)
+    dew_zones_remap (other->z, state[s] (other->atmosphere), r->z, state[s] (r->atmosphere), -1);
+  dew_atmosphere_refresh (r->atmosphere);
+  dew_zones_remap (other->z, other->age, r->z, r->age, -1);
+  for (int a = 0; a < 3; a++)
+    g_free (u[a]);
+  g_free (p);
+}
+
+gboolean
+dew_run_change (DewRun *r, const DewChamber *chamber, guint variant_id,
+                const DewRunOptions *options, GError **error)
+{
+  DewChamber *copy = dew_chamber_copy (chamber);
+  g_autoptr (DewZones) z = dew_zones_new (copy, variant_id != 0 ? dew_chamber_variant (copy, variant_id)
+                                                                : dew_chamber_shown (copy),
+                                          options->zone_m);
+
+  if (dew_zones_same (z, r->z) && r->o.air.pressure_Pa == options->air.pressure_Pa)
+    {
+      dew_chamber_free (r->chamber);
+      r->chamber = copy;
+      r->variant_id = variant_id;
+      r->o = *options;
+      /* Ids of openings and shelves may differ though the zones do not. */
+      {
+        DewZones *old = r->z;
+        DewZones swap = *old;
+
+        *old = *z;
+        *z = swap;
+      }
+      equip (r);
+      r->in_window = 0;
+      r->has_last = r->settled = FALSE;
+      r->steps = 0;
+      return check_ways_out (r, error);
+    }
+
+  g_autoptr (DewRun) fresh = g_new0 (DewRun, 1);
+
+  fresh->chamber = copy;
+  fresh->variant_id = variant_id;
+  fresh->o = *options;
+  if (!build (fresh, error))
+    return FALSE;
+  dew_run_start_from (fresh, r);
+  {
+    DewRun swap = *r;
+
+    *r = *fresh;
+    *fresh = swap;
+  }
+  return TRUE;
+}
+
+/* --- marching ------------------------------------------------------------------------ */
+
+/* The longest step that layers of warm over cool air allow: N dt sqrt(f) <= 1 for
+ * buoyancy that lags by one step. First the stretch of heat and water gives way. */
+static double
+choose_step (DewRun *r, double *stretch)
+{
+  double mean = cbrt (r->z->inner_m[0] * r->z->inner_m[1] * r->z->inner_m[2] / r->z->n_zones);
+  double dt = STEP_S * MIN (1.0, mean / STEP_ZONE_M);
+  double n = r->thermal ? dew_atmosphere_frequency (r->atmosphere) : 0.0;
+
+  if (r->dt > 0.0)
+    dt = MIN (dt, r->dt * STEP_GROWTH);
+  *stretch = SCALAR_STRETCH;
+  if (n * dt * sqrt (*stretch) > 1.0)
+    {
+      double f = 1.0 / (n * dt * n * dt);
+
+      *stretch = MAX (1.0, f);
+      if (n * dt > 1.0)
+        dt = MAX (SHORTEST_STEP_S, 1.0 / n);
+    }
+  r->dt = dt;
+  return dt;
+}
+
+static void
+add_to_sums (DewRun *r)
+{
+  const double *from[] = { dew_flow_velocity (r->flow, 0), dew_flow_velocity (r->flow, 1),
+                           dew_flow_velocity (r->flow, 2), dew_flow_speed (r->flow),
+                           dew_flow_viscosity (r->flow), dew_atmosphere_enthalpy (r->atmosphere),
+                           dew_atmosphere_water (r->atmosphere), dew_atmosphere_mist (r->atmosphere) };
+  double *to[] = { r->sum_u[0], r->sum_u[1], r->sum_u[2], r->sum_speed, r->sum_nu,
+                   r->sum_h, r->sum_q, r->sum_m };
+  guint n = r->thermal ? 8 : 5;
+
+  for (guint a = 0; a < n; a++)
+    {
+      const double *restrict f = from[a];
+      double *restrict t = to[a];
+
+      if (r->in_window == 0)
+        memcpy (t, f, sizeof (double) * r->z->size);
+      else
+        for (int at = 0; at < r->z->size; at++)
+          t[at] += f[at];
+    }
+  r->in_window++;
+}
+
+/* Means over the window, per zone and per bay. */
+static void
+close_window (DewRun *r)
+{
+  const DewZones *z = r->z;
+  double share = 1.0 / r->in_window;
+  const double *t = dew_atmosphere_t (r->atmosphere), *w = dew_atmosphere_w (r->atmosphere);
+
+  for (int a = 0; a < 3; a++)
+    for (int at = 0; at < z->size; at++)
+      {
+        r->mean_u[a][at] = share * r->sum_u[a][at];
+        r->mean_flux[a][at] = r->mean_u[a][at] * z->open_m2[a][at];
+      }
+  memcpy (r->last_bays, r->bays, sizeof (BayMean) * r->n_bays);
+  memset (r->bays, 0, sizeof (BayMean) * r->n_bays);
+  for (int at = 0; at < z->size; at++)
+    {
+      int b = r->bay_of[at];
+
+      r->mean_speed[at] = share * r->sum_speed[at];
+      r->mean_nu[at] = share * r->sum_nu[at];
+      if (b < 0)
+        continue;
+
+      double part = z->volume_m3[at] / r->bay_m3[b];
+
+      r->bays[b].speed += part * r->mean_speed[at];
+      r->bays[b].t += part * t[at];
+      r->bays[b].w += part * w[at];
+    }
+  r->in_window = 0;
+  r->has_mean = TRUE;
+}
+
+/* Largest change of a bay between two windows, in units of what counts as
+ * settled. */
+static double
+window_change (const DewRun *r)
+{
+  double change = 0.0, t_scale = SETTLED_T_FLOOR_K, w_scale = SETTLED_W_FLOOR;
+
+  for (int b = 0; b < r->n_bays; b++)
+    {
+      t_scale = MAX (t_scale, fabs (r->bays[b].t));
+      w_scale = MAX (w_scale, fabs (r->bays[b].w));
+    }
+  for (int b = 0; b < r->n_bays; b++)
+    {
+      change = MAX (change, fabs (r->bays[b].speed - r->last_bays[b].speed)
+                                / (r->bays[b].speed + SETTLED_SPEED_FLOOR_M_S) / SETTLED_SPEED);
+      change = MAX (change, fabs (r->bays[b].t - r->last_bays[b].t) / t_scale / SETTLED_SHARE);
+      change = MAX (change, fabs (r->bays[b].w - r->last_bays[b].w) / w_scale / SETTLED_SHARE);
+    }
+  return change;
+}
+
+gboolean
+dew_run_steps (DewRun *r, int n, GError **error)
+{
+  for (int s = 0; s < n; s++)
+    {
+      double stretch, dt = choose_step (r, &stretch);
+
+      if (!dew_flow_step (r->flow, dt))
+        {
+          g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
+                       "The air in this enclosure could not be computed: it became faster than "
+                       "anything in it can drive");
+          return FALSE;
+        }
+      update_wall_fans (r);
+      if (r->thermal)
+        {
+          if (r->steps % SURFACE_EVERY == 0)
+            dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere),
+                                 dew_atmosphere_w (r->atmosphere), dew_flow_speed (r->flow));
+          dew_atmosphere_step (r->atmosphere, r->flow, dt * stretch);
+        }
+      add_to_sums (r);
+      r->steps++;
+    }
+  return TRUE;
+}
+
+gboolean
+dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
+{
+  r->settled = FALSE;
+  for (int window = 0; window < MOST_WINDOWS; window++)
+    {
+      r->in_window = 0;
+      for (int part = 0; part < WINDOW / 10; part++)
+        {
+          if (g_cancellable_set_error_if_cancelled (cancellable, error)
+              || !dew_run_steps (r, 10, error))
+            return FALSE;
+        }
+      close_window (r);
+      if (g_getenv ("DEW_TRACE"))
+        {
+          for (int b = 0; b < r->n_bays; b++)
+            g_printerr ("%.4f/%.2f/%.5f ", r->bays[b].speed, r->bays[b].t, r->bays[b].w);
+          g_printerr ("dt %.3f ch %.2f\n", r->dt, window_change (r));
+        }
+      if (r->has_last)
+        {
+          r->swing = window_change (r) * SETTLED_SPEED;
+          if (r->swing < SETTLED_SPEED)
+            {
+              r->settled = TRUE;
+              return TRUE;
+            }
+        }
+      r->has_last = TRUE;
+    }
+  return TRUE;
+}
+
+void
+dew_run_finish (DewRun *r, double tolerance)
+{
+  const double *flux[3] = { r->mean_flux[0], r->mean_flux[1], r->mean_flux[2] };
+
+  if (r->in_window > 0 || !r->has_mean)
+    close_window (r);
+  if (r->thermal)
+    dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, tolerance);
+  dew_atmosphere_age (r->atmosphere, flux, r->mean_nu, r->age);
+}
+
+/* --- reading --------------------------------------------------------------------------- */
+
+void
+dew_run_view (const DewRun *r, DewRunView *out)
+{
+  memset (out, 0, sizeof *out);
+  out->zones = r->z;
+  out->loads = r->loads;
+  out->flow = r->flow;
+  out->atmosphere = r->atmosphere;
+  out->surfaces = r->surfaces;
+  for (int a = 0; a < 3; a++)
+    {
+      out->flux_m3_s[a] = r->mean_flux[a];
+      out->velocity_m_s[a] = r->mean_u[a];
+    }
+  out->speed_m_s = r->mean_speed;
+  out->viscosity_m2_s = r->mean_nu;
+  out->age_s = r->age;
+  out->settled = r->settled;
+  out->steps = r->steps;
+  out->swing = r->swing;
+}
+
+const DewChamber *
+dew_run_chamber (const DewRun *r)
+{
+  return r->chamber;
+}
+
+const DewVariant *
+dew_run_variant (const DewRun *r)
+{
+  return r->variant_id != 0 ? dew_chamber_variant (r->chamber, r->variant_id)
+                            : dew_chamber_shown (r->chamber);
+}
+
+const DewRunOptions *
+dew_run_options (const DewRun *r)
+{
+  return &r->o;
+}

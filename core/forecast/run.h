@@ -1,0 +1,71 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* The coupled march of one variant on one set of zones: air, heat, water. Inner
+ * part of the forecast module; others use forecast.h. */
+
+#include <gio/gio.h>
+
+#include "flow/flow.h"
+#include "forecast/forecast.h"
+#include "transport/atmosphere.h"
+#include "transport/surfaces.h"
+
+G_BEGIN_DECLS
+
+typedef struct _DewRun DewRun;
+
+/* What a run is told apart by. */
+typedef struct
+{
+  double     zone_m;
+  gboolean   night;
+  DewAir     air;
+  DewRoomAir room;
+  double     prandtl_turbulent;
+} DewRunOptions;
+
+/* Made at rest. The variant must have passed dew_chamber_check(); chamber is
+ * copied. NULL with DEW_FORECAST_ERROR when there is no steady state to find. */
+DewRun *dew_run_new  (const DewChamber *chamber, guint variant_id,
+                      const DewRunOptions *options, GError **error);
+void    dew_run_free (DewRun *run);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewRun, dew_run_free)
+
+/* Takes a changed document: keeps state, and the factorisation where walls,
+ * shelves and openings are the same, else carries the state over to new zones. */
+gboolean dew_run_change (DewRun *run, const DewChamber *chamber, guint variant_id,
+                         const DewRunOptions *options, GError **error);
+/* Starts from the state of another run, on whatever zones. */
+void dew_run_start_from (DewRun *run, const DewRun *other);
+
+/* Pseudo-time steps. FALSE with error when the solver gave up. */
+gboolean dew_run_steps (DewRun *run, int n, GError **error);
+/* Until it settles or clearly does not. */
+gboolean dew_run_settle (DewRun *run, GCancellable *cancellable, GError **error);
+/* The steady heat, water and age on the mean flow of the last window. */
+void dew_run_finish (DewRun *run, double tolerance);
+
+typedef struct
+{
+  const DewZones      *zones;
+  const DewLoads      *loads;
+  const DewFlow       *flow;
+  const DewAtmosphere *atmosphere;
+  const DewSurfaces   *surfaces;
+  const double *flux_m3_s[3];   /* means of the last window */
+  const double *velocity_m_s[3];
+  const double *speed_m_s;      /* zones; mean of the speed */
+  const double *viscosity_m2_s;
+  const double *age_s;          /* zones; NAN without exchange */
+  gboolean settled;
+  int      steps;
+  double   swing; /* largest relative change of a bay between the last two windows */
+} DewRunView;
+
+void dew_run_view (const DewRun *run, DewRunView *out);
+const DewChamber *dew_run_chamber (const DewRun *run);
+const DewVariant *dew_run_variant (const DewRun *run);
+const DewRunOptions *dew_run_options (const DewRun *run);
+
+G_END_DECLS
