@@ -1,8 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "forecast/forecast.h"
+#include "application.h"
 
 int
-main (void)
+main (int argc, char **argv)
 {
-  return 0;
+  g_autoptr (DewApplication) application = NULL;
+
+  application = dew_application_new ();
+  return g_application_run (G_APPLICATION (application), argc, argv);
 }

@@ -285,6 +285,14 @@ dew_document_variant (DewDocument *self)
   return self->draft != NULL ? dew_chamber_shown (self->draft) : NULL;
 }
 
+void
+dew_name_set (char name[DEW_NAME_SIZE], const char *text)
+{
+  static const DewField whole = { .key = "name", .type = DEW_FIELD_TEXT, .size = DEW_NAME_SIZE };
+
+  dew_field_set_text (&whole, name, text);
+}
+
 /* --- editing ----------------------------------------------------------- */
 
 DewChamber *
@@ -448,7 +456,7 @@ dew_document_rename_variant (DewDocument *self, const char *name)
 
   if (shown == NULL || *name == '\0')
     return;
-  g_utf8_strncpy (shown->name, name, MIN (g_utf8_strlen (name, -1), DEW_NAME_SIZE / 4 - 1));
+  dew_name_set (shown->name, name);
   dew_document_commit (self, "Rename variant", "rename-variant");
 }
 

@@ -73,6 +73,9 @@ void  dew_document_rename_variant (DewDocument *self, const char *name);
 void  dew_document_remove_variant (DewDocument *self);
 void  dew_document_set_month      (DewDocument *self, int month);
 
+/* Copies a name of any length, cut at a whole character. */
+void  dew_name_set (char name[DEW_NAME_SIZE], const char *text);
+
 /* --- looking --- */
 
 guint    dew_document_selected (DewDocument *self); /* id, 0 = nothing */

@@ -2,6 +2,7 @@
 #include "panes/tray.h"
 
 #include "canvas/theme.h"
+#include "panes/fit.h"
 
 #include <math.h>
 
@@ -79,14 +80,13 @@ on_drag_cancel (GtkGesture *gesture, GdkEventSequence *sequence, gpointer user_d
 }
 
 static GtkWidget *
-row_new (DewDocument *document, DewCanvas *canvas, DewThingKind kind)
+row_new (DewDocument *document, DewCanvas *canvas, DewThingKind kind, gboolean named)
 {
   const char *label = dew_thing_kind_label (kind);
   g_autofree char *tip = g_strdup_printf ("%s: drag it onto the sheet, or press to add one", label);
   GtkWidget *button = gtk_button_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
   GtkWidget *picture = gtk_drawing_area_new ();
-  GtkWidget *name = gtk_label_new (label);
   GtkGesture *drag = gtk_gesture_drag_new ();
   Row *row = g_new0 (Row, 1);
 
@@ -101,10 +101,14 @@ row_new (DewDocument *document, DewCanvas *canvas, DewThingKind kind)
                                   NULL);
   gtk_widget_set_valign (picture, GTK_ALIGN_CENTER);
   dew_theme_connect (G_OBJECT (picture), G_CALLBACK (gtk_widget_queue_draw));
-  gtk_label_set_xalign (GTK_LABEL (name), 0.0f);
-  gtk_widget_add_css_class (name, "tray-name");
   gtk_box_append (GTK_BOX (box), picture);
-  gtk_box_append (GTK_BOX (box), name);
+  if (named)
+    {
+      GtkWidget *name = gtk_label_new (label);
+
+      gtk_label_set_xalign (GTK_LABEL (name), 0.0f);
+      gtk_box_append (GTK_BOX (box), name);
+    }
   gtk_button_set_child (GTK_BUTTON (button), box);
   gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
   gtk_widget_add_css_class (button, "tray-row");
@@ -123,19 +127,26 @@ row_new (DewDocument *document, DewCanvas *canvas, DewThingKind kind)
   return button;
 }
 
-GtkWidget *
-dew_tray_new (DewDocument *document, DewCanvas *canvas)
+static GtkWidget *
+column_new (DewDocument *document, DewCanvas *canvas, gboolean named)
 {
   GtkWidget *scroll = gtk_scrolled_window_new ();
-  GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
+  GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
 
   gtk_widget_add_css_class (column, "tray");
   for (guint i = 0; i < G_N_ELEMENTS (kinds); i++)
-    gtk_box_append (GTK_BOX (column), row_new (document, canvas, kinds[i]));
+    gtk_box_append (GTK_BOX (column), row_new (document, canvas, kinds[i], named));
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), column);
   gtk_accessible_update_property (GTK_ACCESSIBLE (scroll), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   "Things to place", -1);
   return scroll;
+}
+
+GtkWidget *
+dew_tray_new (DewDocument *document, DewCanvas *canvas)
+{
+  return dew_fit_new (GTK_ORIENTATION_HORIZONTAL, column_new (document, canvas, TRUE),
+                      column_new (document, canvas, FALSE));
 }

@@ -8,7 +8,7 @@
 
 G_BEGIN_DECLS
 
-/* A column for wide windows; `narrow` leaves the names out. */
+/* Its natural width is the one with names, its least width the one without. */
 GtkWidget *dew_tray_new (DewDocument *document, DewCanvas *canvas);
 
 G_END_DECLS

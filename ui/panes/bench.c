@@ -1,0 +1,116 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "panes/bench.h"
+
+/* The least share of the width that is the sheet's before the tray loses its
+ * names. */
+#define SHEET_SHARE 0.55
+/* The pane grows with the window up to so much of it. */
+#define PANE_SHARE 0.26
+
+struct _DewBench
+{
+  GtkWidget parent_instance;
+
+  GtkWidget *tray;
+  GtkWidget *sheet;
+  GtkWidget *pane;
+};
+
+G_DEFINE_FINAL_TYPE (DewBench, dew_bench, GTK_TYPE_WIDGET)
+
+static void
+dew_bench_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum,
+                   int *natural, int *minimum_baseline, int *natural_baseline)
+{
+  DewBench *self = DEW_BENCH (widget);
+  GtkWidget *parts[3] = { self->tray, self->sheet, self->pane };
+
+  *minimum = *natural = 0;
+  for (int i = 0; i < 3; i++)
+    {
+      int min, nat;
+
+      gtk_widget_measure (parts[i], orientation, -1, &min, &nat, NULL, NULL);
+      if (orientation == GTK_ORIENTATION_HORIZONTAL)
+        {
+          *minimum += min;
+          *natural += nat;
+        }
+      else
+        {
+          *minimum = MAX (*minimum, min);
+          *natural = MAX (*natural, nat);
+        }
+    }
+}
+
+static void
+place (GtkWidget *child, int x, int width, int height)
+{
+  gtk_widget_allocate (child, width, height, -1,
+                       gsk_transform_translate (NULL, &GRAPHENE_POINT_INIT ((float) x, 0.0f)));
+}
+
+static void
+dew_bench_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  DewBench *self = DEW_BENCH (widget);
+  gboolean mirrored = gtk_widget_get_direction (widget) == GTK_TEXT_DIR_RTL;
+  int pane, pane_natural, tray, tray_named;
+
+  gtk_widget_measure (self->pane, GTK_ORIENTATION_HORIZONTAL, -1, &pane, &pane_natural, NULL,
+                      NULL);
+  pane = MAX (pane, MIN (pane_natural * 3 / 2, (int) (PANE_SHARE * width)));
+  /* The tray shows its names when it gets its natural width. */
+  gtk_widget_measure (self->tray, GTK_ORIENTATION_HORIZONTAL, -1, &tray, &tray_named, NULL, NULL);
+  if (width - pane - tray_named >= SHEET_SHARE * width)
+    tray = tray_named;
+
+  place (self->tray, mirrored ? width - tray : 0, tray, height);
+  place (self->sheet, mirrored ? pane : tray, MAX (width - tray - pane, 1), height);
+  place (self->pane, mirrored ? 0 : width - pane, pane, height);
+}
+
+static void
+dew_bench_dispose (GObject *object)
+{
+  DewBench *self = DEW_BENCH (object);
+
+  g_clear_pointer (&self->tray, gtk_widget_unparent);
+  g_clear_pointer (&self->sheet, gtk_widget_unparent);
+  g_clear_pointer (&self->pane, gtk_widget_unparent);
+
+  G_OBJECT_CLASS (dew_bench_parent_class)->dispose (object);
+}
+
+static void
+dew_bench_class_init (DewBenchClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = dew_bench_dispose;
+  widget_class->measure = dew_bench_measure;
+  widget_class->size_allocate = dew_bench_size_allocate;
+  gtk_widget_class_set_css_name (widget_class, "bench");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
+}
+
+static void
+dew_bench_init (DewBench *self)
+{
+  gtk_widget_set_vexpand (GTK_WIDGET (self), TRUE);
+}
+
+GtkWidget *
+dew_bench_new (GtkWidget *tray, GtkWidget *sheet, GtkWidget *pane)
+{
+  DewBench *self = g_object_new (DEW_TYPE_BENCH, NULL);
+
+  self->tray = tray;
+  self->sheet = sheet;
+  self->pane = pane;
+  gtk_widget_set_parent (tray, GTK_WIDGET (self));
+  gtk_widget_set_parent (sheet, GTK_WIDGET (self));
+  gtk_widget_set_parent (pane, GTK_WIDGET (self));
+  return GTK_WIDGET (self);
+}

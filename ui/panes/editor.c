@@ -1,0 +1,328 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "panes/editor.h"
+
+#include "paint/palette.h"
+#include "panes/wishes.h"
+
+#include <math.h>
+#include <string.h>
+
+typedef struct
+{
+  DewDocument *document; /* lent: lives as long as the widgets */
+  guint        thing_id;
+  GtkWidget   *name;
+  GtkWidget   *chooser;  /* of the catalogue, or NULL */
+  GArray      *rows;     /* guint: catalogue row behind each choice */
+  GtkWidget   *form;
+  GtkWidget   *air;      /* what the forecast says of the air there */
+  GtkWidget   *wishes;   /* of a plant, or NULL */
+  gboolean     filling;
+} Editor;
+
+#define EDITOR_KEY "dew-editor"
+
+static const char *const catalogue_of[DEW_N_THING_KINDS] = {
+  [DEW_THING_SHELF] = "shelves", [DEW_THING_OPENING] = "vents",
+  [DEW_THING_FAN] = "fans",      [DEW_THING_HUMIDIFIER] = "humidifiers",
+  [DEW_THING_POT] = "pots",      [DEW_THING_TRAY] = "pots",
+  [DEW_THING_LAMP] = "lamps",    [DEW_THING_PLANT] = "plants",
+};
+
+static DewThing *
+thing_of (Editor *self)
+{
+  DewVariant *variant = dew_document_variant (self->document);
+
+  return variant != NULL ? dew_variant_thing (variant, self->thing_id) : NULL;
+}
+
+static gpointer
+find_thing (DewDocument *document, gpointer user_data)
+{
+  return thing_of (user_data);
+}
+
+/* --- name -------------------------------------------------------------- */
+
+static void
+on_name (GtkEditable *editable, gpointer user_data)
+{
+  Editor *self = user_data;
+  DewThing *thing = thing_of (self);
+  const char *text = gtk_editable_get_text (editable);
+  g_autofree char *merge_key = NULL;
+
+  /* An empty name is a step on the way to another one. */
+  if (self->filling || thing == NULL || *text == '\0')
+    return;
+  dew_name_set (thing->name, text);
+  merge_key = g_strdup_printf ("name-%u", self->thing_id);
+  dew_document_commit (self->document, "Rename", merge_key);
+}
+
+/* --- catalogue --------------------------------------------------------- */
+
+static gboolean
+row_applies (const DewCatalogue *catalogue, guint row, DewThingKind kind)
+{
+  if (kind != DEW_THING_POT && kind != DEW_THING_TRAY)
+    return TRUE;
+  return strcmp (dew_catalogue_text (catalogue, row, "applies_to"), dew_thing_kind_key (kind))
+         == 0;
+}
+
+static void
+on_chosen (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
+{
+  Editor *self = user_data;
+  DewThing *thing = thing_of (self);
+  guint selected = gtk_drop_down_get_selected (drop);
+  const DewCatalogue *catalogue;
+  g_autofree char *label = NULL;
+  guint row;
+
+  /* The first choice stands for numbers of one's own. */
+  if (self->filling || thing == NULL || selected == 0 || selected == GTK_INVALID_LIST_POSITION)
+    return;
+  catalogue = dew_catalogue (catalogue_of[thing->kind]);
+  row = g_array_index (self->rows, guint, selected - 1);
+  dew_catalogue_apply_thing (catalogue, row, thing);
+  label = g_strdup_printf ("Take %s", dew_catalogue_text (catalogue, row, "name"));
+  dew_document_commit (self->document, label, NULL);
+}
+
+static void
+show_species (Editor *self)
+{
+  const DewThing *thing = thing_of (self);
+  const DewCatalogue *catalogue;
+
+  if (self->chooser == NULL || thing == NULL || thing->kind != DEW_THING_PLANT)
+    return;
+  catalogue = dew_catalogue ("plants");
+  for (guint i = 0; i < self->rows->len; i++)
+    {
+      guint row = g_array_index (self->rows, guint, i);
+
+      if (strcmp (dew_catalogue_text (catalogue, row, "name"), thing->plant.species) == 0)
+        gtk_drop_down_set_selected (GTK_DROP_DOWN (self->chooser), i + 1);
+    }
+}
+
+static GtkWidget *
+chooser_new (Editor *self, DewThingKind kind)
+{
+  const DewCatalogue *catalogue;
+  g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
+  GtkWidget *drop;
+
+  if (catalogue_of[kind] == NULL)
+    return NULL;
+  catalogue = dew_catalogue (catalogue_of[kind]);
+  self->rows = g_array_new (FALSE, FALSE, sizeof (guint));
+  gtk_string_list_append (names, kind == DEW_THING_PLANT ? "Choose a species"
+                                                         : "Fill from the catalogue");
+  for (guint row = 0; row < dew_catalogue_rows (catalogue); row++)
+    {
+      if (!row_applies (catalogue, row, kind))
+        continue;
+      gtk_string_list_append (names, dew_catalogue_text (catalogue, row, "name"));
+      g_array_append_val (self->rows, row);
+    }
+  drop = gtk_drop_down_new (G_LIST_MODEL (g_steal_pointer (&names)),
+                            gtk_property_expression_new (GTK_TYPE_STRING_OBJECT, NULL, "string"));
+  gtk_drop_down_set_enable_search (GTK_DROP_DOWN (drop), self->rows->len > 12);
+  gtk_widget_add_css_class (drop, "catalogue");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (drop), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  "Fill the numbers from the catalogue", -1);
+  g_signal_connect (drop, "notify::selected", G_CALLBACK (on_chosen), self);
+  return drop;
+}
+
+/* --- what the air is like there ---------------------------------------- */
+
+static void
+fill_air (Editor *self)
+{
+  static const DewValue values[] = { DEW_VALUE_RH, DEW_VALUE_TEMPERATURE, DEW_VALUE_SPEED,
+                                     DEW_VALUE_AGE };
+  const DewForecast *forecast = dew_document_forecast (self->document);
+  const DewThing *thing = thing_of (self);
+  g_autoptr (GString) text = g_string_new (NULL);
+  double lo[3], hi[3];
+  DewClimate climate;
+
+  if (forecast == NULL || thing == NULL || thing->kind == DEW_THING_SHELF
+      || thing->kind == DEW_THING_OPENING)
+    {
+      gtk_widget_set_visible (self->air, FALSE);
+      return;
+    }
+  dew_thing_box (dew_document_chamber (self->document), thing, lo, hi);
+  dew_forecast_box (forecast, lo, hi, &climate);
+  for (guint i = 0; i < G_N_ELEMENTS (values); i++)
+    {
+      g_autofree char *number
+        = dew_value_text (values[i], dew_climate_value (&climate, values[i], NULL), FALSE);
+
+      g_string_append_printf (text, "%s%s", i > 0 ? "  ·  " : "", number);
+    }
+  gtk_label_set_text (GTK_LABEL (self->air), text->str);
+  gtk_widget_set_visible (self->air, !isnan (climate.t_C));
+}
+
+static void
+on_forecast (Editor *self)
+{
+  fill_air (self);
+  if (self->wishes != NULL && thing_of (self) != NULL)
+    dew_wishes_fill (self->wishes, self->document, thing_of (self));
+}
+
+static void
+on_changed (Editor *self)
+{
+  const DewThing *thing = thing_of (self);
+
+  if (thing == NULL)
+    return;
+  self->filling = TRUE;
+  if (strcmp (gtk_editable_get_text (GTK_EDITABLE (self->name)), thing->name) != 0
+      && !gtk_widget_has_focus (GTK_WIDGET (gtk_editable_get_delegate (GTK_EDITABLE (self->name)))))
+    gtk_editable_set_text (GTK_EDITABLE (self->name), thing->name);
+  show_species (self);
+  self->filling = FALSE;
+  dew_form_refresh (self->form);
+  on_forecast (self);
+}
+
+/* --- whole ------------------------------------------------------------- */
+
+static void
+on_remove (GtkButton *button, gpointer user_data)
+{
+  Editor *self = user_data;
+
+  dew_document_remove (self->document, self->thing_id);
+}
+
+static void
+on_close (GtkButton *button, gpointer user_data)
+{
+  Editor *self = user_data;
+
+  dew_document_select (self->document, 0);
+}
+
+static void
+editor_free (gpointer data)
+{
+  Editor *self = data;
+
+  g_clear_pointer (&self->rows, g_array_unref);
+  g_free (self);
+}
+
+static void
+on_destroy (GtkWidget *widget, gpointer user_data)
+{
+  Editor *self = user_data;
+
+  g_signal_handlers_disconnect_by_data (self->document, self);
+}
+
+static GtkWidget *
+flat_button_new (const char *label, const char *css_class, GCallback clicked, Editor *self)
+{
+  GtkWidget *button = gtk_button_new_with_label (label);
+
+  gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
+  gtk_widget_add_css_class (button, css_class);
+  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  g_signal_connect (button, "clicked", clicked, self);
+  return button;
+}
+
+static void
+add_head (Editor *self, GtkBox *column, const DewThing *thing)
+{
+  GtkWidget *kind = gtk_label_new (dew_thing_kind_label (thing->kind));
+
+  gtk_box_append (column, flat_button_new ("‹ All bays", "back", G_CALLBACK (on_close), self));
+  self->name = gtk_entry_new ();
+  gtk_widget_add_css_class (self->name, "title-entry");
+  gtk_entry_set_has_frame (GTK_ENTRY (self->name), FALSE);
+  gtk_editable_set_text (GTK_EDITABLE (self->name), thing->name);
+  gtk_entry_set_max_length (GTK_ENTRY (self->name), DEW_NAME_SIZE - 1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->name), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  "Name", -1);
+  g_signal_connect (self->name, "changed", G_CALLBACK (on_name), self);
+  gtk_box_append (column, self->name);
+  gtk_label_set_xalign (GTK_LABEL (kind), 0.0f);
+  gtk_widget_add_css_class (kind, "soft");
+  gtk_box_append (column, kind);
+  self->air = gtk_label_new (NULL);
+  gtk_label_set_xalign (GTK_LABEL (self->air), 0.0f);
+  gtk_label_set_wrap (GTK_LABEL (self->air), TRUE);
+  gtk_widget_add_css_class (self->air, "air");
+  gtk_box_append (column, self->air);
+}
+
+GtkWidget *
+dew_thing_editor_new (DewDocument *document, guint thing_id)
+{
+  GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  g_autofree char *merge = g_strdup_printf ("edit-%u", thing_id);
+  Editor *self = g_new0 (Editor, 1);
+  const DewThing *thing;
+
+  self->document = document;
+  self->thing_id = thing_id;
+  g_object_set_data_full (G_OBJECT (column), EDITOR_KEY, self, editor_free);
+  thing = thing_of (self);
+  g_return_val_if_fail (thing != NULL, column);
+
+  self->filling = TRUE;
+  add_head (self, GTK_BOX (column), thing);
+  self->chooser = chooser_new (self, thing->kind);
+  if (self->chooser != NULL)
+    gtk_box_append (GTK_BOX (column), self->chooser);
+  if (thing->kind == DEW_THING_PLANT)
+    {
+      self->wishes = dew_wishes_new ();
+      gtk_box_append (GTK_BOX (column), self->wishes);
+    }
+  self->form = dew_form_new (document, dew_thing_fields (thing->kind), find_thing, NULL, self,
+                             merge, thing->name);
+  gtk_box_append (GTK_BOX (column), self->form);
+  gtk_box_append (GTK_BOX (column),
+                  flat_button_new ("Remove from the sheet", "remove", G_CALLBACK (on_remove),
+                                   self));
+  self->filling = FALSE;
+
+  g_signal_connect_swapped (document, "changed", G_CALLBACK (on_changed), self);
+  g_signal_connect_swapped (document, "forecast", G_CALLBACK (on_forecast), self);
+  g_signal_connect_swapped (document, "view", G_CALLBACK (on_forecast), self);
+  g_signal_connect (column, "destroy", G_CALLBACK (on_destroy), self);
+  on_changed (self);
+  return column;
+}
+
+void
+dew_thing_editor_focus (GtkWidget *editor)
+{
+  Editor *self = g_object_get_data (G_OBJECT (editor), EDITOR_KEY);
+
+  g_return_if_fail (self != NULL);
+  dew_form_focus (self->form);
+}
+
+GtkWidget *
+dew_thing_editor_widget (GtkWidget *editor, const char *key)
+{
+  Editor *self = g_object_get_data (G_OBJECT (editor), EDITOR_KEY);
+
+  g_return_val_if_fail (self != NULL, NULL);
+  return dew_form_widget (self->form, key);
+}

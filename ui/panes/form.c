@@ -1,0 +1,448 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "panes/editor.h"
+
+#include "panes/number.h"
+
+#include <string.h>
+
+typedef struct
+{
+  DewForm        *form;
+  const DewField *field;
+  GtkWidget      *label;
+  GtkWidget      *entry;
+  GArray         *links; /* of a link: the ids behind the choices */
+} Row;
+
+struct _DewForm
+{
+  DewDocument    *document; /* lent: lives as long as the widgets */
+  const DewField *fields;
+  DewRecordFinder find;
+  DewFormAlso     also;
+  gpointer        user_data;
+  char           *merge;
+  char           *what;
+  GPtrArray      *rows; /* Row */
+  gboolean        filling;
+};
+
+#define FORM_KEY "dew-form"
+
+/* --- which fields go where --------------------------------------------- */
+
+typedef enum
+{
+  GROUP_PLACE,
+  GROUP_SIZE,
+  GROUP_WORK,
+  N_GROUPS
+} Group;
+
+static const char *const group_titles[N_GROUPS] = { "Place", "Size", "What it does" };
+
+/* Beginnings of keys; what is not listed belongs to what the thing does. */
+static const struct
+{
+  const char *prefix;
+  Group       group;
+} groups[] = {
+  { "x_m", GROUP_PLACE },       { "y_m", GROUP_PLACE },      { "z_m", GROUP_PLACE },
+  { "u0_m", GROUP_PLACE },      { "u1_m", GROUP_PLACE },     { "v0_m", GROUP_PLACE },
+  { "v1_m", GROUP_PLACE },      { "face", GROUP_PLACE },     { "azimuth", GROUP_PLACE },
+  { "elevation", GROUP_PLACE }, { "mount", GROUP_PLACE },    { "sense", GROUP_PLACE },
+  { "gap_", GROUP_PLACE },      { "width", GROUP_SIZE },     { "depth", GROUP_SIZE },
+  { "height", GROUP_SIZE },     { "length", GROUP_SIZE },    { "diameter", GROUP_SIZE },
+  { "thickness", GROUP_SIZE },  { "rim_", GROUP_SIZE },
+};
+
+/* A field that only means something while a choice has a certain value. */
+static const struct
+{
+  const char *key;
+  const char *depends_on;
+  const char *value;
+} conditions[] = {
+  { "face", "mount", "in_wall" },
+  { "sense", "mount", "in_wall" },
+  { "duct_flow_m3_s", "kind", "duct" },
+  { "free_ratio", "kind", "!duct" },
+  { "open_fraction", "kind", "!duct" },
+  { "discharge_coefficient", "kind", "!duct" },
+};
+
+static Group
+group_of (const DewField *field)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (groups); i++)
+    {
+      if (g_str_has_prefix (field->key, groups[i].prefix))
+        return groups[i].group;
+    }
+  return GROUP_WORK;
+}
+
+static gboolean
+applies (const DewField *fields, const DewField *field, gconstpointer record)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (conditions); i++)
+    {
+      const DewField *decider;
+      const char *wanted = conditions[i].value;
+      gboolean not = wanted[0] == '!', same;
+
+      if (strcmp (conditions[i].key, field->key) != 0)
+        continue;
+      decider = dew_field_find (fields, conditions[i].depends_on);
+      if (decider == NULL || decider->choices == NULL)
+        continue;
+      same = strcmp (decider->choices[dew_field_get_int (decider, record)], wanted + not) == 0;
+      if (same == not)
+        return FALSE;
+    }
+  return TRUE;
+}
+
+/* --- changes ----------------------------------------------------------- */
+
+static void
+changed (Row *row)
+{
+  DewForm *form = row->form;
+  g_autofree char *merge_key = g_strdup_printf ("%s-%s", form->merge, row->field->key);
+  g_autofree char *label = g_strdup_printf ("%s: %s", form->what, row->field->label);
+
+  if (form->also != NULL)
+    form->also (form->document, row->field, form->user_data);
+  dew_document_commit (form->document, label, merge_key);
+}
+
+static gpointer
+record_of (DewForm *form)
+{
+  return form->find (form->document, form->user_data);
+}
+
+static void
+on_number (GtkWidget *widget, double si, gpointer user_data)
+{
+  Row *row = user_data;
+  gpointer record = record_of (row->form);
+
+  if (row->form->filling || record == NULL)
+    return;
+  dew_field_set_real (row->field, record, CLAMP (si, row->field->min, row->field->max));
+  changed (row);
+}
+
+static void
+on_choice (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
+{
+  Row *row = user_data;
+  gpointer record = record_of (row->form);
+  guint selected = gtk_drop_down_get_selected (drop);
+
+  if (row->form->filling || record == NULL || selected == GTK_INVALID_LIST_POSITION)
+    return;
+  if (row->links != NULL)
+    dew_field_set_int (row->field, record, (int) g_array_index (row->links, guint, selected));
+  else
+    dew_field_set_int (row->field, record, (int) selected);
+  changed (row);
+}
+
+static void
+on_flag (GtkCheckButton *check, gpointer user_data)
+{
+  Row *row = user_data;
+  gpointer record = record_of (row->form);
+
+  if (row->form->filling || record == NULL)
+    return;
+  dew_field_set_int (row->field, record, gtk_check_button_get_active (check));
+  changed (row);
+}
+
+static void
+on_text (GtkEditable *editable, gpointer user_data)
+{
+  Row *row = user_data;
+  gpointer record = record_of (row->form);
+
+  if (row->form->filling || record == NULL)
+    return;
+  dew_field_set_text (row->field, record, gtk_editable_get_text (editable));
+  changed (row);
+}
+
+/* --- widgets ----------------------------------------------------------- */
+
+/* "in_wall" -> "In wall" */
+static char *
+people_text (const char *key)
+{
+  char *text = g_strdelimit (g_strdup (key), "_", ' ');
+
+  text[0] = g_ascii_toupper (text[0]);
+  return text;
+}
+
+static GtkWidget *
+choice_new (Row *row)
+{
+  g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
+  GtkWidget *drop;
+
+  for (const char *const *key = row->field->choices; *key != NULL; key++)
+    g_ptr_array_add (texts, people_text (*key));
+  g_ptr_array_add (texts, NULL);
+  drop = gtk_drop_down_new_from_strings ((const char *const *) texts->pdata);
+  g_signal_connect (drop, "notify::selected", G_CALLBACK (on_choice), row);
+  return drop;
+}
+
+/* The instruments of the variant, and none. */
+static void
+fill_links (Row *row, int present)
+{
+  const DewVariant *variant = dew_document_variant (row->form->document);
+  g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
+  guint none = 0, selected = 0;
+
+  g_array_set_size (row->links, 0);
+  g_array_append_val (row->links, none);
+  gtk_string_list_append (names, "its own outlet");
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
+
+      if (thing->kind != DEW_THING_INSTRUMENT)
+        continue;
+      if (thing->id == (guint) present)
+        selected = row->links->len;
+      g_array_append_val (row->links, thing->id);
+      gtk_string_list_append (names, thing->name);
+    }
+  gtk_drop_down_set_model (GTK_DROP_DOWN (row->entry), G_LIST_MODEL (names));
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (row->entry), selected);
+}
+
+static GtkWidget *
+entry_new (Row *row)
+{
+  const DewField *field = row->field;
+  GtkWidget *entry;
+
+  switch (field->type)
+    {
+    case DEW_FIELD_REAL:
+      return dew_number_new (dew_unit_for_field (field), field->min, field->max, field->label,
+                             on_number, row);
+    case DEW_FIELD_CHOICE:
+      return choice_new (row);
+    case DEW_FIELD_LINK:
+      row->links = g_array_new (FALSE, FALSE, sizeof (guint));
+      entry = gtk_drop_down_new (NULL, NULL);
+      g_signal_connect (entry, "notify::selected", G_CALLBACK (on_choice), row);
+      return entry;
+    case DEW_FIELD_FLAG:
+      entry = gtk_check_button_new ();
+      gtk_widget_set_halign (entry, GTK_ALIGN_END);
+      g_signal_connect (entry, "toggled", G_CALLBACK (on_flag), row);
+      return entry;
+    case DEW_FIELD_TEXT:
+      entry = gtk_entry_new ();
+      gtk_editable_set_width_chars (GTK_EDITABLE (entry), 12);
+      g_signal_connect (entry, "changed", G_CALLBACK (on_text), row);
+      return entry;
+    }
+  g_return_val_if_reached (NULL);
+}
+
+static void
+fill_row (Row *row, gconstpointer record)
+{
+  const DewField *field = row->field;
+
+  switch (field->type)
+    {
+    case DEW_FIELD_REAL:
+      dew_number_set (row->entry, dew_field_get_real (field, record));
+      break;
+    case DEW_FIELD_CHOICE:
+      gtk_drop_down_set_selected (GTK_DROP_DOWN (row->entry),
+                                  (guint) dew_field_get_int (field, record));
+      break;
+    case DEW_FIELD_LINK:
+      fill_links (row, dew_field_get_int (field, record));
+      break;
+    case DEW_FIELD_FLAG:
+      gtk_check_button_set_active (GTK_CHECK_BUTTON (row->entry),
+                                   dew_field_get_int (field, record) != 0);
+      break;
+    case DEW_FIELD_TEXT:
+      if (strcmp (gtk_editable_get_text (GTK_EDITABLE (row->entry)),
+                  dew_field_get_text (field, record))
+          != 0)
+        gtk_editable_set_text (GTK_EDITABLE (row->entry), dew_field_get_text (field, record));
+      break;
+    }
+}
+
+static void
+row_free (gpointer data)
+{
+  Row *row = data;
+
+  g_clear_pointer (&row->links, g_array_unref);
+  g_free (row);
+}
+
+static void
+form_free (gpointer data)
+{
+  DewForm *form = data;
+
+  g_ptr_array_unref (form->rows);
+  g_free (form->merge);
+  g_free (form->what);
+  g_free (form);
+}
+
+static void
+add_row (DewForm *form, GtkGrid *grid, int at, const DewField *field)
+{
+  Row *row = g_new0 (Row, 1);
+
+  row->form = form;
+  row->field = field;
+  row->label = gtk_label_new (field->label);
+  gtk_label_set_xalign (GTK_LABEL (row->label), 0.0f);
+  gtk_label_set_wrap (GTK_LABEL (row->label), TRUE);
+  gtk_widget_set_hexpand (row->label, TRUE);
+  gtk_widget_add_css_class (row->label, "field");
+  row->entry = entry_new (row);
+  if (field->type != DEW_FIELD_FLAG)
+    gtk_widget_set_halign (row->entry, GTK_ALIGN_FILL);
+  gtk_label_set_mnemonic_widget (GTK_LABEL (row->label), row->entry);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row->entry), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  field->label, -1);
+  gtk_grid_attach (grid, row->label, 0, at, 1, 1);
+  gtk_grid_attach (grid, row->entry, 1, at, 1, 1);
+  g_ptr_array_add (form->rows, row);
+}
+
+static void
+add_title (GtkGrid *grid, int at, const char *text)
+{
+  GtkWidget *title = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (title), 0.0f);
+  gtk_widget_add_css_class (title, "group-title");
+  gtk_grid_attach (grid, title, 0, at, 2, 1);
+}
+
+GtkWidget *
+dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder find,
+              DewFormAlso also, gpointer user_data, const char *merge, const char *what)
+{
+  GtkWidget *grid = gtk_grid_new ();
+  DewForm *form = g_new0 (DewForm, 1);
+  int at = 0;
+
+  form->document = document;
+  form->fields = fields;
+  form->find = find;
+  form->also = also;
+  form->user_data = user_data;
+  form->merge = g_strdup (merge);
+  form->what = g_strdup (what);
+  form->rows = g_ptr_array_new_with_free_func (row_free);
+  g_object_set_data_full (G_OBJECT (grid), FORM_KEY, form, form_free);
+  gtk_widget_add_css_class (grid, "form");
+  gtk_grid_set_row_spacing (GTK_GRID (grid), 4);
+  gtk_grid_set_column_spacing (GTK_GRID (grid), 12);
+
+  form->filling = TRUE;
+  for (Group group = 0; group < N_GROUPS; group++)
+    {
+      gboolean titled = FALSE;
+
+      for (const DewField *field = fields; field->key != NULL; field++)
+        {
+          if (group_of (field) != group)
+            continue;
+          if (!titled)
+            add_title (GTK_GRID (grid), at++, group_titles[group]);
+          titled = TRUE;
+          add_row (form, GTK_GRID (grid), at++, field);
+        }
+    }
+  form->filling = FALSE;
+  dew_form_refresh (grid);
+  return grid;
+}
+
+static DewForm *
+form_of (GtkWidget *widget)
+{
+  return g_object_get_data (G_OBJECT (widget), FORM_KEY);
+}
+
+void
+dew_form_refresh (GtkWidget *widget)
+{
+  DewForm *form = form_of (widget);
+  gpointer record;
+
+  g_return_if_fail (form != NULL);
+
+  record = record_of (form);
+  if (record == NULL)
+    return;
+  form->filling = TRUE;
+  for (guint i = 0; i < form->rows->len; i++)
+    {
+      Row *row = g_ptr_array_index (form->rows, i);
+      gboolean shown = applies (form->fields, row->field, record);
+
+      fill_row (row, record);
+      gtk_widget_set_visible (row->label, shown);
+      gtk_widget_set_visible (row->entry, shown);
+    }
+  form->filling = FALSE;
+}
+
+void
+dew_form_focus (GtkWidget *widget)
+{
+  DewForm *form = form_of (widget);
+
+  g_return_if_fail (form != NULL);
+  for (guint i = 0; i < form->rows->len; i++)
+    {
+      Row *row = g_ptr_array_index (form->rows, i);
+
+      if (row->field->type == DEW_FIELD_REAL && gtk_widget_get_visible (row->entry))
+        {
+          gtk_widget_grab_focus (row->entry);
+          return;
+        }
+    }
+}
+
+GtkWidget *
+dew_form_widget (GtkWidget *widget, const char *key)
+{
+  DewForm *form = form_of (widget);
+
+  g_return_val_if_fail (form != NULL, NULL);
+  for (guint i = 0; i < form->rows->len; i++)
+    {
+      Row *row = g_ptr_array_index (form->rows, i);
+
+      if (strcmp (row->field->key, key) == 0)
+        return row->entry;
+    }
+  return NULL;
+}

@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "panes/pane.h"
+
+#include "panes/editor.h"
+#include "panes/overview.h"
+#include "panes/surroundings.h"
+
+#define LEAST_WIDTH_PX 250
+
+struct _DewPane
+{
+  GtkWidget parent_instance;
+
+  DewDocument   *document;
+  GtkWidget     *scroll;
+  GtkWidget     *overview; /* kept: it is what one comes back to */
+  DewPaneContent content;
+};
+
+G_DEFINE_FINAL_TYPE (DewPane, dew_pane, GTK_TYPE_WIDGET)
+
+static void
+put (DewPane *self, GtkWidget *child, DewPaneContent content)
+{
+  GtkWidget *frame = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+
+  gtk_widget_add_css_class (frame, "pane");
+  gtk_box_append (GTK_BOX (frame), child);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroll), frame);
+  self->content = content;
+}
+
+/* The overview outlives its time in the pane; its frame does not. */
+static void
+release_overview (DewPane *self)
+{
+  GtkWidget *frame = gtk_widget_get_parent (self->overview);
+
+  if (frame != NULL)
+    gtk_box_remove (GTK_BOX (frame), self->overview);
+}
+
+void
+dew_pane_show (DewPane *self, DewPaneContent content)
+{
+  g_return_if_fail (DEW_IS_PANE (self));
+
+  release_overview (self);
+  switch (content)
+    {
+    case DEW_PANE_ENCLOSURE:
+      put (self, dew_enclosure_editor_new (self->document), content);
+      break;
+    case DEW_PANE_ROOM:
+      put (self, dew_room_editor_new (self->document), content);
+      break;
+    case DEW_PANE_THING:
+    case DEW_PANE_BAYS:
+      put (self, self->overview, DEW_PANE_BAYS);
+      break;
+    }
+}
+
+static void
+on_selected (DewPane *self)
+{
+  guint id = dew_document_selected (self->document);
+
+  if (id == 0)
+    {
+      if (self->content == DEW_PANE_THING)
+        dew_pane_show (self, DEW_PANE_BAYS);
+      return;
+    }
+  release_overview (self);
+  put (self, dew_thing_editor_new (self->document, id), DEW_PANE_THING);
+}
+
+DewPaneContent
+dew_pane_content (DewPane *self)
+{
+  return self->content;
+}
+
+GtkWidget *
+dew_pane_editor (DewPane *self)
+{
+  GtkWidget *viewport, *frame;
+
+  if (self->content != DEW_PANE_THING)
+    return NULL;
+  viewport = gtk_scrolled_window_get_child (GTK_SCROLLED_WINDOW (self->scroll));
+  frame = gtk_viewport_get_child (GTK_VIEWPORT (viewport));
+  return gtk_widget_get_first_child (frame);
+}
+
+void
+dew_pane_focus_numbers (DewPane *self)
+{
+  GtkWidget *editor = dew_pane_editor (self);
+
+  if (editor != NULL)
+    dew_thing_editor_focus (editor);
+}
+
+static void
+dew_pane_dispose (GObject *object)
+{
+  DewPane *self = DEW_PANE (object);
+
+  if (self->document != NULL)
+    g_signal_handlers_disconnect_by_data (self->document, self);
+  g_clear_pointer (&self->scroll, gtk_widget_unparent);
+  g_clear_object (&self->overview);
+  g_clear_object (&self->document);
+
+  G_OBJECT_CLASS (dew_pane_parent_class)->dispose (object);
+}
+
+static void
+dew_pane_class_init (DewPaneClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = dew_pane_dispose;
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_css_name (widget_class, "pane");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
+}
+
+static void
+dew_pane_init (DewPane *self)
+{
+  self->scroll = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroll), GTK_POLICY_NEVER,
+                                  GTK_POLICY_AUTOMATIC);
+  gtk_widget_set_size_request (self->scroll, LEAST_WIDTH_PX, -1);
+  gtk_widget_set_parent (self->scroll, GTK_WIDGET (self));
+}
+
+GtkWidget *
+dew_pane_new (DewDocument *document)
+{
+  DewPane *self = g_object_new (DEW_TYPE_PANE, NULL);
+
+  self->document = g_object_ref (document);
+  self->overview = g_object_ref_sink (dew_overview_new (document));
+  dew_pane_show (self, DEW_PANE_BAYS);
+  g_signal_connect_swapped (document, "selected", G_CALLBACK (on_selected), self);
+  return GTK_WIDGET (self);
+}

@@ -1,0 +1,436 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "panes/surroundings.h"
+
+#include "panes/editor.h"
+#include "panes/number.h"
+
+#include <string.h>
+
+#define ALL_SIDES 0 /* first choice of the side; the faces follow */
+#define N_CLIMATE_COLUMNS 4
+
+/* --- enclosure --------------------------------------------------------- */
+
+#define OUTER_MIN_M 0.1
+#define OUTER_MAX_M 4.0
+
+static const DewField enclosure_fields[] = {
+  { "name", "Name", DEW_FIELD_TEXT, DEW_QUANTITY_NONE, G_STRUCT_OFFSET (DewChamber, name),
+    DEW_NAME_SIZE, 0, 0, 0, NULL },
+  { "width_m", "Width, outside", DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
+    G_STRUCT_OFFSET (DewChamber, outer_m), 0, OUTER_MIN_M, OUTER_MAX_M, 0.7, NULL },
+  { "depth_m", "Depth, outside", DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
+    G_STRUCT_OFFSET (DewChamber, outer_m) + sizeof (double), 0, OUTER_MIN_M, OUTER_MAX_M, 0.5,
+    NULL },
+  { "height_m", "Height, outside", DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
+    G_STRUCT_OFFSET (DewChamber, outer_m) + 2 * sizeof (double), 0, OUTER_MIN_M, OUTER_MAX_M,
+    1.6, NULL },
+  { "leak_area_m2", "Leaks of the closed cover", DEW_FIELD_REAL, DEW_QUANTITY_AREA,
+    G_STRUCT_OFFSET (DewChamber, leak_area_m2), 0, 0.0, 1.0, 0.0, NULL },
+  { "leak_exponent", "Exponent of the leak flow", DEW_FIELD_REAL, DEW_QUANTITY_NONE,
+    G_STRUCT_OFFSET (DewChamber, leak_exponent), 0, 0.5, 1.0, 0.65, NULL },
+  { NULL, NULL, DEW_FIELD_REAL, DEW_QUANTITY_NONE, 0, 0, 0, 0, 0, NULL }
+};
+
+typedef struct
+{
+  DewDocument *document; /* lent: lives as long as the widgets */
+  GtkWidget   *size_form;
+  GtkWidget   *panel_form;
+  guint        side; /* ALL_SIDES, or face + 1 */
+  gboolean     filling;
+} Enclosure;
+
+static gpointer
+find_chamber (DewDocument *document, gpointer user_data)
+{
+  return dew_document_draft (document);
+}
+
+static gpointer
+find_panel (DewDocument *document, gpointer user_data)
+{
+  Enclosure *self = user_data;
+  DewChamber *chamber = dew_document_draft (document);
+
+  return &chamber->panels[self->side == ALL_SIDES ? 0 : self->side - 1];
+}
+
+/* With "all sides" the first panel is edited and the others follow it. */
+static void
+spread_panel (DewDocument *document, const DewField *field, gpointer user_data)
+{
+  Enclosure *self = user_data;
+  DewChamber *chamber = dew_document_draft (document);
+
+  if (self->side != ALL_SIDES)
+    return;
+  for (int face = 1; face < DEW_N_FACES; face++)
+    {
+      if (field->type == DEW_FIELD_TEXT)
+        dew_field_set_text (field, &chamber->panels[face],
+                            dew_field_get_text (field, &chamber->panels[0]));
+      else
+        dew_field_set_real (field, &chamber->panels[face],
+                            dew_field_get_real (field, &chamber->panels[0]));
+    }
+}
+
+static void
+on_side (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
+{
+  Enclosure *self = user_data;
+
+  self->side = gtk_drop_down_get_selected (drop);
+  dew_form_refresh (self->panel_form);
+}
+
+static void
+on_cover (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
+{
+  Enclosure *self = user_data;
+  DewChamber *chamber = dew_document_draft (self->document);
+  guint selected = gtk_drop_down_get_selected (drop);
+  g_autofree char *label = NULL;
+
+  if (self->filling || selected == 0 || selected == GTK_INVALID_LIST_POSITION)
+    return;
+  for (guint face = 0; face < DEW_N_FACES; face++)
+    {
+      if (self->side == ALL_SIDES || self->side == face + 1)
+        dew_catalogue_apply_panel (selected - 1, &chamber->panels[face]);
+    }
+  label = g_strdup_printf ("Cover with %s",
+                           dew_catalogue_text (dew_catalogue ("covers"), selected - 1, "name"));
+  dew_document_commit (self->document, label, NULL);
+}
+
+static void
+on_enclosure_changed (Enclosure *self)
+{
+  dew_form_refresh (self->size_form);
+  dew_form_refresh (self->panel_form);
+}
+
+static void
+on_enclosure_destroy (GtkWidget *widget, gpointer user_data)
+{
+  Enclosure *self = user_data;
+
+  g_signal_handlers_disconnect_by_data (self->document, self);
+}
+
+/* --- small parts of both panes ----------------------------------------- */
+
+static GtkWidget *
+title_new (const char *text, const char *css_class)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_widget_add_css_class (label, css_class);
+  return label;
+}
+
+static GtkWidget *
+back_new (void)
+{
+  GtkWidget *button = gtk_button_new_with_label ("‹ All bays");
+
+  gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
+  gtk_widget_add_css_class (button, "back");
+  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "win.show-bays");
+  return button;
+}
+
+static GtkWidget *
+drop_new (GtkStringList *names, const char *spoken)
+{
+  GtkWidget *drop
+    = gtk_drop_down_new (G_LIST_MODEL (names), gtk_property_expression_new (
+                                                 GTK_TYPE_STRING_OBJECT, NULL, "string"));
+
+  gtk_widget_add_css_class (drop, "catalogue");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (drop), GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
+                                  -1);
+  return drop;
+}
+
+static GtkWidget *
+side_chooser_new (Enclosure *self)
+{
+  GtkStringList *names = gtk_string_list_new (NULL);
+  GtkWidget *drop;
+
+  gtk_string_list_append (names, "All sides");
+  for (int face = 0; face < DEW_N_FACES; face++)
+    {
+      g_autofree char *name = g_strdup (dew_face_key (face));
+
+      name[0] = g_ascii_toupper (name[0]);
+      gtk_string_list_append (names, name);
+    }
+  drop = drop_new (names, "Side of the cover");
+  g_signal_connect (drop, "notify::selected", G_CALLBACK (on_side), self);
+  return drop;
+}
+
+static GtkWidget *
+cover_chooser_new (Enclosure *self)
+{
+  const DewCatalogue *catalogue = dew_catalogue ("covers");
+  GtkStringList *names = gtk_string_list_new (NULL);
+  GtkWidget *drop;
+
+  gtk_string_list_append (names, "Fill from the catalogue");
+  for (guint row = 0; row < dew_catalogue_rows (catalogue); row++)
+    gtk_string_list_append (names, dew_catalogue_text (catalogue, row, "name"));
+  drop = drop_new (names, "Cover from the catalogue");
+  g_signal_connect (drop, "notify::selected", G_CALLBACK (on_cover), self);
+  return drop;
+}
+
+GtkWidget *
+dew_enclosure_editor_new (DewDocument *document)
+{
+  GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  Enclosure *self = g_new0 (Enclosure, 1);
+
+  self->document = document;
+  g_object_set_data_full (G_OBJECT (column), "dew-enclosure", self, g_free);
+  self->size_form = dew_form_new (document, enclosure_fields, find_chamber, NULL, self,
+                                  "enclosure", "Enclosure");
+  self->panel_form = dew_form_new (document, dew_panel_fields (), find_panel, spread_panel, self,
+                                   "panel", "Cover");
+  gtk_box_append (GTK_BOX (column), back_new ());
+  gtk_box_append (GTK_BOX (column), title_new ("Enclosure", "pane-title"));
+  gtk_box_append (GTK_BOX (column), self->size_form);
+  gtk_box_append (GTK_BOX (column), title_new ("Cover", "pane-title"));
+  gtk_box_append (GTK_BOX (column), side_chooser_new (self));
+  gtk_box_append (GTK_BOX (column), cover_chooser_new (self));
+  gtk_box_append (GTK_BOX (column), self->panel_form);
+  g_signal_connect_swapped (document, "changed", G_CALLBACK (on_enclosure_changed), self);
+  g_signal_connect (column, "destroy", G_CALLBACK (on_enclosure_destroy), self);
+  return column;
+}
+
+/* --- room -------------------------------------------------------------- */
+
+typedef struct
+{
+  DewDocument *document; /* lent: lives as long as the widgets */
+  GtkWidget   *form;
+  GtkWidget   *number[12][N_CLIMATE_COLUMNS];
+  GtkWidget   *month[12];
+  GPtrArray   *rooms;    /* char*: room and climate of each choice, in turn */
+  gboolean     filling;
+} Room;
+
+static const struct
+{
+  const char *heading;
+  const char *spoken;
+  gsize       offset;
+  DewQuantity quantity;
+  double      min, max;
+} climate_columns[N_CLIMATE_COLUMNS] = {
+  { "day", "temperature by day", G_STRUCT_OFFSET (DewRoom, t_day_C), DEW_QUANTITY_TEMPERATURE,
+    -20.0, 50.0 },
+  { "", "humidity by day", G_STRUCT_OFFSET (DewRoom, rh_day), DEW_QUANTITY_FRACTION, 0.01, 1.0 },
+  { "night", "temperature by night", G_STRUCT_OFFSET (DewRoom, t_night_C),
+    DEW_QUANTITY_TEMPERATURE, -20.0, 50.0 },
+  { "", "humidity by night", G_STRUCT_OFFSET (DewRoom, rh_night), DEW_QUANTITY_FRACTION, 0.01,
+    1.0 },
+};
+
+const char *
+dew_month_name (int month)
+{
+  static const char *const names[12]
+    = { "January", "February", "March",     "April",   "May",      "June",
+        "July",    "August",   "September", "October", "November", "December" };
+
+  g_return_val_if_fail (month >= 0 && month < 12, "");
+  return names[month];
+}
+
+static double *
+climate_member (DewRoom *room, int column, int month)
+{
+  return &G_STRUCT_MEMBER (double, room, climate_columns[column].offset
+                                           + (gsize) month * sizeof (double));
+}
+
+static gpointer
+find_room (DewDocument *document, gpointer user_data)
+{
+  return &dew_document_draft (document)->room;
+}
+
+static void
+on_climate (GtkWidget *number, double si, gpointer user_data)
+{
+  Room *self = user_data;
+  int which = GPOINTER_TO_INT (g_object_get_data (G_OBJECT (number), "dew-which"));
+  int column = which % N_CLIMATE_COLUMNS, month = which / N_CLIMATE_COLUMNS;
+  g_autofree char *merge_key = g_strdup_printf ("climate-%d", which);
+
+  if (self->filling)
+    return;
+  *climate_member (&dew_document_draft (self->document)->room, column, month) = si;
+  dew_document_commit (self->document, "Room by month", merge_key);
+}
+
+static void
+fill_climate (Room *self)
+{
+  const DewChamber *chamber = dew_document_chamber (self->document);
+
+  self->filling = TRUE;
+  for (int month = 0; month < 12; month++)
+    {
+      for (int column = 0; column < N_CLIMATE_COLUMNS; column++)
+        dew_number_set (self->number[month][column],
+                        *climate_member (&dew_document_draft (self->document)->room, column,
+                                         month));
+      if (month == chamber->month)
+        gtk_widget_add_css_class (self->month[month], "present");
+      else
+        gtk_widget_remove_css_class (self->month[month], "present");
+    }
+  self->filling = FALSE;
+}
+
+static GtkWidget *
+climate_table_new (Room *self)
+{
+  GtkWidget *grid = gtk_grid_new ();
+
+  gtk_grid_set_row_spacing (GTK_GRID (grid), 2);
+  gtk_grid_set_column_spacing (GTK_GRID (grid), 4);
+  gtk_widget_add_css_class (grid, "climate");
+  self->filling = TRUE;
+  for (int column = 0; column < N_CLIMATE_COLUMNS; column += 2)
+    {
+      GtkWidget *heading = title_new (climate_columns[column].heading, "heading-soft");
+
+      gtk_label_set_xalign (GTK_LABEL (heading), 0.5f);
+      gtk_grid_attach (GTK_GRID (grid), heading, 1 + column, 0, 2, 1);
+    }
+  for (int month = 0; month < 12; month++)
+    {
+      g_autofree char *short_name = g_strndup (dew_month_name (month), 3);
+
+      self->month[month] = title_new (short_name, "field");
+      gtk_grid_attach (GTK_GRID (grid), self->month[month], 0, month + 1, 1, 1);
+      for (int column = 0; column < N_CLIMATE_COLUMNS; column++)
+        {
+          g_autofree char *name = g_strdup_printf ("%s, %s", dew_month_name (month),
+                                                   climate_columns[column].spoken);
+          GtkWidget *number
+            = dew_number_new (dew_unit_for_quantity (climate_columns[column].quantity),
+                              climate_columns[column].min, climate_columns[column].max, name,
+                              on_climate, self);
+
+          gtk_editable_set_width_chars (GTK_EDITABLE (number), 5);
+          gtk_editable_set_max_width_chars (GTK_EDITABLE (number), 7);
+          gtk_widget_set_hexpand (number, TRUE);
+          g_object_set_data (G_OBJECT (number), "dew-which",
+                             GINT_TO_POINTER (month * N_CLIMATE_COLUMNS + column));
+          self->number[month][column] = number;
+          gtk_grid_attach (GTK_GRID (grid), number, 1 + column, month + 1, 1, 1);
+        }
+    }
+  self->filling = FALSE;
+  return grid;
+}
+
+static void
+on_room_chosen (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
+{
+  Room *self = user_data;
+  guint selected = gtk_drop_down_get_selected (drop);
+  const char *room, *climate;
+
+  if (self->filling || selected == 0 || selected == GTK_INVALID_LIST_POSITION)
+    return;
+  room = g_ptr_array_index (self->rooms, 2 * (selected - 1));
+  climate = g_ptr_array_index (self->rooms, 2 * (selected - 1) + 1);
+  dew_catalogue_apply_room (room, climate, &dew_document_draft (self->document)->room);
+  dew_document_commit (self->document, "Take another room", NULL);
+}
+
+/* Rows of the table are months; a room is named by its January. */
+static GtkWidget *
+room_chooser_new (Room *self)
+{
+  const DewCatalogue *catalogue = dew_catalogue ("rooms");
+  GtkStringList *names = gtk_string_list_new (NULL);
+  GtkWidget *drop;
+
+  self->rooms = g_ptr_array_new ();
+  gtk_string_list_append (names, "Fill from the catalogue");
+  for (guint row = 0; row < dew_catalogue_rows (catalogue); row++)
+    {
+      const char *room = dew_catalogue_text (catalogue, row, "room");
+      const char *climate = dew_catalogue_text (catalogue, row, "climate");
+      g_autofree char *name = NULL;
+
+      if (strcmp (dew_catalogue_text (catalogue, row, "month"), "Jan") != 0)
+        continue;
+      name = g_strdup_printf ("%s: %s", room, climate);
+      gtk_string_list_append (names, name);
+      g_ptr_array_add (self->rooms, (gpointer) room);
+      g_ptr_array_add (self->rooms, (gpointer) climate);
+    }
+  drop = drop_new (names, "Room from the catalogue");
+  g_signal_connect (drop, "notify::selected", G_CALLBACK (on_room_chosen), self);
+  return drop;
+}
+
+static void
+on_room_changed (Room *self)
+{
+  dew_form_refresh (self->form);
+  fill_climate (self);
+}
+
+static void
+room_free (gpointer data)
+{
+  Room *self = data;
+
+  g_ptr_array_unref (self->rooms);
+  g_free (self);
+}
+
+static void
+on_room_destroy (GtkWidget *widget, gpointer user_data)
+{
+  Room *self = user_data;
+
+  g_signal_handlers_disconnect_by_data (self->document, self);
+}
+
+GtkWidget *
+dew_room_editor_new (DewDocument *document)
+{
+  GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  Room *self = g_new0 (Room, 1);
+
+  self->document = document;
+  g_object_set_data_full (G_OBJECT (column), "dew-room", self, room_free);
+  self->form = dew_form_new (document, dew_room_fields (), find_room, NULL, self, "room", "Room");
+  gtk_box_append (GTK_BOX (column), back_new ());
+  gtk_box_append (GTK_BOX (column), title_new ("Room", "pane-title"));
+  gtk_box_append (GTK_BOX (column), room_chooser_new (self));
+  gtk_box_append (GTK_BOX (column), self->form);
+  gtk_box_append (GTK_BOX (column), title_new ("Month by month", "group-title"));
+  gtk_box_append (GTK_BOX (column), climate_table_new (self));
+  on_room_changed (self);
+  g_signal_connect_swapped (document, "changed", G_CALLBACK (on_room_changed), self);
+  g_signal_connect (column, "destroy", G_CALLBACK (on_room_destroy), self);
+  return column;
+}

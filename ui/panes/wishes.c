@@ -1,0 +1,140 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "panes/wishes.h"
+
+#include "paint/palette.h"
+
+#include <math.h>
+
+#define N_WISHES 4
+#define LABELS_KEY "dew-labels"
+
+/* Columns of the plant catalogue; its numbers times `to_si` are in the unit of
+ * the value. */
+static const struct
+{
+  const char *title;
+  DewValue    value;
+  const char *day[2];
+  const char *night[2];
+  double      to_si;
+} wishes[N_WISHES] = {
+  { "Humidity", DEW_VALUE_RH, { "rh_min_pct", "rh_max_pct" }, { "rh_min_pct", "rh_max_pct" },
+    0.01 },
+  { "Warmth", DEW_VALUE_TEMPERATURE, { "t_day_min_C", "t_day_max_C" },
+    { "t_night_min_C", "t_night_max_C" }, 1.0 },
+  { "Moving air", DEW_VALUE_SPEED, { "speed_lo_m_s", "speed_hi_m_s" },
+    { "speed_lo_m_s", "speed_hi_m_s" }, 1.0 },
+  { "Light", DEW_VALUE_PPFD, { "ppfd_lo_umol_m2s", "ppfd_hi_umol_m2s" }, { NULL, NULL }, 1e-6 },
+};
+
+typedef struct
+{
+  GtkWidget *title[N_WISHES];
+  GtkWidget *wants[N_WISHES];
+  GtkWidget *gets[N_WISHES];
+} Labels;
+
+static GtkWidget *
+put (GtkGrid *grid, int column, int row, const char *text, const char *css_class)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (label), column == 0 ? 0.0f : 1.0f);
+  gtk_widget_set_hexpand (label, column == 0);
+  if (css_class != NULL)
+    gtk_widget_add_css_class (label, css_class);
+  gtk_grid_attach (grid, label, column, row, 1, 1);
+  return label;
+}
+
+GtkWidget *
+dew_wishes_new (void)
+{
+  GtkWidget *grid = gtk_grid_new ();
+  Labels *labels = g_new0 (Labels, 1);
+
+  g_object_set_data_full (G_OBJECT (grid), LABELS_KEY, labels, g_free);
+  gtk_widget_add_css_class (grid, "wishes");
+  gtk_grid_set_column_spacing (GTK_GRID (grid), 16);
+  gtk_grid_set_row_spacing (GTK_GRID (grid), 4);
+  put (GTK_GRID (grid), 1, 0, "wants", "heading-soft");
+  put (GTK_GRID (grid), 2, 0, "gets", "heading-soft");
+  for (int i = 0; i < N_WISHES; i++)
+    {
+      labels->title[i] = put (GTK_GRID (grid), 0, i + 1, wishes[i].title, "field");
+      labels->wants[i] = put (GTK_GRID (grid), 1, i + 1, "", "figure");
+      labels->gets[i] = put (GTK_GRID (grid), 2, i + 1, "", "figure");
+    }
+  return grid;
+}
+
+/* The part of the enclosure's air that the plant is in. */
+static gboolean
+air_at (DewDocument *document, const DewThing *plant, DewClimate *climate)
+{
+  const DewForecast *forecast = dew_document_forecast (document);
+  double lo[3], hi[3];
+
+  if (forecast == NULL)
+    return FALSE;
+  dew_thing_box (dew_document_chamber (document), plant, lo, hi);
+  dew_forecast_box (forecast, lo, hi, climate);
+  return !isnan (climate->t_C);
+}
+
+static void
+fill_wish (Labels *labels, int i, guint row, gboolean night, const DewClimate *climate)
+{
+  const DewCatalogue *catalogue = dew_catalogue ("plants");
+  const char *const *ends = night ? wishes[i].night : wishes[i].day;
+  g_autofree char *lo_text = NULL, *hi_text = NULL, *wants = NULL;
+  double lo, hi;
+  gboolean shown = ends[0] != NULL;
+
+  gtk_widget_set_visible (labels->title[i], shown);
+  gtk_widget_set_visible (labels->wants[i], shown);
+  gtk_widget_set_visible (labels->gets[i], shown);
+  if (!shown)
+    return;
+  lo = dew_catalogue_number (catalogue, row, ends[0]) * wishes[i].to_si;
+  hi = dew_catalogue_number (catalogue, row, ends[1]) * wishes[i].to_si;
+  lo_text = g_strdup_printf ("%g", dew_value_to_user (wishes[i].value, lo, FALSE));
+  hi_text = dew_value_text (wishes[i].value, hi, FALSE);
+  wants = g_strdup_printf ("%s to %s", lo_text, hi_text);
+  gtk_label_set_text (GTK_LABEL (labels->wants[i]), wants);
+  gtk_widget_remove_css_class (labels->gets[i], "off-wish");
+  if (climate == NULL)
+    {
+      gtk_label_set_text (GTK_LABEL (labels->gets[i]), "–");
+      return;
+    }
+  {
+    double got = dew_climate_value (climate, wishes[i].value, NULL);
+    g_autofree char *got_text = dew_value_text (wishes[i].value, got, FALSE);
+    /* By a word too, as colour alone does not reach everybody. */
+    const char *word = got < lo ? "too little  " : got > hi ? "too much  " : "";
+    g_autofree char *text = g_strconcat (word, got_text, NULL);
+
+    gtk_label_set_text (GTK_LABEL (labels->gets[i]), text);
+    if (*word != '\0')
+      gtk_widget_add_css_class (labels->gets[i], "off-wish");
+  }
+}
+
+void
+dew_wishes_fill (GtkWidget *widget, DewDocument *document, const DewThing *plant)
+{
+  Labels *labels = g_object_get_data (G_OBJECT (widget), LABELS_KEY);
+  int row = dew_catalogue_find (dew_catalogue ("plants"), plant->plant.species);
+  DewClimate climate;
+  gboolean known;
+
+  g_return_if_fail (labels != NULL && plant->kind == DEW_THING_PLANT);
+
+  gtk_widget_set_visible (widget, row >= 0);
+  if (row < 0)
+    return;
+  known = air_at (document, plant, &climate);
+  for (int i = 0; i < N_WISHES; i++)
+    fill_wish (labels, i, (guint) row, dew_document_night (document), known ? &climate : NULL);
+}
