@@ -1,0 +1,429 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint/sheet-private.h"
+#include "paint/snap.h"
+
+#include <math.h>
+
+#define LEAST_BAY_M  0.04 /* between two shelves */
+#define LEAST_SIZE_M 0.005
+#define LEAST_SIDE_M 0.1  /* of the enclosure; dew_chamber_check() says the same */
+#define MOST_SIDE_M  4.0
+
+/* A drag in progress, unpacked. */
+typedef struct
+{
+  DewChamber   *chamber;
+  DewVariant   *variant;
+  const DewHit *hit;
+  DewThing     *thing;
+  const double *from_m, *to_m;
+  double        snap_m;
+  double        inner_m[3];
+  DewGuides    *guides;
+} DewDrag;
+
+/* --- reading and writing places -------------------------------------------------- */
+
+static gboolean
+stands (DewThingKind kind)
+{
+  return kind == DEW_THING_HUMIDIFIER || kind == DEW_THING_POT || kind == DEW_THING_TRAY
+         || kind == DEW_THING_MAT || kind == DEW_THING_SOURCE || kind == DEW_THING_PLANT;
+}
+
+static const DewField *
+place_field (const DewThing *thing, int axis)
+{
+  static const char *const keys[3] = { "x_m", "y_m", "z_m" };
+
+  return dew_field_find (dew_thing_fields (thing->kind), keys[axis]);
+}
+
+/* The field that says how large a thing is along an axis, or NULL. */
+static const DewField *
+size_field (const DewThing *thing, int axis)
+{
+  static const char *const keys[3] = { "width_m", "depth_m", "height_m" };
+  static const char *const lamp_keys[3] = { "length_m", "width_m", "height_m" };
+  const char *key = keys[axis];
+
+  if (thing->kind == DEW_THING_LAMP)
+    key = lamp_keys[axis];
+  else if (thing->kind == DEW_THING_POT && axis < 2)
+    key = "rim_diameter_m";
+  return dew_field_find (dew_thing_fields (thing->kind), key);
+}
+
+/* The edges of a shelf are gaps to the walls, those of an opening coordinates
+ * on its face. */
+static double *
+edge_of (DewThing *thing, int axis, gboolean high)
+{
+  int u, v;
+
+  if (thing->kind == DEW_THING_SHELF)
+    {
+      if (axis == 0)
+        return high ? &thing->shelf.gap_right_m : &thing->shelf.gap_left_m;
+      if (axis == 1)
+        return high ? &thing->shelf.gap_back_m : &thing->shelf.gap_front_m;
+      return NULL;
+    }
+  if (thing->kind != DEW_THING_OPENING)
+    return NULL;
+  dew_face_axes (thing->opening.face, &u, &v);
+  if (axis == u)
+    return high ? &thing->opening.u1_m : &thing->opening.u0_m;
+  if (axis == v)
+    return high ? &thing->opening.v1_m : &thing->opening.v0_m;
+  return NULL;
+}
+
+static void
+shift_along (DewThing *thing, int axis, double d_m)
+{
+  double *lo = edge_of (thing, axis, FALSE), *hi = edge_of (thing, axis, TRUE);
+  const DewField *field;
+
+  if (thing->kind == DEW_THING_OPENING)
+    {
+      if (lo == NULL)
+        return;
+      *lo += d_m;
+      *hi += d_m;
+      return;
+    }
+  if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL
+      && axis == dew_face_axis (thing->fan.face))
+    return;
+  field = place_field (thing, axis);
+  if (field != NULL)
+    dew_field_set_real (field, thing, dew_field_get_real (field, thing) + d_m);
+}
+
+/* How far a thing may go so that lo..hi stays inside 0..inner; one that is too
+ * large is put in the middle. */
+static double
+inside (double lo, double hi, double d_m, double inner)
+{
+  if (hi - lo >= inner)
+    return (inner - hi - lo) / 2;
+  return CLAMP (d_m, -lo, inner - hi);
+}
+
+/* --- moving ------------------------------------------------------------------------ */
+
+static void
+move_shelf (DewDrag *drag)
+{
+  DewThing *shelf = drag->thing;
+  double height = shelf->shelf.thickness_m, z = shelf->shelf.z_m;
+  double below = 0, above = drag->inner_m[2];
+  double d[3] = { 0, 0, 0 }, wanted;
+
+  if (drag->hit->view == DEW_VIEW_PLAN)
+    return;
+  for (guint i = 0; i < drag->variant->things->len; i++)
+    {
+      const DewThing *other = &g_array_index (drag->variant->things, DewThing, i);
+
+      if (other->kind != DEW_THING_SHELF || other->id == shelf->id)
+        continue;
+      if (other->shelf.z_m < z)
+        below = MAX (below, other->shelf.z_m + other->shelf.thickness_m);
+      else
+        above = MIN (above, other->shelf.z_m);
+    }
+  wanted = z + drag->to_m[1] - drag->from_m[1];
+  wanted = dew_snap_shelf (wanted, height, below, above, drag->snap_m);
+  wanted = CLAMP (wanted, below + LEAST_BAY_M, MAX (above - height - LEAST_BAY_M,
+                                                   below + LEAST_BAY_M));
+  d[2] = wanted - z;
+  dew_variant_shift (drag->chamber, drag->variant, shelf->id, d);
+  if (drag->guides != NULL)
+    {
+      double at = drag->inner_m[dew_view_across (drag->hit->view)] * 0.5;
+
+      dew_guides_measure (drag->guides, drag->hit->view, TRUE, at, below, wanted);
+      dew_guides_measure (drag->guides, drag->hit->view, TRUE, at, wanted + height, above);
+    }
+}
+
+/* What stands drops to the shelf below the pointer, and keeps the height it
+ * had above its shelf (a crown above its pot). */
+static double
+drop_height (const DewDrag *drag)
+{
+  double was = dew_variant_rest_height (drag->variant, drag->from_m[1]);
+  double rest = dew_variant_rest_height (drag->variant, MAX (drag->to_m[1], 0));
+
+  return rest - was;
+}
+
+static void
+move_thing (DewDrag *drag)
+{
+  DewView view = drag->hit->view;
+  int axes[2] = { dew_view_across (view), dew_view_up (view) };
+
+  for (int i = 0; i < 2; i++)
+    {
+      int axis = axes[i];
+      double lo[3], hi[3], d_m = drag->to_m[i] - drag->from_m[i];
+
+      dew_thing_box (drag->chamber, drag->thing, lo, hi);
+      if (axis == 2 && stands (drag->thing->kind))
+        {
+          shift_along (drag->thing, 2, inside (lo[2], hi[2], drop_height (drag), drag->inner_m[2]));
+          continue;
+        }
+      d_m = dew_snap_move (drag->chamber, drag->variant, drag->thing, view, axis, d_m, drag->snap_m,
+                           drag->guides);
+      shift_along (drag->thing, axis, inside (lo[axis], hi[axis], d_m, drag->inner_m[axis]));
+    }
+  if (drag->guides != NULL)
+    dew_guides_around (drag->guides, drag->chamber, drag->variant, drag->thing, view);
+}
+
+/* --- pulling an edge ------------------------------------------------------------------ */
+
+static void
+pull_edge (DewDrag *drag)
+{
+  gboolean high = drag->hit->part == DEW_PART_HI;
+  int axis = drag->hit->axis, i = axis == dew_view_across (drag->hit->view) ? 0 : 1;
+  double inner = drag->inner_m[axis], lo[3], hi[3], edge, other;
+  double *direct = edge_of (drag->thing, axis, high);
+  const DewField *size = size_field (drag->thing, axis);
+
+  dew_thing_box (drag->chamber, drag->thing, lo, hi);
+  edge = (high ? hi : lo)[axis] + drag->to_m[i] - drag->from_m[i];
+  other = (high ? lo : hi)[axis];
+  edge = dew_snap_edge (drag->chamber, drag->variant, drag->thing, drag->hit->view, axis, edge,
+                        drag->snap_m, drag->guides);
+  edge = CLAMP (edge, 0, inner);
+  edge = high ? MAX (edge, other + LEAST_SIZE_M) : MIN (edge, other - LEAST_SIZE_M);
+
+  if (drag->thing->kind == DEW_THING_SHELF)
+    *direct = high ? inner - edge : edge;
+  else if (drag->thing->kind == DEW_THING_OPENING)
+    *direct = edge;
+  else if (size != NULL)
+    {
+      double length = CLAMP (fabs (edge - other), size->min, size->max);
+
+      dew_field_set_real (size, drag->thing, length);
+      /* The far edge stays; z is the foot, x and y are middles. */
+      if (axis < 2)
+        dew_field_set_real (place_field (drag->thing, axis), drag->thing,
+                            high ? other + length / 2 : other - length / 2);
+    }
+  if (drag->guides != NULL)
+    {
+      int cross = i == 0 ? dew_view_up (drag->hit->view) : dew_view_across (drag->hit->view);
+
+      dew_thing_box (drag->chamber, drag->thing, lo, hi);
+      dew_guides_measure (drag->guides, drag->hit->view, i == 1, (lo[cross] + hi[cross]) / 2,
+                          lo[axis], hi[axis]);
+    }
+}
+
+/* --- aiming ------------------------------------------------------------------------------ */
+
+static void
+set_aim (DewThing *thing, const double aim[3])
+{
+  const double upright = 1e-3; /* azimuth means nothing then: keep it */
+  double elevation = asin (CLAMP (aim[2], -1, 1));
+  gboolean turns = hypot (aim[0], aim[1]) > upright;
+  double azimuth = atan2 (aim[1], aim[0]);
+
+  if (thing->kind == DEW_THING_FAN)
+    {
+      thing->fan.elevation_rad = elevation;
+      if (turns)
+        thing->fan.azimuth_rad = azimuth;
+    }
+  else if (thing->kind == DEW_THING_HUMIDIFIER)
+    {
+      thing->humidifier.elevation_rad = elevation;
+      if (turns)
+        thing->humidifier.azimuth_rad = azimuth;
+    }
+}
+
+/* The tip follows the pointer in the plane of the view; how much the jet leans
+ * toward the reader stays, unless it did hardly anything else. */
+static void
+turn_aim (DewDrag *drag)
+{
+  const double lean_most = 0.95;
+  DewView view = drag->hit->view;
+  int across = dew_view_across (view), up = dew_view_up (view), depth = dew_view_depth (view);
+  double lo[3], hi[3], aim[3], base[2], dx, dy, angle, lean, plane;
+
+  dew_thing_box (drag->chamber, drag->thing, lo, hi);
+  base[0] = (lo[across] + hi[across]) / 2;
+  base[1] = (lo[up] + hi[up]) / 2;
+  if (drag->thing->kind == DEW_THING_HUMIDIFIER && up == 2)
+    base[1] = hi[2];
+  dx = drag->to_m[0] - base[0];
+  dy = drag->to_m[1] - base[1];
+  if (hypot (dx, dy) < 1e-6)
+    return;
+
+  angle = dew_snap_angle (atan2 (dy, dx), drag->snap_m > 0);
+  dew_aim_vector (drag->thing, aim);
+  lean = fabs (aim[depth]) > lean_most ? 0 : aim[depth];
+  plane = sqrt (1 - lean * lean);
+  aim[depth] = lean;
+  aim[across] = plane * cos (angle);
+  aim[up] = plane * sin (angle);
+  set_aim (drag->thing, aim);
+}
+
+/* --- the enclosure -------------------------------------------------------------------------- */
+
+/* The least inner length that still holds everything. */
+static double
+needed_length (const DewChamber *chamber, const DewVariant *variant, int axis)
+{
+  double needed = LEAST_SIDE_M;
+
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
+      double lo[3], hi[3];
+
+      dew_thing_box (chamber, thing, lo, hi);
+      if (thing->kind == DEW_THING_SHELF)
+        {
+          if (axis == 2)
+            needed = MAX (needed, hi[2] + LEAST_BAY_M);
+          continue;
+        }
+      if (thing->kind == DEW_THING_OPENING && dew_face_axis (thing->opening.face) == axis)
+        continue;
+      needed = MAX (needed, hi[axis]);
+    }
+  return needed;
+}
+
+static gboolean
+set_outer (DewChamber *chamber, const DewVariant *variant, int axis, double outer_m)
+{
+  double inner[3], cover, was = chamber->outer_m[axis];
+
+  dew_chamber_inner_m (chamber, inner);
+  cover = was - inner[axis];
+  outer_m = CLAMP (outer_m - cover, needed_length (chamber, variant, axis), MOST_SIDE_M) + cover;
+  if (fabs (outer_m - was) < 1e-9)
+    return FALSE;
+  chamber->outer_m[axis] = outer_m;
+  return TRUE;
+}
+
+static void
+pull_wall (DewDrag *drag)
+{
+  int axis = drag->hit->axis, i = axis == dew_view_across (drag->hit->view) ? 0 : 1;
+  double outer = drag->chamber->outer_m[axis] + drag->to_m[i] - drag->from_m[i];
+
+  if (drag->snap_m > 0)
+    outer = round (outer / DEW_SNAP_GRID_M) * DEW_SNAP_GRID_M;
+  set_outer (drag->chamber, drag->variant, axis, outer);
+}
+
+/* --- public ---------------------------------------------------------------------------------- */
+
+gboolean
+dew_sheet_drag (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
+                const double from_m[2], const double to_m[2], double snap_m, DewGuides *guides)
+{
+  g_autoptr (DewChamber) before = NULL;
+  DewDrag drag = { chamber, variant, hit, NULL, from_m, to_m, snap_m, { 0 }, guides };
+
+  g_return_val_if_fail (chamber != NULL && variant != NULL && hit != NULL, FALSE);
+
+  if (guides != NULL)
+    guides->n = 0;
+  before = dew_chamber_copy (chamber);
+  dew_chamber_inner_m (chamber, drag.inner_m);
+  drag.thing = dew_variant_thing (variant, hit->thing_id);
+  if (drag.thing == NULL && hit->part != DEW_PART_WALL)
+    return FALSE;
+
+  switch (hit->part)
+    {
+    case DEW_PART_BODY:
+      if (drag.thing->kind == DEW_THING_SHELF)
+        move_shelf (&drag);
+      else
+        move_thing (&drag);
+      break;
+    case DEW_PART_LO:
+    case DEW_PART_HI:
+      pull_edge (&drag);
+      break;
+    case DEW_PART_AIM:
+      turn_aim (&drag);
+      break;
+    case DEW_PART_WALL:
+      pull_wall (&drag);
+      break;
+    default:
+      return FALSE;
+    }
+  return !dew_chamber_equal (before, chamber);
+}
+
+double
+dew_sheet_dimension (const DewChamber *chamber, const DewVariant *variant, const DewHit *hit)
+{
+  g_autofree double *z_m = NULL;
+  int n;
+
+  g_return_val_if_fail (chamber != NULL && variant != NULL && hit != NULL, NAN);
+
+  if (hit->index < 0)
+    return chamber->outer_m[hit->axis];
+  n = dew_variant_bays (chamber, variant, &z_m, NULL);
+  g_return_val_if_fail (hit->index < n, NAN);
+  return z_m[hit->index + 1] - z_m[hit->index];
+}
+
+gboolean
+dew_sheet_set_dimension (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
+                         double length_m)
+{
+  g_autofree double *z_m = NULL;
+  g_autofree guint *shelf_id = NULL;
+  double d[3] = { 0, 0, 0 };
+  const DewThing *shelf, *under;
+  double above, least;
+  int n, bay;
+
+  g_return_val_if_fail (chamber != NULL && variant != NULL && hit != NULL, FALSE);
+
+  if (!isfinite (length_m) || length_m <= 0)
+    return FALSE;
+  if (hit->index < 0)
+    return set_outer (chamber, variant, hit->axis, length_m);
+
+  n = dew_variant_bays (chamber, variant, &z_m, &shelf_id);
+  bay = hit->index;
+  g_return_val_if_fail (bay < n, FALSE);
+  if (bay == n - 1)
+    return set_outer (chamber, variant, 2, chamber->outer_m[2] + length_m - (z_m[n] - z_m[bay]));
+
+  shelf = dew_variant_thing (variant, shelf_id[bay + 1]);
+  under = dew_variant_thing (variant, shelf_id[bay]);
+  least = LEAST_BAY_M + (under != NULL ? under->shelf.thickness_m : 0);
+  above = z_m[bay + 2] - shelf->shelf.thickness_m - LEAST_BAY_M;
+  d[2] = CLAMP (z_m[bay] + length_m, z_m[bay] + least, MAX (above, z_m[bay] + least))
+         - z_m[bay + 1];
+  if (fabs (d[2]) < 1e-9)
+    return FALSE;
+  dew_variant_shift (chamber, variant, shelf->id, d);
+  return TRUE;
+}

@@ -1,0 +1,246 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint/sheet-private.h"
+
+#include <math.h>
+
+/* How near the pointer must come, px. */
+#define HANDLE_REACH 8.0
+#define THING_REACH  3.0
+#define LINE_REACH   6.0 /* shelves, walls, edge-on openings */
+
+/* --- handles ------------------------------------------------------------------- */
+
+/* Which edges of a kind can be pulled along an axis: 1 the lower, 2 the upper. */
+static int
+pulled_edges (const DewThing *thing, int axis)
+{
+  switch (thing->kind)
+    {
+    case DEW_THING_SHELF:
+      return axis == 2 ? 0 : 3;
+    case DEW_THING_OPENING:
+      return axis == dew_face_axis (thing->opening.face) ? 0 : 3;
+    case DEW_THING_HUMIDIFIER:
+    case DEW_THING_POT:
+    case DEW_THING_TRAY:
+    case DEW_THING_SOURCE:
+    case DEW_THING_PLANT:
+      return axis == 2 ? 2 : 3;
+    case DEW_THING_LAMP:
+    case DEW_THING_MAT:
+      return axis == 2 ? 0 : 3;
+    default:
+      return 0;
+    }
+}
+
+static void
+add_edge_handles (DewHandle *handles, guint *n, const DewThing *thing, int axis, gboolean level,
+                  const DewRect *r)
+{
+  int edges = pulled_edges (thing, axis);
+
+  for (int i = 0; i < 2; i++)
+    {
+      DewHandle handle = { i == 0 ? DEW_PART_LO : DEW_PART_HI, axis, { 0, 0 } };
+
+      if (!(edges & (1 << i)) || *n >= DEW_MAX_HANDLES)
+        continue;
+      handle.at_px[0] = level ? r->x + i * r->width : r->x + r->width / 2;
+      handle.at_px[1] = level ? r->y + r->height / 2 : r->y + (1 - i) * r->height;
+      handles[(*n)++] = handle;
+    }
+}
+
+guint
+dew_sheet_handles (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
+                   const DewThing *thing, DewHandle handles[DEW_MAX_HANDLES])
+{
+  const double least_px = 14; /* a handle must not lie on the thing itself */
+  guint n = 0;
+  DewRect r;
+
+  if (!dew_view_shows (sheet, layout, view, thing))
+    return 0;
+
+  dew_view_thing_rect (sheet, layout, view, thing, &r);
+  add_edge_handles (handles, &n, thing, dew_view_across (view), TRUE, &r);
+  add_edge_handles (handles, &n, thing, dew_view_up (view), FALSE, &r);
+  if (dew_thing_has_aim (thing))
+    {
+      DewHandle handle = { DEW_PART_AIM, 0, { 0, 0 } };
+      double tip_m[3], x = r.x + r.width / 2;
+      double y = thing->kind == DEW_THING_FAN || view == DEW_VIEW_PLAN ? r.y + r.height / 2 : r.y;
+
+      dew_aim_tip (sheet->chamber, thing, tip_m);
+      dew_layout_to_screen (layout, view, tip_m, handle.at_px);
+      if (hypot (handle.at_px[0] - x, handle.at_px[1] - y) >= least_px && n < DEW_MAX_HANDLES)
+        handles[n++] = handle;
+    }
+  return n;
+}
+
+static gboolean
+hit_handles (const DewSheet *sheet, const DewSheetLayout *layout, double x, double y, DewHit *hit)
+{
+  const DewThing *thing = dew_variant_thing (sheet->variant, sheet->selected_id);
+  double nearest = HANDLE_REACH;
+  gboolean found = FALSE;
+
+  for (int view = 0; view < DEW_N_VIEWS && thing != NULL; view++)
+    {
+      DewHandle handles[DEW_MAX_HANDLES];
+      guint n = dew_sheet_handles (sheet, layout, view, thing, handles);
+
+      for (guint i = 0; i < n; i++)
+        {
+          double distance = hypot (x - handles[i].at_px[0], y - handles[i].at_px[1]);
+
+          if (distance > nearest)
+            continue;
+          nearest = distance;
+          found = TRUE;
+          *hit = (DewHit) { handles[i].part, view, thing->id, handles[i].axis, -1,
+                            { handles[i].at_px[0] - 4, handles[i].at_px[1] - 4, 8, 8 } };
+        }
+    }
+  return found;
+}
+
+/* --- marks ----------------------------------------------------------------------- */
+
+static gboolean
+hit_marks (const DewSheet *sheet, const DewSheetLayout *layout, double x, double y, DewHit *hit)
+{
+  g_autoptr (GArray) marks = dew_sheet_marks (sheet, layout);
+
+  for (guint i = marks->len; i > 0; i--)
+    {
+      const DewMark *mark = &g_array_index (marks, DewMark, i - 1);
+
+      if (!dew_rect_holds (&mark->rect, x, y, 3))
+        continue;
+      *hit = (DewHit) { DEW_PART_NONE, mark->view, 0, mark->axis, mark->index, mark->rect };
+      if (mark->kind == DEW_MARK_FLAG)
+        {
+          hit->part = DEW_PART_FLAG;
+          hit->thing_id = sheet->forecast->findings[mark->index].thing_id;
+        }
+      else if (mark->kind == DEW_MARK_DIMENSION)
+        hit->part = DEW_PART_DIMENSION;
+      else if (mark->kind == DEW_MARK_BAY)
+        hit->part = DEW_PART_BAY;
+      else
+        continue;
+      return TRUE;
+    }
+  return FALSE;
+}
+
+/* --- things ------------------------------------------------------------------------ */
+
+static gboolean
+on_thing (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, const DewThing *thing,
+          double x, double y, DewRect *r)
+{
+  double reach = THING_REACH;
+
+  dew_view_thing_rect (sheet, layout, view, thing, r);
+  if (thing->kind == DEW_THING_SHELF
+      || (thing->kind == DEW_THING_OPENING && dew_face_edge_on (thing->opening.face, view)))
+    reach = LINE_REACH;
+  if (thing->kind == DEW_THING_INSTRUMENT || thing->kind == DEW_THING_MAT)
+    reach = LINE_REACH;
+  if (!dew_rect_holds (r, x, y, reach))
+    return FALSE;
+  /* In the plan a lamp hangs over everything and a shelf lies under it: only
+   * their outlines can be grabbed. */
+  if (view == DEW_VIEW_PLAN && (thing->kind == DEW_THING_LAMP || thing->kind == DEW_THING_SHELF))
+    return !dew_rect_holds (r, x, y, -LINE_REACH);
+  return TRUE;
+}
+
+/* The smallest thing under the pointer: so what stands behind a large plant can
+ * still be reached. Shelves and the lines of the cover come after that. */
+static gboolean
+hit_things (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, double x, double y,
+            DewHit *hit)
+{
+  const DewVariant *variant = sheet->variant;
+  double smallest = INFINITY;
+  gboolean found = FALSE;
+
+  for (int shelves = 0; shelves <= 1 && !found; shelves++)
+    for (guint i = 0; i < variant->things->len; i++)
+      {
+        const DewThing *thing = &g_array_index (variant->things, DewThing, i);
+        double area;
+        DewRect r;
+
+        if ((thing->kind == DEW_THING_SHELF) != (shelves == 1)
+            || !dew_view_shows (sheet, layout, view, thing)
+            || !on_thing (sheet, layout, view, thing, x, y, &r))
+          continue;
+        area = MAX (r.width, 1) * MAX (r.height, 1);
+        if (area >= smallest)
+          continue;
+        smallest = area;
+        found = TRUE;
+        *hit = (DewHit) { DEW_PART_BODY, view, thing->id, 0, -1, r };
+      }
+  return found;
+}
+
+static gboolean
+hit_walls (const DewSheetLayout *layout, DewView view, double x, double y, DewHit *hit)
+{
+  const DewRect *r = &layout->view[view];
+  double right = r->x + r->width;
+
+  if (fabs (x - right) <= LINE_REACH && y >= r->y && y <= r->y + r->height)
+    *hit = (DewHit) { DEW_PART_WALL, view, 0, dew_view_across (view), -1,
+                      { right - 1, r->y, 2, r->height } };
+  else if (fabs (y - r->y) <= LINE_REACH && x >= r->x && x <= right)
+    *hit = (DewHit) { DEW_PART_WALL, view, 0, dew_view_up (view), -1,
+                      { r->x, r->y - 1, r->width, 2 } };
+  else
+    return FALSE;
+  return TRUE;
+}
+
+static gboolean
+hit_air (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, double x, double y,
+         DewHit *hit)
+{
+  g_autofree double *z_m = NULL;
+  int n = dew_variant_bays (sheet->chamber, sheet->variant, &z_m, NULL);
+  int bay = CLAMP (sheet->plan_bay, 0, n - 1);
+  double at_m[2];
+
+  if (!dew_rect_holds (&layout->view[view], x, y, 0)
+      || !dew_layout_to_world (layout, view, x, y, at_m))
+    return FALSE;
+  if (view != DEW_VIEW_PLAN)
+    for (bay = n - 1; bay > 0 && at_m[1] < z_m[bay]; bay--)
+      ;
+  *hit = (DewHit) { DEW_PART_BAY, view, 0, 2, bay, layout->view[view] };
+  return TRUE;
+}
+
+gboolean
+dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout, double x, double y,
+               DewHit *hit)
+{
+  DewView view;
+
+  g_return_val_if_fail (sheet != NULL && layout != NULL && hit != NULL, FALSE);
+
+  *hit = (DewHit) { .part = DEW_PART_NONE, .index = -1 };
+  if (hit_handles (sheet, layout, x, y, hit) || hit_marks (sheet, layout, x, y, hit))
+    return TRUE;
+  *hit = (DewHit) { .part = DEW_PART_NONE, .index = -1 };
+  if (!dew_layout_view_at (layout, x, y, &view))
+    return FALSE;
+  return hit_things (sheet, layout, view, x, y, hit) || hit_walls (layout, view, x, y, hit)
+         || hit_air (sheet, layout, view, x, y, hit);
+}

@@ -1,0 +1,445 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint/sheet-private.h"
+
+#include <math.h>
+
+/* Room around the views, in px at text scale 1. */
+#define MARGIN_LEFT    116.0 /* two chains of heights */
+#define MARGIN_RIGHT    28.0
+#define MARGIN_TOP      56.0 /* captions, what sits on the roof */
+#define MARGIN_DIMENSION 50.0 /* under a view */
+#define MARGIN_LEGEND   64.0
+#define LABEL_COLUMN   156.0 /* values of the bays, right of the front view */
+#define VIEW_GAP        46.0
+#define PLAN_CAPTION    30.0
+
+void
+dew_sheet_init (DewSheet *sheet, const DewChamber *chamber, const DewVariant *variant)
+{
+  g_return_if_fail (sheet != NULL && chamber != NULL && variant != NULL);
+
+  memset (sheet, 0, sizeof *sheet);
+  sheet->chamber = chamber;
+  sheet->variant = variant;
+  sheet->coloured = DEW_VALUE_RH;
+  sheet->hover_bay = -1;
+  sheet->highlighted_finding = -1;
+  sheet->palette = dew_palette_get (FALSE, FALSE);
+  sheet->text_scale = 1;
+}
+
+DewRange
+dew_sheet_range (const DewSheet *sheet)
+{
+  DewRange range = sheet->range;
+
+  if (!(range.hi > range.lo) && sheet->forecast != NULL)
+    dew_range_follow_forecast (&range, sheet->coloured, sheet->forecast);
+  return range;
+}
+
+/* --- axes ------------------------------------------------------------------ */
+
+int
+dew_view_across (DewView view)
+{
+  return view == DEW_VIEW_SIDE ? 1 : 0;
+}
+
+int
+dew_view_up (DewView view)
+{
+  return view == DEW_VIEW_PLAN ? 1 : 2;
+}
+
+int
+dew_view_depth (DewView view)
+{
+  return view == DEW_VIEW_FRONT ? 1 : view == DEW_VIEW_SIDE ? 0 : 2;
+}
+
+int
+dew_view_nearer (DewView view)
+{
+  return view == DEW_VIEW_FRONT ? -1 : 1;
+}
+
+int
+dew_face_axis (DewFace face)
+{
+  switch (face)
+    {
+    case DEW_FACE_LEFT:
+    case DEW_FACE_RIGHT:
+      return 0;
+    case DEW_FACE_FRONT:
+    case DEW_FACE_BACK:
+      return 1;
+    case DEW_FACE_FLOOR:
+    case DEW_FACE_ROOF:
+    case DEW_N_FACES:
+      break;
+    }
+  return 2;
+}
+
+gboolean
+dew_face_is_high (DewFace face)
+{
+  return face == DEW_FACE_RIGHT || face == DEW_FACE_BACK || face == DEW_FACE_ROOF;
+}
+
+void
+dew_face_axes (DewFace face, int *u, int *v)
+{
+  int axis = dew_face_axis (face);
+
+  *u = axis == 0 ? 1 : 0;
+  *v = axis == 2 ? 1 : 2;
+}
+
+gboolean
+dew_face_edge_on (DewFace face, DewView view)
+{
+  return dew_face_axis (face) != dew_view_depth (view);
+}
+
+/* --- where the views go ----------------------------------------------------- */
+
+typedef struct
+{
+  gboolean side, plan, plan_below;
+} DewArrangement;
+
+static const DewArrangement arrangements[] = {
+  { FALSE, FALSE, FALSE }, { TRUE, FALSE, FALSE }, { FALSE, TRUE, TRUE },
+  { TRUE, TRUE, FALSE },   { TRUE, TRUE, TRUE },   { FALSE, TRUE, FALSE },
+};
+
+/* Room that does not grow with the scale. */
+static void
+fixed_room (const DewArrangement *a, double unit, double *across, double *down)
+{
+  *across = MARGIN_LEFT + LABEL_COLUMN;
+  if (a->side)
+    *across += VIEW_GAP;
+  if (a->plan && !a->plan_below)
+    *across += VIEW_GAP;
+  if (!a->side && !(a->plan && !a->plan_below))
+    *across -= VIEW_GAP - MARGIN_RIGHT;
+  else
+    *across += MARGIN_RIGHT - VIEW_GAP;
+  *across *= unit;
+
+  *down = MARGIN_TOP + MARGIN_DIMENSION + MARGIN_LEGEND;
+  if (a->plan && a->plan_below)
+    *down += PLAN_CAPTION;
+  *down *= unit;
+}
+
+static double
+fitting_scale (const DewArrangement *a, const double inner_m[3], double width, double height,
+               double unit)
+{
+  double across, down, metres_across, metres_down;
+
+  fixed_room (a, unit, &across, &down);
+  metres_across = inner_m[0] + (a->side ? inner_m[1] : 0)
+                  + (a->plan && !a->plan_below ? inner_m[0] : 0);
+  metres_down = inner_m[2];
+  if (a->plan && a->plan_below)
+    metres_down += inner_m[1];
+  else if (a->plan)
+    metres_down = MAX (metres_down, inner_m[1]);
+
+  return MIN ((width - across) / metres_across, (height - down) / metres_down);
+}
+
+/* The front view is what one edits in: other views may cost it at most this
+ * share of its size, and are worth that much to the choice. */
+#define LEAST_SHARE 0.60
+#define WORTH_SIDE  0.22
+#define WORTH_PLAN  0.33
+
+static const DewArrangement *
+choose_arrangement (const double inner_m[3], double width, double height, double unit,
+                    double *scale)
+{
+  const DewArrangement *best = &arrangements[0];
+  double alone = fitting_scale (best, inner_m, width, height, unit);
+  double best_score = alone;
+
+  *scale = alone;
+  for (guint i = 1; i < G_N_ELEMENTS (arrangements); i++)
+    {
+      const DewArrangement *a = &arrangements[i];
+      double fits = fitting_scale (a, inner_m, width, height, unit);
+      double score = fits * (1 + (a->side ? WORTH_SIDE : 0) + (a->plan ? WORTH_PLAN : 0));
+
+      if (fits < LEAST_SHARE * alone || score <= best_score)
+        continue;
+      best = a;
+      best_score = score;
+      *scale = fits;
+    }
+  return best;
+}
+
+static void
+plan_heights (const DewSheet *sheet, double *lo_m, double *hi_m)
+{
+  g_autofree double *z_m = NULL;
+  g_autofree guint *shelf_id = NULL;
+  int n = dew_variant_bays (sheet->chamber, sheet->variant, &z_m, &shelf_id);
+  int bay = CLAMP (sheet->plan_bay, 0, n - 1);
+  const DewThing *shelf = dew_variant_thing (sheet->variant, shelf_id[bay]);
+
+  *lo_m = z_m[bay] + (shelf != NULL ? shelf->shelf.thickness_m : 0);
+  *hi_m = z_m[bay + 1];
+}
+
+static void
+place_plan_beside (DewSheetLayout *layout, double x)
+{
+  const DewRect *front = &layout->view[DEW_VIEW_FRONT];
+  DewRect *plan = &layout->view[DEW_VIEW_PLAN];
+  double middle_m = (layout->plan_lo_m + layout->plan_hi_m) / 2;
+  double y = front->y + front->height - middle_m * layout->scale_px_m - plan->height / 2;
+
+  plan->x = x;
+  plan->y = round (CLAMP (y, front->y, MAX (front->y, front->y + front->height - plan->height)));
+}
+
+void
+dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLayout *layout)
+{
+  const double least_scale = 20; /* px per metre: a sheet too small still shows something */
+  const DewArrangement *arrangement;
+  double scale, across, down, spare, left, used_down;
+  DewRect *front, *side, *plan;
+
+  g_return_if_fail (sheet != NULL && layout != NULL);
+
+  memset (layout, 0, sizeof *layout);
+  layout->width = width;
+  layout->height = height;
+  dew_chamber_inner_m (sheet->chamber, layout->inner_m);
+  for (int axis = 0; axis < 3; axis++)
+    layout->inner_m[axis] = MAX (layout->inner_m[axis], 1e-3);
+  plan_heights (sheet, &layout->plan_lo_m, &layout->plan_hi_m);
+
+  arrangement = choose_arrangement (layout->inner_m, width, height, sheet->text_scale, &scale);
+  scale = MAX (scale, least_scale);
+  layout->scale_px_m = scale;
+  layout->shown[DEW_VIEW_FRONT] = TRUE;
+  layout->shown[DEW_VIEW_SIDE] = arrangement->side;
+  layout->shown[DEW_VIEW_PLAN] = arrangement->plan;
+  layout->plan_below = arrangement->plan && arrangement->plan_below;
+
+  front = &layout->view[DEW_VIEW_FRONT];
+  side = &layout->view[DEW_VIEW_SIDE];
+  plan = &layout->view[DEW_VIEW_PLAN];
+  front->width = plan->width = round (layout->inner_m[0] * scale);
+  side->width = round (layout->inner_m[1] * scale);
+  front->height = side->height = round (layout->inner_m[2] * scale);
+  plan->height = round (layout->inner_m[1] * scale);
+
+  fixed_room (arrangement, sheet->text_scale, &across, &down);
+  spare = width - across - front->width - (arrangement->side ? side->width : 0)
+          - (arrangement->plan && !arrangement->plan_below ? plan->width : 0);
+  left = MARGIN_LEFT * sheet->text_scale + MAX (spare, 0) / 2;
+  used_down = down + front->height + (layout->plan_below ? plan->height : 0);
+
+  front->x = round (left);
+  front->y = round (MARGIN_TOP * sheet->text_scale + MAX (height - used_down, 0) * 0.45);
+  side->x = front->x + front->width + round (LABEL_COLUMN * sheet->text_scale);
+  side->y = front->y;
+  if (layout->plan_below)
+    {
+      plan->x = front->x;
+      plan->y = front->y + front->height
+                + round ((MARGIN_DIMENSION + PLAN_CAPTION) * sheet->text_scale);
+    }
+  else if (arrangement->side)
+    place_plan_beside (layout, side->x + side->width + round (VIEW_GAP * sheet->text_scale));
+  else
+    place_plan_beside (layout, side->x);
+
+  layout->legend.x = front->x;
+  layout->legend.height = round (40 * sheet->text_scale);
+  layout->legend.y = round (height - layout->legend.height - 12 * sheet->text_scale);
+  layout->legend.width = MIN (440 * sheet->text_scale, width - front->x - MARGIN_RIGHT);
+}
+
+/* --- between px and metres --------------------------------------------------- */
+
+gboolean
+dew_layout_view_at (const DewSheetLayout *layout, double x, double y, DewView *view)
+{
+  const double near_px = 20; /* what is drawn outside the walls belongs to them */
+
+  g_return_val_if_fail (layout != NULL && view != NULL, FALSE);
+
+  for (int i = 0; i < DEW_N_VIEWS; i++)
+    if (layout->shown[i] && dew_rect_holds (&layout->view[i], x, y, 0))
+      {
+        *view = i;
+        return TRUE;
+      }
+  for (int i = 0; i < DEW_N_VIEWS; i++)
+    if (layout->shown[i] && dew_rect_holds (&layout->view[i], x, y, near_px))
+      {
+        *view = i;
+        return TRUE;
+      }
+  return FALSE;
+}
+
+/* Both ways use the px size of the rectangle, not the scale: rectangles are
+ * rounded to whole px. */
+gboolean
+dew_layout_to_world (const DewSheetLayout *layout, DewView view, double x, double y,
+                     double out_m[2])
+{
+  const DewRect *rect;
+
+  g_return_val_if_fail (layout != NULL && view < DEW_N_VIEWS, FALSE);
+
+  if (!layout->shown[view])
+    return FALSE;
+  rect = &layout->view[view];
+  out_m[0] = (x - rect->x) / rect->width * layout->inner_m[dew_view_across (view)];
+  out_m[1] = (rect->y + rect->height - y) / rect->height * layout->inner_m[dew_view_up (view)];
+  return TRUE;
+}
+
+static void
+to_px (const DewSheetLayout *layout, DewView view, double across_m, double up_m, double *x,
+       double *y)
+{
+  const DewRect *rect = &layout->view[view];
+
+  *x = rect->x + across_m / layout->inner_m[dew_view_across (view)] * rect->width;
+  *y = rect->y + rect->height - up_m / layout->inner_m[dew_view_up (view)] * rect->height;
+}
+
+gboolean
+dew_layout_to_screen (const DewSheetLayout *layout, DewView view, const double at_m[3],
+                      double out_px[2])
+{
+  g_return_val_if_fail (layout != NULL && view < DEW_N_VIEWS, FALSE);
+
+  if (!layout->shown[view])
+    return FALSE;
+  to_px (layout, view, at_m[dew_view_across (view)], at_m[dew_view_up (view)], &out_px[0],
+         &out_px[1]);
+  return TRUE;
+}
+
+void
+dew_pen_point (const DewPen *pen, DewView view, double across_m, double up_m, double *x,
+               double *y)
+{
+  to_px (pen->layout, view, across_m, up_m, x, y);
+}
+
+/* --- things in views ---------------------------------------------------------- */
+
+gboolean
+dew_view_shows (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
+                const DewThing *thing)
+{
+  const double touch_m = 1e-4;
+  double lo[3], hi[3];
+
+  if (!layout->shown[view])
+    return FALSE;
+  if (view != DEW_VIEW_PLAN)
+    return TRUE;
+  if (thing->kind == DEW_THING_SHELF)
+    return fabs (thing->shelf.z_m + thing->shelf.thickness_m - layout->plan_lo_m) < touch_m;
+
+  dew_thing_box (sheet->chamber, thing, lo, hi);
+  return hi[2] > layout->plan_lo_m - touch_m && lo[2] < layout->plan_hi_m - touch_m;
+}
+
+void
+dew_view_thing_rect (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
+                     const DewThing *thing, DewRect *out)
+{
+  int across = dew_view_across (view), up = dew_view_up (view);
+  double lo[3], hi[3], x0, y0, x1, y1;
+
+  dew_thing_box (sheet->chamber, thing, lo, hi);
+  to_px (layout, view, lo[across], hi[up], &x0, &y0);
+  to_px (layout, view, hi[across], lo[up], &x1, &y1);
+  *out = (DewRect) { x0, y0, x1 - x0, y1 - y0 };
+}
+
+gboolean
+dew_sheet_thing_rect (const DewSheet *sheet, const DewSheetLayout *layout, guint thing_id,
+                      DewView view, DewRect *out)
+{
+  const DewThing *thing;
+
+  g_return_val_if_fail (sheet != NULL && layout != NULL && view < DEW_N_VIEWS, FALSE);
+
+  thing = dew_variant_thing (sheet->variant, thing_id);
+  if (thing == NULL || !dew_view_shows (sheet, layout, view, thing))
+    return FALSE;
+  dew_view_thing_rect (sheet, layout, view, thing, out);
+  return TRUE;
+}
+
+gboolean
+dew_thing_has_aim (const DewThing *thing)
+{
+  return (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_FREE)
+         || thing->kind == DEW_THING_HUMIDIFIER;
+}
+
+void
+dew_aim_vector (const DewThing *thing, double out[3])
+{
+  double azimuth = 0, elevation = 0;
+
+  if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
+    {
+      gboolean high = dew_face_is_high (thing->fan.face);
+      gboolean positive = (thing->fan.sense == DEW_BLOWS_IN) != high;
+
+      out[0] = out[1] = out[2] = 0;
+      out[dew_face_axis (thing->fan.face)] = positive ? 1 : -1;
+      return;
+    }
+  if (thing->kind == DEW_THING_FAN)
+    {
+      azimuth = thing->fan.azimuth_rad;
+      elevation = thing->fan.elevation_rad;
+    }
+  else if (thing->kind == DEW_THING_HUMIDIFIER)
+    {
+      azimuth = thing->humidifier.azimuth_rad;
+      elevation = thing->humidifier.elevation_rad;
+    }
+  out[0] = cos (elevation) * cos (azimuth);
+  out[1] = cos (elevation) * sin (azimuth);
+  out[2] = sin (elevation);
+}
+
+void
+dew_aim_tip (const DewChamber *chamber, const DewThing *thing, double out[3])
+{
+  double aim[3], lo[3], hi[3], length;
+
+  dew_aim_vector (thing, aim);
+  dew_thing_box (chamber, thing, lo, hi);
+  if (thing->kind == DEW_THING_FAN)
+    length = MAX (1.1 * thing->fan.diameter_m, 0.06);
+  else
+    length = MAX (0.5 * (hi[2] - lo[2]), 0.06);
+  for (int i = 0; i < 3; i++)
+    out[i] = (lo[i] + hi[i]) / 2 + length * aim[i];
+  if (thing->kind == DEW_THING_HUMIDIFIER)
+    out[2] = hi[2] + length * aim[2];
+}

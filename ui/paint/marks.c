@@ -1,0 +1,546 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint/sheet-private.h"
+
+#include <math.h>
+
+#define DIMENSION_GAP  36.0 /* from a wall to its first dimension line: flaps lift into it */
+#define DIMENSION_NEXT 60.0 /* from there to the chain of the overall height */
+#define DIMENSION_BELOW 26.0
+#define LABEL_GAP      34.0
+#define CAPTION_ABOVE  34.0
+#define FLAG_PAD        7.0
+
+char *
+dew_bay_name (int bay, int n_bays)
+{
+  static const char *const ordinals[] = { "Lowest", "Second", "Third", "Fourth", "Fifth", "Sixth" };
+
+  if (n_bays <= 1)
+    return g_strdup ("The one bay");
+  if (bay == n_bays - 1)
+    return g_strdup ("Top bay");
+  if (bay >= 0 && bay < (int) G_N_ELEMENTS (ordinals))
+    return g_strdup_printf ("%s bay", ordinals[bay]);
+  return g_strdup_printf ("Bay %d", bay + 1);
+}
+
+/* --- captions ---------------------------------------------------------------- */
+
+static void
+add_caption (GArray *marks, const DewTextMeter *meter, const DewSheetLayout *layout, DewView view,
+             double above, const char *text)
+{
+  const DewRect *rect = &layout->view[view];
+  DewMark mark = { .kind = DEW_MARK_CAPTION, .view = view, .index = -1 };
+  double width, height;
+
+  g_strlcpy (mark.text, text, sizeof mark.text);
+  dew_text_measure (meter, DEW_TEXT_CAPTION, text, &width, &height);
+  mark.rect = (DewRect) { rect->x, round (rect->y - above * meter->unit - height / 2), width,
+                          height };
+  g_array_append_val (marks, mark);
+}
+
+static void
+add_captions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
+              const DewSheetLayout *layout, int n_bays)
+{
+  g_autofree char *bay = dew_bay_name (CLAMP (sheet->plan_bay, 0, n_bays - 1), n_bays);
+  g_autofree char *plan = g_strdup_printf ("%s from above", n_bays > 1 ? bay : "Inside");
+
+  add_caption (marks, meter, layout, DEW_VIEW_FRONT, CAPTION_ABOVE, "Front");
+  if (layout->shown[DEW_VIEW_SIDE])
+    add_caption (marks, meter, layout, DEW_VIEW_SIDE, CAPTION_ABOVE, "Right side");
+  if (layout->shown[DEW_VIEW_PLAN])
+    {
+      gboolean level = layout->view[DEW_VIEW_PLAN].y == layout->view[DEW_VIEW_FRONT].y;
+
+      add_caption (marks, meter, layout, DEW_VIEW_PLAN, level ? CAPTION_ABOVE : 15, plan);
+    }
+}
+
+/* --- dimensions ---------------------------------------------------------------- */
+
+/* A level dimension line under a view. */
+static void
+add_width (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
+           const DewSheetLayout *layout, DewView view)
+{
+  const DewRect *rect = &layout->view[view];
+  int axis = dew_view_across (view);
+  double y = dew_crisp (rect->y + rect->height + DIMENSION_BELOW * meter->unit);
+  DewMark mark = { .kind = DEW_MARK_DIMENSION, .view = view, .axis = axis, .index = -1,
+                   .from = { rect->x, y }, .to = { rect->x + rect->width, y } };
+  g_autofree char *text = dew_length_text (sheet->chamber->outer_m[axis], sheet->imperial);
+  double width, height;
+
+  g_strlcpy (mark.text, text, sizeof mark.text);
+  dew_text_measure (meter, DEW_TEXT_NUMBER, text, &width, &height);
+  mark.rect = (DewRect) { rect->x + (rect->width - width) / 2, y + 4 * meter->unit, width, height };
+  g_array_append_val (marks, mark);
+}
+
+/* A standing dimension line left of a view, its number beside it. */
+static void
+add_height (GArray *marks, const DewTextMeter *meter, DewView view, double x, double y0, double y1,
+            int axis, int index, gboolean upright, const char *text)
+{
+  DewMark mark = { .kind = DEW_MARK_DIMENSION, .view = view, .axis = axis, .index = index,
+                   .from = { x, y0 }, .to = { x, y1 }, .upright = upright };
+  double width, height, gap = 8 * meter->unit;
+
+  dew_text_measure (meter, DEW_TEXT_NUMBER, text, &width, &height);
+  g_strlcpy (mark.text, text, sizeof mark.text);
+  if (upright)
+    mark.rect = (DewRect) { x - gap / 2 - height, (y0 + y1 - width) / 2, height, width };
+  else
+    mark.rect = (DewRect) { x - gap - width, (y0 + y1 - height) / 2, width, height };
+  /* A number that is taller than what it measures would sit on its neighbour. */
+  if (!upright && fabs (y1 - y0) < height)
+    return;
+  g_array_append_val (marks, mark);
+}
+
+static void
+add_dimensions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
+                const DewSheetLayout *layout, const double *z_m, int n_bays)
+{
+  const DewRect *front = &layout->view[DEW_VIEW_FRONT];
+  const DewRect *plan = &layout->view[DEW_VIEW_PLAN];
+  double x = dew_crisp (front->x - DIMENSION_GAP * meter->unit);
+  g_autofree char *overall = dew_length_text (sheet->chamber->outer_m[2], sheet->imperial);
+  g_autofree char *deep = dew_length_text (sheet->chamber->outer_m[1], sheet->imperial);
+
+  for (int bay = 0; bay < n_bays && n_bays > 1; bay++)
+    {
+      g_autofree char *text = dew_length_text (z_m[bay + 1] - z_m[bay], sheet->imperial);
+      double y0 = front->y + front->height - z_m[bay] / layout->inner_m[2] * front->height;
+      double y1 = front->y + front->height - z_m[bay + 1] / layout->inner_m[2] * front->height;
+
+      add_height (marks, meter, DEW_VIEW_FRONT, x, y0, y1, 2, bay, FALSE, text);
+    }
+  if (n_bays > 1)
+    x = dew_crisp (x - DIMENSION_NEXT * meter->unit);
+  add_height (marks, meter, DEW_VIEW_FRONT, x, front->y + front->height, front->y, 2, -1, TRUE,
+              overall);
+
+  add_width (marks, meter, sheet, layout, DEW_VIEW_FRONT);
+  if (layout->shown[DEW_VIEW_SIDE])
+    add_width (marks, meter, sheet, layout, DEW_VIEW_SIDE);
+  else if (layout->shown[DEW_VIEW_PLAN] && layout->plan_below)
+    add_height (marks, meter, DEW_VIEW_PLAN, dew_crisp (plan->x - DIMENSION_GAP * meter->unit),
+                plan->y + plan->height, plan->y, 1, -1, TRUE, deep);
+}
+
+/* --- values of the bays ----------------------------------------------------------- */
+
+/* 'number' and 'unit' of 'number unit'; words without a figure stay whole. */
+static void
+split_value (const char *text, DewMark *mark)
+{
+  const char *space = strchr (text, ' ');
+
+  if (space != NULL && (g_ascii_isdigit (text[0]) || !g_ascii_isalpha (text[0])))
+    {
+      g_strlcpy (mark->text, text, MIN (sizeof mark->text, (gsize) (space - text) + 1));
+      g_strlcpy (mark->unit, space + 1, sizeof mark->unit);
+    }
+  else
+    {
+      mark->text[0] = '\0';
+      g_strlcpy (mark->unit, text, sizeof mark->unit);
+    }
+}
+
+static void
+fill_bay_label (DewMark *mark, const DewSheet *sheet, const DewClimate *climate)
+{
+  DewValue other = sheet->coloured == DEW_VALUE_TEMPERATURE ? DEW_VALUE_RH : DEW_VALUE_TEMPERATURE;
+  double band, value = dew_climate_value (climate, sheet->coloured, &band);
+  g_autofree char *text = dew_value_text (sheet->coloured, value, sheet->imperial);
+  g_autofree char *band_text = dew_band_text (sheet->coloured, band, sheet->imperial);
+  g_autofree char *other_text
+      = dew_value_text (other, dew_climate_value (climate, other, NULL), sheet->imperial);
+
+  split_value (text, mark);
+  if (band_text != NULL)
+    g_snprintf (mark->below, sizeof mark->below, "%s   %s", band_text, other_text);
+  else
+    g_strlcpy (mark->below, other_text, sizeof mark->below);
+}
+
+/* Labels keep to the middle of their bay and give way to each other upward,
+ * then downward when the roof is reached. */
+static void
+spread_labels (GArray *marks, guint first, double top, double bottom, double gap)
+{
+  double limit = bottom;
+
+  for (guint i = first; i < marks->len; i++)
+    {
+      DewMark *mark = &g_array_index (marks, DewMark, i);
+
+      mark->rect.y = MIN (mark->rect.y, limit - mark->rect.height);
+      limit = mark->rect.y - gap;
+    }
+  limit = top;
+  for (guint i = marks->len; i > first; i--)
+    {
+      DewMark *mark = &g_array_index (marks, DewMark, i - 1);
+
+      mark->rect.y = MAX (mark->rect.y, limit);
+      limit = mark->rect.y + mark->rect.height + gap;
+    }
+}
+
+static void
+add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
+                const DewSheetLayout *layout)
+{
+  const DewForecast *forecast = sheet->forecast;
+  const DewRect *front = &layout->view[DEW_VIEW_FRONT];
+  guint first = marks->len;
+  double full = 0, line, width, room;
+  gboolean compact;
+
+  if (forecast == NULL || sheet->cannot != NULL || forecast->n_bays == 0)
+    return;
+
+  dew_text_measure (meter, DEW_TEXT_VALUE, "0", &width, &full);
+  dew_text_measure (meter, DEW_TEXT_NUMBER, "0", &width, &line);
+  room = (front->height + line) / forecast->n_bays;
+  compact = room < full + line + 4 * meter->unit;
+
+  for (int bay = 0; bay < forecast->n_bays; bay++)
+    {
+      double middle_m = (forecast->bays[bay].z0_m + forecast->bays[bay].z1_m) / 2;
+      double y = front->y + front->height - middle_m / layout->inner_m[2] * front->height;
+      DewMark mark = { .kind = DEW_MARK_BAY, .view = DEW_VIEW_FRONT, .index = bay,
+                       .compact = compact };
+      double unit_width, below_width;
+
+      fill_bay_label (&mark, sheet, &forecast->bays[bay].mean);
+      dew_text_measure (meter, compact ? DEW_TEXT_NUMBER : DEW_TEXT_VALUE, mark.text, &width, &line);
+      dew_text_measure (meter, DEW_TEXT_NUMBER, mark.unit, &unit_width, &line);
+      dew_text_measure (meter, DEW_TEXT_NUMBER, mark.below, &below_width, &line);
+      width += unit_width + 5 * meter->unit;
+      mark.rect.width = compact ? width + 10 * meter->unit + below_width : MAX (width, below_width);
+      mark.rect.height = compact ? line : full + line - 3 * meter->unit;
+      mark.rect.x = front->x + front->width + LABEL_GAP * meter->unit;
+      mark.rect.y = y - mark.rect.height / 2;
+      mark.from[0] = front->x + front->width;
+      mark.from[1] = y;
+      g_array_append_val (marks, mark);
+    }
+  spread_labels (marks, first, front->y - line / 2, front->y + front->height + line / 2,
+                 MIN (6 * meter->unit, 2));
+}
+
+/* --- flags ---------------------------------------------------------------------- */
+
+/* Where a flag may sit relative to its anchor, best first: right, left, above,
+ * below, then farther out. */
+static const double flag_offsets[][2] = {
+  { 12, -0.5 }, { -12, -0.5 }, { 12, -1.5 }, { -12, -1.5 }, { 12, 0.5 }, { -12, 0.5 },
+  { 40, -0.5 }, { -40, -0.5 }, { 40, -2.0 }, { -40, -2.0 }, { 40, 1.0 }, { -40, 1.0 },
+  { 12, -3.0 }, { -12, -3.0 }, { 12, 2.0 },  { -12, 2.0 },  { 40, -3.5 }, { -40, -3.5 },
+  { 40, 2.5 },  { -40, 2.5 },
+};
+
+static double
+overlap (const DewRect *a, const DewRect *b)
+{
+  double w = MIN (a->x + a->width, b->x + b->width) - MAX (a->x, b->x);
+  double h = MIN (a->y + a->height, b->y + b->height) - MAX (a->y, b->y);
+
+  return w > 0 && h > 0 ? w * h : 0;
+}
+
+static double
+flag_cost (const DewRect *rect, const GArray *marks, const GArray *things, const DewRect *view)
+{
+  const double beside = 3; /* px kept free between marks */
+  double area = rect->width * rect->height;
+  double cost = 0;
+  DewRect wide = { rect->x - beside, rect->y - beside, rect->width + 2 * beside,
+                   rect->height + 2 * beside };
+
+  for (guint i = 0; i < marks->len; i++)
+    {
+      const DewMark *mark = &g_array_index (marks, DewMark, i);
+      DewRect line = { MIN (mark->from[0], mark->to[0]) - 4, MIN (mark->from[1], mark->to[1]) - 4,
+                       fabs (mark->to[0] - mark->from[0]) + 8,
+                       fabs (mark->to[1] - mark->from[1]) + 8 };
+
+      cost += 1000 * overlap (&wide, &mark->rect) / area;
+      if (mark->kind == DEW_MARK_DIMENSION)
+        cost += 300 * overlap (&wide, &line) / area;
+    }
+  for (guint i = 0; i < things->len; i++)
+    cost += 2.5 * overlap (rect, &g_array_index (things, DewRect, i)) / area;
+  cost += 4 * (1 - overlap (rect, view) / area);
+  return cost;
+}
+
+/* The tag itself; its pointed end is drawn toward the anchor. */
+static void
+place_flag (DewMark *mark, const GArray *marks, const GArray *things, const DewSheetLayout *layout,
+            double unit)
+{
+  double best_cost = INFINITY;
+  DewRect best = mark->rect;
+
+  for (guint i = 0; i < G_N_ELEMENTS (flag_offsets); i++)
+    {
+      double dx = flag_offsets[i][0] * unit;
+      DewRect rect = mark->rect;
+      double cost;
+
+      rect.x = dx > 0 ? mark->from[0] + dx : mark->from[0] + dx - rect.width;
+      rect.y = mark->from[1] + flag_offsets[i][1] * rect.height;
+      if (rect.x < 2 || rect.y < 2 || rect.x + rect.width > layout->width - 2
+          || rect.y + rect.height > layout->height - 2)
+        continue;
+      cost = flag_cost (&rect, marks, things, &layout->view[mark->view]) + 0.25 * i;
+      if (cost < best_cost)
+        {
+          best_cost = cost;
+          best = rect;
+        }
+    }
+  best.x = round (best.x);
+  best.y = round (best.y);
+  mark->rect = best;
+}
+
+static GArray *
+thing_rects (const DewSheet *sheet, const DewSheetLayout *layout, DewView view)
+{
+  GArray *rects = g_array_new (FALSE, FALSE, sizeof (DewRect));
+
+  for (guint i = 0; i < sheet->variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (sheet->variant->things, DewThing, i);
+      DewRect rect;
+
+      if (!dew_view_shows (sheet, layout, view, thing))
+        continue;
+      dew_view_thing_rect (sheet, layout, view, thing, &rect);
+      g_array_append_val (rects, rect);
+    }
+  return rects;
+}
+
+static void
+add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
+           const DewSheetLayout *layout, DewView view)
+{
+  const DewForecast *forecast = sheet->forecast;
+  g_autoptr (GArray) things = NULL;
+  const DewRect *rect = &layout->view[view];
+
+  if (forecast == NULL || sheet->cannot != NULL || !layout->shown[view])
+    return;
+
+  things = thing_rects (sheet, layout, view);
+  for (int i = 0; i < forecast->n_findings; i++)
+    {
+      const DewFinding *finding = &forecast->findings[i];
+      DewMark mark = { .kind = DEW_MARK_FLAG, .view = view, .index = i };
+      double width, height;
+
+      /* The plan repeats the numbers of its own bay, without the word. */
+      if (view == DEW_VIEW_PLAN
+          && (finding->at_m[2] < layout->plan_lo_m - 1e-3
+              || finding->at_m[2] > layout->plan_hi_m + 1e-3))
+        continue;
+      if (view == DEW_VIEW_FRONT)
+        g_snprintf (mark.text, sizeof mark.text, "%d  %s", i + 1, finding->word);
+      else
+        g_snprintf (mark.text, sizeof mark.text, "%d", i + 1);
+      dew_layout_to_screen (layout, view, finding->at_m, mark.from);
+      mark.from[0] = CLAMP (mark.from[0], rect->x, rect->x + rect->width);
+      mark.from[1] = CLAMP (mark.from[1], rect->y, rect->y + rect->height);
+      mark.to[0] = mark.from[0];
+      mark.to[1] = mark.from[1];
+
+      dew_text_measure (meter, DEW_TEXT_FLAG, mark.text, &width, &height);
+      mark.rect = (DewRect) { mark.from[0], mark.from[1], round (width + 2 * FLAG_PAD * meter->unit),
+                              round (height + 5 * meter->unit) };
+      place_flag (&mark, marks, things, layout, meter->unit);
+      g_array_append_val (marks, mark);
+    }
+}
+
+GArray *
+dew_sheet_marks (const DewSheet *sheet, const DewSheetLayout *layout)
+{
+  GArray *marks = g_array_new (FALSE, FALSE, sizeof (DewMark));
+  g_autofree double *z_m = NULL;
+  int n_bays = dew_variant_bays (sheet->chamber, sheet->variant, &z_m, NULL);
+  DewTextMeter meter;
+
+  dew_text_meter_init (&meter, sheet);
+  add_captions (marks, &meter, sheet, layout, n_bays);
+  add_dimensions (marks, &meter, sheet, layout, z_m, n_bays);
+  add_bay_labels (marks, &meter, sheet, layout);
+  add_flags (marks, &meter, sheet, layout, DEW_VIEW_FRONT);
+  add_flags (marks, &meter, sheet, layout, DEW_VIEW_PLAN);
+  dew_text_meter_clear (&meter);
+  return marks;
+}
+
+/* --- painting them ----------------------------------------------------------------- */
+
+static void
+paint_tick (const DewPen *pen, double x, double y)
+{
+  double half = 4.5;
+
+  dew_pen_line (pen, x - half, y + half, x + half, y - half);
+}
+
+/* The line, a tick at each end, and a hair toward what is measured. */
+static void
+paint_dimension (const DewPen *pen, const DewMark *mark)
+{
+  const DewRect *view = &pen->layout->view[mark->view];
+  gboolean standing = mark->from[0] == mark->to[0];
+  double y0 = standing ? dew_crisp (mark->from[1]) : mark->from[1];
+  double y1 = standing ? dew_crisp (mark->to[1]) : mark->to[1];
+
+  cairo_set_line_width (pen->cr, DEW_LINE_DETAIL);
+  dew_pen_colour (pen, &pen->palette->ink_soft, 0.8);
+  dew_pen_line (pen, mark->from[0], y0, mark->to[0], y1);
+  paint_tick (pen, mark->from[0], y0);
+  paint_tick (pen, mark->to[0], y1);
+
+  dew_pen_colour (pen, &pen->palette->ink_soft, 0.35);
+  if (standing)
+    {
+      dew_pen_line (pen, mark->from[0] - 6, y0, view->x - 4, y0);
+      dew_pen_line (pen, mark->from[0] - 6, y1, view->x - 4, y1);
+    }
+  else
+    {
+      double foot = view->y + view->height + 4;
+
+      dew_pen_line (pen, dew_crisp (mark->from[0]), foot, dew_crisp (mark->from[0]), y0 + 6);
+      dew_pen_line (pen, dew_crisp (mark->to[0]), foot, dew_crisp (mark->to[0]), y0 + 6);
+    }
+
+  if (mark->upright)
+    dew_pen_text_upright (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1,
+                          mark->rect.x + mark->rect.width / 2,
+                          mark->rect.y + mark->rect.height / 2, mark->text);
+  else
+    dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1, mark->rect.x, mark->rect.y, 0,
+                  0, mark->text);
+}
+
+static void
+paint_bay_label (const DewPen *pen, const DewTextMeter *meter, const DewMark *mark)
+{
+  double alpha = pen->sheet->following ? 0.55 : 1;
+  const DewColour *ink = mark->index == pen->sheet->hover_bay ? &pen->palette->accent
+                                                               : &pen->palette->ink;
+  DewTextStyle style = mark->compact ? DEW_TEXT_NUMBER : DEW_TEXT_VALUE;
+  double width, height, small_height, unit_width, x = mark->rect.x;
+
+  dew_text_measure (meter, style, mark->text, &width, &height);
+  dew_text_measure (meter, DEW_TEXT_NUMBER, mark->unit, &unit_width, &small_height);
+  if (mark->text[0] == '\0')
+    width = -5 * pen->unit;
+  else
+    dew_pen_text (pen, style, ink, alpha, x, mark->rect.y, 0, 0, mark->text);
+
+  /* Unit on the baseline of the number: both faces put it at about 0.78. */
+  dew_pen_text (pen, DEW_TEXT_NUMBER, ink, alpha, x + width + 5 * pen->unit,
+                mark->rect.y + 0.78 * (height - small_height), 0, 0, mark->unit);
+  if (mark->compact)
+    dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, alpha,
+                  x + width + unit_width + 15 * pen->unit, mark->rect.y, 0, 0, mark->below);
+  else
+    dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, alpha, x,
+                  mark->rect.y + height - 3 * pen->unit, 0, 0, mark->below);
+
+  /* The bay whose plan is shown carries a bar on its side of the wall. */
+  if (mark->index == pen->sheet->plan_bay && pen->layout->shown[DEW_VIEW_PLAN])
+    {
+      dew_pen_colour (pen, ink, alpha);
+      cairo_set_line_width (pen->cr, 2);
+      dew_pen_line (pen, x - 8 * pen->unit, mark->rect.y + 3, x - 8 * pen->unit,
+                    mark->rect.y + mark->rect.height - 1);
+    }
+}
+
+/* A tag with one pointed end on the side of its anchor, a hair to the anchor. */
+static void
+paint_flag (const DewPen *pen, const DewMark *mark)
+{
+  const DewRect *r = &mark->rect;
+  gboolean lit = mark->index == pen->sheet->highlighted_finding;
+  gboolean points_left = r->x + r->width / 2 >= mark->from[0];
+  double point = MIN (7 * pen->unit, r->height / 2), middle = r->y + r->height / 2;
+  double tip = points_left ? r->x - point : r->x + r->width + point;
+  const DewColour *ink = lit ? &pen->palette->accent : &pen->palette->ink;
+
+  cairo_set_line_width (pen->cr, lit ? DEW_LINE_OUTLINE : 1);
+  dew_pen_colour (pen, ink, 1);
+  dew_pen_line (pen, tip, middle, mark->from[0], mark->from[1]);
+  cairo_arc (pen->cr, mark->from[0], mark->from[1], 2, 0, 2 * G_PI);
+  cairo_fill (pen->cr);
+
+  cairo_new_path (pen->cr);
+  cairo_move_to (pen->cr, tip, middle);
+  if (points_left)
+    {
+      cairo_line_to (pen->cr, r->x, r->y + 0.5);
+      cairo_line_to (pen->cr, r->x + r->width - 0.5, r->y + 0.5);
+      cairo_line_to (pen->cr, r->x + r->width - 0.5, r->y + r->height - 0.5);
+      cairo_line_to (pen->cr, r->x, r->y + r->height - 0.5);
+    }
+  else
+    {
+      cairo_line_to (pen->cr, r->x + r->width, r->y + 0.5);
+      cairo_line_to (pen->cr, r->x + 0.5, r->y + 0.5);
+      cairo_line_to (pen->cr, r->x + 0.5, r->y + r->height - 0.5);
+      cairo_line_to (pen->cr, r->x + r->width, r->y + r->height - 0.5);
+    }
+  cairo_close_path (pen->cr);
+  dew_pen_colour (pen, &pen->palette->body, 1);
+  cairo_fill_preserve (pen->cr);
+  dew_pen_colour (pen, ink, 1);
+  cairo_stroke (pen->cr);
+  dew_pen_text (pen, DEW_TEXT_FLAG, ink, 1, r->x + r->width / 2, middle, 0.5, 0.5, mark->text);
+}
+
+void
+dew_paint_marks (const DewPen *pen, const GArray *marks)
+{
+  DewTextMeter meter;
+
+  dew_text_meter_init (&meter, pen->sheet);
+  for (guint i = 0; i < marks->len; i++)
+    {
+      const DewMark *mark = &g_array_index (marks, DewMark, i);
+
+      switch (mark->kind)
+        {
+        case DEW_MARK_CAPTION:
+          dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, mark->rect.x,
+                        mark->rect.y, 0, 0, mark->text);
+          break;
+        case DEW_MARK_DIMENSION:
+          paint_dimension (pen, mark);
+          break;
+        case DEW_MARK_BAY:
+          paint_bay_label (pen, &meter, mark);
+          break;
+        case DEW_MARK_FLAG:
+          paint_flag (pen, mark);
+          break;
+        }
+    }
+  dew_text_meter_clear (&meter);
+}

@@ -1,0 +1,159 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* What the parts of the painter share. */
+
+#include "paint/sheet.h"
+
+#include <pango/pangocairo.h>
+
+G_BEGIN_DECLS
+
+/* One painting: where to, what, and how large a metre and a word are. */
+typedef struct
+{
+  cairo_t              *cr;
+  const DewSheet       *sheet;
+  const DewSheetLayout *layout;
+  const DewPalette     *palette;
+  double                scale; /* px per metre */
+  double                unit;  /* px of the size that text and lines are based on: text_scale */
+} DewPen;
+
+#define DEW_LINE_OUTLINE 1.5
+#define DEW_LINE_DETAIL  0.75
+
+/* --- text ---------------------------------------------------------------- */
+
+typedef enum
+{
+  DEW_TEXT_CAPTION, /* names of views, legend */
+  DEW_TEXT_NUMBER,  /* dimensions, bands */
+  DEW_TEXT_FLAG,
+  DEW_TEXT_VALUE,   /* the number of a bay */
+  DEW_TEXT_MARK     /* numbers of isolines */
+} DewTextStyle;
+
+/* For measuring before there is anything to draw on. */
+typedef struct
+{
+  PangoContext *context;
+  const char   *family;
+  double        unit;
+} DewTextMeter;
+
+void dew_text_meter_init  (DewTextMeter *meter, const DewSheet *sheet);
+void dew_text_meter_clear (DewTextMeter *meter);
+void dew_text_measure     (const DewTextMeter *meter, DewTextStyle style, const char *text,
+                           double *width, double *height);
+
+/* Draws with the point (x, y) at the share (align_x, align_y) of the text's
+ * box: 0, 0 is its upper left corner. */
+void dew_pen_text (const DewPen *pen, DewTextStyle style, const DewColour *colour, double alpha,
+                   double x, double y, double align_x, double align_y, const char *text);
+/* The same, standing: read from the right. */
+void dew_pen_text_upright (const DewPen *pen, DewTextStyle style, const DewColour *colour,
+                           double alpha, double x, double y, const char *text);
+
+/* --- strokes ------------------------------------------------------------- */
+
+void dew_pen_colour (const DewPen *pen, const DewColour *colour, double alpha);
+void dew_pen_line   (const DewPen *pen, double x0, double y0, double x1, double y1);
+/* Half-pixel positions keep thin straight lines crisp. */
+double dew_crisp (double x);
+gboolean dew_rects_meet (const DewRect *a, const DewRect *b, double gap);
+gboolean dew_rect_holds (const DewRect *rect, double x, double y, double slack);
+
+/* --- views --------------------------------------------------------------- */
+
+/* Axes of a view: which world axis runs across, up, and toward the reader
+ * (`nearer`: +1 when larger is nearer). */
+int  dew_view_across (DewView view);
+int  dew_view_up     (DewView view);
+int  dew_view_depth  (DewView view);
+int  dew_view_nearer (DewView view);
+/* px of a point given in view coordinates, without asking whether it is shown. */
+void dew_pen_point (const DewPen *pen, DewView view, double across_m, double up_m,
+                    double *x, double *y);
+/* Whether a view shows the thing at all: the plan only shows its own bay. */
+gboolean dew_view_shows (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
+                         const DewThing *thing);
+/* px box of a thing in a view. */
+void dew_view_thing_rect (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
+                          const DewThing *thing, DewRect *out);
+/* The face of an opening or wall fan is seen edge-on in a view, else as a
+ * surface. */
+gboolean dew_face_edge_on (DewFace face, DewView view);
+int      dew_face_axis    (DewFace face);
+gboolean dew_face_is_high (DewFace face); /* right, back, roof */
+/* World axes of an opening's u and v. */
+void     dew_face_axes    (DewFace face, int *u, int *v);
+/* Unit vector of the way a fan or humidifier blows, world axes. */
+void     dew_aim_vector   (const DewThing *thing, double out[3]);
+gboolean dew_thing_has_aim (const DewThing *thing);
+/* Where the handle that aims a thing is, m. */
+void     dew_aim_tip      (const DewChamber *chamber, const DewThing *thing, double out[3]);
+
+/* --- marks: what surrounds the drawing; laid out once, painted and hit ----- */
+
+typedef enum
+{
+  DEW_MARK_CAPTION,
+  DEW_MARK_DIMENSION,
+  DEW_MARK_BAY,
+  DEW_MARK_FLAG
+} DewMarkKind;
+
+typedef struct
+{
+  DewMarkKind kind;
+  DewView     view;
+  DewRect     rect;   /* px, of the text or flag */
+  int         axis;   /* of a dimension */
+  int         index;  /* bay or finding; -1 an overall dimension */
+  double      from[2], to[2]; /* dimension line, px; of a flag from[] is its anchor */
+  gboolean    upright; /* text stands */
+  gboolean    compact; /* a bay label in one line */
+  char        text[48];
+  char        unit[16];  /* of a bay's value, set smaller */
+  char        below[48]; /* second line */
+} DewMark;
+
+/* DewMark; free with g_array_unref(). */
+GArray *dew_sheet_marks (const DewSheet *sheet, const DewSheetLayout *layout);
+
+/* --- parts of the drawing -------------------------------------------------- */
+
+void dew_paint_field    (const DewPen *pen);
+void dew_paint_air      (const DewPen *pen);
+/* avoid: marks that numbers should not cover. */
+void dew_paint_isolines (const DewPen *pen, const GArray *avoid);
+void dew_paint_cover    (const DewPen *pen, DewView view);
+void dew_paint_thing    (const DewPen *pen, DewView view, const DewThing *thing);
+void dew_paint_opening  (const DewPen *pen, DewView view, const DewThing *thing);
+void dew_paint_plant    (const DewPen *pen, DewView view, const DewThing *thing);
+void dew_paint_handles  (const DewPen *pen, DewView view, const DewThing *thing);
+void dew_paint_guides   (const DewPen *pen);
+void dew_paint_marks    (const DewPen *pen, const GArray *marks);
+void dew_paint_legend   (const DewPen *pen);
+
+/* Ink of a thing: the accent when it is selected, a heavier line when the
+ * pointer is over it. Sets source and width, and returns the colour. */
+const DewColour *dew_pen_ink_for (const DewPen *pen, const DewThing *thing, double width);
+
+/* The range of colours in use: the sheet's own or one from its forecast. */
+DewRange dew_sheet_range (const DewSheet *sheet);
+
+/* Handles of the selected thing in a view. */
+typedef struct
+{
+  DewPart part;
+  int     axis;
+  double  at_px[2];
+} DewHandle;
+
+#define DEW_MAX_HANDLES 6
+guint dew_sheet_handles (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
+                         const DewThing *thing, DewHandle handles[DEW_MAX_HANDLES]);
+
+G_END_DECLS

@@ -1,0 +1,210 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint/sheet-private.h"
+
+#include <math.h>
+
+/* --- handles and guides ----------------------------------------------------------- */
+
+void
+dew_paint_handles (const DewPen *pen, DewView view, const DewThing *thing)
+{
+  DewHandle handles[DEW_MAX_HANDLES];
+  guint n = dew_sheet_handles (pen->sheet, pen->layout, view, thing, handles);
+
+  for (guint i = 0; i < n; i++)
+    {
+      double x = handles[i].at_px[0], y = handles[i].at_px[1];
+
+      cairo_new_path (pen->cr);
+      if (handles[i].part == DEW_PART_AIM)
+        cairo_arc (pen->cr, x, y, 4.5, 0, 2 * G_PI);
+      else
+        cairo_rectangle (pen->cr, dew_crisp (x) - 3.5, dew_crisp (y) - 3.5, 7, 7);
+      dew_pen_colour (pen, &pen->palette->body, 1);
+      cairo_fill_preserve (pen->cr);
+      dew_pen_colour (pen, &pen->palette->accent, 1);
+      cairo_set_line_width (pen->cr, DEW_LINE_OUTLINE);
+      cairo_stroke (pen->cr);
+    }
+}
+
+static void
+paint_measure (const DewPen *pen, const DewGuide *guide, const double a[2], const double b[2])
+{
+  double length_m = hypot (guide->b_m[0] - guide->a_m[0], guide->b_m[1] - guide->a_m[1]);
+  g_autofree char *text = dew_length_text (length_m, pen->sheet->imperial);
+  double x = (a[0] + b[0]) / 2, y = (a[1] + b[1]) / 2, width, height;
+  DewTextMeter meter;
+
+  for (int i = 0; i < 2; i++)
+    {
+      const double *end = i ? b : a;
+
+      dew_pen_line (pen, end[0] - 3.5, end[1] + 3.5, end[0] + 3.5, end[1] - 3.5);
+    }
+  dew_text_meter_init (&meter, pen->sheet);
+  dew_text_measure (&meter, DEW_TEXT_NUMBER, text, &width, &height);
+  dew_text_meter_clear (&meter);
+  dew_pen_colour (pen, &pen->palette->paper, 0.9);
+  cairo_rectangle (pen->cr, x - width / 2 - 3, y - height / 2, width + 6, height);
+  cairo_fill (pen->cr);
+  dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->accent, 1, x, y, 0.5, 0.5, text);
+}
+
+void
+dew_paint_guides (const DewPen *pen)
+{
+  const DewGuides *guides = pen->sheet->guides;
+  const double dash[] = { 5, 4 };
+
+  for (guint i = 0; guides != NULL && i < guides->n; i++)
+    {
+      const DewGuide *guide = &guides->guide[i];
+      double a[2], b[2];
+
+      if (!pen->layout->shown[guide->view])
+        continue;
+      dew_pen_point (pen, guide->view, guide->a_m[0], guide->a_m[1], &a[0], &a[1]);
+      dew_pen_point (pen, guide->view, guide->b_m[0], guide->b_m[1], &b[0], &b[1]);
+      if (a[0] == b[0])
+        a[0] = b[0] = dew_crisp (a[0]);
+      if (a[1] == b[1])
+        a[1] = b[1] = dew_crisp (a[1]);
+      dew_pen_colour (pen, &pen->palette->accent, 0.9);
+      cairo_set_line_width (pen->cr, 1);
+      if (!guide->measure)
+        cairo_set_dash (pen->cr, dash, 2, 0);
+      dew_pen_line (pen, a[0], a[1], b[0], b[1]);
+      cairo_set_dash (pen->cr, NULL, 0, 0);
+      if (guide->measure)
+        paint_measure (pen, guide, a, b);
+    }
+}
+
+/* --- ink --------------------------------------------------------------------------- */
+
+typedef struct
+{
+  const DewThing *thing;
+  double          nearness;
+  guint           order;
+} DewDrawn;
+
+static int
+compare_drawn (gconstpointer a, gconstpointer b)
+{
+  const DewDrawn *one = a, *other = b;
+
+  if (one->nearness != other->nearness)
+    return one->nearness < other->nearness ? -1 : 1;
+  return one->order < other->order ? -1 : one->order > other->order;
+}
+
+/* What is near hides what is far. Shelves and openings come before everything
+ * that stands between them; openings on the near face come last. */
+static GArray *
+drawing_order (const DewPen *pen, DewView view)
+{
+  const DewVariant *variant = pen->sheet->variant;
+  GArray *drawn = g_array_new (FALSE, FALSE, sizeof (DewDrawn));
+  const double behind = -1e6, before = 1e6;
+
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
+      double lo[3], hi[3];
+      int depth = dew_view_depth (view), nearer = dew_view_nearer (view);
+      DewDrawn entry = { thing, 0, i };
+
+      if (!dew_view_shows (pen->sheet, pen->layout, view, thing))
+        continue;
+      dew_thing_box (pen->sheet->chamber, thing, lo, hi);
+      entry.nearness = nearer > 0 ? lo[depth] : -hi[depth];
+      if (view == DEW_VIEW_PLAN)
+        entry.nearness = hi[depth];
+      if (thing->kind == DEW_THING_SHELF)
+        entry.nearness = behind;
+      else if (thing->kind == DEW_THING_OPENING)
+        entry.nearness = dew_face_edge_on (thing->opening.face, view)
+                                 || dew_face_is_high (thing->opening.face) != (nearer > 0)
+                             ? behind + 1
+                             : before;
+      g_array_append_val (drawn, entry);
+    }
+  g_array_sort (drawn, compare_drawn);
+  return drawn;
+}
+
+static void
+paint_view_ink (const DewPen *pen, DewView view)
+{
+  g_autoptr (GArray) drawn = drawing_order (pen, view);
+
+  dew_paint_cover (pen, view);
+  for (guint i = 0; i < drawn->len; i++)
+    dew_paint_thing (pen, view, g_array_index (drawn, DewDrawn, i).thing);
+}
+
+static void
+paint_hint (const DewPen *pen)
+{
+  const DewRect *front = &pen->layout->view[DEW_VIEW_FRONT];
+  double x = front->x + front->width / 2, y = front->y + front->height / 2;
+
+  dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, x, y, 0.5, 1.1,
+                "Nothing in it yet.");
+  dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, x, y, 0.5, -0.1,
+                "Drag things here.");
+}
+
+static void
+paint_ink (const DewPen *pen)
+{
+  g_autoptr (GArray) marks = dew_sheet_marks (pen->sheet, pen->layout);
+  const DewThing *selected = dew_variant_thing (pen->sheet->variant, pen->sheet->selected_id);
+
+  dew_paint_isolines (pen, marks);
+  for (int view = 0; view < DEW_N_VIEWS; view++)
+    if (pen->layout->shown[view])
+      paint_view_ink (pen, view);
+  if (pen->sheet->variant->things->len == 0)
+    paint_hint (pen);
+
+  for (int view = 0; view < DEW_N_VIEWS && selected != NULL; view++)
+    if (dew_view_shows (pen->sheet, pen->layout, view, selected))
+      dew_paint_handles (pen, view, selected);
+  dew_paint_marks (pen, marks);
+  dew_paint_guides (pen);
+  dew_paint_legend (pen);
+}
+
+void
+dew_sheet_paint_layers (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout *layout,
+                        DewLayers layers)
+{
+  DewPen pen;
+
+  g_return_if_fail (cr != NULL && sheet != NULL && layout != NULL && sheet->palette != NULL);
+
+  pen = (DewPen) { cr, sheet, layout, sheet->palette, layout->scale_px_m, sheet->text_scale };
+  cairo_save (cr);
+  if (layers & DEW_LAYER_GROUND)
+    {
+      dew_pen_colour (&pen, &pen.palette->paper, 1);
+      cairo_rectangle (cr, 0, 0, layout->width, layout->height);
+      cairo_fill (cr);
+    }
+  if (layers & DEW_LAYER_FIELD)
+    dew_paint_field (&pen);
+  if (layers & DEW_LAYER_AIR)
+    dew_paint_air (&pen);
+  if (layers & DEW_LAYER_INK)
+    paint_ink (&pen);
+  cairo_restore (cr);
+}
+
+void
+dew_sheet_paint (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout *layout)
+{
+  dew_sheet_paint_layers (cr, sheet, layout, DEW_LAYER_ALL);
+}
