@@ -162,7 +162,8 @@ static void
 keep_in_range (DewDocument *self)
 {
   DewVariant *variant = dew_chamber_shown (self->draft);
-  int n_bays = dew_variant_bays (self->draft, variant, NULL, NULL);
+  g_autofree double *z_m = NULL;
+  int n_bays = dew_variant_bays (self->draft, variant, &z_m, NULL);
 
   self->plan_bay = CLAMP (self->plan_bay, 0, n_bays - 1);
   if (self->selected != 0 && dew_variant_thing (variant, self->selected) == NULL)
