@@ -115,10 +115,21 @@ static gboolean
 check_text (Check *check, guint thing_id, const char *whose, const char *key, const char *text,
             gsize size)
 {
-  if (memchr (text, '\0', size) != NULL && g_utf8_validate (text, -1, NULL))
-    return TRUE;
-  report (check, thing_id, key, "%s: the text in \"%s\" is damaged; type it again", whose, key);
-  return FALSE;
+  if (memchr (text, '\0', size) == NULL || !g_utf8_validate (text, -1, NULL))
+    {
+      report (check, thing_id, key, "%s: the text in \"%s\" is damaged; type it again", whose,
+              key);
+      return FALSE;
+    }
+  /* They would move the cursor of a terminal that shows the name. */
+  for (const char *p = text; *p != '\0'; p = g_utf8_next_char (p))
+    if (g_unichar_iscntrl (g_utf8_get_char (p)) && *p != '\n' && *p != '\t')
+      {
+        report (check, thing_id, key, "%s: the text in \"%s\" holds a control character; "
+                "type it again", whose, key);
+        return FALSE;
+      }
+  return TRUE;
 }
 
 static gboolean

@@ -73,8 +73,11 @@ DewChamber *dew_json_to_chamber   (const char *text, gssize length, GError **err
 typedef struct _DewCatalogue DewCatalogue;
 
 /* name: "covers", "fans", "humidifiers", "lamps", "plants", "pots", "rooms",
- * "shelves", "vents", "thresholds". Lends; never NULL for these. */
+ * "shelves", "vents", "thresholds", "sources". Lends; never NULL for these. */
 const DewCatalogue *dew_catalogue (const char *name);
+/* Those names, and the columns of one, NULL-terminated. Lends. */
+const char *const *dew_catalogue_names   (void);
+const char *const *dew_catalogue_columns (const DewCatalogue *catalogue);
 guint       dew_catalogue_rows   (const DewCatalogue *catalogue);
 const char *dew_catalogue_text   (const DewCatalogue *catalogue, guint row, const char *column);
 double      dew_catalogue_number (const DewCatalogue *catalogue, guint row, const char *column); /* NAN if empty */
@@ -86,5 +89,8 @@ void dew_catalogue_apply_thing (const DewCatalogue *catalogue, guint row, DewThi
 void dew_catalogue_apply_panel (guint row, DewPanel *panel);
 /* Rows of "rooms" are months; `room` and `climate` name a set of twelve. */
 void dew_catalogue_apply_room  (const char *room, const char *climate, DewRoom *into);
+
+/* The safety page: paragraphs of plain text. */
+const char *dew_cautions_text (void);
 
 G_END_DECLS

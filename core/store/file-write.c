@@ -1,0 +1,364 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "store/file-rows.h"
+
+#include "chamber/chamber-private.h"
+#include "store/store.h"
+
+#include <string.h>
+
+/* Rows of the tables against the structs in memory. Statements are built from
+ * the field tables, so a new field needs a column in data/schema.sql and
+ * nothing here. Keys are plain words and come from the program, never from a
+ * file. */
+
+sqlite3_stmt *
+dew_session_prepare (const DewSession *session, const char *sql)
+{
+  sqlite3_stmt *statement = NULL;
+
+  if (sqlite3_prepare_v2 (session->db, sql, -1, &statement, NULL) != SQLITE_OK)
+    dew_file_fail (session->db, session->path, "use a table of the file", session->error);
+  return statement;
+}
+
+void
+dew_session_bind_text (sqlite3_stmt *statement, int column, const char *text)
+{
+  sqlite3_bind_text (statement, column, text, -1, SQLITE_TRANSIENT);
+}
+
+gint64
+dew_session_data_version (const DewSession *session)
+{
+  sqlite3_stmt *statement = dew_session_prepare (session, "PRAGMA data_version");
+  gint64 version = 0;
+
+  if (statement != NULL && sqlite3_step (statement) == SQLITE_ROW)
+    version = sqlite3_column_int64 (statement, 0);
+  sqlite3_finalize (statement);
+  return version;
+}
+
+DewHistory *
+dew_file_copy_history (const DewHistory *history)
+{
+  guint n = dew_history_length (history);
+  g_autofree const DewChamber **chambers = g_new (const DewChamber *, n);
+  g_autofree const char **labels = g_new (const char *, n);
+
+  for (guint i = 0; i < n; i++)
+    chambers[i] = dew_history_nth (history, i, &labels[i]);
+  return dew_history_restore (chambers, labels, n, dew_history_index (history),
+                              MAX (n, DEW_FILE_UNDO_STEPS));
+}
+
+/* Runs a statement that returns nothing and makes it ready for the next row. */
+static gboolean
+run (const DewSession *session, sqlite3_stmt *statement)
+{
+  if (sqlite3_step (statement) != SQLITE_DONE)
+    return dew_file_fail (session->db, session->path, "write", session->error);
+  sqlite3_reset (statement);
+  return TRUE;
+}
+
+static gboolean
+execute (const DewSession *session, const char *sql, const char *doing)
+{
+  if (sqlite3_exec (session->db, sql, NULL, NULL, NULL) == SQLITE_OK)
+    return TRUE;
+  return dew_file_fail (session->db, session->path, doing, session->error);
+}
+
+/* --- fields ------------------------------------------------------------ */
+
+/* "INSERT INTO fan (thing_id, x_m, ...) VALUES (?, ?, ...)" */
+static sqlite3_stmt *
+prepare_insert (const DewSession *session, const char *table, const char *key,
+                const DewField *fields)
+{
+  g_autoptr (GString) sql = g_string_new (NULL);
+
+  g_string_printf (sql, "INSERT INTO %s (%s", table, key);
+  for (const DewField *field = fields; field->key != NULL; field++)
+    g_string_append_printf (sql, ", %s", field->key);
+  g_string_append (sql, ") VALUES (?");
+  for (const DewField *field = fields; field->key != NULL; field++)
+    g_string_append (sql, ", ?");
+  g_string_append_c (sql, ')');
+  return dew_session_prepare (session, sql->str);
+}
+
+static void
+bind_fields (sqlite3_stmt *statement, const DewField *fields, gconstpointer record)
+{
+  int column = 2;
+
+  for (const DewField *field = fields; field->key != NULL; field++, column++)
+    {
+      if (field->type == DEW_FIELD_REAL)
+        sqlite3_bind_double (statement, column, dew_field_get_real (field, record));
+      else if (field->type == DEW_FIELD_TEXT)
+        dew_session_bind_text (statement, column, dew_field_get_text (field, record));
+      else if (field->type == DEW_FIELD_CHOICE)
+        dew_session_bind_text (statement, column, field->choices[dew_field_get_int (field, record)]);
+      else
+        sqlite3_bind_int (statement, column, dew_field_get_int (field, record));
+    }
+}
+
+/* --- writing ----------------------------------------------------------- */
+
+static gboolean
+write_record (const DewSession *session, const char *table, const char *key, const char *text_id,
+              gint64 id, const DewField *fields, gconstpointer record)
+{
+  sqlite3_stmt *statement = prepare_insert (session, table, key, fields);
+  gboolean ok;
+
+  if (statement == NULL)
+    return FALSE;
+  if (text_id != NULL)
+    dew_session_bind_text (statement, 1, text_id);
+  else
+    sqlite3_bind_int64 (statement, 1, id);
+  bind_fields (statement, fields, record);
+  ok = run (session, statement);
+  sqlite3_finalize (statement);
+  return ok;
+}
+
+static gboolean
+write_months (const DewSession *session, const DewRoom *room)
+{
+  sqlite3_stmt *statement = dew_session_prepare (session, "INSERT INTO room_month (month, t_day_C, t_night_C, "
+                                              "rh_day, rh_night) VALUES (?, ?, ?, ?, ?)");
+  gboolean ok = statement != NULL;
+
+  for (int month = 0; month < 12 && ok; month++)
+    {
+      sqlite3_bind_int (statement, 1, month + 1);
+      sqlite3_bind_double (statement, 2, room->t_day_C[month]);
+      sqlite3_bind_double (statement, 3, room->t_night_C[month]);
+      sqlite3_bind_double (statement, 4, room->rh_day[month]);
+      sqlite3_bind_double (statement, 5, room->rh_night[month]);
+      ok = run (session, statement);
+    }
+  sqlite3_finalize (statement);
+  return ok;
+}
+
+static gboolean
+write_things (const DewSession *session, const DewVariant *variant)
+{
+  sqlite3_stmt *statement = dew_session_prepare (session, "INSERT INTO thing (id, variant_id, position, type, "
+                                              "name) VALUES (?, ?, ?, ?, ?)");
+  gboolean ok = statement != NULL;
+
+  for (guint i = 0; i < variant->things->len && ok; i++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
+      const char *kind = dew_thing_kind_key (thing->kind);
+
+      sqlite3_bind_int64 (statement, 1, thing->id);
+      sqlite3_bind_int64 (statement, 2, variant->id);
+      sqlite3_bind_int64 (statement, 3, i);
+      dew_session_bind_text (statement, 4, kind);
+      dew_session_bind_text (statement, 5, thing->name);
+      ok = run (session, statement)
+           && write_record (session, kind, "thing_id", NULL, thing->id,
+                            dew_thing_fields (thing->kind), thing);
+    }
+  sqlite3_finalize (statement);
+  return ok;
+}
+
+static gboolean
+write_variants (const DewSession *session, const DewChamber *chamber)
+{
+  sqlite3_stmt *statement
+      = dew_session_prepare (session, "INSERT INTO variant (id, position, name) VALUES (?, ?, ?)");
+  gboolean ok = statement != NULL;
+
+  for (guint i = 0; i < chamber->variants->len && ok; i++)
+    {
+      const DewVariant *variant = &g_array_index (chamber->variants, DewVariant, i);
+
+      sqlite3_bind_int64 (statement, 1, variant->id);
+      sqlite3_bind_int64 (statement, 2, i);
+      dew_session_bind_text (statement, 3, variant->name);
+      ok = run (session, statement) && write_things (session, variant);
+    }
+  sqlite3_finalize (statement);
+  return ok;
+}
+
+static gboolean
+write_enclosure (const DewSession *session, const DewChamber *chamber, gint64 undo_present)
+{
+  sqlite3_stmt *statement
+      = dew_session_prepare (session, "INSERT INTO enclosure (id, name, note, outer_x_m, outer_y_m, outer_z_m, "
+                          "leak_area_m2, leak_exponent, month, shown_variant, next_id, "
+                          "undo_present) VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+  gboolean ok;
+
+  if (statement == NULL)
+    return FALSE;
+  dew_session_bind_text (statement, 1, chamber->name);
+  dew_session_bind_text (statement, 2, chamber->note);
+  for (int axis = 0; axis < 3; axis++)
+    sqlite3_bind_double (statement, 3 + axis, chamber->outer_m[axis]);
+  sqlite3_bind_double (statement, 6, chamber->leak_area_m2);
+  sqlite3_bind_double (statement, 7, chamber->leak_exponent);
+  sqlite3_bind_int (statement, 8, chamber->month + 1);
+  sqlite3_bind_int64 (statement, 9, chamber->shown_variant);
+  sqlite3_bind_int64 (statement, 10, chamber->next_id);
+  sqlite3_bind_int64 (statement, 11, undo_present);
+  ok = run (session, statement);
+  sqlite3_finalize (statement);
+  return ok;
+}
+
+static gboolean
+clear_tables (const DewSession *session)
+{
+  g_autoptr (GString) sql = g_string_new (NULL);
+
+  for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
+    g_string_append_printf (sql, "DELETE FROM %s; ", dew_thing_kind_key (kind));
+  g_string_append (sql, "DELETE FROM thing; DELETE FROM enclosure; DELETE FROM variant; "
+                        "DELETE FROM panel; DELETE FROM room; DELETE FROM room_month;");
+  return execute (session, sql->str, "write");
+}
+
+static gboolean
+write_chamber (const DewSession *session, const DewChamber *chamber, gint64 undo_present)
+{
+  if (!clear_tables (session) || !write_enclosure (session, chamber, undo_present))
+    return FALSE;
+  for (int face = 0; face < DEW_N_FACES; face++)
+    if (!write_record (session, "panel", "face", dew_face_key (face), 0, dew_panel_fields (),
+                       &chamber->panels[face]))
+      return FALSE;
+  return write_record (session, "room", "id", NULL, 1, dew_room_fields (), &chamber->room)
+         && write_months (session, &chamber->room) && write_variants (session, chamber);
+}
+
+/* --- undo steps -------------------------------------------------------- */
+
+/* Whether step `a` of one list is step `b` of another. */
+static gboolean
+same_step (const DewHistory *one, guint a, const DewHistory *other, guint b)
+{
+  const char *label_a, *label_b;
+  const DewChamber *chamber_a = dew_history_nth (one, a, &label_a);
+  const DewChamber *chamber_b = dew_history_nth (other, b, &label_b);
+
+  return g_strcmp0 (label_a, label_b) == 0 && dew_chamber_equal (chamber_a, chamber_b);
+}
+
+static gboolean
+delete_steps (const DewSession *session, gint64 from, gint64 below)
+{
+  g_autofree char *sql
+      = g_strdup_printf ("DELETE FROM undo_step WHERE number >= %" G_GINT64_FORMAT
+                         " AND number < %" G_GINT64_FORMAT, from, below);
+
+  return execute (session, sql, "write");
+}
+
+/* Steps that the file already has keep their rows: most saves add one at the
+ * end, and drop the oldest once there are enough. Fills `numbers`. */
+static gboolean
+keep_steps (const DewSession *session, const DewHistory *history, const DewFileSteps *old,
+            GArray *numbers)
+{
+  guint n = dew_history_length (history);
+  guint n_old = old->history != NULL ? dew_history_length (old->history) : 0;
+  guint first = 0, kept = 0;
+
+  if (n_old == 0)
+    return execute (session, "DELETE FROM undo_step", "write");
+
+  /* The oldest step has lost its words, so the match starts with the next. */
+  for (; first < n_old; first++)
+    if (dew_chamber_equal (dew_history_nth (history, 0, NULL),
+                           dew_history_nth (old->history, first, NULL)))
+      break;
+  if (first < n_old)
+    for (kept = 1; kept < n && first + kept < n_old; kept++)
+      if (!same_step (history, kept, old->history, first + kept))
+        break;
+
+  for (guint i = 0; i < kept; i++)
+    g_array_append_val (numbers, g_array_index (old->numbers, gint64, first + i));
+  if (kept == 0)
+    return execute (session, "DELETE FROM undo_step", "write");
+  return delete_steps (session, G_MININT64, g_array_index (numbers, gint64, 0))
+         && delete_steps (session, g_array_index (numbers, gint64, kept - 1) + 1, G_MAXINT64);
+}
+
+static gboolean
+add_steps (const DewSession *session, const DewHistory *history, GArray *numbers)
+{
+  sqlite3_stmt *statement
+      = dew_session_prepare (session, "INSERT INTO undo_step (number, label, document) VALUES (?, ?, ?)");
+  gboolean ok = statement != NULL;
+
+  for (guint i = numbers->len; i < dew_history_length (history) && ok; i++)
+    {
+      gint64 number = i > 0 ? g_array_index (numbers, gint64, i - 1) + 1 : 1;
+      const char *label;
+      const DewChamber *chamber = dew_history_nth (history, i, &label);
+      g_autofree char *document = dew_json_from_chamber (chamber);
+
+      sqlite3_bind_int64 (statement, 1, number);
+      dew_session_bind_text (statement, 2, label != NULL ? label : "");
+      dew_session_bind_text (statement, 3, document);
+      g_array_append_val (numbers, number);
+      ok = run (session, statement);
+    }
+  sqlite3_finalize (statement);
+  return ok;
+}
+
+/* Two programs on one file would each overwrite what the other did. */
+static gboolean
+check_unchanged (const DewSession *session, const DewFileSteps *steps)
+{
+  if (steps->data_version == 0 || dew_session_data_version (session) == steps->data_version)
+    return TRUE;
+  g_set_error (session->error, DEW_STORE_ERROR, DEW_STORE_ERROR_BUSY,
+               "%s: another program changed the file meanwhile; save under another name",
+               session->path);
+  return FALSE;
+}
+
+gboolean
+dew_file_write (sqlite3 *db, const char *path, const DewHistory *history,
+                    DewFileSteps *steps, GError **error)
+{
+  DewSession session = { db, path, error };
+  g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
+  gboolean ok;
+
+  if (!execute (&session, "BEGIN IMMEDIATE", "write"))
+    return FALSE;
+
+  ok = check_unchanged (&session, steps) && keep_steps (&session, history, steps, numbers)
+       && add_steps (&session, history, numbers)
+       && write_chamber (&session, dew_history_present (history),
+                         g_array_index (numbers, gint64, dew_history_index (history)))
+       && execute (&session, "COMMIT", "write");
+  if (!ok)
+    {
+      sqlite3_exec (db, "ROLLBACK", NULL, NULL, NULL);
+      return FALSE;
+    }
+  dew_file_steps_clear (steps);
+  steps->history = dew_file_copy_history (history);
+  steps->numbers = g_steal_pointer (&numbers);
+  steps->data_version = dew_session_data_version (&session);
+  return TRUE;
+}
+
