@@ -4,12 +4,13 @@
 #include <math.h>
 
 /* The tail of a streak is fainter than its head: three strokes of falling
- * strength. One stroke per point would cost a frame. */
+ * strength. One stroke per point would cost a frame. Strokes do not overlap, so
+ * that the joints do not show as dots. */
 static const struct
 {
   guint  first, last;
   double alpha, width;
-} streak_parts[] = { { 0, 4, 0.50, 1.3 }, { 4, 8, 0.28, 1.1 }, { 8, 11, 0.12, 0.9 } };
+} streak_parts[] = { { 0, 4, 0.42, 1.3 }, { 4, 8, 0.24, 1.1 }, { 8, 11, 0.11, 0.9 } };
 
 static void
 paint_streak (const DewPen *pen, DewView view, double points_m[][3], guint n, double strength)
@@ -98,7 +99,7 @@ short_way (const DewForecast *forecast, const double at[3], double seconds, doub
 static void
 paint_segments (const DewPen *pen, DewView view)
 {
-  const double moment_s = 0.9, longest_px = 46, shortest_px = 2;
+  const double moment_s = 0.7, longest_px = 34, shortest_px = 2;
   const DewRect *rect = &pen->layout->view[view];
   const double *inner_m = pen->layout->inner_m;
   int across = dew_view_across (view), up = dew_view_up (view), depth = dew_view_depth (view);
@@ -147,8 +148,9 @@ dew_paint_air (const DewPen *pen)
   if (forecast == NULL || pen->sheet->cannot != NULL || forecast->face_m_s[0] == NULL)
     return;
 
-  cairo_set_line_cap (pen->cr, CAIRO_LINE_CAP_ROUND);
-  cairo_set_line_join (pen->cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_set_line_cap (pen->cr, CAIRO_LINE_CAP_BUTT);
+  cairo_set_line_join (pen->cr, CAIRO_LINE_JOIN_BEVEL);
+  cairo_set_antialias (pen->cr, CAIRO_ANTIALIAS_FAST);
   for (int view = 0; view < DEW_N_VIEWS; view++)
     {
       const DewRect *rect = &pen->layout->view[view];
@@ -164,4 +166,5 @@ dew_paint_air (const DewPen *pen)
         paint_segments (pen, view);
       cairo_restore (pen->cr);
     }
+  cairo_set_antialias (pen->cr, CAIRO_ANTIALIAS_DEFAULT);
 }

@@ -183,7 +183,8 @@ static void
 paint_veil (const DewPen *pen, DewView view)
 {
   const double density_air = 1.2, density_water = 1000; /* kg/m3 */
-  const double least = 0.01, most = 0.6;
+  const double least = 0.01;
+  const double most = 0.22; /* of thick fog: the colours below must stay readable */
   g_auto (DewGridPicture) picture = { 0 };
   double depth_m, factor, thickest = 0;
   cairo_surface_t *image;
@@ -202,9 +203,8 @@ paint_veil (const DewPen *pen, DewView view)
       for (int column = 0; column < picture.columns; column++)
         {
           double mist = picture.value[(gsize) row * picture.columns + column];
-          double hidden = isfinite (mist) && mist > 0 ? 1 - exp (-factor * mist) : 0;
+          double hidden = isfinite (mist) && mist > 0 ? most * (1 - exp (-factor * mist)) : 0;
 
-          hidden = MIN (hidden, most);
           thickest = MAX (thickest, hidden);
           out[column] = pack (&pen->palette->veil, hidden);
         }
@@ -316,15 +316,22 @@ level_segments (const DewPen *pen, DewView view, const DewGridPicture *picture, 
       int first, last;
 
       picture_band (picture, pen, view, band, &first, &last);
-      for (int row = first; row + 1 < last; row++)
-        for (int column = 0; column + 1 < picture->columns; column++)
+      /* Samples lie at the middles of cells; half a cell more on each side, with
+       * the value of the edge, takes the lines up to walls and shelves. */
+      for (int row = first - 1; row < last && last > first; row++)
+        for (int column = -1; column < picture->columns; column++)
           {
-            const double *below = picture->value + (gsize) row * picture->columns + column;
-            const double *above = below + picture->columns;
-            const double corner[4] = { below[0], below[1], above[1], above[0] };
+            const double *below
+                = picture->value + (gsize) MAX (row, first) * picture->columns;
+            const double *above
+                = picture->value + (gsize) MIN (row + 1, last - 1) * picture->columns;
+            int left = MAX (column, 0), right = MIN (column + 1, picture->columns - 1);
+            const double corner[4] = { below[left], below[right], above[right], above[left] };
+            double x = MAX (column + 0.5, 0), y = MAX (row + 0.5, first);
+            double x1 = MIN (column + 1.5, picture->columns), y1 = MIN (row + 1.5, last);
 
-            cell_segments (corner, level, rect->x + (column + 0.5) * w,
-                           rect->y + rect->height - (row + 0.5) * h, w, h, out);
+            cell_segments (corner, level, rect->x + x * w, rect->y + rect->height - y * h,
+                           (x1 - x) * w, (y1 - y) * h, out);
           }
     }
   return out;

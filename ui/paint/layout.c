@@ -9,9 +9,10 @@
 #define MARGIN_TOP      56.0 /* captions, what sits on the roof */
 #define MARGIN_DIMENSION 50.0 /* under a view */
 #define MARGIN_LEGEND   64.0
-#define LABEL_COLUMN   156.0 /* values of the bays, right of the front view */
+#define LABEL_COLUMN   146.0 /* values of the bays, right of the front view */
 #define VIEW_GAP        46.0
 #define PLAN_CAPTION    30.0
+#define PLAN_FOOT       22.0 /* under a plan at the foot: flaps that lift to the front */
 
 void
 dew_sheet_init (DewSheet *sheet, const DewChamber *chamber, const DewVariant *variant)
@@ -133,7 +134,7 @@ fixed_room (const DewArrangement *a, double unit, double *across, double *down)
 
   *down = MARGIN_TOP + MARGIN_DIMENSION + MARGIN_LEGEND;
   if (a->plan && a->plan_below)
-    *down += PLAN_CAPTION;
+    *down += PLAN_CAPTION + PLAN_FOOT;
   *down *= unit;
 }
 
@@ -158,7 +159,7 @@ fitting_scale (const DewArrangement *a, const double inner_m[3], double width, d
 /* The front view is what one edits in: other views may cost it at most this
  * share of its size, and are worth that much to the choice. */
 #define LEAST_SHARE 0.60
-#define WORTH_SIDE  0.22
+#define WORTH_SIDE  0.45
 #define WORTH_PLAN  0.33
 
 static const DewArrangement *

@@ -27,7 +27,7 @@ static const DewScale scales[DEW_N_VALUES] = {
                               { 0.030, 0.062, 0.135 }, { 298, 358, 42 },
                               FALSE, -NO_LIMIT, NO_LIMIT, 2 },
   [DEW_VALUE_RH] = { "Humidity", "%", "%", 100, 0, 100, 0, 0, FALSE,
-                     { 0.075, 0.030, 0.105 }, { 92, 165, 240 },
+                     { 0.075, 0.030, 0.098 }, { 92, 165, 236 },
                      FALSE, 0, 100, 10 },
   [DEW_VALUE_HUMIDITY_RATIO] = { "Water in the air", "g/kg", "g/kg", 1000, 0, 1000, 0, 1, FALSE,
                                  { 0.035, 0.050, 0.090 }, { 105, 160, 190 },

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#define TRAIL_EVERY_S 0.08 /* so a trail is about a second of way */
+#define TRAIL_EVERY_S 0.055 /* so a trail is a bit more than half a second of way */
 #define LIFE_LEAST_S  2.0
 #define LIFE_MOST_S   6.0
 #define FADE_IN_S     0.5
