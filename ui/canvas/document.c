@@ -75,9 +75,9 @@ update_state (DewDocument *self)
     self->state = g_strdup_printf ("cannot: %s", self->obstacle);
   else if (self->forecast == NULL)
     self->state = g_strdup (self->busy ? "working it out" : "");
-  else if (self->dragging || self->forecast->state == DEW_FORECAST_FOLLOWING)
+  else if (self->dragging)
     self->state = g_strdup ("following");
-  else if (dew_document_lags (self) && self->busy)
+  else if (dew_document_lags (self))
     self->state = g_strdup ("settling");
   else
     self->state = g_strdup (dew_forecast_state_text (self->forecast));

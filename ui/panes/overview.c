@@ -4,9 +4,10 @@
 #include "paint/palette.h"
 #include "paint/sheet.h"
 
+#include <math.h>
 #include <string.h>
 
-/* Columns of the table of bays, beside the name. */
+/* Columns of the table of bays, beside the name. The unit stands in the head. */
 static const struct
 {
   DewValue    value;
@@ -17,6 +18,7 @@ static const struct
   { DEW_VALUE_TEMPERATURE, "warm", "temperature" },
   { DEW_VALUE_VPD, "VPD", "vapour pressure deficit" },
   { DEW_VALUE_SPEED, "air", "air speed" },
+  { DEW_N_VALUES, "still", "share of still air" }, /* not a field, but a share of the bay */
   { DEW_VALUE_AGE, "age", "age of the air" },
 };
 
@@ -76,6 +78,30 @@ typedef struct
 #define BAY_KEY "dew-bay"
 #define CELLS_KEY "dew-cells"
 
+/* Ages have the unit beside the number, as they span seconds to hours. */
+static const char *
+column_unit (guint column)
+{
+  if (columns[column].value == DEW_VALUE_AGE)
+    return "";
+  if (columns[column].value == DEW_N_VALUES)
+    return "%";
+  return dew_value_unit (columns[column].value, FALSE);
+}
+
+/* With the unit, for ears. */
+static char *
+column_text (guint column, const DewClimate *mean, double *band)
+{
+  if (columns[column].value == DEW_N_VALUES)
+    {
+      *band = NAN;
+      return g_strdup_printf ("%.0f %%", 100.0 * mean->still_share);
+    }
+  return dew_value_text (columns[column].value,
+                         dew_climate_value (mean, columns[column].value, band), FALSE);
+}
+
 static GtkWidget *
 headings_new (Overview *self)
 {
@@ -86,8 +112,10 @@ headings_new (Overview *self)
   gtk_box_append (GTK_BOX (row), corner);
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
     {
-      GtkWidget *heading = label_new (columns[i].heading, "heading-soft", 1.0f);
+      g_autofree char *text = g_strdup_printf ("%s\n%s", columns[i].heading, column_unit (i));
+      GtkWidget *heading = label_new (text, "heading-soft", 1.0f);
 
+      gtk_label_set_justify (GTK_LABEL (heading), GTK_JUSTIFY_RIGHT);
       gtk_widget_set_hexpand (heading, TRUE);
       gtk_size_group_add_widget (g_ptr_array_index (self->groups, i + 1), heading);
       gtk_box_append (GTK_BOX (row), heading);
@@ -141,11 +169,16 @@ bay_row_fill (GtkWidget *row, const DewClimate *mean, int n_bays)
 
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
     {
-      double band, value = dew_climate_value (mean, columns[i].value, &band);
-      g_autofree char *text = dew_value_text (columns[i].value, value, FALSE);
-      g_autofree char *band_text = dew_band_text (columns[i].value, band, FALSE);
+      double band;
+      g_autofree char *text = column_text (i, mean, &band);
+      g_autofree char *band_text
+        = isnan (band) ? NULL : dew_band_text (columns[i].value, band, FALSE);
+      g_autofree char *number = g_strdup (text);
+      char *unit = strrchr (number, ' ');
 
-      gtk_label_set_text (GTK_LABEL (cells->number[i]), text);
+      if (unit != NULL && strcmp (unit + 1, column_unit (i)) == 0)
+        *unit = '\0';
+      gtk_label_set_text (GTK_LABEL (cells->number[i]), number);
       gtk_label_set_text (GTK_LABEL (cells->band[i]), band_text != NULL ? band_text : "");
       gtk_widget_set_visible (cells->band[i], band_text != NULL);
       g_string_append_printf (spoken, ", %s %s %s", columns[i].spoken, text,
@@ -333,6 +366,10 @@ on_forecast (Overview *self)
   const DewForecast *forecast = dew_document_forecast (self->document);
 
   fill_bays (self);
+  if (dew_document_lags (self->document))
+    gtk_widget_add_css_class (self->bays, "lagging");
+  else
+    gtk_widget_remove_css_class (self->bays, "lagging");
   /* Findings of a half-way state would come and go under the eye. */
   if (forecast == NULL || !dew_document_lags (self->document))
     fill_findings (self);
