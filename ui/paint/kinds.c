@@ -45,11 +45,11 @@ sample_thing (DewThing *thing, DewThingKind kind)
       thing->opening.open_fraction = 0.8;
       break;
     case DEW_THING_FAN:
-      thing->fan.diameter_m = 0.16;
-      thing->fan.depth_m = 0.04;
+      thing->fan.diameter_m = 0.15;
+      thing->fan.depth_m = 0.03;
       thing->fan.mount = DEW_FAN_FREE;
-      thing->fan.azimuth_rad = -0.9;
-      thing->fan.elevation_rad = 0.12;
+      thing->fan.azimuth_rad = -0.55;
+      thing->fan.elevation_rad = 0.15;
       break;
     case DEW_THING_HUMIDIFIER:
       thing->humidifier.width_m = thing->humidifier.depth_m = 0.15;
@@ -93,33 +93,35 @@ sample_thing (DewThing *thing, DewThingKind kind)
   return side_m;
 }
 
+/* In the middle of the picture, with what is drawn beside the thing itself: the
+ * arrow of a fan, the pot under a crown. */
 static void
-place_sample (DewThing *thing, double side_m)
+place_sample (const DewChamber *chamber, DewThing *thing, double side_m)
 {
-  double middle = side_m / 2;
+  double middle = side_m / 2, lo[3], hi[3], up;
 
+  set_place (thing, middle, middle, 0);
+  dew_thing_box (chamber, thing, lo, hi);
+  up = middle - (lo[2] + hi[2]) / 2;
   switch (thing->kind)
     {
     case DEW_THING_FAN:
-      set_place (thing, middle * 0.85, middle, middle);
-      break;
-    case DEW_THING_INSTRUMENT:
-      set_place (thing, middle, middle, middle);
+      set_place (thing, middle * 0.78, middle, middle);
       break;
     case DEW_THING_LAMP:
       set_place (thing, middle, middle, 0.62 * side_m);
       break;
     case DEW_THING_HUMIDIFIER:
-      set_place (thing, middle, middle, 0.05 * side_m);
+      set_place (thing, middle, middle, 0.06 * side_m);
       break;
     case DEW_THING_PLANT:
-      set_place (thing, middle, middle, 0.38 * side_m);
+      set_place (thing, middle, middle, 0.36 * side_m);
       break;
-    case DEW_THING_TRAY:
-      set_place (thing, middle, middle, 0.38 * side_m);
+    case DEW_THING_MAT:
+      set_place (thing, middle, middle, 0);
       break;
     default:
-      set_place (thing, middle, middle, 0.16 * side_m);
+      set_place (thing, middle, middle, up);
       break;
     }
 }
@@ -140,13 +142,11 @@ dew_paint_kind (cairo_t *cr, DewThingKind kind, const DewPalette *palette, doubl
   g_return_if_fail (cr != NULL && palette != NULL && kind < DEW_N_THING_KINDS);
 
   side_m = sample_thing (&thing, kind);
-  place_sample (&thing, side_m);
-  if (kind == DEW_THING_MAT)
-    set_place (&thing, side_m / 2, side_m / 2, 0);
   for (int face = 0; face < DEW_N_FACES; face++)
     chamber->panels[face].thickness_m = 0;
   for (int axis = 0; axis < 3; axis++)
     chamber->outer_m[axis] = layout.inner_m[axis] = side_m;
+  place_sample (chamber, &thing, side_m);
 
   dew_sheet_init (&sheet, chamber, variant);
   sheet.palette = palette;

@@ -256,13 +256,21 @@ overlap (const DewRect *a, const DewRect *b)
   return w > 0 && h > 0 ? w * h : 0;
 }
 
+/* px that the pointed end of a flag takes on the side of its anchor. */
 static double
-flag_cost (const DewRect *rect, const GArray *marks, const GArray *things, const DewRect *view)
+flag_point (const DewRect *rect, double unit)
+{
+  return MIN (7 * unit, rect->height / 2);
+}
+
+static double
+flag_cost (const DewRect *rect, double point, const GArray *marks, const GArray *things,
+           const DewRect *view)
 {
   const double beside = 3; /* px kept free between marks */
   double area = rect->width * rect->height;
   double cost = 0;
-  DewRect wide = { rect->x - beside, rect->y - beside, rect->width + 2 * beside,
+  DewRect wide = { rect->x - beside - point, rect->y - beside, rect->width + 2 * (beside + point),
                    rect->height + 2 * beside };
 
   for (guint i = 0; i < marks->len; i++)
@@ -272,7 +280,17 @@ flag_cost (const DewRect *rect, const GArray *marks, const GArray *things, const
                        fabs (mark->to[0] - mark->from[0]) + 8,
                        fabs (mark->to[1] - mark->from[1]) + 8 };
 
-      cost += 1000 * overlap (&wide, &mark->rect) / area;
+      if (mark->kind == DEW_MARK_BAY)
+        {
+          /* Room for the bar that marks the bay of the plan. */
+          DewRect label = mark->rect;
+
+          label.x -= 12;
+          label.width += 12;
+          cost += 1000 * overlap (&wide, &label) / area;
+        }
+      else
+        cost += 1000 * overlap (&wide, &mark->rect) / area;
       if (mark->kind == DEW_MARK_DIMENSION)
         cost += 300 * overlap (&wide, &line) / area;
     }
@@ -301,7 +319,7 @@ place_flag (DewMark *mark, const GArray *marks, const GArray *things, const DewS
       if (rect.x < 2 || rect.y < 2 || rect.x + rect.width > layout->width - 2
           || rect.y + rect.height > layout->height - 2)
         continue;
-      cost = flag_cost (&rect, marks, things, &layout->view[mark->view]) + 0.25 * i;
+      cost = flag_cost (&rect, flag_point (&rect, unit), marks, things, &layout->view[mark->view]) + 0.25 * i;
       if (cost < best_cost)
         {
           best_cost = cost;
@@ -336,8 +354,10 @@ add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
            const DewSheetLayout *layout, DewView view)
 {
   const DewForecast *forecast = sheet->forecast;
+  const double roomy = 200; /* px of width from which flags carry their word */
   g_autoptr (GArray) things = NULL;
   const DewRect *rect = &layout->view[view];
+  gboolean words = view == DEW_VIEW_FRONT && rect->width > roomy * meter->unit;
 
   if (forecast == NULL || sheet->cannot != NULL || !layout->shown[view])
     return;
@@ -354,7 +374,7 @@ add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
           && (finding->at_m[2] < layout->plan_lo_m - 1e-3
               || finding->at_m[2] > layout->plan_hi_m + 1e-3))
         continue;
-      if (view == DEW_VIEW_FRONT)
+      if (words)
         g_snprintf (mark.text, sizeof mark.text, "%d  %s", i + 1, finding->word);
       else
         g_snprintf (mark.text, sizeof mark.text, "%d", i + 1);
@@ -481,7 +501,7 @@ paint_flag (const DewPen *pen, const DewMark *mark)
   const DewRect *r = &mark->rect;
   gboolean lit = mark->index == pen->sheet->highlighted_finding;
   gboolean points_left = r->x + r->width / 2 >= mark->from[0];
-  double point = MIN (7 * pen->unit, r->height / 2), middle = r->y + r->height / 2;
+  double point = flag_point (r, pen->unit), middle = r->y + r->height / 2;
   double tip = points_left ? r->x - point : r->x + r->width + point;
   const DewColour *ink = lit ? &pen->palette->accent : &pen->palette->ink;
 

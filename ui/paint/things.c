@@ -435,7 +435,7 @@ paint_mat (const DewPen *pen, DewView view, const DewThing *thing, const DewRect
 {
   if (view == DEW_VIEW_PLAN)
     {
-      double pitch = 10, inset = 6;
+      double inset = MIN (6, 0.14 * r->height), pitch = MIN (10, (r->height - 2 * inset) / 4);
       int n = MAX ((int) ((r->height - 2 * inset) / pitch), 1);
 
       rounded (pen, r, 4);
