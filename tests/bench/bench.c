@@ -62,6 +62,7 @@ typedef struct
   char *processor;
   guint cores;
   double memory_GB;
+  double load; /* what else ran when the measuring began: mean of a minute */
 } Machine;
 
 /* Value of the first line "key : value" of a file in /proc, or "unknown". */
@@ -88,6 +89,8 @@ describe_machine (Machine *machine)
   machine->processor = proc_value ("/proc/cpuinfo", "model name");
   machine->cores = g_get_num_processors ();
   machine->memory_GB = g_ascii_strtod (memory, NULL) * 1024 / 1e9;
+  if (getloadavg (&machine->load, 1) != 1)
+    machine->load = NAN;
 }
 
 /* --- output -------------------------------------------------------------- */
@@ -107,7 +110,8 @@ verdict (const Figure *figure)
 static void
 print_text (const Bench *bench, const Machine *machine)
 {
-  g_print ("%s, %u cores, %.0f GB\n\n", machine->processor, machine->cores, machine->memory_GB);
+  g_print ("%s, %u cores, %.0f GB, load %.1f before the start\n\n", machine->processor,
+           machine->cores, machine->memory_GB, machine->load);
   g_print ("%-52s %10s %-6s %8s %8s  %-7s %s\n", "", "measured", "", "must", "goal", "", "");
   for (guint i = 0; i < bench->figures->len; i++)
     {
@@ -155,6 +159,7 @@ print_json (const Bench *bench, const Machine *machine)
   add_text (builder, "processor", machine->processor);
   add_number (builder, "cores", machine->cores);
   add_number (builder, "memory_GB", machine->memory_GB);
+  add_number (builder, "load", machine->load);
   json_builder_end_object (builder);
   json_builder_set_member_name (builder, "figures");
   json_builder_begin_array (builder);

@@ -105,7 +105,7 @@ program_environment (const char *display, const char *home)
   environment = g_environ_setenv (environment, "HOME", home, TRUE);
   environment = g_environ_setenv (environment, "XDG_DATA_HOME", home, TRUE);
   environment = g_environ_setenv (environment, "XDG_CONFIG_HOME", home, TRUE);
-  environment = g_environ_setenv (environment, "G_MESSAGES_DEBUG", "all", TRUE);
+  environment = g_environ_setenv (environment, "G_MESSAGES_DEBUG", "dewtier", TRUE);
   return environment;
 }
 
