@@ -325,33 +325,43 @@ month_apply (const DewCatalogue *rooms, guint row, int month, DewRoom *into)
   into->rh_night[month] = dew_catalogue_number (rooms, row, "rh_night_pct") * PCT;
 }
 
+/* 0 to 11; -1 for a row about all months. */
+static int
+month_of_row (const DewCatalogue *rooms, guint row)
+{
+  static const char *const names[] = { "Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                       "Jul", "Aug", "Sep", "Oct", "Nov", "Dec" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (names); i++)
+    if (strcmp (dew_catalogue_text (rooms, row, "month"), names[i]) == 0)
+      return (int) i;
+  return -1;
+}
+
 /**
  * dew_catalogue_apply_room:
  *
- * Sets the name and the months; a row for all months fills twelve. A pair that
- * is not in the catalogue changes nothing.
+ * Sets the name and the months; a row about all months fills twelve. A pair
+ * that is not in the catalogue changes nothing.
  */
 void
 dew_catalogue_apply_room (const char *room, const char *climate, DewRoom *into)
 {
   const DewCatalogue *rooms = dew_catalogue ("rooms");
-  guint n = dew_catalogue_rows (rooms);
 
   g_return_if_fail (room != NULL && climate != NULL && into != NULL);
 
-  for (guint row = 0; row < n; row++)
+  for (guint row = 0; row < dew_catalogue_rows (rooms); row++)
     {
-      double month;
+      int month;
 
       if (strcmp (dew_catalogue_text (rooms, row, "room"), room) != 0
           || strcmp (dew_catalogue_text (rooms, row, "climate"), climate) != 0)
         continue;
       dew_text_copy (into->name, sizeof into->name, room);
-      month = dew_catalogue_number (rooms, row, "month");
-      if (isfinite (month))
-        month_apply (rooms, row, CLAMP ((int) month, 1, 12) - 1, into);
-      else
-        for (int i = 0; i < 12; i++)
+      month = month_of_row (rooms, row);
+      for (int i = 0; i < 12; i++)
+        if (month < 0 || month == i)
           month_apply (rooms, row, i, into);
     }
 }
