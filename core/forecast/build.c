@@ -129,6 +129,27 @@ fill_light (DewForecast *f, const DewVariant *variant)
                                       0.5 * (f->line_m[2][k] + f->line_m[2][k + 1]));
 }
 
+/* Mist that settles and water that drips, on a level spot anywhere. */
+static void
+fill_wetting (DewForecast *f, const DewRunView *v)
+{
+  const DewZones *z = v->zones;
+  g_autofree double *drip = g_new0 (double, z->size);
+  int n = 0;
+
+  f->drip_kg_m2s = g_new0 (double, f->n_zones);
+  dew_surfaces_drip (v->surfaces, drip);
+  for (int k = 1; k <= f->n[2]; k++)
+    for (int j = 1; j <= f->n[1]; j++)
+      for (int i = 1; i <= f->n[0]; i++, n++)
+        {
+          int at = dew_zones_at (z, i, j, k);
+
+          f->drip_kg_m2s[n] = drip[at];
+          f->value[DEW_VALUE_WETTING][n] = drip[at] + dew_atmosphere_mist_settling (v->atmosphere, at);
+        }
+}
+
 /* --- bays and places ---------------------------------------------------------------- */
 
 static void
@@ -223,27 +244,103 @@ fill_exchanges (DewForecast *f, const DewRunView *v, const DewVariant *variant)
   f->exchanges = (DewExchange *) g_array_free (list, FALSE);
 }
 
+/* |sum| of terms over the largest of them. */
 static double
-relative (double sum, const double *terms, int n)
+relative (const double *terms, guint n)
 {
-  double largest = 0.0;
+  double largest = 0.0, sum = 0.0;
 
-  for (int i = 0; i < n; i++)
-    largest = MAX (largest, fabs (terms[i]));
+  for (guint i = 0; i < n; i++)
+    {
+      largest = MAX (largest, fabs (terms[i]));
+      sum += terms[i];
+    }
   return largest > 0.0 ? fabs (sum) / largest : 0.0;
 }
 
 static void
-fill_balance (DewForecast *f, const DewRun *run, const DewRunView *v)
+fill_devices (DewForecast *f, const DewRun *run, const DewRunView *v)
+{
+  const DewVariant *variant = dew_run_variant (run);
+  GArray *list = g_array_new (FALSE, TRUE, sizeof (DewDevice));
+
+  for (guint t = 0; t < variant->things->len; t++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, t);
+      DewDevice d = { thing->id, NAN, NAN, NAN, NAN, NAN, NAN, 0.0 };
+      double lo[3], hi[3], reserve = NAN;
+      DewClimate there;
+
+      for (guint m = 0; m < v->loads->misters->len; m++)
+        {
+          const DewMister *mister = &g_array_index (v->loads->misters, DewMister, m);
+
+          if (mister->thing_id != thing->id)
+            continue;
+          d.duty = mister->duty;
+          d.water_kg_s = mister->duty * mister->device.output_kg_s;
+          reserve = mister->device.tank_kg;
+        }
+      for (int b = 0; b < dew_surfaces_n_bodies (v->surfaces); b++)
+        {
+          DewBodyState body = dew_surfaces_body (v->surfaces, b);
+
+          if (body.thing_id != thing->id)
+            continue;
+          d.t_C = body.t_C;
+          d.water_kg_s = body.water_kg_s;
+          d.leaf_vpd_Pa = body.leaf_vpd_Pa;
+          if (thing->kind == DEW_THING_POT)
+            reserve = thing->pot.water_kg;
+          else if (thing->kind == DEW_THING_TRAY)
+            reserve = thing->tray.water_kg;
+        }
+      if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
+        for (int e = 0; e < f->n_exchanges; e++)
+          if (f->exchanges[e].thing_id == thing->id)
+            d.flow_m3_s = f->exchanges[e].inflow_m3_s + f->exchanges[e].outflow_m3_s;
+      if (thing->kind == DEW_THING_SHELF || thing->kind == DEW_THING_OPENING)
+        continue;
+      if (!isnan (reserve) && !isnan (d.water_kg_s))
+        d.hours_of_water = d.water_kg_s > 0.0 ? reserve / d.water_kg_s / 3600.0 : INFINITY;
+      /* What falls on it comes through the air just above its top. */
+      dew_thing_box (dew_run_chamber (run), thing, lo, hi);
+      lo[2] = MIN (hi[2], f->inner_m[2] - 0.01);
+      hi[2] = lo[2] + 0.01;
+      for (int a = 0; a < 2; a++)
+        {
+          lo[a] = CLAMP (lo[a], 0.0, f->inner_m[a] - 0.01);
+          hi[a] = CLAMP (hi[a], lo[a] + 0.001, f->inner_m[a]);
+        }
+      dew_forecast_box (f, lo, hi, &there);
+      d.wetting_kg_m2s = there.wetting_kg_m2s;
+      g_array_append_val (list, d);
+    }
+  f->n_devices = list->len;
+  f->devices = (DewDevice *) g_array_free (list, FALSE);
+  for (int p = 0; p < DEW_N_FACES; p++)
+    {
+      DewPanelState state = dew_surfaces_panel (v->surfaces, p);
+
+      f->cover[p].t_C = state.t_C;
+      f->cover[p].coldest_C = state.coldest_C;
+      f->cover[p].dew_kg_s = state.dew_kg_s;
+      f->cover[p].heat_W = state.heat_W;
+    }
+  f->radiant_C = dew_surfaces_radiant_C (v->surfaces);
+}
+
+static void
+fill_balance (DewForecast *f, const DewRunView *v, const DewAir *air)
 {
   const DewZones *z = v->zones;
-  const DewAir *air = &dew_run_options (run)->air;
-  const DewExchangeTerms *terms = dew_surfaces_terms (v->surfaces);
-  const double *t = dew_atmosphere_t (v->atmosphere), *w = dew_atmosphere_w (v->atmosphere);
   DewBalance *b = &f->balance;
-  double rho = air->density_kg_m3, cp = air->specific_heat_J_kgK, latent = air->latent_heat_J_kg;
-  double brought = 0.0, enthalpy = 0.0, mist_in = 0.0;
+  double latent = air->latent_heat_J_kg;
+  double brought = 0.0, enthalpy = 0.0, mist_in = 0.0, mist = 0.0;
+  DewSurfaceSums sums;
 
+  dew_surfaces_sums (v->surfaces, dew_atmosphere_t (v->atmosphere), dew_atmosphere_w (v->atmosphere),
+                     &sums);
   for (int at = 0; at < z->size; at++)
     {
       if (z->volume_m3[at] <= 0.0)
@@ -251,8 +348,7 @@ fill_balance (DewForecast *f, const DewRun *run, const DewRunView *v)
       b->heat_source_W += v->loads->heat_W[at];
       brought += v->loads->latent_W[at];
       b->water_device_kg_s += v->loads->vapour_kg_s[at] + v->loads->mist_kg_s[at];
-      b->heat_cover_W += rho * cp * (terms->heat_source_K_m3_s[at] - terms->heat_sink_m3_s[at] * t[at]);
-      b->water_surface_kg_s += rho * (terms->vapour_source_m3_s[at] - terms->vapour_sink_m3_s[at] * w[at]);
+      mist += v->loads->mist_kg_s[at];
       b->water_fallout_kg_s -= dew_atmosphere_fallout (v->atmosphere, at);
     }
   for (int p = 0; p < z->n_patches; p++)
@@ -261,23 +357,25 @@ fill_balance (DewForecast *f, const DewRun *run, const DewRunView *v)
       b->water_openings_kg_s += dew_atmosphere_water_inflow (v->atmosphere, &z->patches[p]);
       mist_in += dew_atmosphere_mist_inflow (v->atmosphere, &z->patches[p]);
     }
-
-  double vapour_in = b->water_openings_kg_s - mist_in + b->water_surface_kg_s;
-
+  b->heat_source_W += sums.lamp_air_W;
+  b->heat_cover_W = sums.cover_W;
+  b->heat_surface_W = sums.body_W;
+  b->water_cover_kg_s = sums.cover_kg_s;
+  b->water_surface_kg_s = sums.body_kg_s;
   b->heat_openings_W = enthalpy - latent * (b->water_openings_kg_s - mist_in);
-  b->heat_latent_W = brought + latent * vapour_in;
+  /* In the air itself: what leaves as vapour and did not come as vapour. */
+  b->heat_latent_W = brought + latent * (b->water_openings_kg_s - mist_in + sums.body_kg_s + sums.cover_kg_s);
+  f->evaporated_share = mist > 0.0 ? 1.0 + (b->water_fallout_kg_s + mist_in) / mist : NAN;
 
-  double air_terms[] = { b->air_in_m3_s, b->air_out_m3_s };
+  double air_terms[] = { b->air_in_m3_s, -b->air_out_m3_s };
   double water_terms[] = { b->water_device_kg_s, b->water_surface_kg_s, b->water_openings_kg_s,
                            b->water_cover_kg_s, b->water_fallout_kg_s };
   double heat_terms[] = { b->heat_source_W, b->heat_latent_W, b->heat_surface_W, b->heat_openings_W,
                           b->heat_cover_W };
 
-  b->air_residual = relative (b->air_in_m3_s - b->air_out_m3_s, air_terms, 2);
-  b->water_residual = relative (water_terms[0] + water_terms[1] + water_terms[2] + water_terms[3]
-                                    + water_terms[4], water_terms, 5);
-  b->heat_residual = relative (heat_terms[0] + heat_terms[1] + heat_terms[2] + heat_terms[3]
-                                   + heat_terms[4], heat_terms, 5);
+  b->air_residual = relative (air_terms, G_N_ELEMENTS (air_terms));
+  b->water_residual = relative (water_terms, G_N_ELEMENTS (water_terms));
+  b->heat_residual = relative (heat_terms, G_N_ELEMENTS (heat_terms));
 }
 
 DewForecast *
@@ -302,8 +400,10 @@ dew_forecast_build (const DewRun *run)
   fill_velocity (f);
   fill_air (f, &v);
   fill_light (f, dew_run_variant (run));
+  fill_wetting (f, &v);
   fill_bays (f, dew_run_chamber (run), dew_run_variant (run));
   fill_exchanges (f, &v, dew_run_variant (run));
-  fill_balance (f, run, &v);
+  fill_devices (f, run, &v);
+  fill_balance (f, &v, &o->air);
   return f;
 }

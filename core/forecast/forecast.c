@@ -55,6 +55,8 @@ dew_forecast_unref (DewForecast *f)
   g_free (f->places);
   g_free (f->exchanges);
   g_free (f->findings);
+  g_free (f->devices);
+  g_free (f->drip_kg_m2s);
   g_free (f);
 }
 

@@ -96,6 +96,29 @@ typedef struct
   double outflow_m3_s; /* gross, to the room */
 } DewExchange;
 
+/* What the forecast says of one device, wet thing or plant. NAN where it has no
+ * meaning. */
+typedef struct
+{
+  guint  thing_id;
+  double duty;         /* share of the time a humidifier runs, 0..1 */
+  double water_kg_s;   /* given off; negative = gathers dew */
+  double hours_of_water; /* until tank or reserve is empty; INFINITY when it is not used up */
+  double t_C;          /* of a wet surface or of leaves */
+  double leaf_vpd_Pa;
+  double flow_m3_s;    /* of a fan in the wall, at its working point */
+  double wetting_kg_m2s; /* mist and drip that fall on it */
+} DewDevice;
+
+/* What the forecast says of one side of the cover. */
+typedef struct
+{
+  double t_C;       /* mean of the inner surface; NAN for a cover that lets nothing through */
+  double coldest_C;
+  double dew_kg_s;  /* water that condenses on it */
+  double heat_W;    /* that it passes to the room */
+} DewCover;
+
 /* What goes in must come out. Gains positive into the enclosure's air. */
 typedef struct
 {
@@ -180,6 +203,12 @@ typedef struct _DewForecast
   DewPlace *places;
   int       n_exchanges;
   DewExchange *exchanges;
+  int       n_devices;
+  DewDevice *devices;
+  DewCover  cover[DEW_N_FACES];
+  double    radiant_C;          /* what surfaces see of each other, mean */
+  double   *drip_kg_m2s;        /* [n_zones] part of DEW_VALUE_WETTING that drips */
+  double    evaporated_share;   /* of the mist given off, that the air took up; NAN without mist */
   DewClimate all;
   double    exchange_1_s; /* air changes per second, inflow over volume */
   DewBalance balance;

@@ -3,7 +3,9 @@
 
 #include <math.h>
 #include <string.h>
+#include <stdlib.h>
 
+#include "moist/moist.h"
 #include "transport/droplet.h"
 
 #define STEP_S 0.7          /* at zones of 8 cm; shorter on finer ones */
@@ -14,6 +16,12 @@
 #define WINDOW 100          /* steps */
 #define MOST_WINDOWS 16
 #define SURFACE_EVERY 10    /* steps between updates of the surfaces */
+#define STEADY_K 0.002      /* surfaces and air agree */
+#define STEADY_DUTY 0.001
+#define STEADY_ITERATIONS 30
+#define JUMP 0.7
+#define JUMP_ITERATIONS 4
+#define SENSOR_REACH_M 0.02
 #define SETTLED_SPEED 0.01
 #define SETTLED_SPEED_FLOOR_M_S 0.02
 #define SETTLED_SHARE 0.01
@@ -35,6 +43,8 @@ struct _DewRun
   DewFlow        *flow;
   DewAtmosphere  *atmosphere;
   DewSurfaces    *surfaces;
+  GArray         *humidistats; /* double: duty and humidity before, per mister */
+  double          room_rh;
   gboolean        thermal; /* there is anything to warm, cool, wet or dry the air */
 
   int     n_bays;
@@ -128,6 +138,7 @@ clear_zones (DewRun *r)
   g_clear_pointer (&r->bays, g_free);
   g_clear_pointer (&r->last_bays, g_free);
   g_clear_pointer (&r->surfaces, dew_surfaces_free);
+  g_clear_pointer (&r->humidistats, g_array_unref);
   g_clear_pointer (&r->atmosphere, dew_atmosphere_free);
   g_clear_pointer (&r->flow, dew_flow_free);
   g_clear_pointer (&r->loads, dew_loads_free);
@@ -218,15 +229,41 @@ set_mist (DewRun *r)
                              dew_droplet_settling_m_s (size / rate, r->o.room.t_C, r->o.air.pressure_Pa));
 }
 
+/* Humidistats go on from the duty they had. */
+static void
+keep_duties (DewRun *r, DewLoads *before)
+{
+  GArray *misters = r->loads->misters;
+
+  g_clear_pointer (&r->humidistats, g_array_unref);
+  r->humidistats = g_array_new (FALSE, FALSE, sizeof (double));
+  for (guint m = 0; m < misters->len; m++)
+    {
+      double none[2] = { NAN, NAN };
+
+      g_array_append_vals (r->humidistats, none, 2);
+      for (guint o = 0; before != NULL && o < before->misters->len; o++)
+        {
+          const DewMister *old = &g_array_index (before->misters, DewMister, o);
+
+          if (old->thing_id == g_array_index (misters, DewMister, m).thing_id
+              && g_array_index (misters, DewMister, m).device.set_rh > 0.0)
+            dew_loads_set_duty (r->loads, r->z, m, old->duty);
+        }
+    }
+}
+
 static void
 equip (DewRun *r)
 {
   DewLoadsOptions lo = { r->o.air.density_kg_m3, r->o.air.latent_heat_J_kg, r->o.night };
   const DewVariant *variant = dew_run_variant (r);
+  g_autoptr (DewLoads) before = g_steal_pointer (&r->loads);
 
-  g_clear_pointer (&r->loads, dew_loads_free);
   g_clear_pointer (&r->surfaces, dew_surfaces_free);
   r->loads = dew_loads_new (r->z, r->chamber, variant, &lo);
+  keep_duties (r, before);
+  r->room_rh = dew_moist_rh_from_w (r->o.room.t_C, r->o.room.w_kg_kg, r->o.air.pressure_Pa);
   r->surfaces = dew_surfaces_new (r->z, r->chamber, variant, &r->o.air, &r->o.room, r->o.night);
   r->thermal = dew_surfaces_active (r->surfaces);
   for (int at = 0; at < r->z->size && !r->thermal; at++)
@@ -528,6 +565,30 @@ dew_run_steps (DewRun *r, int n, GError **error)
   return TRUE;
 }
 
+static void solve_steady (DewRun *r, double tolerance, int most);
+
+/* Heat and water fill a tight enclosure over hours, its air turns over in a
+ * minute: between windows they jump part of the way to where this flow would
+ * take them in the end. */
+static void
+jump_ahead (DewRun *r)
+{
+  double *state[3] = { dew_atmosphere_enthalpy (r->atmosphere), dew_atmosphere_water (r->atmosphere),
+                       dew_atmosphere_mist (r->atmosphere) };
+  double *before[3] = { r->sum_h, r->sum_q, r->sum_m }; /* free between windows */
+  double jump = g_getenv("DEW_JUMP") ? atof(g_getenv("DEW_JUMP")) : JUMP;
+
+  if (!r->thermal || jump == 0)
+    return;
+  for (int n = 0; n < 3; n++)
+    memcpy (before[n], state[n], sizeof (double) * r->z->size);
+  solve_steady (r, 1e-4, JUMP_ITERATIONS);
+  for (int n = 0; n < 3; n++)
+    for (int at = 0; at < r->z->size; at++)
+      state[n][at] = before[n][at] + jump * (state[n][at] - before[n][at]);
+  dew_atmosphere_refresh (r->atmosphere);
+}
+
 gboolean
 dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
 {
@@ -558,8 +619,103 @@ dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
             }
         }
       r->has_last = TRUE;
+      jump_ahead (r);
     }
   return TRUE;
+}
+
+/* --- steady heat and water ---------------------------------------------------------------- */
+
+/* Relative humidity where a humidistat listens. */
+static double
+humidistat_rh (const DewRun *r, const DewHumidifier *h)
+{
+  const DewVariant *variant = dew_run_variant (r);
+  const DewThing *sensor = h->sensor_id > 0 ? dew_variant_thing (variant, h->sensor_id) : NULL;
+  double at[3] = { h->x_m, h->y_m, h->z_m + h->height_m };
+  double lo[3], hi[3], t = 0.0, w = 0.0;
+  g_autoptr (GArray) shares = NULL;
+
+  if (sensor != NULL && sensor->kind == DEW_THING_INSTRUMENT)
+    {
+      at[0] = sensor->instrument.x_m;
+      at[1] = sensor->instrument.y_m;
+      at[2] = sensor->instrument.z_m;
+    }
+  for (int a = 0; a < 3; a++)
+    {
+      lo[a] = at[a] - SENSOR_REACH_M;
+      hi[a] = at[a] + SENSOR_REACH_M;
+    }
+  shares = dew_zones_shares (r->z, lo, hi);
+  for (guint n = 0; n < shares->len; n++)
+    {
+      const DewShare *share = &g_array_index (shares, DewShare, n);
+
+      t += share->share * dew_atmosphere_t (r->atmosphere)[share->zone];
+      w += share->share * dew_atmosphere_w (r->atmosphere)[share->zone];
+    }
+  return dew_moist_rh_from_w (r->o.room.t_C + t, MAX (0.0, r->o.room.w_kg_kg + w), r->o.air.pressure_Pa);
+}
+
+/* Sets the duty of every humidistat toward its set point: over a cycle of on and
+ * off the mean is what counts. Secant on the humidity that the last duties gave.
+ * Returns the largest change of a duty. */
+static double
+update_duties (DewRun *r)
+{
+  double change = 0.0;
+
+  for (guint m = 0; m < r->loads->misters->len; m++)
+    {
+      const DewMister *mister = &g_array_index (r->loads->misters, DewMister, m);
+      double *last = &g_array_index (r->humidistats, double, 2 * m); /* duty, rh */
+      double rh, slope, duty;
+
+      if (mister->device.set_rh <= 0.0)
+        continue;
+      rh = humidistat_rh (r, &mister->device);
+      slope = isfinite (last[1]) && fabs (mister->duty - last[0]) > 1e-5
+                  ? (rh - last[1]) / (mister->duty - last[0]) : NAN;
+      /* Without a useful slope, by proportion to what is missing of the rise. */
+      if (!(slope > 1e-3))
+        slope = MAX (0.05, (rh - r->room_rh) / MAX (0.05, mister->duty));
+      duty = CLAMP (mister->duty + (mister->device.set_rh - rh) / slope,
+                    0.25 * mister->duty, mister->duty + 0.5);
+      duty = CLAMP (duty, 0.0, 1.0);
+      if (mister->duty < 1e-4 && duty < 1e-4)
+        duty = 0.0;
+      last[0] = mister->duty;
+      last[1] = rh;
+      change = MAX (change, fabs (duty - mister->duty));
+      dew_loads_set_duty (r->loads, r->z, m, duty);
+    }
+  return change;
+}
+
+/* Surfaces, duties, heat and water brought to agree on the mean flow. */
+static void
+solve_steady (DewRun *r, double tolerance, int most)
+{
+  const double *flux[3] = { r->mean_flux[0], r->mean_flux[1], r->mean_flux[2] };
+
+  for (int it = 0; it < most; it++)
+    {
+      double moved = dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere),
+                                          dew_atmosphere_w (r->atmosphere), r->mean_speed);
+      double duty;
+
+      dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, it + 1 < most ? MAX (tolerance, 1e-6) : tolerance);
+      duty = it + 1 < most ? update_duties (r) : 0.0;
+      if (g_getenv ("DEW_TRACE"))
+        g_printerr ("   steady %d: surfaces moved %.4f K, duty %.4f\n", it, moved, duty);
+      if (moved < STEADY_K && duty < STEADY_DUTY)
+        {
+          if (tolerance < 1e-6)
+            dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, tolerance);
+          return;
+        }
+    }
 }
 
 void
@@ -570,7 +726,7 @@ dew_run_finish (DewRun *r, double tolerance)
   if (r->in_window > 0 || !r->has_mean)
     close_window (r);
   if (r->thermal)
-    dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, tolerance);
+    solve_steady (r, tolerance, STEADY_ITERATIONS);
   dew_atmosphere_age (r->atmosphere, flux, r->mean_nu, r->age);
 }
 

@@ -227,7 +227,7 @@ dew_forecast_picture (const DewForecast *f, DewValue value, DewView view, double
 void
 dew_forecast_box (const DewForecast *f, const double lo[3], const double hi[3], DewClimate *out)
 {
-  double sum[DEW_N_VALUES] = { 0.0 }, still = 0.0, volume = 0.0;
+  double sum[DEW_N_VALUES] = { 0.0 }, still = 0.0, drip = 0.0, volume = 0.0;
   int first[3], last[3];
 
   memset (out, 0, sizeof *out);
@@ -247,6 +247,7 @@ dew_forecast_box (const DewForecast *f, const double lo[3], const double hi[3], 
             v *= shared_length (lo[a], hi[a], f->line_m[a][c[a]], f->line_m[a][c[a] + 1]);
           volume += v;
           still += v * f->still_share[at];
+          drip += v * f->drip_kg_m2s[at];
           for (int n = 0; n < DEW_N_VALUES; n++)
             sum[n] += v * f->value[n][at];
         }
@@ -261,6 +262,8 @@ dew_forecast_box (const DewForecast *f, const double lo[3], const double hi[3], 
   out->age_s = share * sum[DEW_VALUE_AGE];
   out->mist_kg_kg = share * sum[DEW_VALUE_MIST];
   out->still_share = share * still;
+  out->wetting_kg_m2s = share * sum[DEW_VALUE_WETTING];
+  out->drip_kg_s = share * drip * (hi[0] - lo[0]) * (hi[1] - lo[1]);
   out->t_band_K = out->rh_band = out->w_band_kg_kg = NAN;
   out->vpd_band_Pa = out->speed_band_m_s = out->age_band_s = NAN;
 }

@@ -501,6 +501,12 @@ dew_atmosphere_mist_inflow (const DewAtmosphere *a, const DewPatch *patch)
 }
 
 double
+dew_atmosphere_mist_settling (const DewAtmosphere *a, int zone)
+{
+  return a->air.density_kg_m3 * a->fall_m_s * a->m[zone];
+}
+
+double
 dew_atmosphere_fallout (const DewAtmosphere *a, int zone)
 {
   return a->air.density_kg_m3 * dew_scalar_landing (a->falling, zone) * a->m[zone];

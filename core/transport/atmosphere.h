@@ -81,6 +81,8 @@ const double *dew_atmosphere_w (const DewAtmosphere *atmosphere); /* kg/kg */
 double dew_atmosphere_water_inflow (const DewAtmosphere *atmosphere, const DewPatch *patch); /* kg/s */
 double dew_atmosphere_heat_inflow  (const DewAtmosphere *atmosphere, const DewPatch *patch); /* W, enthalpy */
 double dew_atmosphere_mist_inflow  (const DewAtmosphere *atmosphere, const DewPatch *patch); /* kg/s */
+/* Mist that sinks through a level spot in a zone, kg/m2s. */
+double dew_atmosphere_mist_settling (const DewAtmosphere *atmosphere, int zone);
 /* Mist that lands under a zone, kg/s. */
 double dew_atmosphere_fallout      (const DewAtmosphere *atmosphere, int zone);
 

@@ -1,9 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* What lies between air and water or air and room: the cover, wet pots, trays,
- * leaves, shelves. Each finds its own temperature from convection, radiation,
- * conduction and evaporation, and gives heat and vapour to the air of its zones.
+/* What lies between air and water or air and room: the cover, closed boards, wet
+ * pots and trays, leaves; lamps and sunlight that warm them. Each surface finds
+ * its own temperature from convection, long-wave radiation, conduction and the
+ * heat of evaporation, and gives heat and vapour to the air of its zones.
+ *
+ * Radiation goes through one mean radiant node: what surfaces, lamps and sun
+ * give to it they take from it, so nothing is lost. A cover of U-value 0 lets
+ * nothing through and takes no part.
  */
 
 #include "transport/atmosphere.h"
@@ -12,17 +17,62 @@ G_BEGIN_DECLS
 
 typedef struct _DewSurfaces DewSurfaces;
 
+/* Everything is taken from the arguments; only `zones` must outlive it. */
 DewSurfaces *dew_surfaces_new  (const DewZones *zones, const DewChamber *chamber,
                                 const DewVariant *variant, const DewAir *air,
                                 const DewRoomAir *room, gboolean night);
 void         dew_surfaces_free (DewSurfaces *surfaces);
 
-/* Finds the surfaces' state for the air as it is; `speed_m_s` and the rises are
- * [size]. Afterwards the terms hold for that state. */
-void dew_surfaces_update (DewSurfaces *surfaces, const double *t_K, const double *w_kg_kg,
-                          const double *speed_m_s);
+/* Finds the surfaces' state for the air as it is (rises over the room and speed,
+ * [size]); afterwards the terms hold for that state. Returns the largest change
+ * of a surface's temperature, K. */
+double dew_surfaces_update (DewSurfaces *surfaces, const double *t_K, const double *w_kg_kg,
+                            const double *speed_m_s);
 const DewExchangeTerms *dew_surfaces_terms (const DewSurfaces *surfaces);
 /* Whether anything here takes up or gives off heat or vapour at all. */
 gboolean dew_surfaces_active (const DewSurfaces *surfaces);
+
+/* State of one wet thing or plant. */
+typedef struct
+{
+  guint  thing_id;
+  double t_C;            /* of its surface or leaves */
+  double water_kg_s;     /* given off; negative = dew */
+  double leaf_vpd_Pa;    /* NAN but for plants */
+} DewBodyState;
+
+int          dew_surfaces_n_bodies (const DewSurfaces *surfaces);
+DewBodyState dew_surfaces_body     (const DewSurfaces *surfaces, int body);
+
+/* One side of the cover. */
+typedef struct
+{
+  double t_C;         /* mean of the inner surface */
+  double coldest_C;
+  double dew_kg_s;    /* condensing */
+  double heat_W;      /* from the air and the other surfaces to the room */
+} DewPanelState;
+
+DewPanelState dew_surfaces_panel (const DewSurfaces *surfaces, DewFace face);
+
+/* The radiant node, C. */
+double dew_surfaces_radiant_C (const DewSurfaces *surfaces);
+
+/* Heat (W) that the terms hold for: what lamps give to the air at once; heat and
+ * water that cover and boards, and bodies, give to the air; by the terms, which are
+ * linear in the air's state. */
+typedef struct
+{
+  double lamp_air_W;
+  double cover_W, body_W;
+  double cover_kg_s, body_kg_s;
+} DewSurfaceSums;
+
+void dew_surfaces_sums (const DewSurfaces *surfaces, const double *t_K, const double *w_kg_kg,
+                        DewSurfaceSums *out);
+
+/* Water that drips from roof and boards through the zones, kg/m2s, into drip
+ * [size]. What a steep roof gathers runs down its back wall instead. */
+void dew_surfaces_drip (const DewSurfaces *surfaces, double *drip_kg_m2s);
 
 G_END_DECLS

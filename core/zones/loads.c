@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "transport/screen.h"
+#include "zones/screen.h"
 
 /* A fan's thrust is sampled at this many points along each side of its disc and
  * spread with linear weights, so that it follows the pointer smoothly whatever
@@ -29,6 +29,7 @@ dew_loads_new_empty (const DewZones *z)
   l->vapour_kg_s = g_new0 (double, z->size);
   l->mist_kg_s = g_new0 (double, z->size);
   l->latent_W = g_new0 (double, z->size);
+  l->misters = g_array_new (FALSE, FALSE, sizeof (DewMister));
   return l;
 }
 
@@ -45,6 +46,7 @@ dew_loads_free (DewLoads *l)
   g_free (l->vapour_kg_s);
   g_free (l->mist_kg_s);
   g_free (l->latent_W);
+  g_array_unref (l->misters);
   g_free (l);
 }
 
@@ -248,35 +250,51 @@ add_fan (const DewZones *z, DewLoads *l, const DewFan *fan, const DewLoadsOption
     add_to_box (z, l->heat_W, lo, hi, fan->power_W * speed);
 }
 
+/* What a humidifier gives off for a share of the time (which may be negative, to
+ * take some back): water, heat and the momentum of its outlet. */
 static void
-add_humidifier (const DewZones *z, DewLoads *l, const DewHumidifier *h, const DewLoadsOptions *o)
+add_mister (const DewZones *z, DewLoads *l, const DewHumidifier *h, double latent_heat, double duty)
 {
-  double duty = h->set_rh > 0.0 ? 1.0 : o->night ? h->duty_night : h->duty_day;
   double rate = duty * h->output_kg_s;
   double r = MAX (0.5 * h->outlet_diameter_m, 0.02);
   double at[3] = { h->x_m, h->y_m, h->z_m + h->height_m };
   double lo[3] = { at[0] - r, at[1] - r, at[2] }, hi[3] = { at[0] + r, at[1] + r, at[2] + 2.0 * r };
-  double body_lo[3] = { h->x_m - 0.5 * h->width_m, h->y_m - 0.5 * h->depth_m, h->z_m };
-  double body_hi[3] = { h->x_m + 0.5 * h->width_m, h->y_m + 0.5 * h->depth_m, h->z_m + h->height_m };
+  double area = G_PI / 4.0 * h->outlet_diameter_m * h->outlet_diameter_m;
 
-  add_body (z, l, body_lo, body_hi);
-  if (rate <= 0.0)
+  if (duty == 0.0)
     return;
   add_to_box (z, h->technology == DEW_MIST_ULTRASONIC ? l->mist_kg_s : l->vapour_kg_s, lo, hi, rate);
   if (h->technology == DEW_MIST_STEAM)
     {
-      add_to_box (z, l->latent_W, lo, hi, rate * o->latent_heat_J_kg);
+      add_to_box (z, l->latent_W, lo, hi, rate * latent_heat);
       add_to_box (z, l->heat_W, lo, hi, rate * STEAM_SENSIBLE_J_KG);
     }
   else
-    add_to_box (z, l->heat_W, body_lo, body_hi, duty * h->power_W);
-  if (h->outlet_speed_m_s > 0.0 && h->outlet_diameter_m > 0.0)
-    {
-      double area = G_PI / 4.0 * h->outlet_diameter_m * h->outlet_diameter_m;
+    add_to_box (z, l->heat_W, lo, hi, duty * h->power_W);
+  if (area > 0.0)
+    add_jet (z, l, at, h->azimuth_rad, h->elevation_rad, h->outlet_diameter_m, 0.02,
+             duty * area * h->outlet_speed_m_s * h->outlet_speed_m_s);
+}
 
-      add_jet (z, l, at, h->azimuth_rad, h->elevation_rad, h->outlet_diameter_m, 0.02,
-               duty * area * h->outlet_speed_m_s * h->outlet_speed_m_s);
-    }
+void
+dew_loads_set_duty (DewLoads *l, const DewZones *z, guint mister, double duty)
+{
+  DewMister *m = &g_array_index (l->misters, DewMister, mister);
+
+  add_mister (z, l, &m->device, l->latent_heat_J_kg, duty - m->duty);
+  m->duty = duty;
+}
+
+static void
+add_humidifier (const DewZones *z, DewLoads *l, const DewThing *thing, const double lo[3],
+                const double hi[3], const DewLoadsOptions *o)
+{
+  DewMister m = { .device = thing->humidifier, .thing_id = thing->id };
+
+  m.duty = m.device.set_rh > 0.0 ? 1.0 : o->night ? m.device.duty_night : m.device.duty_day;
+  add_body (z, l, lo, hi);
+  add_mister (z, l, &m.device, o->latent_heat_J_kg, m.duty);
+  g_array_append_val (l->misters, m);
 }
 
 static void
@@ -292,7 +310,7 @@ add_thing (const DewZones *z, DewLoads *l, const DewChamber *chamber, const DewT
       add_fan (z, l, &thing->fan, o);
       break;
     case DEW_THING_HUMIDIFIER:
-      add_humidifier (z, l, &thing->humidifier, o);
+      add_humidifier (z, l, thing, lo, hi, o);
       break;
     case DEW_THING_POT:
     case DEW_THING_TRAY:
@@ -334,6 +352,7 @@ dew_loads_new (const DewZones *z, const DewChamber *chamber, const DewVariant *v
 {
   DewLoads *l = dew_loads_new_empty (z);
 
+  l->latent_heat_J_kg = o->latent_heat_J_kg;
   for (guint t = 0; t < variant->things->len; t++)
     add_thing (z, l, chamber, &g_array_index (variant->things, DewThing, t), o);
   for (int d = 0; d < z->n_decks; d++)

@@ -3,21 +3,31 @@
 
 /* What stands in the zones and acts on their air: forces of fans, drag of
  * foliage and obstacles, losses of shelves, heat and water given off. Cheap to
- * make anew whenever something is moved. Arrays are padded like the zones. */
+ * make anew whenever something is moved. Arrays are [size], padded like the zones. */
 
 #include "zones/zones.h"
 
 G_BEGIN_DECLS
 
+/* A humidifier, whose output a humidistat may set. */
 typedef struct
 {
-  double *drag_1_m;     /* [size] zones: a of the deceleration a |u| u */
-  double *deck_loss;    /* [size] faces normal to z: K of a porous shelf */
-  double *force[3];     /* [size] faces: force over density, m4/s2 */
-  double *heat_W;       /* [size] zones: sensible heat of devices into the air */
-  double *vapour_kg_s;  /* [size] zones: vapour of sources and devices */
-  double *mist_kg_s;    /* [size] zones: droplets of humidifiers, at full duty */
-  double *latent_W;     /* [size] zones: heat that comes with the vapour (steam) */
+  DewHumidifier device;
+  guint         thing_id;
+  double        duty; /* share of the time it runs, 0..1 */
+} DewMister;
+
+typedef struct
+{
+  double *drag_1_m;     /* zones: a of the deceleration a |u| u */
+  double *deck_loss;    /* faces normal to z: K of a porous shelf */
+  double *force[3];     /* faces: force over density, m4/s2 */
+  double *heat_W;       /* zones: sensible heat of devices into the air */
+  double *vapour_kg_s;  /* zones: vapour of sources and devices */
+  double *mist_kg_s;    /* zones: droplets of humidifiers */
+  double *latent_W;     /* zones: heat that comes with the vapour (steam) */
+  GArray *misters;      /* DewMister */
+  double  latent_heat_J_kg;
 } DewLoads;
 
 typedef struct
@@ -27,11 +37,17 @@ typedef struct
   gboolean night;
 } DewLoadsOptions;
 
+/* Humidifiers run at their fixed duty, those with a humidistat all the time,
+ * until dew_loads_set_duty(). */
 DewLoads *dew_loads_new  (const DewZones *zones, const DewChamber *chamber,
                           const DewVariant *variant, const DewLoadsOptions *options);
 /* Without anything in it: for benchmarks. */
 DewLoads *dew_loads_new_empty (const DewZones *zones);
 void      dew_loads_free (DewLoads *loads);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewLoads, dew_loads_free)
+
+/* Changes the share of the time that one humidifier runs: its water, heat and
+ * jet follow. */
+void dew_loads_set_duty (DewLoads *loads, const DewZones *zones, guint mister, double duty);
 
 G_END_DECLS

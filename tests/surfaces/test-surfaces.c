@@ -3,7 +3,7 @@
 #include "transport/droplet.h"
 #include "transport/films.h"
 #include "transport/leaf.h"
-#include "transport/screen.h"
+#include "zones/screen.h"
 #include "transport/wet.h"
 
 #include "read-table.h"

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "transport/screen.h"
+#include "zones/screen.h"
 
 #include <math.h>
 

@@ -1,0 +1,294 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "forecast/findings-private.h"
+
+#include "transport/wet.h"
+
+#include <math.h>
+
+#define S_PER_H     3600.0
+#define WET_EMITS   0.95 /* Incropera Table A.11 */
+#define TAPER       0.85 /* mean over rim diameter of a clay pot: common practice, no source */
+#define STANDS_ON_M 0.02
+#define TANK_KG     1.0  /* the empty device: common practice, no source */
+#define FRAME_KG    6.0  /* of a light shelf frame with its cover: common practice, no source */
+#define LIGHT_KG    5.0  /* contents below this do not make a frame tip over */
+
+/* --- water left --------------------------------------------------------- */
+
+static double
+nominal_kg_s (const DewHumidifier *h, gboolean night)
+{
+  /* A humidistat decides by itself; its share of the whole is by output. */
+  double duty = h->set_rh > 0.0 ? 1.0 : night ? h->duty_night : h->duty_day;
+
+  return duty * h->output_kg_s;
+}
+
+/* What the humidifiers give off in this forecast over what they would give off running as
+ * set: the humidistats' own duty shows only in the balance. */
+static double
+running_share (const DewJudge *judge)
+{
+  double nominal = 0.0, given = judge->forecast->balance.water_device_kg_s;
+  gboolean humidistat = FALSE;
+
+  for (guint i = 0; i < judge->variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (judge->variant->things, DewThing, i);
+
+      if (thing->kind == DEW_THING_HUMIDIFIER)
+        {
+          nominal += nominal_kg_s (&thing->humidifier, judge->forecast->night);
+          humidistat |= thing->humidifier.set_rh > 0.0;
+        }
+      else if (thing->kind == DEW_THING_SOURCE)
+        given -= thing->source.vapour_kg_s;
+    }
+  if (!humidistat || !(given > 0.0) || nominal <= 0.0)
+    return 1.0;
+  return MIN (1.0, given / nominal);
+}
+
+static void
+judge_tank (DewJudge *judge, const DewThing *thing, double share)
+{
+  const DewHumidifier *h = &thing->humidifier;
+  double at_m[3] = { h->x_m, h->y_m, h->z_m };
+  double rate_kg_s = share * nominal_kg_s (h, judge->forecast->night);
+  double hours = h->tank_kg / rate_kg_s / S_PER_H;
+  DewLimit which = hours < dew_limit (DEW_LIMIT_TANK_NIGHT) ? DEW_LIMIT_TANK_NIGHT
+                                                            : DEW_LIMIT_TANK_DAY;
+  g_autofree char *word = NULL;
+  DewCandidate *c;
+
+  if (!(rate_kg_s > 0.0) || !(h->tank_kg > 0.0) || !(hours < dew_limit (which)))
+    return;
+  word = g_strdup_printf ("lasts %.0f h", hours);
+  c = dew_judge_add (judge, DEW_FINDING_TANK, which == DEW_LIMIT_TANK_NIGHT ? 2 : 1, thing, at_m);
+  dew_candidate_below (c, hours, dew_limit (which), "h", dew_limit_source (which));
+  dew_candidate_say (c, "Runs empty soon:", word,
+                     "At the rate this layout uses water the tank does not last until the next "
+                     "refill.",
+                     "A larger tank or a second one, less exchange with the room, or wet clay and "
+                     "moss as a reserve.");
+}
+
+static void
+judge_reserve (DewJudge *judge, const DewThing *thing)
+{
+  gboolean pot = thing->kind == DEW_THING_POT;
+  double at_m[3] = { pot ? thing->pot.x_m : thing->tray.x_m, pot ? thing->pot.y_m : thing->tray.y_m,
+                     pot ? thing->pot.z_m : thing->tray.z_m };
+  double water_kg = pot ? thing->pot.water_kg : thing->tray.water_kg;
+  const DewClimate *air = dew_judge_climate (judge, at_m);
+  DewFilmAir film = dew_film_air (air->t_C, judge->forecast->pressure_Pa);
+  DewWetSurface surface = {
+    .emissivity = WET_EMITS, .t_air_C = air->t_C, .w_air_kg_kg = air->w_kg_kg,
+    .p_Pa = judge->forecast->pressure_Pa, .speed_m_s = air->speed_m_s, .t_radiant_C = air->t_C,
+  };
+  double area_m2, rate_kg_s, hours;
+  g_autofree char *word = NULL;
+  DewCandidate *c;
+
+  if (pot)
+    {
+      surface.facing = DEW_FACING_SIDE;
+      surface.length_m = thing->pot.height_m;
+      surface.wetted_fraction = thing->pot.wetted_fraction;
+      area_m2 = G_PI * TAPER * thing->pot.rim_diameter_m * thing->pot.height_m;
+    }
+  else
+    {
+      surface.facing = DEW_FACING_UP;
+      area_m2 = thing->tray.width_m * thing->tray.depth_m;
+      surface.length_m = area_m2 / (2.0 * (thing->tray.width_m + thing->tray.depth_m));
+      surface.wetted_fraction = 1.0;
+    }
+  rate_kg_s = area_m2 * dew_wet_surface (&surface, &film).evaporation_kg_m2s;
+  hours = water_kg / rate_kg_s / S_PER_H;
+  if (!(rate_kg_s > 0.0) || !(water_kg > 0.0) || !(hours < dew_limit (DEW_LIMIT_POT)))
+    return;
+  word = g_strdup_printf ("lasts %.0f h", hours);
+  c = dew_judge_add (judge, DEW_FINDING_POT_DRY, 1, thing, at_m);
+  dew_candidate_below (c, hours, dew_limit (DEW_LIMIT_POT), "h", dew_limit_source (DEW_LIMIT_POT));
+  dew_candidate_say (c, "Dries out within a day:", word,
+                     "What evaporates here in a day is more than it holds; dry, it cools and "
+                     "moistens nothing.",
+                     "A larger reserve of water, a wick, or a place with less wind.");
+}
+
+/* --- electricity -------------------------------------------------------- */
+
+static gboolean
+mains_device (const DewThing *thing, double at_m[3])
+{
+  switch (thing->kind)
+    {
+    case DEW_THING_FAN:
+      at_m[0] = thing->fan.x_m, at_m[1] = thing->fan.y_m, at_m[2] = thing->fan.z_m;
+      return !thing->fan.low_voltage;
+    case DEW_THING_HUMIDIFIER:
+      at_m[0] = thing->humidifier.x_m, at_m[1] = thing->humidifier.y_m;
+      at_m[2] = thing->humidifier.z_m;
+      return !thing->humidifier.low_voltage;
+    case DEW_THING_LAMP:
+      at_m[0] = thing->lamp.x_m, at_m[1] = thing->lamp.y_m, at_m[2] = thing->lamp.z_m;
+      return !thing->lamp.low_voltage;
+    case DEW_THING_MAT:
+      at_m[0] = thing->mat.x_m, at_m[1] = thing->mat.y_m, at_m[2] = thing->mat.z_m;
+      return !thing->mat.low_voltage;
+    default:
+      return FALSE;
+    }
+}
+
+static void
+judge_mains (DewJudge *judge, const DewThing *thing)
+{
+  double at_m[3];
+  const DewClimate *air;
+  gboolean wet;
+  DewCandidate *c;
+
+  /* Above the roof it stands in the room. */
+  if (!mains_device (thing, at_m) || dew_judge_bay (judge, at_m[2]) < 0)
+    return;
+  air = dew_judge_climate (judge, at_m);
+  wet = air->rh >= dew_limit (DEW_LIMIT_MAINS) || air->drip_kg_s > 0.0 || air->wetting_kg_m2s > 0.0;
+  c = dew_judge_add (judge, DEW_FINDING_ELECTRIC, wet ? 2 : 1, thing, at_m);
+  dew_candidate_above (c, 100.0 * air->rh, 100.0 * dew_limit (DEW_LIMIT_MAINS), "%",
+                       dew_limit_source (DEW_LIMIT_MAINS));
+  dew_candidate_say (c, "Mains voltage inside:", "mains",
+                     wet ? "A device at mains voltage stands where mist, drops or very humid air "
+                           "reach it."
+                         : "A device at mains voltage stands inside the humid enclosure.",
+                     "Use a 5 to 24 V device with its supply outside and above water, or one made "
+                     "for wet places; a residual-current device (30 mA) on the circuit.");
+}
+
+void
+dew_judge_devices (DewJudge *judge)
+{
+  double share = running_share (judge);
+
+  for (guint i = 0; i < judge->variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (judge->variant->things, DewThing, i);
+
+      if (thing->kind == DEW_THING_HUMIDIFIER)
+        judge_tank (judge, thing, share);
+      if (thing->kind == DEW_THING_POT || thing->kind == DEW_THING_TRAY)
+        judge_reserve (judge, thing);
+      judge_mains (judge, thing);
+    }
+}
+
+/* --- weight ------------------------------------------------------------- */
+
+/* Wet mass (kg) of what stands, and the height (m) of its base and of its middle. */
+static double
+standing_kg (const DewThing *thing, double *base_m, double *middle_m)
+{
+  switch (thing->kind)
+    {
+    case DEW_THING_POT:
+      *base_m = thing->pot.z_m;
+      *middle_m = *base_m + 0.5 * thing->pot.height_m;
+      return thing->pot.mass_kg;
+    case DEW_THING_TRAY:
+      *base_m = thing->tray.z_m;
+      *middle_m = *base_m + 0.5 * thing->tray.height_m;
+      return thing->tray.water_kg;
+    case DEW_THING_PLANT:
+      *base_m = thing->plant.z_m;
+      *middle_m = *base_m + 0.25 * thing->plant.height_m;
+      return thing->plant.mass_kg;
+    case DEW_THING_HUMIDIFIER:
+      *base_m = thing->humidifier.z_m;
+      *middle_m = *base_m + 0.5 * thing->humidifier.height_m;
+      return thing->humidifier.tank_kg + TANK_KG;
+    default:
+      *base_m = *middle_m = 0.0;
+      return 0.0;
+    }
+}
+
+static void
+judge_shelf (DewJudge *judge, const DewThing *shelf)
+{
+  double top_m = shelf->shelf.z_m + shelf->shelf.thickness_m;
+  double at_m[3] = { 0.5 * judge->forecast->inner_m[0], 0.0, top_m };
+  double load_kg = 0.0, may_kg = dew_limit (DEW_LIMIT_LOAD) * shelf->shelf.load_limit_kg;
+  gboolean over;
+  DewCandidate *c;
+
+  for (guint i = 0; i < judge->variant->things->len; i++)
+    {
+      double base_m, middle_m;
+      double kg = standing_kg (&g_array_index (judge->variant->things, DewThing, i), &base_m,
+                               &middle_m);
+
+      if (fabs (base_m - top_m) <= STANDS_ON_M)
+        load_kg += kg;
+    }
+  if (!(shelf->shelf.load_limit_kg > 0.0) || !(load_kg > may_kg))
+    return;
+  over = load_kg > shelf->shelf.load_limit_kg;
+  c = dew_judge_add (judge, DEW_FINDING_LOAD, over ? 2 : 1, shelf, at_m);
+  dew_candidate_above (c, load_kg, over ? shelf->shelf.load_limit_kg : may_kg, "kg",
+                       over ? "Rated load of the shelf" : dew_limit_source (DEW_LIMIT_LOAD));
+  dew_candidate_say (c, over ? "Overloaded:" : "Heavily loaded:", "heavy",
+                     over ? "Wet pots, trays and tanks weigh more than this shelf is rated for."
+                          : "A rating holds for an even load; pots in the middle strain the shelf "
+                            "more.",
+                     "Put the heaviest things on the lowest shelf or the floor, or brace the "
+                     "shelf.");
+}
+
+static void
+judge_tipping (DewJudge *judge)
+{
+  const DewChamber *chamber = judge->chamber;
+  double contents_kg = 0.0, moment_kg_m = 0.0, half_m, centre_m, tip_deg;
+  double at_m[3] = { 0.5 * judge->forecast->inner_m[0], 0.0, judge->forecast->inner_m[2] };
+  DewCandidate *c;
+
+  for (guint i = 0; i < judge->variant->things->len; i++)
+    {
+      double base_m, middle_m;
+      double kg = standing_kg (&g_array_index (judge->variant->things, DewThing, i), &base_m,
+                               &middle_m);
+
+      contents_kg += kg;
+      moment_kg_m += kg * middle_m;
+    }
+  if (contents_kg < LIGHT_KG)
+    return;
+  /* It tips about the near edge of its base once the centre of mass is past it. */
+  half_m = 0.5 * MIN (chamber->outer_m[0], chamber->outer_m[1]);
+  centre_m = (moment_kg_m + FRAME_KG * 0.5 * chamber->outer_m[2]) / (contents_kg + FRAME_KG);
+  tip_deg = atan2 (half_m, centre_m) * 180.0 / G_PI;
+  if (!(tip_deg < dew_limit (DEW_LIMIT_TIP)))
+    return;
+  c = dew_judge_add (judge, DEW_FINDING_LOAD, 2, NULL, at_m);
+  c->finding.bay = -1;
+  dew_candidate_below (c, tip_deg, dew_limit (DEW_LIMIT_TIP), "degrees",
+                       dew_limit_source (DEW_LIMIT_TIP));
+  dew_candidate_say (c, "Tips over easily", "tips",
+                     "The weight sits high over a narrow base.",
+                     "Screw the frame to a wall, and put trays, tanks and large pots at the "
+                     "bottom.");
+}
+
+void
+dew_judge_loads (DewJudge *judge)
+{
+  for (guint i = 0; i < judge->variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (judge->variant->things, DewThing, i);
+
+      if (thing->kind == DEW_THING_SHELF)
+        judge_shelf (judge, thing);
+    }
+  judge_tipping (judge);
+}

@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "forecast/findings.h"
+
+G_BEGIN_DECLS
+
+/* The limits, their values and sources in one table in findings-limits.c. */
+typedef enum
+{
+  DEW_LIMIT_STILL,         /* m/s */
+  DEW_LIMIT_OLD,           /* of the enclosure's mean age */
+  DEW_LIMIT_UNCHANGED,     /* h */
+  DEW_LIMIT_DRAUGHT,       /* m/s */
+  DEW_LIMIT_MOUNT_DRAUGHT, /* m/s, in drying air */
+  DEW_LIMIT_DRYING_AIR,    /* Pa */
+  DEW_LIMIT_DRY_HARMFUL,   /* h */
+  DEW_LIMIT_DRY_BRIEF,     /* h */
+  DEW_LIMIT_MIST,          /* mL/m2h, the least that counts */
+  DEW_LIMIT_DRIP,          /* mL/h */
+  DEW_LIMIT_DAMP,          /* Pa */
+  DEW_LIMIT_TANK_NIGHT,    /* h */
+  DEW_LIMIT_TANK_DAY,      /* h */
+  DEW_LIMIT_POT,           /* h */
+  DEW_LIMIT_LOAD,          /* of the rating */
+  DEW_LIMIT_TIP,           /* degrees */
+  DEW_LIMIT_MAINS,         /* relative humidity */
+  DEW_LIMIT_WET_HOURS,     /* by temperature: dew_limit_wet_h() */
+  DEW_N_LIMITS
+} DewLimit;
+
+double      dew_limit        (DewLimit limit);
+const char *dew_limit_source (DewLimit limit);
+/* Hours of wetness after which grey mould fruits on petals at t_C. */
+double      dew_limit_wet_h  (double t_C);
+
+/* A finding on its way, and how far it is beyond its limit (1 = just at it). */
+typedef struct
+{
+  DewFinding finding;
+  double     excess;
+  char       head[40];  /* "Still air at" */
+  char       name[DEW_NAME_SIZE]; /* of the thing, or empty */
+  int        others;    /* more of the same in the bay */
+} DewCandidate;
+
+typedef struct
+{
+  const DewChamber  *chamber;
+  const DewVariant  *variant;
+  const DewForecast *forecast;
+  DewPlantWishLookup lookup;
+  gpointer           lookup_data;
+  GArray            *candidates; /* DewCandidate */
+} DewJudge;
+
+/* Starts a finding about `thing` (may be NULL) at a point; the bay follows from z. */
+DewCandidate *dew_judge_add (DewJudge *judge, DewFindingKind kind, int severity,
+                             const DewThing *thing, const double at_m[3]);
+/* Value, limit and unit, and how bad it is: for a limit from below their ratio turned. */
+void dew_candidate_above (DewCandidate *candidate, double value, double threshold,
+                          const char *unit, const char *source);
+void dew_candidate_below (DewCandidate *candidate, double value, double threshold,
+                          const char *unit, const char *source);
+void dew_candidate_say (DewCandidate *candidate, const char *head, const char *word,
+                        const char *cause, const char *remedy);
+
+/* Index of the bay at a height, -1 if outside. */
+int dew_judge_bay (const DewJudge *judge, double z_m);
+/* The air at a point: of the nearest place in its bay, else of the bay. */
+const DewClimate *dew_judge_climate (const DewJudge *judge, const double at_m[3]);
+
+void dew_judge_plants  (DewJudge *judge);
+void dew_judge_places  (DewJudge *judge);
+void dew_judge_devices (DewJudge *judge);
+void dew_judge_loads   (DewJudge *judge);
+
+/* Words shared by plants and empty places. */
+gboolean dew_judge_old_air (const DewJudge *judge, const DewClimate *climate);
+void dew_judge_still (DewJudge *judge, const DewThing *thing, const double at_m[3], int severity,
+                      const DewClimate *climate, double limit_m_s);
+void dew_judge_mist  (DewJudge *judge, const DewThing *thing, const double at_m[3], int severity,
+                      const DewClimate *climate);
+void dew_judge_drip  (DewJudge *judge, const DewThing *thing, const double at_m[3], int severity,
+                      const DewClimate *climate);
+/* What fallen mist a wet leaf can lose in this air (kg/m2s), not below the least that counts. */
+double dew_judge_mist_limit (const DewJudge *judge, const DewClimate *climate);
+
+G_END_DECLS

@@ -1,0 +1,295 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "forecast/findings.h"
+
+#include "forecast/findings-private.h"
+#include "moist/moist.h"
+#include "transport/wet.h"
+
+#include <math.h>
+#include <string.h>
+
+#define FILM_KG_M2  0.1  /* 0.1 mm of water */
+#define LEAF_M      0.1
+#define WET_EMITS   0.95 /* Incropera Table A.11 */
+#define NAME_SHOWN  26   /* characters */
+
+const char *
+dew_finding_kind_key (DewFindingKind kind)
+{
+  static const char *const keys[DEW_N_FINDINGS] = {
+    [DEW_FINDING_STILL] = "still",         [DEW_FINDING_DRAUGHTY] = "draughty",
+    [DEW_FINDING_SLOW_TO_DRY] = "slow-to-dry", [DEW_FINDING_MIST_WETS] = "mist-wets",
+    [DEW_FINDING_ROOF_DRIP] = "roof-drip", [DEW_FINDING_SHELF_DRIP] = "shelf-drip",
+    [DEW_FINDING_DRY] = "dry",             [DEW_FINDING_MOIST] = "moist",
+    [DEW_FINDING_WARM] = "warm",           [DEW_FINDING_COOL] = "cool",
+    [DEW_FINDING_DISEASE] = "disease",     [DEW_FINDING_TANK] = "tank",
+    [DEW_FINDING_LOAD] = "load",           [DEW_FINDING_ELECTRIC] = "electric",
+    [DEW_FINDING_DARK] = "dark",           [DEW_FINDING_BRIGHT] = "bright",
+    [DEW_FINDING_POT_DRY] = "pot-dry",
+  };
+
+  g_return_val_if_fail (kind >= 0 && kind < DEW_N_FINDINGS, "");
+  return keys[kind];
+}
+
+double
+dew_findings_drying_h (const DewClimate *climate, double pressure_Pa)
+{
+  DewWetSurface leaf = {
+    .facing = DEW_FACING_UP, .length_m = LEAF_M, .emissivity = WET_EMITS, .wetted_fraction = 1.0,
+    .t_air_C = climate->t_C, .w_air_kg_kg = climate->w_kg_kg, .p_Pa = pressure_Pa,
+    .speed_m_s = climate->speed_m_s, .t_radiant_C = climate->t_C,
+  };
+  DewFilmAir film = dew_film_air (climate->t_C, pressure_Pa);
+  double rate_kg_m2s = dew_wet_surface (&leaf, &film).evaporation_kg_m2s;
+
+  if (isnan (rate_kg_m2s))
+    return NAN;
+  return rate_kg_m2s > 0.0 ? FILM_KG_M2 / rate_kg_m2s / 3600.0 : INFINITY;
+}
+
+/* --- places ------------------------------------------------------------- */
+
+int
+dew_judge_bay (const DewJudge *judge, double z_m)
+{
+  const DewForecast *f = judge->forecast;
+
+  for (int b = 0; b < f->n_bays; b++)
+    if (z_m >= f->bays[b].z0_m - 1e-9 && z_m < f->bays[b].z1_m)
+      return b;
+  return -1;
+}
+
+const DewClimate *
+dew_judge_climate (const DewJudge *judge, const double at_m[3])
+{
+  const DewForecast *f = judge->forecast;
+  int bay = dew_judge_bay (judge, at_m[2]);
+  const DewClimate *best = bay >= 0 ? &f->bays[bay].mean : &f->all;
+  double best_m2 = G_MAXDOUBLE;
+
+  for (int p = 0; p < f->n_places; p++)
+    {
+      const DewPlace *place = &f->places[p];
+      double away_m2 = 0.0;
+
+      if (place->bay != bay)
+        continue;
+      for (int a = 0; a < 2; a++)
+        {
+          double d_m = MAX (0.0, MAX (place->lo_m[a] - at_m[a], at_m[a] - place->hi_m[a]));
+          away_m2 += d_m * d_m;
+        }
+      if (away_m2 < best_m2)
+        {
+          best_m2 = away_m2;
+          best = &place->mean;
+        }
+    }
+  return best;
+}
+
+/* Copies as much as fits and stays whole UTF-8. */
+static void
+put (char *to, gsize size, const char *text)
+{
+  const char *end;
+
+  g_strlcpy (to, text, size);
+  if (!g_utf8_validate (to, -1, &end))
+    to[end - to] = '\0';
+}
+
+/* "floor left front", "second shelf right". */
+static void
+where_in_words (const DewJudge *judge, int bay, const double at_m[3], char *out, gsize size)
+{
+  static const char *const ordinals[] = { "lowest", "second", "third", "fourth", "fifth", "sixth",
+                                          "seventh", "eighth" };
+  static const char *const across[] = { "left", "middle", "right" };
+  static const char *const deep[] = { " front", "", " back" };
+  const DewForecast *f = judge->forecast;
+  g_autofree char *level = NULL;
+  int shelf = 0, x, y;
+
+  if (bay < 0)
+    {
+      g_strlcpy (out, "outside the shelves", size);
+      return;
+    }
+  for (int b = 0; b <= bay; b++)
+    shelf += f->bays[b].shelf_id != 0;
+  if (f->bays[bay].shelf_id == 0)
+    level = g_strdup ("floor");
+  else if (shelf <= (int) G_N_ELEMENTS (ordinals))
+    level = g_strdup_printf ("%s shelf", ordinals[shelf - 1]);
+  else
+    level = g_strdup_printf ("shelf %d", shelf);
+  x = CLAMP ((int) floor (3.0 * at_m[0] / f->inner_m[0]), 0, 2);
+  y = CLAMP ((int) floor (3.0 * at_m[1] / f->inner_m[1]), 0, 2);
+  g_snprintf (out, size, "%s %s%s", level, across[x], deep[y]);
+}
+
+/* --- candidates --------------------------------------------------------- */
+
+DewCandidate *
+dew_judge_add (DewJudge *judge, DewFindingKind kind, int severity, const DewThing *thing,
+               const double at_m[3])
+{
+  DewCandidate *candidate;
+
+  g_array_set_size (judge->candidates, judge->candidates->len + 1);
+  candidate = &g_array_index (judge->candidates, DewCandidate, judge->candidates->len - 1);
+  candidate->finding.kind = kind;
+  candidate->finding.severity = severity;
+  candidate->finding.thing_id = thing ? thing->id : 0;
+  candidate->finding.bay = dew_judge_bay (judge, at_m[2]);
+  memcpy (candidate->finding.at_m, at_m, sizeof candidate->finding.at_m);
+  if (thing)
+    put (candidate->name, sizeof candidate->name, thing->name);
+  return candidate;
+}
+
+static void
+measure (DewCandidate *candidate, double value, double threshold, const char *unit,
+         const char *source)
+{
+  candidate->finding.value = value;
+  candidate->finding.threshold = threshold;
+  put (candidate->finding.unit, sizeof candidate->finding.unit, unit);
+  put (candidate->finding.source, sizeof candidate->finding.source, source);
+}
+
+/* A limit of 0 or of below-zero degrees has no ratio: then the difference counts. */
+static double
+beyond (double by, double threshold)
+{
+  return 1.0 + by / MAX (fabs (threshold), 1e-9);
+}
+
+void
+dew_candidate_above (DewCandidate *candidate, double value, double threshold, const char *unit,
+                     const char *source)
+{
+  measure (candidate, value, threshold, unit, source);
+  candidate->excess = beyond (value - threshold, threshold);
+}
+
+void
+dew_candidate_below (DewCandidate *candidate, double value, double threshold, const char *unit,
+                     const char *source)
+{
+  measure (candidate, value, threshold, unit, source);
+  candidate->excess = beyond (threshold - value, threshold);
+}
+
+void
+dew_candidate_say (DewCandidate *candidate, const char *head, const char *word, const char *cause,
+                   const char *remedy)
+{
+  put (candidate->head, sizeof candidate->head, head);
+  put (candidate->finding.word, sizeof candidate->finding.word, word);
+  put (candidate->finding.cause, sizeof candidate->finding.cause, cause);
+  put (candidate->finding.remedy, sizeof candidate->finding.remedy, remedy);
+}
+
+static void
+write_title (const DewJudge *judge, DewCandidate *c)
+{
+  char where[48], name[DEW_NAME_SIZE];
+  g_autofree char *title = NULL, *more = NULL;
+
+  /* A long name would push the place out of the title. */
+  put (name, sizeof name, c->name);
+  if (g_utf8_strlen (name, -1) > NAME_SHOWN)
+    g_strlcpy (g_utf8_offset_to_pointer (name, NAME_SHOWN - 1), "\342\200\246",
+               sizeof name - (g_utf8_offset_to_pointer (name, NAME_SHOWN - 1) - name));
+  where_in_words (judge, c->finding.bay, c->finding.at_m, where, sizeof where);
+  more = c->others > 0 ? g_strdup_printf (" and %d more", c->others) : g_strdup ("");
+  if (c->finding.bay < 0)
+    title = g_strdup_printf ("%s%s%s", c->head, name[0] ? " " : "", name);
+  else if (name[0])
+    title = g_strdup_printf ("%s %s%s, %s", c->head, name, more, where);
+  else
+    title = g_strdup_printf ("%s, %s", c->head, where);
+  put (c->finding.title, sizeof c->finding.title, title);
+}
+
+/* What stands apart in the list: tanks and shelves by themselves, all else by bay. */
+static gboolean
+same_subject (const DewFinding *a, const DewFinding *b)
+{
+  if (a->kind != b->kind)
+    return FALSE;
+  switch (a->kind)
+    {
+    case DEW_FINDING_TANK:
+    case DEW_FINDING_LOAD:
+      return a->thing_id == b->thing_id;
+    default:
+      return a->bay == b->bay;
+    }
+}
+
+static int
+worse_first (gconstpointer pa, gconstpointer pb)
+{
+  const DewCandidate *a = pa, *b = pb;
+
+  if (a->finding.severity != b->finding.severity)
+    return b->finding.severity - a->finding.severity;
+  if (a->excess != b->excess)
+    return a->excess < b->excess ? 1 : -1;
+  if (a->finding.kind != b->finding.kind)
+    return (int) a->finding.kind - (int) b->finding.kind;
+  if (a->finding.bay != b->finding.bay)
+    return a->finding.bay - b->finding.bay;
+  return a->finding.thing_id < b->finding.thing_id ? -1 : a->finding.thing_id > b->finding.thing_id;
+}
+
+void
+dew_findings_make (const DewChamber *chamber, const DewVariant *variant, DewPlantWishLookup lookup,
+                   gpointer data, DewForecast *forecast)
+{
+  g_autoptr (GArray) candidates = g_array_new (FALSE, TRUE, sizeof (DewCandidate));
+  DewJudge judge = { chamber, variant, forecast, lookup, data, candidates };
+  guint n = 0;
+
+  g_return_if_fail (chamber != NULL && variant != NULL && forecast != NULL);
+
+  dew_judge_plants (&judge);
+  dew_judge_places (&judge);
+  dew_judge_devices (&judge);
+  dew_judge_loads (&judge);
+  g_array_sort (candidates, worse_first);
+
+  g_free (forecast->findings);
+  forecast->findings = g_new0 (DewFinding, candidates->len);
+  for (guint i = 0; i < candidates->len; i++)
+    {
+      DewCandidate *c = &g_array_index (candidates, DewCandidate, i);
+      guint first;
+
+      for (first = 0; first < n; first++)
+        if (same_subject (&g_array_index (candidates, DewCandidate, first).finding, &c->finding))
+          break;
+      if (first < n)
+        {
+          /* Plants are counted; empty places round them are not worth a number. */
+          if (c->finding.thing_id != 0)
+            g_array_index (candidates, DewCandidate, first).others++;
+          continue;
+        }
+      if (n != i)
+        g_array_index (candidates, DewCandidate, n) = *c;
+      n++;
+    }
+  for (guint i = 0; i < n; i++)
+    {
+      DewCandidate *c = &g_array_index (candidates, DewCandidate, i);
+      write_title (&judge, c);
+      forecast->findings[i] = c->finding;
+    }
+  forecast->n_findings = n;
+}

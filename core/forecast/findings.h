@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* Findings: what a grower should look at in a forecast, each with its place, the
+ * number and the limit it passes, where the limit comes from, the cause in words
+ * and what would help. */
+
+#include "forecast/forecast.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  DEW_CROWN_HARMFUL,   /* water in the crown does harm */
+  DEW_CROWN_BRIEF,     /* harmless when dry within the day */
+  DEW_CROWN_TOLERATED,
+  DEW_CROWN_WELCOME
+} DewCrownWater;
+
+/* What a plant wishes. NAN where nothing is known: then nothing is found amiss. */
+typedef struct
+{
+  double t_day_min_C, t_day_max_C;
+  double t_night_min_C, t_night_max_C;
+  double rh_min, rh_max;             /* fraction */
+  double speed_lo_m_s, speed_hi_m_s; /* of the air at its leaves */
+  double ppfd_lo_mol_m2s, ppfd_hi_mol_m2s;
+  DewCrownWater crown;
+} DewPlantWish;
+
+/* Fills `out` with the wishes of a species (never empty); FALSE if unknown. Called
+ * in the thread that makes the findings. */
+typedef gboolean (*DewPlantWishLookup) (const char *species, DewPlantWish *out, gpointer data);
+
+/* Fills forecast->findings, the worst first: those to act on before those to watch. Of
+ * each kind there is at most one per bay, about the worst of what stands there, and one
+ * per tank and shelf. lookup may be NULL: then plants count as of no known kind. Findings made
+ * before are freed. A finding's value, threshold and unit are for people (%, umol/m2s,
+ * mL/h, h); its texts hold no measured number but hours. */
+void dew_findings_make (const DewChamber *chamber, const DewVariant *variant,
+                        DewPlantWishLookup lookup, gpointer data, DewForecast *forecast);
+
+/* Hours until a film of 0.1 mm of water on a leaf is dry, without sun or lamp; INFINITY
+ * in saturated air. Energy balance of a wet leaf (see transport/wet.h). */
+double dew_findings_drying_h (const DewClimate *climate, double pressure_Pa);
+
+/* Key of a kind in files and on the command line: "still", "roof-drip" ... */
+const char *dew_finding_kind_key (DewFindingKind kind);
+
+G_END_DECLS
