@@ -59,7 +59,7 @@ picture_band (const DewGridPicture *picture, const DewPen *pen, DewView view, in
 
 /* --- colours -------------------------------------------------------------------- */
 
-#define SHADES 1024
+#define SHADES 512
 
 static guint32
 pack (const DewColour *colour, double alpha)
@@ -121,19 +121,10 @@ image_row (cairo_surface_t *image, const DewGridPicture *picture, int row)
 }
 
 static void
-paint_colours (const DewPen *pen, DewView view, const DewRange *range)
+paint_colours (const DewPen *pen, DewView view, const DewRange *range, const guint32 *shades)
 {
   g_auto (DewGridPicture) picture = { 0 };
-  g_autofree guint32 *shades = g_new (guint32, SHADES);
   cairo_surface_t *image;
-
-  for (int i = 0; i < SHADES; i++)
-    {
-      DewColour colour = dew_scale_colour (pen->palette, pen->sheet->coloured,
-                                           (double) i / (SHADES - 1));
-
-      shades[i] = pack (&colour, 1);
-    }
 
   picture_init (&picture, pen, view, pen->sheet->coloured, 4);
   image = picture_image (&picture);
@@ -220,6 +211,7 @@ void
 dew_paint_field (const DewPen *pen)
 {
   const DewForecast *forecast = pen->sheet->forecast;
+  guint32 shades[SHADES];
   DewRange range;
 
   for (int view = 0; view < DEW_N_VIEWS; view++)
@@ -234,12 +226,19 @@ dew_paint_field (const DewPen *pen)
   if (forecast == NULL || pen->sheet->cannot != NULL)
     return;
 
+  for (int i = 0; i < SHADES; i++)
+    {
+      DewColour colour = dew_scale_colour (pen->palette, pen->sheet->coloured,
+                                           (double) i / (SHADES - 1));
+
+      shades[i] = pack (&colour, 1);
+    }
   range = dew_sheet_range (pen->sheet);
   for (int view = 0; view < DEW_N_VIEWS; view++)
     if (pen->layout->shown[view])
       {
         if (forecast->value[pen->sheet->coloured] != NULL)
-          paint_colours (pen, view, &range);
+          paint_colours (pen, view, &range, shades);
         /* Mist on the scale of mist would be shown twice. */
         if (forecast->value[DEW_VALUE_MIST] != NULL && pen->sheet->coloured != DEW_VALUE_MIST)
           paint_veil (pen, view);

@@ -132,7 +132,7 @@ fill_light (DewPalette *palette, gboolean contrast)
   palette->ink = contrast ? lch (0, 0, 0) : lch (0.25, 0.022, 245);
   palette->ink_soft = contrast ? lch (0.30, 0, 0) : lch (0.51, 0.016, 245);
   palette->accent = contrast ? lch (0.42, 0.20, 8) : lch (0.53, 0.205, 10);
-  palette->leaf = contrast ? lch (0.25, 0.05, 150) : lch (0.36, 0.055, 152);
+  palette->leaf = contrast ? lch (0.22, 0.05, 150) : lch (0.255, 0.050, 155);
   palette->streak = lch (0.30, 0.03, 245);
   palette->veil = lch (0.99, 0.004, 230);
 }
@@ -146,7 +146,7 @@ fill_dark (DewPalette *palette, gboolean contrast)
   palette->ink = contrast ? lch (1, 0, 0) : lch (0.935, 0.010, 85);
   palette->ink_soft = contrast ? lch (0.90, 0, 0) : lch (0.735, 0.014, 245);
   palette->accent = contrast ? lch (0.84, 0.13, 5) : lch (0.74, 0.155, 14);
-  palette->leaf = contrast ? lch (0.93, 0.06, 150) : lch (0.86, 0.065, 150);
+  palette->leaf = contrast ? lch (0.94, 0.06, 150) : lch (0.92, 0.060, 152);
   palette->streak = lch (0.99, 0.004, 90);
   palette->veil = lch (0.90, 0.010, 230);
 }

@@ -249,22 +249,28 @@ frond (const DewPen *pen, const DewThing *thing, double x0, double y0, double cx
   cairo_curve_to (pen->cr, x0 + (cx - x0) * 2 / 3, y0 + (cy - y0) * 2 / 3,
                   x1 + (cx - x1) * 2 / 3, y1 + (cy - y1) * 2 / 3, x1, y1);
   cairo_stroke (pen->cr);
-  leaf_ink (pen, thing, 0.8);
+  /* Leaflets as slim triangles: filled together they cost a tenth of as many
+   * strokes. */
   for (int i = 1; i < n; i++)
     {
       double t = 0.22 + 0.78 * i / n, s = 1 - t;
       double x = s * s * x0 + 2 * s * t * cx + t * t * x1;
       double y = s * s * y0 + 2 * s * t * cy + t * t * y1;
       double dx = 2 * s * (cx - x0) + 2 * t * (x1 - cx), dy = 2 * s * (cy - y0) + 2 * t * (y1 - cy);
-      double norm = MAX (hypot (dx, dy), 1e-9), size = leaflet * (1.08 - t);
+      double norm = MAX (hypot (dx, dy), 1e-9), size = leaflet * (1.08 - t), half = 0.7;
 
       dx /= norm;
       dy /= norm;
-      cairo_move_to (pen->cr, x - dy * size + dx * size * 0.5, y + dx * size + dy * size * 0.5);
-      cairo_line_to (pen->cr, x, y);
-      cairo_line_to (pen->cr, x + dy * size + dx * size * 0.5, y - dx * size + dy * size * 0.5);
+      for (int side = -1; side <= 1; side += 2)
+        {
+          cairo_move_to (pen->cr, x - half * dx, y - half * dy);
+          cairo_line_to (pen->cr, x - side * dy * size + dx * size * 0.5,
+                         y + side * dx * size + dy * size * 0.5);
+          cairo_line_to (pen->cr, x + half * dx, y + half * dy);
+          cairo_close_path (pen->cr);
+        }
     }
-  cairo_stroke (pen->cr);
+  cairo_fill (pen->cr);
 }
 
 static void
@@ -469,8 +475,8 @@ dew_paint_plant (const DewPen *pen, DewView view, const DewThing *thing)
   DewRect r;
 
   dew_view_thing_rect (pen->sheet, pen->layout, view, thing, &r);
-  cairo_set_line_cap (pen->cr, CAIRO_LINE_CAP_ROUND);
-  cairo_set_line_join (pen->cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_set_line_cap (pen->cr, CAIRO_LINE_CAP_BUTT);
+  cairo_set_line_join (pen->cr, CAIRO_LINE_JOIN_BEVEL);
   if (view == DEW_VIEW_PLAN)
     {
       double x = r.x + r.width / 2, y = r.y + r.height / 2;
@@ -490,9 +496,7 @@ dew_paint_plant (const DewPen *pen, DewView view, const DewThing *thing)
       };
 
       paint_foot (pen, thing, &r);
-      cairo_set_line_cap (pen->cr, CAIRO_LINE_CAP_ROUND);
       painters[habit](pen, thing, &r);
     }
-  cairo_set_line_cap (pen->cr, CAIRO_LINE_CAP_BUTT);
   cairo_set_line_join (pen->cr, CAIRO_LINE_JOIN_MITER);
 }

@@ -75,7 +75,7 @@ dew_scale_colour (const DewPalette *palette, DewValue value, double fraction)
   else
     {
       pale = 0.945;
-      deep = palette->high_contrast ? 0.60 : 0.535;
+      deep = palette->high_contrast ? 0.61 : 0.57;
       muted = 1;
     }
   lightness = scale->rising ? deep + (pale - deep) * fraction : pale + (deep - pale) * fraction;
