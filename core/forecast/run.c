@@ -3,7 +3,6 @@
 
 #include <math.h>
 #include <string.h>
-#include <stdlib.h>
 
 #include "moist/moist.h"
 #include "transport/droplet.h"
@@ -14,19 +13,24 @@
 #define STEP_GROWTH 1.1
 #define SCALAR_STRETCH 4.0  /* heat and water may step this much longer than air */
 #define WINDOW 100          /* steps */
-#define MOST_WINDOWS 16
+#define MOST_WINDOWS 18
+#define NEARLY_SETTLED 6.0 /* times what counts as settled */
 #define SURFACE_EVERY 10    /* steps between updates of the surfaces */
-#define STEADY_K 0.002      /* surfaces and air agree */
+#define STEADY_K 0.005      /* surfaces and air agree */
 #define STEADY_DUTY 0.001
 #define STEADY_ITERATIONS 30
-#define JUMP 0.7
-#define JUMP_ITERATIONS 4
+#define FIRST_JUMP 0.7
+#define SHORTEST_JUMP 0.3
+#define JUMP_ITERATIONS 5
+#define JUMP_SHARE 0.03
+#define JUMP_TOLERANCE 1e-4
+#define FIRST_DUTY 0.02
 #define SENSOR_REACH_M 0.02
 #define SETTLED_SPEED 0.01
 #define SETTLED_SPEED_FLOOR_M_S 0.02
 #define SETTLED_SHARE 0.01
-#define SETTLED_T_FLOOR_K 1.0
-#define SETTLED_W_FLOOR 5e-4
+#define SETTLED_T_FLOOR_K 3.0
+#define SETTLED_W_FLOOR 1.2e-3
 
 typedef struct
 {
@@ -55,6 +59,9 @@ struct _DewRun
   int     in_window;
   double *sum_u[3], *sum_speed, *sum_nu, *sum_h, *sum_q, *sum_m;
   double *mean_u[3], *mean_flux[3], *mean_speed, *mean_nu;
+  double *last_miss[2];
+  double  jump;
+  int     jumps;
   BayMean *bays, *last_bays;
   gboolean has_last, has_mean;
 
@@ -75,7 +82,7 @@ run_arrays (DewRun *r, guint *n)
                            &r->sum_nu,       &r->sum_h,        &r->sum_q,     &r->sum_m,
                            &r->mean_u[0],    &r->mean_u[1],    &r->mean_u[2], &r->mean_flux[0],
                            &r->mean_flux[1], &r->mean_flux[2], &r->mean_speed, &r->mean_nu,
-                           &r->age };
+                           &r->age,          &r->last_miss[0], &r->last_miss[1] };
 
   *n = G_N_ELEMENTS (all);
   return g_memdup2 (all, sizeof all);
@@ -242,6 +249,9 @@ keep_duties (DewRun *r, DewLoads *before)
       double none[2] = { NAN, NAN };
 
       g_array_append_vals (r->humidistats, none, 2);
+      /* From the dry side: a box full of fog takes long to forget. */
+      if (g_array_index (misters, DewMister, m).device.set_rh > 0.0)
+        dew_loads_set_duty (r->loads, r->z, m, FIRST_DUTY);
       for (guint o = 0; before != NULL && o < before->misters->len; o++)
         {
           const DewMister *old = &g_array_index (before->misters, DewMister, o);
@@ -567,25 +577,78 @@ dew_run_steps (DewRun *r, int n, GError **error)
 
 static void solve_steady (DewRun *r, double tolerance, int most);
 
+/* Whether any bay is off by more than what marching sorts out by itself. A jump
+ * shakes layered air, so it has to be worth it. */
+static gboolean
+worth_a_jump (const DewRun *r, double *const before[3])
+{
+  const double *state[2] = { dew_atmosphere_enthalpy (r->atmosphere), dew_atmosphere_water (r->atmosphere) };
+  double floor[2] = { SETTLED_T_FLOOR_K, SETTLED_W_FLOOR };
+
+  for (int n = 0; n < 2; n++)
+    {
+      g_autofree double *miss = g_new0 (double, r->n_bays);
+      g_autofree double *mean = g_new0 (double, r->n_bays);
+      double scale = floor[n];
+
+      for (int at = 0; at < r->z->size; at++)
+        if (r->bay_of[at] >= 0)
+          {
+            double part = r->z->volume_m3[at] / r->bay_m3[r->bay_of[at]];
+
+            mean[r->bay_of[at]] += part * state[n][at];
+            miss[r->bay_of[at]] += part * (state[n][at] - before[n][at]);
+          }
+      for (int b = 0; b < r->n_bays; b++)
+        scale = MAX (scale, fabs (mean[b]));
+      for (int b = 0; b < r->n_bays; b++)
+        if (fabs (miss[b]) > JUMP_SHARE * scale)
+          return TRUE;
+    }
+  return FALSE;
+}
+
 /* Heat and water fill a tight enclosure over hours, its air turns over in a
  * minute: between windows they jump part of the way to where this flow would
- * take them in the end. */
+ * take them in the end. How far is found from how the last jump turned out
+ * (Irons, B. & Tuck, R., Int. J. Numer. Methods Eng. 1, 1969, from memory): all
+ * the way where the flow does not mind, half where it answers back. */
 static void
 jump_ahead (DewRun *r)
 {
   double *state[3] = { dew_atmosphere_enthalpy (r->atmosphere), dew_atmosphere_water (r->atmosphere),
                        dew_atmosphere_mist (r->atmosphere) };
   double *before[3] = { r->sum_h, r->sum_q, r->sum_m }; /* free between windows */
-  double jump = g_getenv("DEW_JUMP") ? atof(g_getenv("DEW_JUMP")) : JUMP;
+  double scale[2] = { 1.0, 1.0 / 4e-4 }; /* 1 K and 0.4 g/kg weigh alike: latent heat over cp */
+  double along = 0.0, length = 0.0;
 
-  if (!r->thermal || jump == 0)
+  if (!r->thermal)
     return;
   for (int n = 0; n < 3; n++)
     memcpy (before[n], state[n], sizeof (double) * r->z->size);
-  solve_steady (r, 1e-4, JUMP_ITERATIONS);
+  solve_steady (r, JUMP_TOLERANCE, JUMP_ITERATIONS);
+  if (!worth_a_jump (r, before))
+    {
+      for (int n = 0; n < 3; n++)
+        memcpy (state[n], before[n], sizeof (double) * r->z->size);
+      dew_atmosphere_refresh (r->atmosphere);
+      return;
+    }
+  for (int n = 0; n < 2; n++)
+    for (int at = 0; at < r->z->size; at++)
+      {
+        double miss = scale[n] * (state[n][at] - before[n][at]), last = r->last_miss[n][at];
+
+        along += last * (miss - last);
+        length += (miss - last) * (miss - last);
+        r->last_miss[n][at] = miss;
+      }
+  if (r->jumps > 0 && length > 0.0)
+    r->jump = CLAMP (-r->jump * along / length, SHORTEST_JUMP, 1.0);
+  r->jumps++;
   for (int n = 0; n < 3; n++)
     for (int at = 0; at < r->z->size; at++)
-      state[n][at] = before[n][at] + jump * (state[n][at] - before[n][at]);
+      state[n][at] = before[n][at] + r->jump * (state[n][at] - before[n][at]);
   dew_atmosphere_refresh (r->atmosphere);
 }
 
@@ -593,10 +656,15 @@ gboolean
 dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
 {
   r->settled = FALSE;
+  r->jump = FIRST_JUMP;
+  r->jumps = 0;
   for (int window = 0; window < MOST_WINDOWS; window++)
     {
+      /* Short windows while far from settled: their means need not be good. */
+      int length = r->has_last && window_change (r) < NEARLY_SETTLED ? WINDOW : WINDOW / 2;
+
       r->in_window = 0;
-      for (int part = 0; part < WINDOW / 10; part++)
+      for (int part = 0; part < length / 10; part++)
         {
           if (g_cancellable_set_error_if_cancelled (cancellable, error)
               || !dew_run_steps (r, 10, error))
@@ -612,7 +680,7 @@ dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
       if (r->has_last)
         {
           r->swing = window_change (r) * SETTLED_SPEED;
-          if (r->swing < SETTLED_SPEED)
+          if (r->swing < SETTLED_SPEED && length == WINDOW)
             {
               r->settled = TRUE;
               return TRUE;
@@ -680,11 +748,8 @@ update_duties (DewRun *r)
       /* Without a useful slope, by proportion to what is missing of the rise. */
       if (!(slope > 1e-3))
         slope = MAX (0.05, (rh - r->room_rh) / MAX (0.05, mister->duty));
-      duty = CLAMP (mister->duty + (mister->device.set_rh - rh) / slope,
-                    0.25 * mister->duty, mister->duty + 0.5);
-      duty = CLAMP (duty, 0.0, 1.0);
-      if (mister->duty < 1e-4 && duty < 1e-4)
-        duty = 0.0;
+      duty = CLAMP (mister->duty + (mister->device.set_rh - rh) / slope, 0.0,
+                    MIN (1.0, MAX (2.0 * mister->duty, mister->duty + 0.1)));
       last[0] = mister->duty;
       last[1] = rh;
       change = MAX (change, fabs (duty - mister->duty));

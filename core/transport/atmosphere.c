@@ -283,6 +283,21 @@ add_fall_of_mist (DewAtmosphere *a)
   dew_scalar_apply (a->falling, a->m, 0.0, a->source, a->carry);
 }
 
+/* The same while marching, to first order: what sinks in from the zone above less
+ * what sinks out, m3/s times kg/kg. Boards stop it, wire shelves let all pass. */
+static void
+fall_while_marching (const DewAtmosphere *a, double *into)
+{
+  const DewZones *z = a->z;
+  int s2 = z->stride[2];
+
+  for (int k = 1; k <= z->n[2]; k++)
+    for (int j = 1; j <= z->n[1]; j++)
+      for (int at = dew_zones_at (z, 1, j, k), end = at + z->n[0]; at < end; at++)
+        into[at] = a->fall_m_s * ((k < z->n[2] ? z->open_m2[2][at + s2] * a->m[at + s2] : 0.0)
+                                  - z->gross_m2[2][at] * a->m[at]);
+}
+
 /* --- pseudo-time ------------------------------------------------------------------- */
 
 void
@@ -292,18 +307,23 @@ dew_atmosphere_step (DewAtmosphere *a, const DewFlow *f, double dt)
   const DewZones *z = a->z;
   gboolean mist = a->misty || is_foggy (a);
 
-  assemble (a, flux, dew_flow_viscosity (f), mist);
+  assemble (a, flux, dew_flow_viscosity (f), FALSE);
   water_terms (a);
   if (mist)
-    add_fall_of_mist (a);
+    {
+      fall_while_marching (a, a->carry);
+      for (int at = 0; at < z->size; at++)
+        a->source[at] += a->carry[at];
+    }
   dew_scalar_step (a->plain, a->q, 0.0, a->sink, a->source, dt);
   heat_terms (a);
   dew_scalar_step (a->plain, a->h, 0.0, a->sink, a->source, dt);
   if (mist)
     {
       for (int at = 0; at < z->size; at++)
-        a->source[at] = a->loads != NULL ? a->loads->mist_kg_s[at] / a->air.density_kg_m3 : 0.0;
-      dew_scalar_step (a->falling, a->m, 0.0, NULL, a->source, dt);
+        a->source[at] = a->carry[at]
+                        + (a->loads != NULL ? a->loads->mist_kg_s[at] / a->air.density_kg_m3 : 0.0);
+      dew_scalar_step (a->plain, a->m, 0.0, NULL, a->source, dt);
       settle_mist (a, dt);
     }
   dew_atmosphere_refresh (a);
