@@ -3,6 +3,7 @@
 
 #include "store/store.h"
 
+#include <float.h>
 #include <math.h>
 #include <string.h>
 
@@ -16,7 +17,8 @@ dew_json_append_number (GString *out, double value)
       g_string_append (out, "null");
       return;
     }
-  for (int digits = 15; digits <= 17; digits++)
+  /* Fifteen digits are always kept; only below the normal range can fewer do. */
+  for (int digits = fabs (value) < DBL_MIN ? 1 : 15; digits <= 17; digits++)
     {
       char format[8];
 

@@ -8,6 +8,7 @@
 
 #include "chamber/chamber.h"
 #include "chamber/history.h"
+#include "forecast/forecast.h"
 
 G_BEGIN_DECLS
 
@@ -92,5 +93,9 @@ void dew_catalogue_apply_room  (const char *room, const char *climate, DewRoom *
 
 /* The safety page: paragraphs of plain text. */
 const char *dew_cautions_text (void);
+
+/* A DewPlantWishLookup (forecast.h): what the plant catalogue says of a species.
+ * `data` is not used. */
+gboolean dew_catalogue_plant_wish (const char *species, DewPlantWish *out, gpointer data);
 
 G_END_DECLS

@@ -1,0 +1,437 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "store/csv.h"
+#include "store/store.h"
+
+#include <math.h>
+#include <string.h>
+
+/* The tables are the outside measure here: each row names its sources and says
+ * of what standing it is. The reader is measured by RFC 4180. */
+
+static const char *
+cell (const char *catalogue, guint row, const char *column)
+{
+  return dew_catalogue_text (dew_catalogue (catalogue), row, column);
+}
+
+static double
+number (const char *catalogue, guint row, const char *column)
+{
+  return dew_catalogue_number (dew_catalogue (catalogue), row, column);
+}
+
+/* --- the reader -------------------------------------------------------- */
+
+static void
+test_csv (void)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) rows = NULL;
+  GStrv row;
+
+  /* RFC 4180, section 2: quotes, doubled quotes, line feeds and commas in
+   * cells, CRLF, no line end after the last row. */
+  rows = dew_csv_parse ("a,b\r\n\"x, \"\"y\"\"\nz\",\n,1", -1, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (rows->len, ==, 3);
+  row = rows->pdata[1];
+  g_assert_cmpstr (row[0], ==, "x, \"y\"\nz");
+  g_assert_cmpstr (row[1], ==, "");
+  row = rows->pdata[2];
+  g_assert_cmpstr (row[0], ==, "");
+  g_assert_cmpstr (row[1], ==, "1");
+}
+
+static void
+test_csv_refused (void)
+{
+  static const struct
+  {
+    const char *text, *message;
+  } rows[] = {
+    { "", "no header" },
+    { "a,b\n1\n", "line 2: 1 cells where the header has 2" },
+    { "a\n\"x", "a quoted cell does not end" },
+    { "a\n\"x\"y\n", "line 2: text after the closing quote" },
+    { "a\nx\"y\n", "line 2: a quote inside" },
+    { "a\rb\n", "carriage return" },
+    { "a\n\"x\n\n\"\n1,2\n", "line 5: 2 cells" },
+    { "a\n\377\n", "not UTF-8" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autoptr (GError) error = NULL;
+
+      g_assert_null (dew_csv_parse (rows[i].text, -1, &error));
+      g_assert_error (error, DEW_CSV_ERROR, DEW_CSV_ERROR_SYNTAX);
+      if (strstr (error->message, rows[i].message) == NULL)
+        g_error ("'%s' is not in '%s'", rows[i].message, error->message);
+    }
+}
+
+/* --- every table ------------------------------------------------------- */
+
+/* What a column holds follows from its name: a unit at its end means numbers. */
+static gboolean
+is_numeric (const char *column)
+{
+  static const char *const ends[]
+      = { "_mm", "_cm", "_cm2", "_C",  "_pct", "_W",   "_Pa",  "_kg",   "_m3_h", "_mL_h",
+          "_L",  "_um", "_dBA", "_m_s", "_g_h", "_m2K_W", "_W_m2K", "_kg_m2", "_g_m3",
+          "_umol_J", "_umol_m2s", "_g_m2_day", "cd_lo", "cd_typ", "cd_hi",
+          "loss_coefficient" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (ends); i++)
+    if (g_str_has_suffix (column, ends[i]))
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+is_text (const char *column)
+{
+  static const char *const texts[]
+      = { "name",   "kind",  "source",  "standing",  "note",     "supply",  "low_voltage",
+          "technology", "self_limiting", "board", "drips_through", "cd_on", "applies_to",
+          "surface", "group", "air",    "light",     "wet_crown", "growth",  "watering",
+          "safety", "room",  "climate", "month",     "quantity", "unit",    "lo",
+          "hi",     "key",   "reference", "subject", NULL };
+
+  return g_strv_contains (texts, column);
+}
+
+static void
+test_rows_parse (void)
+{
+  const char *const *names = dew_catalogue_names ();
+
+  for (guint i = 0; names[i] != NULL; i++)
+    {
+      const DewCatalogue *catalogue = dew_catalogue (names[i]);
+      const char *const *columns = dew_catalogue_columns (catalogue);
+
+      g_assert_cmpuint (dew_catalogue_rows (catalogue), >, 10);
+      for (guint c = 0; columns[c] != NULL; c++)
+        {
+          g_assert_true (is_numeric (columns[c]) != is_text (columns[c]));
+          for (guint row = 0; row < dew_catalogue_rows (catalogue); row++)
+            {
+              const char *text = dew_catalogue_text (catalogue, row, columns[c]);
+
+              if (is_numeric (columns[c]) && text[0] != '\0')
+                g_assert_true (isfinite (dew_catalogue_number (catalogue, row, columns[c])));
+            }
+        }
+    }
+  g_assert_null (dew_catalogue ("elephants"));
+}
+
+/* Names are keys of documents: unique, and short enough for a field. */
+static void
+test_names (void)
+{
+  const char *const *names = dew_catalogue_names ();
+
+  for (guint i = 0; names[i] != NULL; i++)
+    {
+      const DewCatalogue *catalogue = dew_catalogue (names[i]);
+
+      if (!g_strv_contains (dew_catalogue_columns (catalogue), "name"))
+        continue;
+      for (guint row = 0; row < dew_catalogue_rows (catalogue); row++)
+        {
+          const char *name = dew_catalogue_text (catalogue, row, "name");
+
+          g_assert_cmpuint (strlen (name), >, 0);
+          g_assert_cmpuint (strlen (name), <, DEW_NAME_SIZE);
+          g_assert_cmpint (dew_catalogue_find (catalogue, name), ==, (int) row);
+        }
+      g_assert_cmpint (dew_catalogue_find (catalogue, "no such row"), ==, -1);
+    }
+}
+
+static gboolean
+source_exists (const char *key)
+{
+  const DewCatalogue *sources = dew_catalogue ("sources");
+
+  for (guint row = 0; row < dew_catalogue_rows (sources); row++)
+    if (strcmp (dew_catalogue_text (sources, row, "key"), key) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+test_sources (void)
+{
+  const char *const *names = dew_catalogue_names ();
+
+  for (guint i = 0; names[i] != NULL; i++)
+    {
+      const DewCatalogue *catalogue = dew_catalogue (names[i]);
+
+      for (guint row = 0; row < dew_catalogue_rows (catalogue); row++)
+        {
+          g_auto (GStrv) keys = NULL;
+
+          g_assert_cmpstr (dew_catalogue_text (catalogue, row, "standing"), !=, "");
+          if (strcmp (names[i], "sources") == 0)
+            continue;
+          keys = g_strsplit (dew_catalogue_text (catalogue, row, "source"), ";", -1);
+          g_assert_nonnull (keys[0]);
+          for (guint k = 0; keys[k] != NULL; k++)
+            if (!source_exists (keys[k]))
+              g_error ("%s row %u: no source '%s'", names[i], row, keys[k]);
+        }
+    }
+}
+
+static void
+check_ordered (const char *catalogue, const char *low, const char *middle, const char *high)
+{
+  for (guint row = 0; row < dew_catalogue_rows (dew_catalogue (catalogue)); row++)
+    {
+      double lo = number (catalogue, row, low);
+      double typ = number (catalogue, row, middle);
+      double hi = number (catalogue, row, high);
+
+      if (isnan (lo) && isnan (typ) && isnan (hi))
+        continue;
+      if (!(lo <= typ && typ <= hi))
+        g_error ("%s row %u: %s %g, %s %g, %s %g", catalogue, row, low, lo, middle, typ, high, hi);
+    }
+}
+
+static void
+test_ranges (void)
+{
+  check_ordered ("covers", "leak_lo_cm2", "leak_typ_cm2", "leak_hi_cm2");
+  check_ordered ("fans", "flow_lo_m3_h", "flow_typ_m3_h", "flow_hi_m3_h");
+  check_ordered ("humidifiers", "output_lo_mL_h", "output_typ_mL_h", "output_hi_mL_h");
+  check_ordered ("humidifiers", "droplet_lo_um", "droplet_typ_um", "droplet_hi_um");
+  check_ordered ("shelves", "open_lo_pct", "open_typ_pct", "open_hi_pct");
+  check_ordered ("vents", "cd_lo", "cd_typ", "cd_hi");
+  check_ordered ("vents", "free_lo_pct", "free_typ_pct", "free_hi_pct");
+  check_ordered ("lamps", "efficacy_lo_umol_J", "efficacy_typ_umol_J", "efficacy_hi_umol_J");
+  check_ordered ("plants", "t_day_min_C", "t_day_ideal_C", "t_day_max_C");
+  check_ordered ("plants", "t_night_min_C", "t_night_ideal_C", "t_night_max_C");
+  check_ordered ("plants", "rh_min_pct", "rh_ideal_pct", "rh_max_pct");
+  check_ordered ("plants", "speed_lo_m_s", "speed_hi_m_s", "speed_hi_m_s");
+  check_ordered ("plants", "ppfd_lo_umol_m2s", "ppfd_hi_umol_m2s", "ppfd_hi_umol_m2s");
+}
+
+static void
+test_plants (void)
+{
+  for (guint row = 0; row < dew_catalogue_rows (dew_catalogue ("plants")); row++)
+    {
+      /* Cool growers want nights no warmer than days. */
+      g_assert_cmpfloat (number ("plants", row, "t_night_ideal_C"), <=,
+                         number ("plants", row, "t_day_ideal_C"));
+      g_assert_cmpfloat (number ("plants", row, "rh_max_pct"), <=, 100.0);
+      g_assert_cmpfloat (number ("plants", row, "height_cm"), >, 0.0);
+      g_assert_cmpfloat (number ("plants", row, "spread_cm"), >, 0.0);
+    }
+}
+
+static void
+test_rooms (void)
+{
+  const DewCatalogue *rooms = dew_catalogue ("rooms");
+
+  for (guint row = 0; row < dew_catalogue_rows (rooms); row++)
+    {
+      double t = number ("rooms", row, "t_day_C");
+      double rh = number ("rooms", row, "rh_day_pct") / 100.0;
+      double vapour = number ("rooms", row, "vapour_g_m3");
+      /* Vapour density by the Magnus form, WMO-No. 8 (2018) annex 4.B. */
+      double p_w = rh * 611.2 * exp (17.62 * t / (243.12 + t));
+      double expected = 1000.0 * p_w / (461.5 * (t + 273.15));
+
+      g_assert_cmpfloat (number ("rooms", row, "t_night_C"), <=, t);
+      /* The table gives whole percents and half degrees. */
+      if (fabs (vapour - expected) > 0.03 * expected + 0.1)
+        g_error ("rooms row %u: %g g/m3, expected %g", row, vapour, expected);
+    }
+}
+
+/* --- applying ---------------------------------------------------------- */
+
+static void
+assert_fits (const char *catalogue, DewThingKind kind, guint row)
+{
+  g_autoptr (DewChamber) chamber = dew_chamber_new ();
+  g_autoptr (GArray) problems = NULL;
+  DewVariant *variant = dew_chamber_shown (chamber);
+  DewThing thing;
+
+  /* Large enough for the largest, with the thing in the middle of it. */
+  chamber->outer_m[0] = chamber->outer_m[1] = chamber->outer_m[2] = 3.0;
+  dew_thing_init (&thing, kind);
+  dew_catalogue_apply_thing (dew_catalogue (catalogue), row, &thing);
+  for (const DewField *field = dew_thing_fields (kind); field->key != NULL; field++)
+    if (strcmp (field->key, "x_m") == 0 || strcmp (field->key, "y_m") == 0
+        || strcmp (field->key, "z_m") == 0)
+      dew_field_set_real (field, &thing, 1.5);
+  dew_variant_add (chamber, variant, &thing);
+  problems = dew_chamber_check (chamber, variant->id);
+  if (problems->len > 0)
+    g_error ("%s row %u: %s", catalogue, row,
+             g_array_index (problems, DewProblem, 0).message);
+}
+
+static void
+test_apply_all (void)
+{
+  static const struct
+  {
+    const char *catalogue;
+    DewThingKind kind;
+  } pairs[] = {
+    { "shelves", DEW_THING_SHELF },         { "vents", DEW_THING_OPENING },
+    { "fans", DEW_THING_FAN },              { "humidifiers", DEW_THING_HUMIDIFIER },
+    { "pots", DEW_THING_POT },              { "pots", DEW_THING_TRAY },
+    { "lamps", DEW_THING_LAMP },            { "plants", DEW_THING_PLANT },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (pairs); i++)
+    for (guint row = 0; row < dew_catalogue_rows (dew_catalogue (pairs[i].catalogue)); row++)
+      assert_fits (pairs[i].catalogue, pairs[i].kind, row);
+
+  for (guint row = 0; row < dew_catalogue_rows (dew_catalogue ("covers")); row++)
+    {
+      g_autoptr (DewChamber) chamber = dew_chamber_new ();
+      g_autoptr (GArray) problems = NULL;
+
+      for (int face = 0; face < DEW_N_FACES; face++)
+        dew_catalogue_apply_panel (row, &chamber->panels[face]);
+      problems = dew_chamber_check (chamber, chamber->shown_variant);
+      g_assert_cmpuint (problems->len, ==, 0);
+      g_assert_cmpstr (chamber->panels[0].material, ==, cell ("covers", row, "name"));
+    }
+}
+
+static guint
+row_of (const char *catalogue, const char *name)
+{
+  int row = dew_catalogue_find (dew_catalogue (catalogue), name);
+
+  g_assert_cmpint (row, >=, 0);
+  return (guint) row;
+}
+
+/* Units: 65 m3/h is 0.01806 m3/s, 180 mL/h of water 50 mg/s, 3 um 3e-6 m. */
+static void
+test_apply_units (void)
+{
+  DewThing thing;
+  DewPanel panel = { .slope_rad = 0.3 };
+
+  dew_thing_init (&thing, DEW_THING_FAN);
+  thing.fan.low_voltage = FALSE;
+  dew_catalogue_apply_thing (dew_catalogue ("fans"), row_of ("fans", "axial 120 mm slow"), &thing);
+  g_assert_cmpfloat_with_epsilon (thing.fan.free_delivery_m3_s, 65.0 / 3600.0, 1e-12);
+  g_assert_cmpfloat_with_epsilon (thing.fan.diameter_m, 0.12, 1e-12);
+  g_assert_true (thing.fan.low_voltage);
+  dew_catalogue_apply_thing (dew_catalogue ("fans"), row_of ("fans", "mains clip fan 15 cm"),
+                             &thing);
+  g_assert_false (thing.fan.low_voltage);
+
+  dew_thing_init (&thing, DEW_THING_HUMIDIFIER);
+  dew_catalogue_apply_thing (dew_catalogue ("humidifiers"),
+                             row_of ("humidifiers", "room ultrasonic, small"), &thing);
+  g_assert_cmpfloat_with_epsilon (thing.humidifier.output_kg_s, 5e-5, 1e-12);
+  g_assert_cmpfloat_with_epsilon (thing.humidifier.droplet_m, 3e-6, 1e-15);
+  dew_catalogue_apply_thing (dew_catalogue ("humidifiers"),
+                             row_of ("humidifiers", "steam, large"), &thing);
+  g_assert_cmpint (thing.humidifier.technology, ==, DEW_MIST_STEAM);
+
+  dew_thing_init (&thing, DEW_THING_LAMP);
+  dew_catalogue_apply_thing (dew_catalogue ("lamps"),
+                             row_of ("lamps", "LED horticulture bar or board 40 W"), &thing);
+  g_assert_cmpfloat_with_epsilon (thing.lamp.efficacy_mol_J, 2.5e-6, 1e-15);
+  g_assert_cmpfloat_with_epsilon (thing.lamp.length_m, 0.9, 1e-12);
+
+  dew_thing_init (&thing, DEW_THING_OPENING);
+  dew_catalogue_apply_thing (dew_catalogue ("vents"),
+                             row_of ("vents", "insect mesh, fine (porosity 0.35)"), &thing);
+  g_assert_cmpint (thing.opening.kind, ==, DEW_OPENING_MESH);
+  g_assert_cmpfloat (thing.opening.free_ratio, ==, 1.0);
+  g_assert_cmpfloat (thing.opening.discharge_coefficient, ==, 0.21);
+
+  dew_catalogue_apply_panel (row_of ("covers", "glass 4 mm"), &panel);
+  g_assert_cmpfloat_with_epsilon (panel.thickness_m, 0.004, 1e-12);
+  g_assert_cmpfloat_with_epsilon (panel.light_transmission, 0.89, 1e-12);
+  g_assert_cmpfloat (panel.slope_rad, ==, 0.3);
+}
+
+/* A row about something else, or no row at all, leaves things as they are. */
+static void
+test_apply_not (void)
+{
+  DewThing thing, before;
+  DewRoom room = { .name = "mine" };
+
+  dew_thing_init (&thing, DEW_THING_POT);
+  before = thing;
+  dew_catalogue_apply_thing (dew_catalogue ("pots"), row_of ("pots", "living moss carpet 60 x 40 cm"),
+                             &thing);
+  g_assert_cmpmem (&thing, sizeof thing, &before, sizeof before);
+  dew_catalogue_apply_thing (dew_catalogue ("fans"), 0, &thing);
+  g_assert_cmpmem (&thing, sizeof thing, &before, sizeof before);
+  dew_catalogue_apply_room ("a cave", "none", &room);
+  g_assert_cmpstr (room.name, ==, "mine");
+}
+
+static void
+test_apply_room (void)
+{
+  const DewCatalogue *rooms = dew_catalogue ("rooms");
+
+  for (guint row = 0; row < dew_catalogue_rows (rooms); row++)
+    {
+      g_autoptr (DewChamber) chamber = dew_chamber_new ();
+      g_autoptr (GError) error = NULL;
+
+      dew_catalogue_apply_room (cell ("rooms", row, "room"), cell ("rooms", row, "climate"),
+                                &chamber->room);
+      dew_chamber_validate (chamber, &error);
+      g_assert_no_error (error);
+      if (strcmp (cell ("rooms", row, "month"), "Jul") == 0
+          || strcmp (cell ("rooms", row, "month"), "all") == 0)
+        g_assert_cmpfloat (chamber->room.t_day_C[6], ==, number ("rooms", row, "t_day_C"));
+    }
+}
+
+static void
+test_cautions (void)
+{
+  const char *text = dew_cautions_text ();
+
+  g_assert_true (g_utf8_validate (text, -1, NULL));
+  g_assert_nonnull (strstr (text, "30 mA"));
+  g_assert_nonnull (strstr (text, "prediction with error"));
+  g_assert_nonnull (strstr (text, "licensed"));
+  g_assert_true (dew_cautions_text () == text);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/csv/parse", test_csv);
+  g_test_add_func ("/csv/refused", test_csv_refused);
+  g_test_add_func ("/catalogue/rows-parse", test_rows_parse);
+  g_test_add_func ("/catalogue/names", test_names);
+  g_test_add_func ("/catalogue/sources", test_sources);
+  g_test_add_func ("/catalogue/ranges", test_ranges);
+  g_test_add_func ("/catalogue/plants", test_plants);
+  g_test_add_func ("/catalogue/rooms", test_rooms);
+  g_test_add_func ("/catalogue/apply-all", test_apply_all);
+  g_test_add_func ("/catalogue/apply-units", test_apply_units);
+  g_test_add_func ("/catalogue/apply-not", test_apply_not);
+  g_test_add_func ("/catalogue/apply-room", test_apply_room);
+  g_test_add_func ("/catalogue/cautions", test_cautions);
+  return g_test_run ();
+}

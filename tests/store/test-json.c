@@ -1,0 +1,327 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chamber/random-chamber.h"
+#include "store/json-scan.h"
+#include "store/json.h"
+#include "store/store.h"
+
+#include <json-glib/json-glib.h>
+#include <string.h>
+
+/* The outside measure of these tests is RFC 8259 (JSON), IEEE 754 (numbers come
+ * back exactly) and the published form in data/chamber.schema.json. */
+
+static char *
+replaced (const char *text, const char *from, const char *to)
+{
+  g_autoptr (GString) result = g_string_new (text);
+
+  g_assert_cmpuint (g_string_replace (result, from, to, 1), ==, 1);
+  return g_strdup (result->str);
+}
+
+/* The smallest enclosure that can be written: what has a default left out. */
+static const char small[]
+    = "{\n"
+      "  \"format\": \"dewtier enclosure\",\n"
+      "  \"version\": 1,\n"
+      "  \"name\": \"Box\",\n"
+      "  \"outer_m\": [0.6, 0.4, 1.2],\n"
+      "  \"variants\": [ { \"id\": 1, \"name\": \"A\", \"things\": [\n"
+      "    { \"id\": 2, \"type\": \"fan\", \"name\": \"F\", \"x_m\": 0.2, \"y_m\": 0.2,\n"
+      "      \"z_m\": 0.3, \"diameter_m\": 0.08 }\n"
+      "  ] } ]\n"
+      "}\n";
+
+/* --- round trips ------------------------------------------------------- */
+
+static void
+test_round_trip (void)
+{
+  g_autoptr (GRand) random = g_rand_new_with_seed (30);
+
+  for (int i = 0; i < 300; i++)
+    {
+      g_autoptr (DewChamber) chamber = random_chamber (random);
+      g_autofree char *text = dew_json_from_chamber (chamber);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (DewChamber) back = dew_json_to_chamber (text, -1, &error);
+      g_autofree char *again = NULL;
+
+      g_assert_no_error (error);
+      g_assert_true (dew_chamber_equal (chamber, back));
+      again = dew_json_from_chamber (back);
+      g_assert_cmpstr (text, ==, again);
+    }
+}
+
+/* Shortest decimals that read back exactly: 0.1 stays 0.1, and what needs 17
+ * digits gets them (IEEE 754-2019, 5.12.2). */
+static void
+test_numbers (void)
+{
+  static const struct
+  {
+    double value;
+    const char *text;
+  } rows[] = {
+    { 0.1, "0.1" },          { 0.7, "0.7" },
+    { 1.0 / 3.0, "0.3333333333333333" }, { 0.1 + 0.2, "0.30000000000000004" },
+    { 5e-324, "5e-324" }, { 25.0, "25" },
+    { 1e22, "1e+22" },       { 2.5e-06, "2.5e-06" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autoptr (GString) out = g_string_new (NULL);
+
+      dew_json_append_number (out, rows[i].value);
+      g_assert_cmpstr (out->str, ==, rows[i].text);
+      g_assert_cmpfloat (g_ascii_strtod (out->str, NULL), ==, rows[i].value);
+    }
+}
+
+static void
+test_defaults (void)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DewChamber) chamber = dew_json_to_chamber (small, -1, &error);
+  g_autoptr (DewChamber) plain = dew_chamber_new ();
+  DewThing typical;
+  const DewThing *fan;
+
+  g_assert_no_error (error);
+  dew_thing_init (&typical, DEW_THING_FAN);
+  fan = &g_array_index (dew_chamber_shown (chamber)->things, DewThing, 0);
+  g_assert_cmpfloat (fan->fan.diameter_m, ==, 0.08);
+  g_assert_cmpfloat (fan->fan.free_delivery_m3_s, ==, typical.fan.free_delivery_m3_s);
+  g_assert_cmpuint (chamber->next_id, ==, 3);
+  g_assert_cmpint (chamber->month, ==, 0);
+  g_assert_cmpfloat (chamber->room.t_day_C[6], ==, plain->room.t_day_C[6]);
+  g_assert_cmpstr (chamber->note, ==, "");
+}
+
+/* --- what is refused --------------------------------------------------- */
+
+static void
+assert_refused (const char *text, gssize length, const char *part)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DewChamber) chamber = dew_json_to_chamber (text, length, &error);
+
+  g_assert_null (chamber);
+  g_assert_nonnull (error);
+  g_assert_true (error->domain == DEW_STORE_ERROR);
+  if (strstr (error->message, part) == NULL)
+    g_error ("'%s' is not in '%s'", part, error->message);
+}
+
+static void
+test_refused (void)
+{
+  static const struct
+  {
+    const char *from, *to, *message;
+  } rows[] = {
+    { "\"diameter_m\": 0.08", "\"diameter_m\": \"0.08\"",
+      "variants[0].things[0].diameter_m: is a text; give a number" },
+    { "\"diameter_m\": 0.08", "\"diameter_m\": null",
+      "variants[0].things[0].diameter_m: is null; give a number" },
+    { "\"diameter_m\": 0.08", "\"diameter_m\": [0.08]", "diameter_m: is a list" },
+    { "\"diameter_m\": 0.08", "\"diameter_m\": true", "diameter_m: is true or false" },
+    { "\"diameter_m\": 0.08", "\"diameter_m\": 80",
+      "variants[0].things[0].diameter_m: is 80; give 0.01 to 0.6" },
+    { "\"diameter_m\": 0.08", "\"diameter_m\": 1e400", "diameter_m: the number is too large" },
+    { "\"diameter_m\": 0.08", "\"diameter_m\": -1e400", "diameter_m: the number is too large" },
+    { "\"diameter_m\": 0.08", "\"diameter_m\": NaN", "line 8: neither" },
+    { "\"diameter_m\": 0.08", "\"diameter_m\": 0x1", "line 8: a comma" },
+    { "\"diameter_m\": 0.08", "\"diameter_m\": .08", "line 8: neither" },
+    { "\"diameter_m\": 0.08", "\"diameter_m\": 00.08", "starts with a zero" },
+    { "\"diameter_m\": 0.08", "\"diameter_mm\": 80",
+      "variants[0].things[0].diameter_mm: the key is unknown" },
+    { "\"diameter_m\": 0.08", "\"x_m\": 0.2", "line 8: a key is there twice" },
+    { "\"diameter_m\": 0.08", "\"mount\": \"wall\"",
+      "mount: \"wall\" is unknown; give one of: free, in_wall" },
+    { "\"diameter_m\": 0.08", "\"mount\": 1", "mount: is a number" },
+    { "\"diameter_m\": 0.08", "\"low_voltage\": 1", "low_voltage: is a number; give true" },
+    { "\"x_m\": 0.2, ", "", "variants[0].things[0].x_m: is missing" },
+    { "\"type\": \"fan\"", "\"type\": \"rocket\"",
+      "variants[0].things[0].type: \"rocket\" is unknown" },
+    { "\"type\": \"fan\", ", "", "variants[0].things[0].type: is missing" },
+    { "\"id\": 2", "\"id\": 1", "used twice" },
+    { "\"id\": 2", "\"id\": 0", "variants[0].things[0].id: is 0; give 1 to" },
+    { "\"id\": 2", "\"id\": 2.5", "id: is not a whole number" },
+    { "\"id\": 2", "\"id\": 18446744073709551618", "variants[0].things[0].id: " },
+    { "\"id\": 2", "\"id\": 1e300", "variants[0].things[0].id: " },
+    { "[0.6, 0.4, 1.2]", "[0.001, 0.4, 1.2]", "wide inside; give 0.1 to 4 m" },
+    { "[0.6, 0.4, 1.2]", "[100, 0.4, 1.2]", "wide inside; give 0.1 to 4 m" },
+    { "[0.6, 0.4, 1.2]", "[0.6, 0.4]", "outer_m: has 2 numbers; give 3" },
+    { "[0.6, 0.4, 1.2]", "[0.6, \"0.4\", 1.2]", "outer_m[1]: is a text" },
+    { "[0.6, 0.4, 1.2]", "0.6", "outer_m: is a number; give a list" },
+    { "\"name\": \"Box\"", "\"name\": 3", "name: is a number; give a text" },
+    { "\"name\": \"Box\"", "\"name\": \"\\u001b[2J\"", "control character" },
+    { "\"name\": \"Box\"", "\"name\": \"a\\u0000b\"", "zero character" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"colour\": 1", "colour: the key is unknown" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"month\": 13", "month: is 13; give 1 to 12" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"month\": 1.5", "month: is not a whole number" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"next_id\": 2", "next_id: is 2; give 3 to" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"shown_variant\": 7", "number 7" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"panels\": { \"lid\": {} }",
+      "panels.lid: the key is unknown" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"panels\": { \"roof\": { \"slope_rad\": 2 } }",
+      "panels.roof.slope_rad: is 2; give 0 to 1.4" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"room\": {}", "room.t_day_C: is missing" },
+    { "\"version\": 1", "\"version\": 2", "written by a later version" },
+    { "\"version\": 1", "\"version\": \"1\"", "version: is a text" },
+    { "dewtier enclosure", "other", "format: is not" },
+    { "\"variants\": [", "\"variants\": [ 5, ", "variants[0]: is a number; give an object" },
+    { "] } ]\n}", "] } ]\n", "ends too early" },
+    { "] } ]\n}", "] } ]\n} x", "more text after the end" },
+    { "\"version\": 1,", "\"version\": 1, // one\n", "a key in quotes is missing" },
+    { "\"name\": \"Box\",", "\"name\": \"Box\" ", "a comma" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autofree char *text = replaced (small, rows[i].from, rows[i].to);
+
+      assert_refused (text, -1, rows[i].message);
+    }
+}
+
+static void
+test_refused_whole (void)
+{
+  g_autoptr (GString) deep = g_string_new (NULL);
+  g_autofree char *no_variants = NULL;
+  g_autofree char *long_name = NULL;
+  g_autofree char *name = g_strnfill (64, 'x');
+
+  assert_refused ("", -1, "ends too early");
+  assert_refused ("[]", -1, "give an object");
+  assert_refused ("{}", -1, "format: is missing");
+  assert_refused ("\377\376{}", -1, "not UTF-8");
+  assert_refused ("{\0}", 3, "not UTF-8");
+  for (int i = 0; i < 200000; i++)
+    g_string_append_c (deep, '[');
+  assert_refused (deep->str, -1, "nested too deep");
+
+  no_variants = g_strdup (small);
+  strcpy (strstr (no_variants, "[ { \"id\": 1"), "[] }");
+  assert_refused (no_variants, -1, "There are 0 variants");
+  long_name = replaced (small, "Box", name);
+  assert_refused (long_name, -1, "name: is longer than 63 bytes");
+}
+
+/* A file may be cut anywhere, or have a byte changed: it is refused or read,
+ * never a crash. */
+static void
+test_broken_text (void)
+{
+  g_autoptr (GRand) random = g_rand_new_with_seed (31);
+  g_autoptr (DewChamber) demo = dew_chamber_demo ();
+  g_autofree char *text = dew_json_from_chamber (demo);
+  gsize length = strlen (text);
+
+  for (gsize cut = 0; cut + 2 < length; cut += 97)
+    {
+      g_autoptr (GError) error = NULL;
+
+      g_assert_null (dew_json_to_chamber (text, (gssize) cut, &error));
+      g_assert_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT);
+    }
+  for (int i = 0; i < 2000; i++)
+    {
+      g_autofree char *bad = g_memdup2 (text, length + 1);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (DewChamber) chamber = NULL;
+
+      bad[g_rand_int_range (random, 0, (int) length)] = (char) g_rand_int_range (random, 0, 256);
+      chamber = dew_json_to_chamber (bad, (gssize) length, &error);
+      g_assert_true ((chamber != NULL) != (error != NULL));
+      if (chamber != NULL)
+        g_assert_true (dew_chamber_validate (chamber, NULL));
+    }
+}
+
+/* --- the schema -------------------------------------------------------- */
+
+static JsonObject *
+definition (JsonNode *root, const char *name)
+{
+  JsonObject *all = json_object_get_object_member (json_node_get_object (root), "$defs");
+
+  g_assert_true (json_object_has_member (all, name));
+  return json_object_get_object_member (all, name);
+}
+
+static void
+check_definition (JsonNode *root, const char *name, const DewField *fields, guint more)
+{
+  JsonObject *properties
+      = json_object_get_object_member (definition (root, name), "properties");
+  guint n = 0;
+
+  for (const DewField *field = fields; field->key != NULL; field++, n++)
+    {
+      JsonObject *property;
+
+      g_assert_true (json_object_has_member (properties, field->key));
+      property = json_object_get_object_member (properties, field->key);
+      if (field->type == DEW_FIELD_REAL)
+        {
+          g_assert_cmpfloat (json_object_get_double_member (property, "minimum"), ==, field->min);
+          g_assert_cmpfloat (json_object_get_double_member (property, "maximum"), ==, field->max);
+          g_assert_true (json_object_has_member (property, "default")
+                         != dew_json_field_required (field));
+          if (!dew_json_field_required (field))
+            g_assert_cmpfloat (json_object_get_double_member (property, "default"), ==,
+                               field->fallback);
+        }
+      else if (field->type == DEW_FIELD_CHOICE)
+        {
+          JsonArray *choices = json_object_get_array_member (property, "enum");
+
+          g_assert_cmpuint (json_array_get_length (choices), ==, (guint) field->max + 1);
+          for (guint i = 0; i < json_array_get_length (choices); i++)
+            g_assert_cmpstr (json_array_get_string_element (choices, i), ==, field->choices[i]);
+          g_assert_cmpstr (json_object_get_string_member (property, "default"), ==,
+                           field->choices[(int) field->fallback]);
+        }
+      else if (field->type == DEW_FIELD_FLAG)
+        g_assert_cmpint (json_object_get_boolean_member (property, "default"), ==,
+                         field->fallback != 0.0);
+    }
+  g_assert_cmpuint (json_object_get_size (properties), ==, n + more);
+}
+
+static void
+test_schema (void)
+{
+  g_autofree char *path
+      = g_build_filename (DEW_TESTS_DIR, "..", "data", "chamber.schema.json", NULL);
+  g_autoptr (JsonParser) parser = json_parser_new ();
+  g_autoptr (GError) error = NULL;
+  JsonNode *root;
+
+  json_parser_load_from_file (parser, path, &error);
+  g_assert_no_error (error);
+  root = json_parser_get_root (parser);
+  for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
+    check_definition (root, dew_thing_kind_key (kind), dew_thing_fields (kind), 3);
+  check_definition (root, "panel", dew_panel_fields (), 0);
+  check_definition (root, "room", dew_room_fields (), 4);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/json/round-trip", test_round_trip);
+  g_test_add_func ("/json/numbers", test_numbers);
+  g_test_add_func ("/json/defaults", test_defaults);
+  g_test_add_func ("/json/refused", test_refused);
+  g_test_add_func ("/json/refused-whole", test_refused_whole);
+  g_test_add_func ("/json/broken-text", test_broken_text);
+  g_test_add_func ("/json/schema", test_schema);
+  return g_test_run ();
+}
