@@ -9,29 +9,6 @@
 
 G_BEGIN_DECLS
 
-typedef enum
-{
-  DEW_CROWN_HARMFUL,   /* water in the crown does harm */
-  DEW_CROWN_BRIEF,     /* harmless when dry within the day */
-  DEW_CROWN_TOLERATED,
-  DEW_CROWN_WELCOME
-} DewCrownWater;
-
-/* What a plant wishes. NAN where nothing is known: then nothing is found amiss. */
-typedef struct
-{
-  double t_day_min_C, t_day_max_C;
-  double t_night_min_C, t_night_max_C;
-  double rh_min, rh_max;             /* fraction */
-  double speed_lo_m_s, speed_hi_m_s; /* of the air at its leaves */
-  double ppfd_lo_mol_m2s, ppfd_hi_mol_m2s;
-  DewCrownWater crown;
-} DewPlantWish;
-
-/* Fills `out` with the wishes of a species (never empty); FALSE if unknown. Called
- * in the thread that makes the findings. */
-typedef gboolean (*DewPlantWishLookup) (const char *species, DewPlantWish *out, gpointer data);
-
 /* Fills forecast->findings, the worst first: those to act on before those to watch. Of
  * each kind there is at most one per bay, about the worst of what stands there, and one
  * per tank and shelf. lookup may be NULL: then plants count as of no known kind. Findings made

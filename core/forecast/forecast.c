@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "forecast/build.h"
+#include "forecast/findings.h"
 #include "forecast/run.h"
 #include "moist/moist.h"
 
@@ -148,6 +149,7 @@ finish (DewRun *run, const DewForecastOptions *options, gboolean following, gint
   dew_run_view (run, &v);
   f->grid = options->grid;
   f->state = following ? DEW_FORECAST_FOLLOWING : v.settled ? DEW_FORECAST_SETTLED : DEW_FORECAST_UNSTEADY;
+  dew_findings_make (dew_run_chamber (run), dew_run_variant (run), options->wish, options->wish_data, f);
   f->seconds = (g_get_monotonic_time () - start) / 1e6;
   return f;
 }
