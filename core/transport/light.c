@@ -5,6 +5,7 @@
 
 #define PATCHES_X 12 /* of a lamp, where shelves shade it */
 #define PATCHES_Y 4
+#define MOST_BOARDS 32 /* between a lamp and a spot */
 /* A lamp housing some 20 K above the air gives about as much by radiation (0.9 of 6
  * W/m2K) as by convection (4 to 6 W/m2K). Common practice, no source. */
 #define RADIANT_SHARE 0.5
@@ -29,13 +30,46 @@ dew_light_view_factor (double x0_m, double x1_m, double y0_m, double y1_m, doubl
          - dew_light_corner_factor (x1_m, y0_m, c_m) + dew_light_corner_factor (x0_m, y0_m, c_m);
 }
 
-static double
-shelf_passes (const DewShelf *shelf, const double inner_m[3], double x_m, double y_m)
+/* A board between lamp and spot, as seen from the spot. */
+typedef struct
 {
-  if (x_m < shelf->gap_left_m || x_m > inner_m[0] - shelf->gap_right_m
-      || y_m < shelf->gap_front_m || y_m > inner_m[1] - shelf->gap_back_m)
-    return 1.0;
-  return shelf->open_ratio;
+  double share;       /* of the way up to the lamp */
+  double x0_m, x1_m, y0_m, y1_m; /* of the board, from the spot */
+  double passes;      /* through the board itself */
+  gboolean gaps;
+} Board;
+
+static int
+boards_between (const DewVariant *variant, const double inner_m[3], const DewLamp *lamp,
+                const double spot_m[3], Board boards[MOST_BOARDS])
+{
+  int n = 0;
+
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
+      const DewShelf *shelf = &thing->shelf;
+
+      if (thing->kind != DEW_THING_SHELF || shelf->z_m <= spot_m[2] || shelf->z_m >= lamp->z_m)
+        continue;
+      if (n == MOST_BOARDS)
+        {
+          /* So far down little is left to lose: as if without gaps. */
+          boards[n - 1].passes *= shelf->open_ratio;
+          continue;
+        }
+      boards[n++] = (Board) {
+        .share = (shelf->z_m - spot_m[2]) / (lamp->z_m - spot_m[2]),
+        .x0_m = shelf->gap_left_m - spot_m[0],
+        .x1_m = inner_m[0] - shelf->gap_right_m - spot_m[0],
+        .y0_m = shelf->gap_front_m - spot_m[1],
+        .y1_m = inner_m[1] - shelf->gap_back_m - spot_m[1],
+        .passes = shelf->open_ratio,
+        .gaps = shelf->gap_left_m > 0.0 || shelf->gap_right_m > 0.0 || shelf->gap_front_m > 0.0
+                || shelf->gap_back_m > 0.0,
+      };
+    }
+  return n;
 }
 
 /* Share of the lamp's light towards the spot that the shelves between let through. */
@@ -43,19 +77,21 @@ static double
 passed_share (const DewVariant *variant, const double inner_m[3], const DewLamp *lamp,
               const double spot_m[3])
 {
-  double all = 0.0, passed = 0.0;
+  Board boards[MOST_BOARDS];
+  int n = boards_between (variant, inner_m, lamp, spot_m, boards);
   double c_m = lamp->z_m - spot_m[2];
-  gboolean shaded = FALSE;
+  double all = 0.0, passed = 0.0, even = 1.0;
+  gboolean gaps = FALSE;
 
-  for (guint i = 0; i < variant->things->len && !shaded; i++)
+  for (int b = 0; b < n; b++)
     {
-      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
-      shaded = thing->kind == DEW_THING_SHELF && thing->shelf.z_m > spot_m[2]
-               && thing->shelf.z_m < lamp->z_m;
+      even *= boards[b].passes;
+      gaps |= boards[b].gaps;
     }
-  if (!shaded)
-    return 1.0;
+  if (!gaps)
+    return even;
 
+  /* Past gaps and edges patch by patch of the lamp. */
   for (int j = 0; j < PATCHES_Y; j++)
     for (int i = 0; i < PATCHES_X; i++)
       {
@@ -65,17 +101,14 @@ passed_share (const DewVariant *variant, const double inner_m[3], const DewLamp 
         double weight = 1.0 / (square * square); /* two cosines over the distance squared */
         double passes = 1.0;
 
-        for (guint k = 0; k < variant->things->len; k++)
+        for (int b = 0; b < n; b++)
           {
-            const DewThing *thing = &g_array_index (variant->things, DewThing, k);
-            double share;
+            const Board *board = &boards[b];
+            double x_m = board->share * dx, y_m = board->share * dy;
 
-            if (thing->kind != DEW_THING_SHELF || thing->shelf.z_m <= spot_m[2]
-                || thing->shelf.z_m >= lamp->z_m)
-              continue;
-            share = (thing->shelf.z_m - spot_m[2]) / c_m;
-            passes *= shelf_passes (&thing->shelf, inner_m, spot_m[0] + share * dx,
-                                    spot_m[1] + share * dy);
+            if (x_m >= board->x0_m && x_m <= board->x1_m && y_m >= board->y0_m
+                && y_m <= board->y1_m)
+              passes *= board->passes;
           }
         all += weight;
         passed += weight * passes;
@@ -95,7 +128,7 @@ dew_light_ppfd_mol_m2s (const DewVariant *variant, const double inner_m[3], gboo
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, i);
       const DewLamp *lamp = &thing->lamp;
-      double photons_mol_s, x0_m, y0_m, factor;
+      double photons_mol_s, passed, x0_m, y0_m, factor;
 
       if (thing->kind != DEW_THING_LAMP || lamp->z_m <= z_m)
         continue;
@@ -103,12 +136,14 @@ dew_light_ppfd_mol_m2s (const DewVariant *variant, const double inner_m[3], gboo
                       * (night ? lamp->on_night : lamp->on_day);
       if (!(photons_mol_s > 0.0))
         continue;
+      passed = passed_share (variant, inner_m, lamp, spot_m);
+      if (passed <= 0.0)
+        continue;
       x0_m = lamp->x_m - 0.5 * lamp->length_m - x_m;
       y0_m = lamp->y_m - 0.5 * lamp->width_m - y_m;
       factor = dew_light_view_factor (x0_m, x0_m + lamp->length_m, y0_m, y0_m + lamp->width_m,
                                       lamp->z_m - z_m);
-      sum += photons_mol_s / (lamp->length_m * lamp->width_m) * factor
-             * passed_share (variant, inner_m, lamp, spot_m);
+      sum += photons_mol_s / (lamp->length_m * lamp->width_m) * factor * passed;
     }
   return sum;
 }
