@@ -9,8 +9,7 @@
 
 #define WIDTH_PX 1280
 #define HEIGHT_PX 820
-#define LEAST_STATE_CHARS 8
-#define STATE_CHARS 34
+#define STATE_CHARS 44
 
 G_DEFINE_FINAL_TYPE (DewWindow, dew_window, GTK_TYPE_APPLICATION_WINDOW)
 
@@ -70,13 +69,6 @@ head_new (DewWindow *self)
   self->name = name_button_new ();
   self->undo = word_button_new ("Undo", "win.undo");
   self->redo = word_button_new ("Redo", "win.redo");
-  self->state = gtk_label_new ("");
-  gtk_label_set_ellipsize (GTK_LABEL (self->state), PANGO_ELLIPSIZE_END);
-  gtk_label_set_width_chars (GTK_LABEL (self->state), LEAST_STATE_CHARS);
-  gtk_label_set_max_width_chars (GTK_LABEL (self->state), STATE_CHARS);
-  gtk_label_set_xalign (GTK_LABEL (self->state), 1.0f);
-  gtk_widget_add_css_class (self->state, "state");
-
   /* The name on the left says it all; a second title would only repeat it. */
   gtk_header_bar_set_title_widget (GTK_HEADER_BAR (head), nothing);
   gtk_header_bar_pack_start (GTK_HEADER_BAR (head), self->name);
@@ -84,7 +76,6 @@ head_new (DewWindow *self)
   gtk_header_bar_pack_end (GTK_HEADER_BAR (head), more_button_new ());
   gtk_header_bar_pack_end (GTK_HEADER_BAR (head), self->redo);
   gtk_header_bar_pack_end (GTK_HEADER_BAR (head), self->undo);
-  gtk_header_bar_pack_end (GTK_HEADER_BAR (head), self->state);
   return head;
 }
 
@@ -165,10 +156,7 @@ on_history (DewWindow *self)
 static void
 on_forecast (DewWindow *self)
 {
-  const char *state = dew_document_state (self->document);
-
-  gtk_label_set_text (GTK_LABEL (self->state), state);
-  gtk_widget_set_tooltip_text (self->state, state);
+  gtk_label_set_text (GTK_LABEL (self->state), dew_document_state (self->document));
 }
 
 gboolean
@@ -258,9 +246,27 @@ dew_window_class_init (DewWindowClass *klass)
   dew_window_install_actions (GTK_WIDGET_CLASS (klass));
 }
 
+/* The state of the forecast has one quiet place: the lower corner of the sheet. */
+static GtkWidget *
+state_new (void)
+{
+  GtkWidget *state = gtk_label_new ("");
+
+  gtk_label_set_wrap (GTK_LABEL (state), TRUE);
+  gtk_label_set_max_width_chars (GTK_LABEL (state), STATE_CHARS);
+  gtk_label_set_xalign (GTK_LABEL (state), 1.0f);
+  gtk_label_set_justify (GTK_LABEL (state), GTK_JUSTIFY_RIGHT);
+  gtk_widget_set_halign (state, GTK_ALIGN_END);
+  gtk_widget_set_valign (state, GTK_ALIGN_END);
+  gtk_widget_set_can_target (state, FALSE);
+  gtk_widget_add_css_class (state, "state");
+  return state;
+}
+
 static GtkWidget *
 sheet_new (DewWindow *self)
 {
+  GtkWidget *overlay = gtk_overlay_new ();
   GtkWidget *middle = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   GtkWidget *tray;
 
@@ -268,7 +274,10 @@ sheet_new (DewWindow *self)
   self->pane = dew_pane_new (self->document);
   tray = dew_tray_new (self->document, DEW_CANVAS (self->canvas));
   gtk_box_append (GTK_BOX (middle), dew_viewbar_new (self->document, DEW_CANVAS (self->canvas)));
-  gtk_box_append (GTK_BOX (middle), self->canvas);
+  self->state = state_new ();
+  gtk_overlay_set_child (GTK_OVERLAY (overlay), self->canvas);
+  gtk_overlay_add_overlay (GTK_OVERLAY (overlay), self->state);
+  gtk_box_append (GTK_BOX (middle), overlay);
   return dew_bench_new (tray, middle, self->pane);
 }
 

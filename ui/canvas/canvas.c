@@ -305,6 +305,32 @@ place_items (DewCanvas *self)
     }
 }
 
+/* For tests with a real pointer: where things are, in pixels of the surface. */
+static void
+log_items (DewCanvas *self)
+{
+  GtkNative *native = gtk_widget_get_native (GTK_WIDGET (self));
+  double dx, dy;
+
+  if (native == NULL || self->moving
+      || g_log_writer_default_would_drop (G_LOG_LEVEL_DEBUG, G_LOG_DOMAIN))
+    return;
+  gtk_native_get_surface_transform (native, &dx, &dy);
+  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      graphene_rect_t bounds;
+
+      if (DEW_IS_ITEM (child)
+          && gtk_widget_compute_bounds (child, GTK_WIDGET (native), &bounds))
+        g_debug ("at: %.0f %.0f %s",
+                 dx + (double) (bounds.origin.x + bounds.size.width / 2.0f),
+                 dy + (double) (bounds.origin.y + bounds.size.height / 2.0f),
+                 dew_variant_thing (dew_document_variant (self->document),
+                                    dew_item_thing_id (DEW_ITEM (child)))->name);
+    }
+}
+
 static void
 dew_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
@@ -316,7 +342,16 @@ dew_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline
   dew_canvas_describe (self, &sheet);
   dew_sheet_layout (&sheet, width, height, &self->layout);
   place_items (self);
+  log_items (self);
   dew_canvas_redraw (self, TRUE);
+}
+
+/* Fonts come from the style. */
+static void
+dew_canvas_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
+{
+  GTK_WIDGET_CLASS (dew_canvas_parent_class)->css_changed (widget, change);
+  gtk_widget_queue_allocate (widget);
 }
 
 /* --- children ---------------------------------------------------------- */
@@ -523,6 +558,7 @@ dew_canvas_class_init (DewCanvasClass *klass)
   widget_class->measure = dew_canvas_measure;
   widget_class->size_allocate = dew_canvas_size_allocate;
   widget_class->snapshot = dew_canvas_snapshot;
+  widget_class->css_changed = dew_canvas_css_changed;
   gtk_widget_class_set_css_name (widget_class, "sheet");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_LIST);
 }

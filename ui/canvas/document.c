@@ -88,6 +88,8 @@ settled_or_not (DewDocument *self)
 {
   update_state (self);
   g_debug ("state: %s", self->state);
+  if (self->forecast != NULL && !dew_document_lags (self))
+    g_debug ("lowest bay: %.2f m/s", self->forecast->bays[0].mean.speed_m_s);
   emit (self, FORECAST);
 }
 
@@ -150,7 +152,8 @@ ask (DewDocument *self, DewWork work)
       return;
     }
   set_obstacle (self, NULL, 0);
-  self->asked = dew_worker_ask (self->worker, work, self->draft, self->night);
+  self->asked = dew_worker_ask (self->worker, work, self->draft, self->night,
+                                self->forecast == NULL);
   if (self->busy_source == 0 && work == DEW_WORK_SETTLE)
     self->busy_source = g_timeout_add (BUSY_AFTER_MS, on_busy, self);
   update_state (self);
@@ -506,6 +509,7 @@ dew_document_select (DewDocument *self, guint id)
   if (self->selected == id)
     return;
   self->selected = id;
+  g_debug ("selected: thing %u", id);
   emit (self, SELECTED);
 }
 

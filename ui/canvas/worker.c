@@ -3,6 +3,8 @@
 
 /* A step of following lasts about as long as one picture on the screen. */
 #define FOLLOW_BUDGET_S 0.025
+/* What is shown of a document that was just opened, until it is settled. */
+#define FIRST_BUDGET_S 0.1
 /* Following one resting state goes on for so many steps, then it waits: the
  * settled forecast will come when the drag ends. */
 #define FOLLOW_STEPS 200
@@ -13,6 +15,7 @@ typedef struct
   DewWork     work;
   DewChamber *chamber;
   gboolean    night;
+  gboolean    fresh; /* nothing of it was shown before */
 } Request;
 
 struct _DewWorker
@@ -116,9 +119,9 @@ superseded (DewWorker *worker)
   return newer;
 }
 
-static void
-follow (DewWorker *worker, DewForecaster *forecaster, const Request *request,
-        GCancellable *cancellable)
+static DewForecast *
+follow_step (DewForecaster *forecaster, const Request *request, double budget_s,
+             GCancellable *cancellable, GError **error)
 {
   DewForecastOptions options;
 
@@ -126,12 +129,19 @@ follow (DewWorker *worker, DewForecaster *forecaster, const Request *request,
   options.grid = DEW_GRID_DRAFT;
   options.night = request->night;
   options.members = 0;
+  return dew_forecaster_follow (forecaster, request->chamber, 0, &options, budget_s, cancellable,
+                                error);
+}
+
+static void
+follow (DewWorker *worker, DewForecaster *forecaster, const Request *request,
+        GCancellable *cancellable)
+{
   for (int step = 0; step < FOLLOW_STEPS; step++)
     {
       GError *error = NULL;
       DewForecast *forecast
-        = dew_forecaster_follow (forecaster, request->chamber, 0, &options, FOLLOW_BUDGET_S,
-                                 cancellable, &error);
+        = follow_step (forecaster, request, FOLLOW_BUDGET_S, cancellable, &error);
       gboolean done = forecast == NULL || forecast->state != DEW_FORECAST_FOLLOWING;
 
       post (worker, request, forecast, error, !done);
@@ -140,7 +150,8 @@ follow (DewWorker *worker, DewForecaster *forecaster, const Request *request,
     }
 }
 
-/* First without bands, because that is what is waited for; then with them. */
+/* First without bands, because that is what is waited for; then with them. Of
+ * something new a draft is shown even before that. */
 static void
 settle (DewWorker *worker, DewForecaster *forecaster, const Request *request,
         GCancellable *cancellable)
@@ -151,6 +162,15 @@ settle (DewWorker *worker, DewForecaster *forecaster, const Request *request,
   int members;
   gboolean more;
 
+  if (request->fresh)
+    {
+      forecast = follow_step (forecaster, request, FIRST_BUDGET_S, cancellable, &error);
+      more = forecast != NULL;
+      post (worker, request, forecast, error, more);
+      if (!more || superseded (worker))
+        return;
+      error = NULL;
+    }
   dew_forecast_options_init (&options);
   options.grid = DEW_GRID_SETTLED;
   options.night = request->night;
@@ -237,7 +257,8 @@ dew_worker_free (DewWorker *worker)
 }
 
 guint
-dew_worker_ask (DewWorker *worker, DewWork work, const DewChamber *chamber, gboolean night)
+dew_worker_ask (DewWorker *worker, DewWork work, const DewChamber *chamber, gboolean night,
+                gboolean fresh)
 {
   Request *request;
 
@@ -248,6 +269,7 @@ dew_worker_ask (DewWorker *worker, DewWork work, const DewChamber *chamber, gboo
   request->work = work;
   request->chamber = dew_chamber_copy (chamber);
   request->night = night;
+  request->fresh = fresh;
 
   g_mutex_lock (&worker->lock);
   request_free (worker->slot);

@@ -441,13 +441,15 @@ dew_overview_new (DewDocument *document)
                             "foot");
 
   gtk_box_append (GTK_BOX (column), label_new ("Bays", "pane-title", 0.0f));
+  gtk_widget_add_css_class (gtk_widget_get_first_child (column), "first");
   gtk_box_append (GTK_BOX (column), headings_new (self));
   gtk_box_append (GTK_BOX (column), self->bays);
   gtk_box_append (GTK_BOX (column), self->findings_title);
   gtk_box_append (GTK_BOX (column), self->notice);
   gtk_box_append (GTK_BOX (column), self->findings);
-  gtk_box_append (GTK_BOX (column), way_new ("Enclosure and cover", "win.show-enclosure"));
-  gtk_box_append (GTK_BOX (column), way_new ("Room it stands in", "win.show-room"));
+  gtk_box_append (GTK_BOX (column), label_new ("What is round them", "pane-title", 0.0f));
+  gtk_box_append (GTK_BOX (column), way_new ("Enclosure and cover ›", "win.show-enclosure"));
+  gtk_box_append (GTK_BOX (column), way_new ("Room it stands in ›", "win.show-room"));
   gtk_box_append (GTK_BOX (column), self->foot);
 
   g_signal_connect_swapped (document, "forecast", G_CALLBACK (on_forecast), self);

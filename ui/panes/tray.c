@@ -7,6 +7,8 @@
 #include <math.h>
 
 #define PICTURE_PX 40
+/* Without names, on a small window. */
+#define SMALL_PICTURE_PX 34
 #define THRESHOLD_PX 6.0
 
 /* In the order in which an enclosure is furnished. */
@@ -89,14 +91,15 @@ row_new (DewDocument *document, DewCanvas *canvas, DewThingKind kind, gboolean n
   GtkWidget *picture = gtk_drawing_area_new ();
   GtkGesture *drag = gtk_gesture_drag_new ();
   Row *row = g_new0 (Row, 1);
+  int size = named ? PICTURE_PX : SMALL_PICTURE_PX;
 
   row->document = document;
   row->canvas = canvas;
   row->kind = kind;
   g_object_set_data_full (G_OBJECT (button), "dew-row", row, g_free);
 
-  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (picture), PICTURE_PX);
-  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (picture), PICTURE_PX);
+  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (picture), size);
+  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (picture), size);
   gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (picture), draw_kind, GINT_TO_POINTER (kind),
                                   NULL);
   gtk_widget_set_valign (picture, GTK_ALIGN_CENTER);

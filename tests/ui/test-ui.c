@@ -1,0 +1,616 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The window in this process: on a fresh copy of the demo, with a display of
+ * its own and the accessibility layer that GTK has for tests. */
+#include "canvas/item.h"
+#include "canvas/place.h"
+#include "canvas/theme.h"
+#include "canvas/units.h"
+#include "panes/editor.h"
+#include "panes/number.h"
+#include "window.h"
+
+#include <glib/gstdio.h>
+#include <math.h>
+#include <string.h>
+
+#define PATIENCE_S 60.0
+
+typedef struct
+{
+  char        *folder;
+  char        *path;
+  DewWindow   *window;
+  DewDocument *document;
+} Fixture;
+
+static void
+set_up (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DewChamber) demo = dew_chamber_demo ();
+
+  fixture->folder = g_dir_make_tmp ("dewtier-ui-XXXXXX", &error);
+  g_assert_no_error (error);
+  fixture->path = g_build_filename (fixture->folder, "demo" DEW_STORE_SUFFIX, NULL);
+  g_assert_true (dew_store_create (fixture->path, demo, FALSE, &error));
+  g_assert_no_error (error);
+  fixture->window = DEW_WINDOW (dew_window_new (NULL));
+  fixture->document = dew_window_document (fixture->window);
+  g_assert_true (dew_window_open (fixture->window, fixture->path));
+  gtk_window_present (GTK_WINDOW (fixture->window));
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
+}
+
+static void
+tear_down (Fixture *fixture, gconstpointer data)
+{
+  g_assert_true (dew_document_flush (fixture->document, NULL));
+  gtk_window_destroy (GTK_WINDOW (fixture->window));
+  g_unlink (fixture->path);
+  g_rmdir (fixture->folder);
+  g_free (fixture->path);
+  g_free (fixture->folder);
+}
+
+/* Runs the main loop until the forecast belongs to what is on the sheet. */
+static void
+wait_for_forecast (DewDocument *document)
+{
+  g_autoptr (GTimer) timer = g_timer_new ();
+
+  while ((dew_document_forecast (document) == NULL || dew_document_lags (document))
+         && g_timer_elapsed (timer, NULL) < PATIENCE_S)
+    g_main_context_iteration (NULL, FALSE);
+  g_assert_nonnull (dew_document_forecast (document));
+  g_assert_false (dew_document_lags (document));
+}
+
+static guint
+find_thing (DewDocument *document, DewThingKind kind)
+{
+  const DewVariant *variant = dew_document_variant (document);
+
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
+
+      if (thing->kind == kind)
+        return thing->id;
+    }
+  g_assert_not_reached ();
+}
+
+static DewThing *
+thing (DewDocument *document, guint id)
+{
+  return dew_variant_thing (dew_document_variant (document), id);
+}
+
+static void
+type_number (GtkWidget *number, const char *text)
+{
+  gtk_editable_set_text (GTK_EDITABLE (number), text);
+  gtk_spin_button_update (GTK_SPIN_BUTTON (number));
+}
+
+/* --- numbers ----------------------------------------------------------- */
+
+static void
+test_units (void)
+{
+  /* 1 in = 25.4 mm and 1 ft = 0.3048 m exactly: NIST Special Publication 811
+   * (2008), appendix B.8. The rest is the decimal meaning of the prefixes. */
+  static const struct
+  {
+    DewQuantity quantity;
+    const char *text;
+    double      si;
+  } cases[] = {
+    { DEW_QUANTITY_LENGTH, "12", 0.12 },          { DEW_QUANTITY_LENGTH, "12 cm", 0.12 },
+    { DEW_QUANTITY_LENGTH, "120mm", 0.12 },       { DEW_QUANTITY_LENGTH, "0,5 m", 0.5 },
+    { DEW_QUANTITY_LENGTH, "10 in", 0.254 },      { DEW_QUANTITY_LENGTH, "2 ft", 0.6096 },
+    { DEW_QUANTITY_LENGTH, " 7.5 ", 0.075 },      { DEW_QUANTITY_LENGTH, "−3", -0.03 },
+    { DEW_QUANTITY_FRACTION, "85 %", 0.85 },      { DEW_QUANTITY_FRACTION, "85", 0.85 },
+    { DEW_QUANTITY_AIR_FLOW, "36", 0.01 },        { DEW_QUANTITY_AIR_FLOW, "60 L/min", 0.001 },
+    { DEW_QUANTITY_WATER_RATE, "360", 1e-4 },     { DEW_QUANTITY_WATER_RATE, "0.36 L/h", 1e-4 },
+    { DEW_QUANTITY_ANGLE, "180", G_PI },          { DEW_QUANTITY_ANGLE, "-90°", -G_PI / 2.0 },
+    { DEW_QUANTITY_TEMPERATURE, "20,5 °C", 20.5 }, { DEW_QUANTITY_DROPLET, "3", 3e-6 },
+  };
+  static const char *const nonsense[]
+    = { "", "wide", "12 kg", "1.2.3", "nan", "inf", "0x10", "12 12", "1e999" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      double si = NAN;
+
+      g_test_message ("%s", cases[i].text);
+      g_assert_true (
+        dew_unit_parse (dew_unit_for_quantity (cases[i].quantity), cases[i].text, &si));
+      g_assert_cmpfloat_with_epsilon (si, cases[i].si, 1e-12);
+    }
+  for (guint i = 0; i < G_N_ELEMENTS (nonsense); i++)
+    {
+      double si = 42.0;
+
+      g_test_message ("'%s'", nonsense[i]);
+      g_assert_false (
+        dew_unit_parse (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), nonsense[i], &si));
+      g_assert_cmpfloat (si, ==, 42.0);
+    }
+}
+
+static void
+on_number (GtkWidget *number, double si, gpointer user_data)
+{
+  *(double *) user_data = si;
+}
+
+static void
+test_number (void)
+{
+  double said = NAN;
+  GtkWidget *number
+    = g_object_ref_sink (dew_number_new (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), 0.0, 4.0,
+                                         "Width", on_number, &said));
+
+  dew_number_set (number, 0.123456);
+  g_assert_true (isnan (said));
+  /* What nobody typed over stays exact, though fewer digits are shown. */
+  gtk_spin_button_update (GTK_SPIN_BUTTON (number));
+  g_assert_true (isnan (said));
+  g_assert_cmpfloat (dew_number_get (number), ==, 0.123456);
+
+  type_number (number, "7,5");
+  g_assert_cmpfloat_with_epsilon (said, 0.075, 1e-12);
+  type_number (number, "some");
+  g_assert_cmpfloat_with_epsilon (dew_number_get (number), 0.075, 1e-12);
+  type_number (number, "500");
+  g_assert_cmpfloat_with_epsilon (dew_number_get (number), 4.0, 1e-12);
+  g_object_unref (number);
+}
+
+/* --- places ------------------------------------------------------------ */
+
+static void
+test_place (void)
+{
+  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
+  DewVariant *variant = dew_chamber_shown (chamber);
+  double inner_m[3];
+
+  dew_chamber_inner_m (chamber, inner_m);
+  for (DewThingKind kind = 0; kind < DEW_N_THING_KINDS; kind++)
+    {
+      DewThing new_thing;
+      double lo[3], hi[3];
+
+      dew_place_new_thing (chamber, variant, kind, 0, &new_thing);
+      dew_thing_box (chamber, &new_thing, lo, hi);
+      g_test_message ("%s", new_thing.name);
+      g_assert_cmpint (new_thing.kind, ==, kind);
+      for (int axis = 0; axis < 3; axis++)
+        {
+          g_assert_cmpfloat (lo[axis], >=, -1e-9);
+          g_assert_cmpfloat (hi[axis], <=, inner_m[axis] + 1e-9);
+        }
+      for (guint i = 0; i < variant->things->len; i++)
+        g_assert_cmpstr (g_array_index (variant->things, DewThing, i).name, !=, new_thing.name);
+    }
+}
+
+static void
+test_nudge (void)
+{
+  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
+  DewVariant *variant = dew_chamber_shown (chamber);
+
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      guint id = g_array_index (variant->things, DewThing, i).id;
+
+      for (DewNudge way = DEW_NUDGE_LEFT; way <= DEW_NUDGE_BACK; way++)
+        {
+          double inner_m[3], lo[3], hi[3];
+
+          /* However often the key is pressed, the thing stays inside. */
+          for (int press = 0; press < 50; press++)
+            dew_place_nudge (chamber, variant, id, way, 0.05);
+          dew_chamber_inner_m (chamber, inner_m);
+          dew_thing_box (chamber, dew_variant_thing (variant, id), lo, hi);
+          for (int axis = 0; axis < 3; axis++)
+            {
+              g_assert_cmpfloat (lo[axis], >=, -1e-6);
+              g_assert_cmpfloat (hi[axis], <=, inner_m[axis] + 1e-6);
+            }
+        }
+    }
+}
+
+/* --- window ------------------------------------------------------------ */
+
+static void
+test_edit (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  guint fan = find_thing (document, DEW_THING_FAN);
+  double before_m = thing (document, fan)->fan.diameter_m;
+  GtkWidget *editor, *number;
+
+  wait_for_forecast (document);
+  dew_document_select (document, fan);
+  editor = dew_pane_editor (dew_window_pane (fixture->window));
+  g_assert_nonnull (editor);
+  number = dew_thing_editor_widget (editor, "diameter_m");
+  g_assert_nonnull (number);
+  g_assert_cmpfloat_with_epsilon (dew_number_get (number), before_m, 1e-12);
+
+  type_number (number, "80 mm");
+  g_assert_cmpfloat_with_epsilon (thing (document, fan)->fan.diameter_m, 0.08, 1e-12);
+  wait_for_forecast (document);
+
+  gtk_widget_activate_action (GTK_WIDGET (fixture->window), "win.undo", NULL);
+  g_assert_cmpfloat (thing (document, fan)->fan.diameter_m, ==, before_m);
+  g_assert_cmpfloat_with_epsilon (dew_number_get (number), before_m, 1e-12);
+  g_assert_null (dew_document_can_undo (document));
+
+  gtk_widget_activate_action (GTK_WIDGET (fixture->window), "win.redo", NULL);
+  g_assert_cmpfloat_with_epsilon (thing (document, fan)->fan.diameter_m, 0.08, 1e-12);
+
+  /* And what was done is in the file. */
+  g_assert_true (dew_document_flush (document, NULL));
+  {
+    g_autoptr (GError) error = NULL;
+    g_autoptr (DewChamber) stored = dew_store_load (fixture->path, &error);
+
+    g_assert_no_error (error);
+    g_assert_cmpfloat_with_epsilon (
+      dew_variant_thing (dew_chamber_shown (stored), fan)->fan.diameter_m, 0.08, 1e-12);
+  }
+}
+
+static void
+test_tell_apart (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  DewPane *pane = dew_window_pane (fixture->window);
+  guint pot = find_thing (document, DEW_THING_POT);
+
+  g_assert_cmpint (dew_pane_content (pane), ==, DEW_PANE_BAYS);
+  dew_document_select (document, pot);
+  g_assert_cmpint (dew_pane_content (pane), ==, DEW_PANE_THING);
+  gtk_widget_activate_action (GTK_WIDGET (fixture->window), "win.show-room", NULL);
+  g_assert_cmpint (dew_pane_content (pane), ==, DEW_PANE_ROOM);
+  gtk_widget_activate_action (GTK_WIDGET (fixture->window), "win.show-enclosure", NULL);
+  g_assert_cmpint (dew_pane_content (pane), ==, DEW_PANE_ENCLOSURE);
+  dew_document_select (document, pot);
+  dew_document_remove (document, pot);
+  g_assert_cmpuint (dew_document_selected (document), ==, 0);
+  g_assert_cmpint (dew_pane_content (pane), ==, DEW_PANE_BAYS);
+  dew_document_undo (document);
+  g_assert_nonnull (thing (document, pot));
+}
+
+static GtkWidget *
+item_of (Fixture *fixture, guint id)
+{
+  GtkWidget *canvas = GTK_WIDGET (dew_window_canvas (fixture->window));
+
+  for (GtkWidget *child = gtk_widget_get_first_child (canvas); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      if (DEW_IS_ITEM (child) && dew_item_thing_id (DEW_ITEM (child)) == id)
+        return child;
+    }
+  return NULL;
+}
+
+static void
+test_keys (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  guint fan = find_thing (document, DEW_THING_FAN);
+  double x_m = thing (document, fan)->fan.x_m, z_m = thing (document, fan)->fan.z_m;
+  GtkWidget *item = item_of (fixture, fan);
+
+  g_assert_nonnull (item);
+  dew_canvas_focus_thing (dew_window_canvas (fixture->window), fan);
+  g_assert_true (gtk_widget_has_focus (item));
+  g_assert_cmpuint (dew_document_selected (document), ==, fan);
+
+  gtk_widget_activate_action (item, "item.move-right", NULL);
+  gtk_widget_activate_action (item, "item.move-right", NULL);
+  gtk_widget_activate_action (item, "item.move-up", NULL);
+  g_assert_cmpfloat_with_epsilon (thing (document, fan)->fan.x_m, x_m + 0.02, 1e-9);
+  g_assert_cmpfloat_with_epsilon (thing (document, fan)->fan.z_m, z_m + 0.01, 1e-9);
+  /* Presses in a row are one step back. */
+  dew_document_undo (document);
+  g_assert_cmpfloat_with_epsilon (thing (document, fan)->fan.x_m, x_m, 1e-9);
+  g_assert_cmpfloat_with_epsilon (thing (document, fan)->fan.z_m, z_m, 1e-9);
+
+  gtk_widget_activate_action (item, "item.delete", NULL);
+  g_assert_null (thing (document, fan));
+  g_assert_null (item_of (fixture, fan));
+}
+
+/* Top down, then left to right, as one reads. */
+static void
+test_reading_order (Fixture *fixture, gconstpointer data)
+{
+  GtkWidget *canvas = GTK_WIDGET (dew_window_canvas (fixture->window));
+  guint n = 0;
+  double row_m = INFINITY, column_m = -INFINITY;
+
+  for (GtkWidget *child = gtk_widget_get_first_child (canvas); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      double lo[3], hi[3];
+
+      g_assert_true (DEW_IS_ITEM (child));
+      g_assert_true (gtk_widget_get_focusable (child));
+      dew_thing_box (dew_document_chamber (fixture->document),
+                     thing (fixture->document, dew_item_thing_id (DEW_ITEM (child))), lo, hi);
+      g_assert_cmpfloat (lo[2], <, row_m + 0.05);
+      if (fabs (lo[2] - row_m) < 1e-9)
+        g_assert_cmpfloat (lo[0], >=, column_m);
+      row_m = lo[2];
+      column_m = lo[0];
+      n++;
+    }
+  g_assert_cmpuint (n, ==, dew_document_variant (fixture->document)->things->len);
+}
+
+static void
+test_add (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  guint id = dew_document_add (document, DEW_THING_POT);
+
+  g_assert_cmpuint (id, !=, 0);
+  g_assert_cmpint (thing (document, id)->kind, ==, DEW_THING_POT);
+  g_assert_cmpuint (dew_document_selected (document), ==, id);
+  g_assert_nonnull (item_of (fixture, id));
+  g_assert_null (dew_document_obstacle (document, NULL));
+  dew_document_undo (document);
+  g_assert_null (thing (document, id));
+  g_assert_cmpuint (dew_document_selected (document), ==, 0);
+}
+
+/* Carried in from the tray and dropped; and carried in and out again. */
+static void
+test_carry (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  DewCanvas *canvas = dew_window_canvas (fixture->window);
+  guint fan = find_thing (document, DEW_THING_FAN);
+  guint n = dew_document_variant (document)->things->len;
+  DewRect rect;
+
+  g_assert_true (dew_canvas_thing_rect (canvas, fan, DEW_VIEW_FRONT, &rect));
+  dew_canvas_carry (canvas, DEW_THING_INSTRUMENT, rect.x + 60.0, rect.y - 40.0);
+  g_assert_cmpuint (dew_document_variant (document)->things->len, ==, n + 1);
+  dew_canvas_carry (canvas, DEW_THING_INSTRUMENT, -50.0, 100.0);
+  g_assert_cmpuint (dew_document_variant (document)->things->len, ==, n);
+  dew_canvas_carry (canvas, DEW_THING_INSTRUMENT, rect.x + 60.0, rect.y - 40.0);
+  dew_canvas_carry_end (canvas);
+  g_assert_cmpuint (dew_document_variant (document)->things->len, ==, n + 1);
+  g_assert_nonnull (dew_document_can_undo (document));
+
+  dew_canvas_carry (canvas, DEW_THING_INSTRUMENT, rect.x + 60.0, rect.y - 60.0);
+  g_assert_true (dew_canvas_cancel (canvas));
+  g_assert_false (dew_canvas_cancel (canvas));
+  g_assert_cmpuint (dew_document_variant (document)->things->len, ==, n + 1);
+  dew_document_undo (document);
+  g_assert_cmpuint (dew_document_variant (document)->things->len, ==, n);
+}
+
+static void
+test_variants (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  guint n = dew_document_chamber (document)->variants->len;
+  guint first = dew_document_chamber (document)->shown_variant;
+
+  dew_document_copy_variant (document);
+  g_assert_cmpuint (dew_document_chamber (document)->variants->len, ==, n + 1);
+  g_assert_cmpuint (dew_document_chamber (document)->shown_variant, !=, first);
+  dew_document_rename_variant (document, "C fan gone");
+  g_assert_cmpstr (dew_document_variant (document)->name, ==, "C fan gone");
+  dew_document_remove_variant (document);
+  g_assert_cmpuint (dew_document_chamber (document)->variants->len, ==, n);
+  dew_document_undo (document);
+  g_assert_cmpstr (dew_document_variant (document)->name, ==, "C fan gone");
+  dew_document_show_variant (document, first);
+  g_assert_cmpuint (dew_document_chamber (document)->shown_variant, ==, first);
+}
+
+static void
+close_dialogs (DewWindow *window, guint *n)
+{
+  g_autoptr (GList) toplevels = gtk_window_list_toplevels ();
+
+  *n = 0;
+  for (GList *l = toplevels; l != NULL; l = l->next)
+    {
+      if (!GTK_IS_MESSAGE_DIALOG (l->data))
+        continue;
+      (*n)++;
+      gtk_window_destroy (GTK_WINDOW (l->data));
+    }
+}
+
+static void
+test_bad_file (Fixture *fixture, gconstpointer data)
+{
+  g_autofree char *bad = g_build_filename (fixture->folder, "bad" DEW_STORE_SUFFIX, NULL);
+  g_autofree char *content = NULL;
+  guint n;
+
+  g_assert_true (g_file_set_contents (bad, "no database at all", -1, NULL));
+  g_assert_false (dew_window_open (fixture->window, bad));
+  close_dialogs (fixture->window, &n);
+  g_assert_cmpuint (n, ==, 1);
+  g_assert_cmpstr (dew_document_path (fixture->document), ==, fixture->path);
+  g_assert_true (g_file_get_contents (bad, &content, NULL, NULL));
+  g_assert_cmpstr (content, ==, "no database at all");
+  g_unlink (bad);
+
+  g_assert_false (dew_window_open (fixture->window, "/nowhere/at/all.dewtier"));
+  close_dialogs (fixture->window, &n);
+  g_assert_cmpuint (n, ==, 1);
+
+  /* What was open can still be edited. */
+  g_assert_cmpuint (dew_document_add (fixture->document, DEW_THING_POT), !=, 0);
+}
+
+/* What cannot be forecast is said in words, and mends by itself. */
+static void
+test_obstacle (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  guint fan = find_thing (document, DEW_THING_FAN);
+  guint where = 0;
+
+  wait_for_forecast (document);
+  thing (document, fan)->fan.x_m = 3.0;
+  dew_document_commit (document, "Move the fan out", NULL);
+  g_assert_nonnull (dew_document_obstacle (document, &where));
+  g_assert_cmpuint (where, ==, fan);
+  g_assert_true (g_str_has_prefix (dew_document_state (document), "cannot: "));
+  g_assert_null (dew_document_forecast (document));
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
+  dew_document_undo (document);
+  g_assert_null (dew_document_obstacle (document, NULL));
+  wait_for_forecast (document);
+}
+
+/* While something is dragged the forecast follows; it settles afterwards. */
+static void
+test_follow (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  guint fan = find_thing (document, DEW_THING_FAN);
+  DewForecast *before;
+
+  wait_for_forecast (document);
+  before = dew_forecast_ref (dew_document_forecast (document));
+  for (int step = 0; step < 20; step++)
+    {
+      thing (document, fan)->fan.x_m += 0.01;
+      dew_document_follow (document);
+      g_assert_cmpstr (dew_document_state (document), ==, "following");
+      for (int i = 0; i < 10; i++)
+        g_main_context_iteration (NULL, FALSE);
+    }
+  g_assert_true (dew_document_commit (document, "Move fan", NULL));
+  wait_for_forecast (document);
+  g_assert_true (dew_document_forecast (document) != before);
+  g_assert_cmpint (dew_document_forecast (document)->state, !=, DEW_FORECAST_FOLLOWING);
+  dew_forecast_unref (before);
+}
+
+/* --- accessibility ----------------------------------------------------- */
+
+/* What stands for a widget to somebody who does not see it: a label of its
+ * own, or another widget that labels it. */
+static gboolean
+is_named (GtkWidget *widget)
+{
+  GtkAccessible *accessible = GTK_ACCESSIBLE (widget);
+
+  return gtk_test_accessible_has_property (accessible, GTK_ACCESSIBLE_PROPERTY_LABEL)
+         || gtk_test_accessible_has_relation (accessible, GTK_ACCESSIBLE_RELATION_LABELLED_BY);
+}
+
+static guint
+count_unnamed (GtkWidget *widget, guint *n_focusable)
+{
+  guint unnamed = 0;
+
+  if (!gtk_widget_get_mapped (widget))
+    return 0;
+  /* The text inside an entry is named by the entry. Scrolled windows take the
+   * focus only to be scrolled by keys. */
+  if (gtk_widget_get_focusable (widget) && !GTK_IS_TEXT (widget))
+    {
+      (*n_focusable)++;
+      if (!is_named (widget))
+        {
+          g_test_message ("without a name: %s in %s", G_OBJECT_TYPE_NAME (widget),
+                          G_OBJECT_TYPE_NAME (gtk_widget_get_parent (widget)));
+          unnamed++;
+        }
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    unnamed += count_unnamed (child, n_focusable);
+  return unnamed;
+}
+
+static void
+test_names (Fixture *fixture, gconstpointer data)
+{
+  static const char *const views[] = { "win.show-bays", "win.show-enclosure", "win.show-room" };
+  guint n = 0;
+
+  wait_for_forecast (fixture->document);
+  for (guint i = 0; i < G_N_ELEMENTS (views); i++)
+    {
+      gtk_widget_activate_action (GTK_WIDGET (fixture->window), views[i], NULL);
+      gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
+      g_assert_cmpuint (count_unnamed (GTK_WIDGET (fixture->window), &n), ==, 0);
+    }
+  for (DewThingKind kind = 0; kind < DEW_N_THING_KINDS; kind++)
+    {
+      if (kind == DEW_THING_MAT || kind == DEW_THING_SOURCE)
+        dew_document_add (fixture->document, kind);
+      dew_document_select (fixture->document, find_thing (fixture->document, kind));
+      gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
+      g_assert_cmpuint (count_unnamed (GTK_WIDGET (fixture->window), &n), ==, 0);
+    }
+  g_assert_cmpuint (n, >, 400);
+}
+
+static void
+test_item_says (Fixture *fixture, gconstpointer data)
+{
+  guint fan = find_thing (fixture->document, DEW_THING_FAN);
+  GtkAccessible *item = GTK_ACCESSIBLE (item_of (fixture, fan));
+  g_autofree char *before = NULL, *after = NULL;
+
+  gtk_test_accessible_assert_role (item, GTK_ACCESSIBLE_ROLE_LIST_ITEM);
+  gtk_test_accessible_assert_property (item, GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                       thing (fixture->document, fan)->name);
+  /* The description is what changes under the fingers. */
+  before = gtk_test_accessible_check_property (item, GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, "");
+  gtk_widget_activate_action (GTK_WIDGET (item), "item.move-right", NULL);
+  after = gtk_test_accessible_check_property (item, GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, "");
+  g_assert_nonnull (before);
+  g_assert_cmpstr (before, !=, after);
+}
+
+#define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, tear_down)
+
+int
+main (int argc, char **argv)
+{
+  gtk_test_init (&argc, &argv, NULL);
+  dew_theme_follow (gdk_display_get_default ());
+
+  g_test_add_func ("/ui/units", test_units);
+  g_test_add_func ("/ui/number", test_number);
+  g_test_add_func ("/ui/place", test_place);
+  g_test_add_func ("/ui/nudge", test_nudge);
+  ADD ("/ui/edit", test_edit);
+  ADD ("/ui/pane-follows", test_tell_apart);
+  ADD ("/ui/keys", test_keys);
+  ADD ("/ui/reading-order", test_reading_order);
+  ADD ("/ui/add", test_add);
+  ADD ("/ui/carry", test_carry);
+  ADD ("/ui/variants", test_variants);
+  ADD ("/ui/bad-file", test_bad_file);
+  ADD ("/ui/obstacle", test_obstacle);
+  ADD ("/ui/follow", test_follow);
+  ADD ("/ui/names", test_names);
+  ADD ("/ui/item-says", test_item_says);
+  return g_test_run ();
+}
