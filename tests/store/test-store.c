@@ -796,8 +796,11 @@ test_killed (void)
   g_autoptr (GError) error = NULL;
   double last_m = 0.0;
   int moved = 0;
+  int longest_us = 150000;
 
-  for (int round = 0; round < 25; round++)
+  /* On a busy machine a child may not come to write: then the next one gets
+   * longer. */
+  for (int round = 0; moved < 15 && round < 200; round++)
     {
       g_autoptr (DewHistory) found = NULL;
       const DewChamber *present;
@@ -807,7 +810,7 @@ test_killed (void)
       g_spawn_async (NULL, (char **) argv, NULL, G_SPAWN_DO_NOT_REAP_CHILD, NULL, NULL, &child,
                      &error);
       g_assert_no_error (error);
-      g_usleep ((gulong) g_rand_int_range (random, 20000, 160000));
+      g_usleep ((gulong) g_rand_int_range (random, longest_us / 10, longest_us));
       kill (child, SIGKILL);
       g_assert_cmpint (waitpid (child, &status, 0), ==, child);
       g_assert_true (WIFSIGNALED (status));
@@ -815,7 +818,9 @@ test_killed (void)
 
       found = history_in (path);
       present = dew_history_present (found);
-      if (present->outer_m[0] == 0.7 && present->outer_m[1] == 0.5)
+      if (present->outer_m[0] == last_m || present->outer_m[1] == 0.5)
+        longest_us = MIN (longest_us * 2, 3000000);
+      if (present->outer_m[1] == 0.5)
         continue; /* killed before the first save */
       g_assert_cmpfloat (present->outer_m[1], ==, present->outer_m[0]);
       g_assert_cmpfloat (present->room.altitude_m, ==, present->outer_m[0]);
@@ -824,8 +829,7 @@ test_killed (void)
       moved += present->outer_m[0] != last_m;
       last_m = present->outer_m[0];
     }
-  /* The children did come to write. */
-  g_assert_cmpint (moved, >, 5);
+  g_assert_cmpint (moved, ==, 15);
 
   /* A journal that was killed before it held anything to roll back may lie
    * there still; the next save takes it away. */
