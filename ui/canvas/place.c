@@ -160,6 +160,23 @@ next_shelf_shift (const DewChamber *chamber, const DewVariant *variant, double z
   return dew_variant_rest_height (variant, (bound_m[bay] + bound_m[bay + 1]) / 2.0) - z_m;
 }
 
+static gboolean
+all_inside (const DewChamber *chamber, const DewVariant *variant, const double inner_m[3])
+{
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      double lo[3], hi[3];
+
+      dew_thing_box (chamber, &g_array_index (variant->things, DewThing, i), lo, hi);
+      for (int axis = 0; axis < 3; axis++)
+        {
+          if (lo[axis] < -1e-6 || hi[axis] > inner_m[axis] + 1e-6)
+            return FALSE;
+        }
+    }
+  return TRUE;
+}
+
 gboolean
 dew_place_nudge (DewChamber *chamber, DewVariant *variant, guint id, DewNudge way, double step_m)
 {
@@ -167,6 +184,8 @@ dew_place_nudge (DewChamber *chamber, DewVariant *variant, guint id, DewNudge wa
   static const int sign_of[] = { -1, 1, -1, 1, -1, 1 };
   DewThing *thing = dew_variant_thing (variant, id);
   double lo[3], hi[3], inner_m[3], d_m[3] = { 0.0, 0.0, 0.0 };
+  g_autoptr (GArray) before = NULL;
+  gboolean was_inside;
   int axis = axis_of[way];
 
   if (thing == NULL)
@@ -185,8 +204,14 @@ dew_place_nudge (DewChamber *chamber, DewVariant *variant, guint id, DewNudge wa
     d_m[axis] = clamp_shift (sign_of[way] * step_m, lo[axis], hi[axis], inner_m[axis]);
   if (fabs (d_m[axis]) < 1e-9)
     return FALSE;
+  before = g_array_copy (variant->things);
+  was_inside = all_inside (chamber, variant, inner_m);
   dew_variant_shift (chamber, variant, id, d_m);
-  return TRUE;
+  if (!was_inside || all_inside (chamber, variant, inner_m))
+    return TRUE;
+  /* A shelf takes along what stands on it, and that may be too tall. */
+  memcpy (variant->things->data, before->data, before->len * sizeof (DewThing));
+  return FALSE;
 }
 
 gboolean

@@ -141,7 +141,8 @@ dew_unit_parse (const DewUnit *unit, const char *text, double *si)
   if (strspn (copy, "+-.0123456789") == 0)
     return FALSE;
   number = g_ascii_strtod (copy, &end);
-  if (end == copy || !isfinite (number) || *end == 'x' || *end == 'X')
+  if (end == copy || !isfinite (number) || memchr (copy, 'x', (gsize) (end - copy)) != NULL
+      || memchr (copy, 'X', (gsize) (end - copy)) != NULL)
     return FALSE;
   if (!unit_factor (unit, g_strstrip (end), &to_si))
     return FALSE;

@@ -2,6 +2,7 @@
 #include "panes/editor.h"
 
 #include "paint/palette.h"
+#include "panes/names.h"
 #include "panes/wishes.h"
 
 #include <math.h>
@@ -134,8 +135,7 @@ chooser_new (Editor *self, DewThingKind kind)
                             gtk_property_expression_new (GTK_TYPE_STRING_OBJECT, NULL, "string"));
   gtk_drop_down_set_enable_search (GTK_DROP_DOWN (drop), self->rows->len > 12);
   gtk_widget_add_css_class (drop, "catalogue");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (drop), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  "Fill the numbers from the catalogue", -1);
+  dew_name_widget (drop, "Fill the numbers from the catalogue");
   g_signal_connect (drop, "notify::selected", G_CALLBACK (on_chosen), self);
   return drop;
 }
@@ -255,8 +255,7 @@ add_head (Editor *self, GtkBox *column, const DewThing *thing)
   gtk_entry_set_has_frame (GTK_ENTRY (self->name), FALSE);
   gtk_editable_set_text (GTK_EDITABLE (self->name), thing->name);
   gtk_entry_set_max_length (GTK_ENTRY (self->name), DEW_NAME_SIZE - 1);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->name), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  "Name", -1);
+  dew_name_widget (self->name, "Name");
   g_signal_connect (self->name, "changed", G_CALLBACK (on_name), self);
   gtk_box_append (column, self->name);
   gtk_label_set_xalign (GTK_LABEL (kind), 0.0f);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/editor.h"
 
+#include "panes/names.h"
 #include "panes/number.h"
 
 #include <string.h>
@@ -325,8 +326,7 @@ add_row (DewForm *form, GtkGrid *grid, int at, const DewField *field)
   if (field->type != DEW_FIELD_FLAG)
     gtk_widget_set_halign (row->entry, GTK_ALIGN_FILL);
   gtk_label_set_mnemonic_widget (GTK_LABEL (row->label), row->entry);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row->entry), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  field->label, -1);
+  dew_name_widget (row->entry, field->label);
   gtk_grid_attach (grid, row->label, 0, at, 1, 1);
   gtk_grid_attach (grid, row->entry, 1, at, 1, 1);
   g_ptr_array_add (form->rows, row);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/number.h"
 
+#include "panes/names.h"
+
 #include <math.h>
 
 typedef struct
@@ -101,7 +103,7 @@ dew_number_new (const DewUnit *unit, double min_si, double max_si, const char *n
   gtk_editable_set_alignment (GTK_EDITABLE (spin), 1.0f);
   /* Nonsense puts the old value back instead of a zero. */
   gtk_spin_button_set_update_policy (GTK_SPIN_BUTTON (spin), GTK_UPDATE_IF_VALID);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (spin), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  dew_name_widget (spin, name);
   g_signal_connect (spin, "input", G_CALLBACK (on_input), number);
   g_signal_connect (spin, "output", G_CALLBACK (on_output), number);
   g_signal_connect (spin, "value-changed", G_CALLBACK (on_value_changed), number);

@@ -3,6 +3,7 @@
 
 #include "paint/palette.h"
 #include "paint/sheet.h"
+#include "panes/names.h"
 
 #include <math.h>
 #include <string.h>
@@ -184,8 +185,7 @@ bay_row_fill (GtkWidget *row, const DewClimate *mean, int n_bays)
       g_string_append_printf (spoken, ", %s %s %s", columns[i].spoken, text,
                               band_text != NULL ? band_text : "");
     }
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  spoken->str, -1);
+  dew_name_widget (row, spoken->str);
 }
 
 static void
@@ -284,8 +284,7 @@ finding_row_new (Overview *self, const DewFinding *finding, int index)
 
       gtk_widget_set_tooltip_text (row, tip);
     }
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
-                                  -1);
+  dew_name_widget (row, spoken);
   g_object_set_data (G_OBJECT (row), "dew-finding", GINT_TO_POINTER (index));
   g_signal_connect (motion, "enter", G_CALLBACK (on_finding_enter), self);
   g_signal_connect (motion, "leave", G_CALLBACK (on_finding_leave), self);
@@ -405,12 +404,6 @@ way_new (const char *label, const char *action)
   return button;
 }
 
-static void
-name_list (GtkWidget *list, const char *name)
-{
-  gtk_accessible_update_property (GTK_ACCESSIBLE (list), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
-}
-
 GtkWidget *
 dew_overview_new (DewDocument *document)
 {
@@ -426,7 +419,7 @@ dew_overview_new (DewDocument *document)
   self->bays = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->bays), GTK_SELECTION_SINGLE);
   gtk_widget_add_css_class (self->bays, "bays");
-  name_list (self->bays, "Bays, from the top");
+  dew_name_widget (self->bays, "Bays, from the top");
   g_signal_connect (self->bays, "row-activated", G_CALLBACK (on_bay_activated), self);
 
   self->findings_title = label_new ("What to look at", "pane-title", 0.0f);
@@ -434,7 +427,7 @@ dew_overview_new (DewDocument *document)
   self->findings = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->findings), GTK_SELECTION_NONE);
   gtk_widget_add_css_class (self->findings, "findings");
-  name_list (self->findings, "What to look at");
+  dew_name_widget (self->findings, "What to look at");
   g_signal_connect (self->findings, "row-activated", G_CALLBACK (on_finding_activated), self);
   self->foot = wrapped_new ("A forecast is a prediction with error. ± is where the value is "
                             "expected, given what is not known of the enclosure.",

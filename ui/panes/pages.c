@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/pages.h"
 
+#include "panes/names.h"
 #include "store/store.h"
 
 #include <string.h>
@@ -96,8 +97,7 @@ page_new (const char *title, GtkBox **column_out)
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), column);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (scroll), GTK_ACCESSIBLE_PROPERTY_LABEL, title,
-                                  -1);
+  dew_name_widget (scroll, title);
   *column_out = GTK_BOX (column);
   return scroll;
 }

@@ -2,6 +2,7 @@
 #include "panes/pane.h"
 
 #include "panes/editor.h"
+#include "panes/names.h"
 #include "panes/overview.h"
 #include "panes/surroundings.h"
 
@@ -135,6 +136,7 @@ dew_pane_init (DewPane *self)
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroll), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
   gtk_widget_set_size_request (self->scroll, LEAST_WIDTH_PX, -1);
+  dew_name_widget (self->scroll, "Numbers and findings");
   gtk_widget_set_parent (self->scroll, GTK_WIDGET (self));
 }
 

@@ -2,6 +2,7 @@
 #include "panes/surroundings.h"
 
 #include "panes/editor.h"
+#include "panes/names.h"
 #include "panes/number.h"
 
 #include <string.h>
@@ -153,8 +154,7 @@ drop_new (GtkStringList *names, const char *spoken)
                                                  GTK_TYPE_STRING_OBJECT, NULL, "string"));
 
   gtk_widget_add_css_class (drop, "catalogue");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (drop), GTK_ACCESSIBLE_PROPERTY_LABEL, spoken,
-                                  -1);
+  dew_name_widget (drop, spoken);
   return drop;
 }
 

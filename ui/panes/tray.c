@@ -3,6 +3,7 @@
 
 #include "canvas/theme.h"
 #include "panes/fit.h"
+#include "panes/names.h"
 
 #include <math.h>
 
@@ -117,8 +118,7 @@ row_new (DewDocument *document, DewCanvas *canvas, DewThingKind kind, gboolean n
   gtk_widget_add_css_class (button, "tray-row");
   gtk_widget_set_cursor_from_name (button, "grab");
   gtk_widget_set_tooltip_text (button, tip);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label,
-                                  -1);
+  dew_name_widget (button, label);
   g_signal_connect (button, "clicked", G_CALLBACK (on_clicked), row);
 
   /* Before the button's own click, so that a drag is not taken for one. */
@@ -142,8 +142,7 @@ column_new (DewDocument *document, DewCanvas *canvas, gboolean named)
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), column);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (scroll), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  "Things to place", -1);
+  dew_name_widget (scroll, "Things to place");
   return scroll;
 }
 

@@ -2,6 +2,7 @@
 #include "panes/viewbar.h"
 
 #include "panes/fit.h"
+#include "panes/names.h"
 #include "panes/surroundings.h"
 
 /* In the order of what a grower asks first. */
@@ -123,8 +124,7 @@ values_new (Viewbar *self)
   self->drop = gtk_drop_down_new (G_LIST_MODEL (g_steal_pointer (&names)), NULL);
   gtk_widget_set_halign (self->drop, GTK_ALIGN_START);
   gtk_widget_add_css_class (self->drop, "quiet");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->drop), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  "What is coloured", -1);
+  dew_name_widget (self->drop, "What is coloured");
   g_signal_connect (self->drop, "notify::selected", G_CALLBACK (on_dropped), self);
   return dew_fit_new (GTK_ORIENTATION_HORIZONTAL, row, self->drop);
 }
@@ -139,8 +139,7 @@ month_new (Viewbar *self)
   names[12] = NULL;
   self->month = gtk_drop_down_new_from_strings (names);
   gtk_widget_add_css_class (self->month, "quiet");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->month), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  "Month", -1);
+  dew_name_widget (self->month, "Month");
   g_signal_connect (self->month, "notify::selected", G_CALLBACK (on_month), self);
   return self->month;
 }
@@ -256,8 +255,7 @@ fill_variants (Variants *self)
       gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
       row = gtk_list_box_row_new ();
       gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), label);
-      gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                      variant->name, -1);
+      dew_name_widget (row, variant->name);
       g_object_set_data (G_OBJECT (row), "dew-id", GUINT_TO_POINTER (variant->id));
       gtk_list_box_append (GTK_LIST_BOX (self->list), row);
       if (variant->id != chamber->shown_variant)
@@ -300,13 +298,11 @@ dew_variant_chooser_new (DewDocument *document)
   self->button = gtk_menu_button_new ();
   g_object_set_data_full (G_OBJECT (self->button), "dew-variants", self, g_free);
   self->list = gtk_list_box_new ();
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  "Variants", -1);
+  dew_name_widget (self->list, "Variants");
   g_signal_connect (self->list, "row-activated", G_CALLBACK (on_variant_activated), self);
   self->name = gtk_entry_new ();
   gtk_entry_set_max_length (GTK_ENTRY (self->name), DEW_NAME_SIZE - 1);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->name), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  "Name of the variant shown", -1);
+  dew_name_widget (self->name, "Name of the variant shown");
   g_signal_connect (self->name, "changed", G_CALLBACK (on_variant_name), self);
   gtk_box_append (GTK_BOX (column), self->list);
   gtk_box_append (GTK_BOX (column), self->name);
