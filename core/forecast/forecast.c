@@ -4,8 +4,10 @@
 #include <math.h>
 #include <string.h>
 
+#include "forecast/bands.h"
 #include "forecast/build.h"
 #include "forecast/findings.h"
+#include "forecast/options.h"
 #include "forecast/run.h"
 #include "moist/moist.h"
 
@@ -61,6 +63,34 @@ dew_forecast_unref (DewForecast *f)
   g_free (f);
 }
 
+DewForecast *
+dew_forecast_copy (const DewForecast *f)
+{
+  DewForecast *c = g_memdup2 (f, sizeof *f);
+  gsize zones = sizeof (double) * f->n_zones;
+
+  c->ref_count = 1;
+  for (int a = 0; a < 3; a++)
+    {
+      int faces = (f->n[0] + (a == 0)) * (f->n[1] + (a == 1)) * (f->n[2] + (a == 2));
+
+      c->line_m[a] = g_memdup2 (f->line_m[a], sizeof (double) * (f->n[a] + 1));
+      c->velocity_m_s[a] = g_memdup2 (f->velocity_m_s[a], zones);
+      c->face_m_s[a] = g_memdup2 (f->face_m_s[a], sizeof (double) * faces);
+    }
+  for (int v = 0; v < DEW_N_VALUES; v++)
+    c->value[v] = g_memdup2 (f->value[v], zones);
+  c->still_share = g_memdup2 (f->still_share, zones);
+  c->drip_kg_m2s = g_memdup2 (f->drip_kg_m2s, zones);
+  c->board = g_memdup2 (f->board, (gsize) f->n[0] * f->n[1] * (f->n[2] + 1));
+  c->bays = g_memdup2 (f->bays, sizeof *f->bays * f->n_bays);
+  c->places = g_memdup2 (f->places, sizeof *f->places * f->n_places);
+  c->exchanges = g_memdup2 (f->exchanges, sizeof *f->exchanges * f->n_exchanges);
+  c->devices = g_memdup2 (f->devices, sizeof *f->devices * f->n_devices);
+  c->findings = g_memdup2 (f->findings, sizeof *f->findings * f->n_findings);
+  return c;
+}
+
 const char *
 dew_forecast_state_text (const DewForecast *f)
 {
@@ -93,8 +123,8 @@ air_of_room (DewAir *air, const DewRoomAir *room, double pressure)
   air->vapour_lift = 0.608; /* virtual temperature; any meteorology text */
 }
 
-static gboolean
-run_options (const DewChamber *chamber, guint variant_id, const DewForecastOptions *options,
+gboolean
+dew_forecast_run_options (const DewChamber *chamber, guint variant_id, const DewForecastOptions *options,
              DewRunOptions *out, GError **error)
 {
   const DewRoom *room = &chamber->room;
@@ -121,6 +151,7 @@ run_options (const DewChamber *chamber, guint variant_id, const DewForecastOptio
   dew_chamber_inner_m (chamber, inner);
   out->night = options->night;
   out->prandtl_turbulent = options->prandtl_turbulent > 0.0 ? options->prandtl_turbulent : 0.85;
+  out->evaporation = 1.0;
   out->zone_m = options->zone_m > 0.0 ? options->zone_m
                 : dew_zones_size_for (inner, fineness[options->grid].zones,
                                       fineness[options->grid].largest_m);
@@ -160,16 +191,20 @@ dew_forecast_new (const DewChamber *chamber, guint variant_id, const DewForecast
 {
   DewRunOptions ro;
   g_autoptr (DewRun) run = NULL;
+  g_autoptr (DewForecast) f = NULL;
   gint64 start = g_get_monotonic_time ();
 
   g_return_val_if_fail (chamber != NULL && options != NULL, NULL);
 
-  if (!run_options (chamber, variant_id, options, &ro, error))
+  if (!dew_forecast_run_options (chamber, variant_id, options, &ro, error))
     return NULL;
   run = dew_run_new (chamber, variant_id, &ro, error);
   if (run == NULL || !dew_run_settle (run, cancellable, error))
     return NULL;
-  return finish (run, options, FALSE, start);
+  f = finish (run, options, FALSE, start);
+  if (options->members == 0)
+    return g_steal_pointer (&f);
+  return dew_forecast_with_bands (f, chamber, variant_id, options, cancellable, error);
 }
 
 /* --- following ------------------------------------------------------------------------ */
@@ -230,7 +265,7 @@ dew_forecaster_follow (DewForecaster *fc, const DewChamber *chamber, guint varia
   gint64 start = g_get_monotonic_time ();
 
   draft.grid = DEW_GRID_DRAFT;
-  if (!run_options (chamber, variant_id, &draft, &ro, error)
+  if (!dew_forecast_run_options (chamber, variant_id, &draft, &ro, error)
       || !bring_up (&fc->draft, fc->rest, !fc->draft_is_newer, chamber, variant_id, &ro, error))
     return NULL;
   fc->draft_is_newer = TRUE;
@@ -267,7 +302,7 @@ dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint varia
   gboolean warm = fc->draft != NULL || fc->rest != NULL;
   g_autoptr (DewForecast) f = NULL;
 
-  if (!run_options (chamber, variant_id, options, &ro, error)
+  if (!dew_forecast_run_options (chamber, variant_id, options, &ro, error)
       || !bring_up (&fc->rest, fc->draft, fc->draft_is_newer, chamber, variant_id, &ro, error))
     return NULL;
   fc->draft_is_newer = FALSE;
@@ -279,9 +314,11 @@ dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint varia
   f = finish (fc->rest, options, FALSE, start);
   if (warm && f->state == DEW_FORECAST_SETTLED)
     {
+      DewForecastOptions plain = *options;
       g_autoptr (DewForecast) cold = NULL;
 
-      cold = dew_forecast_new (chamber, variant_id, options, cancellable, error);
+      plain.members = 0;
+      cold = dew_forecast_new (chamber, variant_id, &plain, cancellable, error);
       if (cold == NULL)
         return NULL;
       f->two_answers = cold->state == DEW_FORECAST_SETTLED && difference (f, cold) > TWO_ANSWERS;

@@ -75,7 +75,7 @@ typedef struct
   const DewAir *air;   /* NULL: from room and altitude */
   double   zone_m;     /* wanted zone size; 0: by `grid` */
   double   prandtl_turbulent; /* 0: 0.85 */
-  int      members;    /* of the ensemble for the bands; 0: no bands */
+  int      members;    /* of the ensemble for the bands (see bands.h); 0: no bands */
   guint    seed;       /* of that ensemble */
   DewPlantWishLookup wish; /* for the findings; NULL: plants count as of no known kind */
   gpointer wish_data;
@@ -263,6 +263,8 @@ DewForecast *dew_forecast_new (const DewChamber *chamber, guint variant_id,
                                const DewForecastOptions *options,
                                GCancellable *cancellable, GError **error);
 DewForecast *dew_forecast_ref   (DewForecast *forecast);
+/* A forecast of its own (transfer full) that may still be changed. */
+DewForecast *dew_forecast_copy  (const DewForecast *forecast);
 void         dew_forecast_unref (DewForecast *forecast);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewForecast, dew_forecast_unref)
 

@@ -274,7 +274,8 @@ equip (DewRun *r)
   r->loads = dew_loads_new (r->z, r->chamber, variant, &lo);
   keep_duties (r, before);
   r->room_rh = dew_moist_rh_from_w (r->o.room.t_C, r->o.room.w_kg_kg, r->o.air.pressure_Pa);
-  r->surfaces = dew_surfaces_new (r->z, r->chamber, variant, &r->o.air, &r->o.room, r->o.night);
+  r->surfaces = dew_surfaces_new (r->z, r->chamber, variant, &r->o.air, &r->o.room, r->o.night,
+                                  r->o.evaporation);
   r->thermal = dew_surfaces_active (r->surfaces);
   for (int at = 0; at < r->z->size && !r->thermal; at++)
     r->thermal = r->loads->heat_W[at] != 0.0 || r->loads->vapour_kg_s[at] != 0.0

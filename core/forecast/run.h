@@ -23,6 +23,7 @@ typedef struct
   DewAir     air;
   DewRoomAir room;
   double     prandtl_turbulent;
+  double     evaporation; /* factor on the evaporating area of pots and trays */
 } DewRunOptions;
 
 /* Made at rest. The variant must have passed dew_chamber_check(); chamber is

@@ -23,6 +23,7 @@ struct _DewAtmosphere
   DewRoomAir      room;
   double          prandtl;
   double          latent_K; /* L / cp: kelvins per kg/kg */
+  double          vapour_diffusivity_m2_s;
 
   const DewLoads         *loads;
   const DewExchangeTerms *terms;
@@ -106,6 +107,7 @@ void
 dew_atmosphere_set_room (DewAtmosphere *a, const DewRoomAir *room)
 {
   a->room = *room;
+  a->vapour_diffusivity_m2_s = dew_moist_vapour_diffusivity (room->t_C, a->air.pressure_Pa);
 }
 
 /* --- saturation and droplets ---------------------------------------------------- */
@@ -129,9 +131,7 @@ saturation (const DewAtmosphere *a, double t_C, double *slope)
 static double
 evaporation_constant (const DewAtmosphere *a, double gamma)
 {
-  double diffusivity = dew_moist_vapour_diffusivity (a->room.t_C, a->air.pressure_Pa);
-
-  return 12.0 * diffusivity * a->air.density_kg_m3 / (WATER_DENSITY * a->droplet_m * a->droplet_m * gamma);
+  return 12.0 * a->vapour_diffusivity_m2_s * a->air.density_kg_m3 / (WATER_DENSITY * a->droplet_m * a->droplet_m * gamma);
 }
 
 /* Missing vapour of a zone if its mist were m, and d(missing)/dm. */

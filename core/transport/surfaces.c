@@ -70,6 +70,7 @@ struct _DewSurfaces
   int              n_decks;
   double          *deck_open;  /* open ratio per deck */
   double           roof_slope_rad;
+  double           evaporation; /* factor on wet areas */
   double           given_W;    /* to the radiant node by lamps, light and sun */
   double           leak_W_K;   /* of the node through a cover that passes long waves */
   double           radiant_K;  /* the node, over the room */
@@ -180,6 +181,7 @@ add_wet (DewSurfaces *s, const DewVariant *variant, gboolean night, const DewThi
       b.wet.length_m = w * d / (2.0 * (w + d));
       b.wet.absorbed_W_m2 = TRAY_ABSORBS * mean_ppfd (s, variant, night, lo, hi) / DEW_LIGHT_MOL_J;
     }
+  b.area_m2 *= s->evaporation;
   if (b.area_m2 <= 0.0)
     return 0.0;
   b.shares = dew_zones_shares (s->z, lo, hi);
@@ -283,7 +285,7 @@ give_to_air (DewSurfaces *s)
 
 DewSurfaces *
 dew_surfaces_new (const DewZones *z, const DewChamber *chamber, const DewVariant *variant,
-                  const DewAir *air, const DewRoomAir *room, gboolean night)
+                  const DewAir *air, const DewRoomAir *room, gboolean night, double evaporation)
 {
   DewSurfaces *s = g_new0 (DewSurfaces, 1);
   double **all[] = { &s->terms.heat_sink_m3_s, &s->terms.heat_source_K_m3_s,
@@ -292,6 +294,7 @@ dew_surfaces_new (const DewZones *z, const DewChamber *chamber, const DewVariant
 
   s->z = z;
   s->air = *air;
+  s->evaporation = evaporation;
   s->room = *room;
   s->film = dew_film_air (room->t_C, air->pressure_Pa);
   s->faces = g_array_new (FALSE, FALSE, sizeof (Face));

@@ -17,10 +17,11 @@ G_BEGIN_DECLS
 
 typedef struct _DewSurfaces DewSurfaces;
 
-/* Everything is taken from the arguments; only `zones` must outlive it. */
+/* Everything is taken from the arguments; only `zones` must outlive it. evaporation
+ * multiplies the area of pots and trays (1: as drawn). */
 DewSurfaces *dew_surfaces_new  (const DewZones *zones, const DewChamber *chamber,
                                 const DewVariant *variant, const DewAir *air,
-                                const DewRoomAir *room, gboolean night);
+                                const DewRoomAir *room, gboolean night, double evaporation);
 void         dew_surfaces_free (DewSurfaces *surfaces);
 
 /* Finds the surfaces' state for the air as it is (rises over the room and speed,

@@ -1,0 +1,305 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "forecast/bands.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "forecast/build.h"
+#include "forecast/options.h"
+#include "forecast/run.h"
+#include "moist/moist.h"
+
+#define MEMBER_STEPS 90
+#define MEMBER_TOLERANCE 1e-5
+
+/* The model's own error, 90 %: what it misses the reference cases by (see
+ * tests/reference); relative part of the rise over the room, and a floor. */
+#define ERROR_T_SHARE 0.10
+#define ERROR_T_K 0.25
+#define ERROR_W_SHARE 0.10
+#define ERROR_W 1e-4
+#define ERROR_SPEED_SHARE 0.15
+#define ERROR_SPEED_M_S 0.02
+#define ERROR_AGE_SHARE 0.15
+
+static const DewUnknownRange ranges[DEW_N_UNKNOWNS] = {
+  [DEW_UNKNOWN_LEAKAGE] = { "leakage of the cover", 1.0 / 3.0, 3.0, TRUE,
+                            "a factor of three; common practice, no source" },
+  [DEW_UNKNOWN_DISCHARGE] = { "discharge coefficient of openings", 0.9, 1.1, TRUE,
+                              "0.60 to 0.65 for sharp edges, wider for flaps: BS 5925, from memory" },
+  [DEW_UNKNOWN_FAN] = { "air that a fan moves", 0.7, 1.1, TRUE,
+                        "part of free delivery behind guards and among pots; common practice, no source" },
+  [DEW_UNKNOWN_COVER] = { "U-value of the cover", 0.85, 1.2, TRUE,
+                          "spread of handbook values; common practice, no source" },
+  [DEW_UNKNOWN_EVAPORATION] = { "evaporating area", 0.75, 1.6, TRUE,
+                                "computed against the handbook pool relation and a measured clay vessel" },
+  [DEW_UNKNOWN_LEAVES] = { "transpiration of leaves", 0.5, 2.0, TRUE,
+                           "spread of stomatal conductances in the literature, from memory" },
+  [DEW_UNKNOWN_HUMIDIFIER] = { "output of the humidifier", 0.7, 1.3, TRUE,
+                               "makers' ranges; common practice, no source" },
+  [DEW_UNKNOWN_LAMP] = { "power of lamps", 0.9, 1.1, TRUE, "common practice, no source" },
+  [DEW_UNKNOWN_SHELF_LOSS] = { "resistance of shelves", 0.6, 1.6, TRUE,
+                               "spread of published screen relations" },
+  [DEW_UNKNOWN_ROOM_T] = { "room temperature", -0.7, 0.7, FALSE,
+                           "error of cheap instruments; common practice, no source" },
+  [DEW_UNKNOWN_ROOM_RH] = { "room humidity", -0.04, 0.04, FALSE,
+                            "3 to 5 points: error of cheap instruments in salt tests" },
+};
+
+const DewUnknownRange *
+dew_unknown_range (DewUnknown unknown)
+{
+  g_return_val_if_fail (unknown < DEW_N_UNKNOWNS, NULL);
+  return &ranges[unknown];
+}
+
+/* --- the members ------------------------------------------------------------------ */
+
+/* The value of an unknown at a probability: logistic, which is close to normal and
+ * has a closed form, through the two percentiles of the range. */
+static double
+draw (const DewUnknownRange *range, double p)
+{
+  double q = log (p / (1.0 - p)) / log (0.95 / 0.05); /* -1 at 5 %, +1 at 95 % */
+
+  if (!range->factor)
+    return q < 0.0 ? -q * range->lo : q * range->hi;
+  return q < 0.0 ? pow (range->lo, -q) : pow (range->hi, q);
+}
+
+/* values: [members][DEW_N_UNKNOWNS]. Strata spread the members evenly over each
+ * unknown (Latin hypercube: McKay, Beckman & Conover, Technometrics 21, 1979). */
+static double *
+draw_all (int members, guint seed)
+{
+  double *values = g_new (double, members * DEW_N_UNKNOWNS);
+  g_autofree int *order = g_new (int, members);
+  GRand *random = g_rand_new_with_seed (seed);
+
+  for (int u = 0; u < DEW_N_UNKNOWNS; u++)
+    {
+      for (int m = 0; m < members; m++)
+        order[m] = m;
+      for (int m = members - 1; m > 0; m--)
+        {
+          int other = g_rand_int_range (random, 0, m + 1), keep = order[m];
+
+          order[m] = order[other];
+          order[other] = keep;
+        }
+      for (int m = 0; m < members; m++)
+        values[m * DEW_N_UNKNOWNS + u]
+            = draw (&ranges[u], (order[m] + g_rand_double_range (random, 0.05, 0.95)) / members);
+    }
+  g_rand_free (random);
+  return values;
+}
+
+static void
+vary_thing (DewThing *thing, const double *value)
+{
+  switch (thing->kind)
+    {
+    case DEW_THING_SHELF:
+      if (thing->shelf.loss_coefficient > 0.0)
+        thing->shelf.loss_coefficient *= value[DEW_UNKNOWN_SHELF_LOSS];
+      break;
+    case DEW_THING_OPENING:
+      thing->opening.discharge_coefficient
+          = MIN (1.0, thing->opening.discharge_coefficient * value[DEW_UNKNOWN_DISCHARGE]);
+      break;
+    case DEW_THING_FAN:
+      thing->fan.free_delivery_m3_s *= value[DEW_UNKNOWN_FAN];
+      break;
+    case DEW_THING_HUMIDIFIER:
+      thing->humidifier.output_kg_s *= value[DEW_UNKNOWN_HUMIDIFIER];
+      break;
+    case DEW_THING_LAMP:
+      thing->lamp.power_W *= value[DEW_UNKNOWN_LAMP];
+      break;
+    case DEW_THING_PLANT:
+      thing->plant.leaf_area_m2 *= value[DEW_UNKNOWN_LEAVES];
+      break;
+    default:
+      break;
+    }
+}
+
+/* The document and the options of one member. */
+static DewChamber *
+vary (const DewChamber *chamber, guint variant_id, const DewRunOptions *nominal, const double *value,
+      DewRunOptions *out)
+{
+  DewChamber *c = dew_chamber_copy (chamber);
+  DewVariant *variant = variant_id != 0 ? dew_chamber_variant (c, variant_id) : dew_chamber_shown (c);
+  double rh = dew_moist_rh_from_w (nominal->room.t_C, nominal->room.w_kg_kg, nominal->air.pressure_Pa);
+
+  *out = *nominal;
+  out->room.t_C += value[DEW_UNKNOWN_ROOM_T];
+  rh = CLAMP (rh + value[DEW_UNKNOWN_ROOM_RH], 0.01, 1.0);
+  out->room.w_kg_kg = dew_moist_w_from_rh (out->room.t_C, rh, nominal->air.pressure_Pa);
+  out->evaporation = value[DEW_UNKNOWN_EVAPORATION];
+  c->leak_area_m2 *= value[DEW_UNKNOWN_LEAKAGE];
+  for (int p = 0; p < DEW_N_FACES; p++)
+    c->panels[p].u_value_W_m2K *= value[DEW_UNKNOWN_COVER];
+  for (guint t = 0; t < variant->things->len; t++)
+    vary_thing (&g_array_index (variant->things, DewThing, t), value);
+  return c;
+}
+
+typedef struct
+{
+  const DewChamber    *chamber;
+  guint                variant_id;
+  const DewRunOptions *nominal;
+  const DewRun        *start;
+  const double        *values;
+  GCancellable        *cancellable;
+  DewForecast        **out; /* [members] */
+} Ensemble;
+
+static void
+run_member (gpointer data, gpointer user_data)
+{
+  Ensemble *e = user_data;
+  int m = GPOINTER_TO_INT (data) - 1;
+  DewRunOptions options;
+  g_autoptr (DewChamber) c = NULL;
+  g_autoptr (DewRun) run = NULL;
+
+  if (g_cancellable_is_cancelled (e->cancellable))
+    return;
+  c = vary (e->chamber, e->variant_id, e->nominal, e->values + m * DEW_N_UNKNOWNS, &options);
+  run = dew_run_new (c, e->variant_id, &options, NULL);
+  if (run == NULL)
+    return;
+  dew_run_start_from (run, e->start);
+  if (!dew_run_steps (run, MEMBER_STEPS / 3, NULL))
+    return;
+  dew_run_finish (run, MEMBER_TOLERANCE); /* heat and water of the varied enclosure */
+  if (!dew_run_steps (run, 2 * MEMBER_STEPS / 3, NULL))
+    return;
+  dew_run_finish (run, MEMBER_TOLERANCE);
+  e->out[m] = dew_forecast_build (run);
+}
+
+/* --- from members to bands ---------------------------------------------------------- */
+
+static int
+compare_doubles (gconstpointer a, gconstpointer b)
+{
+  double x = *(const double *) a, y = *(const double *) b;
+
+  return (x > y) - (x < y);
+}
+
+typedef const DewClimate *(*PickClimate) (const DewForecast *member, int index);
+
+static const DewClimate *
+pick_bay (const DewForecast *f, int index)
+{
+  return index < f->n_bays ? &f->bays[index].mean : NULL;
+}
+
+static const DewClimate *
+pick_place (const DewForecast *f, int index)
+{
+  return index < f->n_places ? &f->places[index].mean : NULL;
+}
+
+static const DewClimate *
+pick_all (const DewForecast *f, int index)
+{
+  return &f->all;
+}
+
+/* Half the distance from the 5th to the 95th percentile of one number, at `offset`
+ * in the climate that `pick` takes from each member. */
+static double
+half_spread (DewForecast *const *members, int n, PickClimate pick, int index, gsize offset)
+{
+  g_autofree double *x = g_new (double, MAX (1, n));
+  int count = 0;
+
+  for (int m = 0; m < n; m++)
+    {
+      const DewClimate *c = members[m] != NULL ? pick (members[m], index) : NULL;
+      double value = c != NULL ? *(const double *) ((const char *) c + offset) : NAN;
+
+      if (isfinite (value))
+        x[count++] = value;
+    }
+  if (count < 4)
+    return NAN;
+  qsort (x, count, sizeof *x, compare_doubles);
+  return 0.5 * (x[(int) floor (0.95 * (count - 1) + 0.5)] - x[(int) floor (0.05 * (count - 1) + 0.5)]);
+}
+
+static double
+with_error (double spread, double error)
+{
+  return sqrt (spread * spread + error * error);
+}
+
+static void
+set_bands (DewClimate *c, const DewForecast *f, DewForecast *const *members, int n, PickClimate pick,
+           int index)
+{
+  double t_error = MAX (ERROR_T_K, ERROR_T_SHARE * fabs (c->t_C - f->room_t_C));
+  double w_error = MAX (ERROR_W, ERROR_W_SHARE * fabs (c->w_kg_kg - f->room_w_kg_kg));
+  double slope = dew_moist_p_sat_slope (c->t_C) / dew_moist_p_sat (c->t_C);
+  double rh_error = c->rh * sqrt (pow (w_error / MAX (1e-6, c->w_kg_kg), 2.0) + pow (slope * t_error, 2.0));
+
+  c->t_band_K = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, t_C)), t_error);
+  c->w_band_kg_kg
+      = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, w_kg_kg)), w_error);
+  c->rh_band = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, rh)), rh_error);
+  c->vpd_band_Pa = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, vpd_Pa)),
+                               dew_moist_p_sat (c->t_C) * rh_error);
+  c->speed_band_m_s
+      = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, speed_m_s)),
+                    MAX (ERROR_SPEED_M_S, ERROR_SPEED_SHARE * c->speed_m_s));
+  c->age_band_s = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, age_s)),
+                              ERROR_AGE_SHARE * c->age_s);
+}
+
+DewForecast *
+dew_forecast_with_bands (const DewForecast *forecast, const DewChamber *chamber, guint variant_id,
+                         const DewForecastOptions *options, GCancellable *cancellable, GError **error)
+{
+  int members = options->members > 0 ? options->members : DEW_BAND_MEMBERS;
+  DewForecastOptions draft = *options;
+  DewRunOptions nominal;
+  g_autoptr (DewRun) start = NULL;
+  g_autofree double *values = draw_all (members, options->seed);
+  g_autofree DewForecast **out = g_new0 (DewForecast *, members);
+  Ensemble e = { chamber, variant_id, &nominal, NULL, values, cancellable, out };
+  GThreadPool *pool;
+  DewForecast *f = NULL;
+
+  draft.grid = DEW_GRID_DRAFT;
+  if (!dew_forecast_run_options (chamber, variant_id, &draft, &nominal, error))
+    return NULL;
+  start = dew_run_new (chamber, variant_id, &nominal, error);
+  if (start == NULL || !dew_run_settle (start, cancellable, error))
+    return NULL;
+  dew_run_finish (start, MEMBER_TOLERANCE);
+  e.start = start;
+  pool = g_thread_pool_new (run_member, &e, g_get_num_processors (), TRUE, NULL);
+  for (int m = 0; m < members; m++)
+    g_thread_pool_push (pool, GINT_TO_POINTER (m + 1), NULL);
+  g_thread_pool_free (pool, FALSE, TRUE);
+
+  if (!g_cancellable_set_error_if_cancelled (cancellable, error))
+    {
+      f = dew_forecast_copy (forecast);
+      set_bands (&f->all, f, out, members, pick_all, 0);
+      for (int b = 0; b < f->n_bays; b++)
+        set_bands (&f->bays[b].mean, f, out, members, pick_bay, b);
+      for (int p = 0; p < f->n_places; p++)
+        set_bands (&f->places[p].mean, f, out, members, pick_place, p);
+    }
+  for (int m = 0; m < members; m++)
+    dew_forecast_unref (out[m]);
+  return f;
+}

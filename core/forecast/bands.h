@@ -1,0 +1,55 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* How sure a forecast is. What a grower cannot know (how much the cover leaks, what
+ * the fan really moves, how wet the clay is ...) is varied within documented
+ * ranges; the enclosure is forecast anew for each set of values on the draft grid,
+ * all at once on the processors there are; the spread, together with the model's
+ * own error against the reference cases, is the band.
+ *
+ * The same chamber, options and seed give the same bands bit for bit, whatever the
+ * number of processors.
+ */
+
+#include "forecast/forecast.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  DEW_UNKNOWN_LEAKAGE,
+  DEW_UNKNOWN_DISCHARGE,
+  DEW_UNKNOWN_FAN,
+  DEW_UNKNOWN_COVER,
+  DEW_UNKNOWN_EVAPORATION,
+  DEW_UNKNOWN_LEAVES,
+  DEW_UNKNOWN_HUMIDIFIER,
+  DEW_UNKNOWN_LAMP,
+  DEW_UNKNOWN_SHELF_LOSS,
+  DEW_UNKNOWN_ROOM_T,
+  DEW_UNKNOWN_ROOM_RH,
+  DEW_N_UNKNOWNS
+} DewUnknown;
+
+typedef struct
+{
+  const char *name;   /* for people */
+  double      lo, hi; /* 5th and 95th percentile */
+  gboolean    factor; /* times the given value (log-normal), else added to it (normal) */
+  const char *source; /* of the range, and its standing */
+} DewUnknownRange;
+
+const DewUnknownRange *dew_unknown_range (DewUnknown unknown);
+
+#define DEW_BAND_MEMBERS 64
+
+/* A copy of `forecast` (of that chamber, variant and options) whose bays, places
+ * and whole have their bands: half the distance from the 5th to the 95th percentile.
+ * options->members (0: DEW_BAND_MEMBERS) and options->seed are used. NULL with error
+ * when cancelled or when the draft cannot be forecast; a member that fails is left
+ * out. */
+DewForecast *dew_forecast_with_bands (const DewForecast *forecast, const DewChamber *chamber,
+                                      guint variant_id, const DewForecastOptions *options,
+                                      GCancellable *cancellable, GError **error);
+
+G_END_DECLS
