@@ -502,6 +502,28 @@ dew_document_selected (DewDocument *self)
   return self->selected;
 }
 
+/* The plan shows the bay in which the selected thing is. */
+static void
+look_at_bay_of (DewDocument *self, guint id)
+{
+  DewVariant *variant = dew_document_variant (self);
+  const DewThing *thing = variant != NULL ? dew_variant_thing (variant, id) : NULL;
+  g_autofree double *z_m = NULL;
+  double lo[3], hi[3];
+  int n_bays, bay = 0;
+
+  if (thing == NULL)
+    return;
+  n_bays = dew_variant_bays (self->draft, variant, &z_m, NULL);
+  dew_thing_box (self->draft, thing, lo, hi);
+  for (int i = 0; i < n_bays; i++)
+    {
+      if ((lo[2] + hi[2]) / 2.0 >= z_m[i])
+        bay = i;
+    }
+  dew_document_set_plan_bay (self, bay);
+}
+
 void
 dew_document_select (DewDocument *self, guint id)
 {
@@ -510,6 +532,7 @@ dew_document_select (DewDocument *self, guint id)
     return;
   self->selected = id;
   g_debug ("selected: thing %u", id);
+  look_at_bay_of (self, id);
   emit (self, SELECTED);
 }
 

@@ -4,8 +4,12 @@
 /* The least share of the width that is the sheet's before the tray loses its
  * names. */
 #define SHEET_SHARE 0.55
-/* The pane grows with the window up to so much of it. */
-#define PANE_SHARE 0.26
+/* The pane's share of the width, and its least and largest width in widths of
+ * a digit. It does not depend on what the pane shows: the sheet would else jump
+ * whenever something is selected. */
+#define PANE_SHARE 0.27
+#define PANE_LEAST_DIGITS 36
+#define PANE_MOST_DIGITS 50
 
 struct _DewBench
 {
@@ -44,6 +48,21 @@ dew_bench_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, 
     }
 }
 
+static int
+pane_width (DewBench *self, int width)
+{
+  PangoContext *context = gtk_widget_get_pango_context (GTK_WIDGET (self));
+  PangoFontMetrics *metrics = pango_context_get_metrics (context, NULL, NULL);
+  int digit = PANGO_PIXELS_CEIL (pango_font_metrics_get_approximate_digit_width (metrics));
+  int wanted = CLAMP ((int) (PANE_SHARE * width), PANE_LEAST_DIGITS * digit,
+                      PANE_MOST_DIGITS * digit);
+  int least;
+
+  pango_font_metrics_unref (metrics);
+  gtk_widget_measure (self->pane, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+  return MAX (wanted, least);
+}
+
 static void
 place (GtkWidget *child, int x, int width, int height)
 {
@@ -56,11 +75,9 @@ dew_bench_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
   DewBench *self = DEW_BENCH (widget);
   gboolean mirrored = gtk_widget_get_direction (widget) == GTK_TEXT_DIR_RTL;
-  int pane, pane_natural, tray, tray_named;
+  int pane = pane_width (self, width);
+  int tray, tray_named;
 
-  gtk_widget_measure (self->pane, GTK_ORIENTATION_HORIZONTAL, -1, &pane, &pane_natural, NULL,
-                      NULL);
-  pane = MAX (pane, MIN (pane_natural * 3 / 2, (int) (PANE_SHARE * width)));
   /* The tray shows its names when it gets its natural width. */
   gtk_widget_measure (self->tray, GTK_ORIENTATION_HORIZONTAL, -1, &tray, &tray_named, NULL, NULL);
   if (width - pane - tray_named >= SHEET_SHARE * width)

@@ -2,6 +2,7 @@
 #include "panes/editor.h"
 
 #include "paint/palette.h"
+#include "panes/drop.h"
 #include "panes/names.h"
 #include "panes/wishes.h"
 
@@ -115,12 +116,13 @@ static GtkWidget *
 chooser_new (Editor *self, DewThingKind kind)
 {
   const DewCatalogue *catalogue;
-  g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
+  GtkStringList *names;
   GtkWidget *drop;
 
   if (catalogue_of[kind] == NULL)
     return NULL;
   catalogue = dew_catalogue (catalogue_of[kind]);
+  names = gtk_string_list_new (NULL);
   self->rows = g_array_new (FALSE, FALSE, sizeof (guint));
   gtk_string_list_append (names, kind == DEW_THING_PLANT ? "Choose a species"
                                                          : "Fill from the catalogue");
@@ -131,11 +133,8 @@ chooser_new (Editor *self, DewThingKind kind)
       gtk_string_list_append (names, dew_catalogue_text (catalogue, row, "name"));
       g_array_append_val (self->rows, row);
     }
-  drop = gtk_drop_down_new (G_LIST_MODEL (g_steal_pointer (&names)),
-                            gtk_property_expression_new (GTK_TYPE_STRING_OBJECT, NULL, "string"));
-  gtk_drop_down_set_enable_search (GTK_DROP_DOWN (drop), self->rows->len > 12);
+  drop = dew_drop_new (names, "Fill the numbers from the catalogue");
   gtk_widget_add_css_class (drop, "catalogue");
-  dew_name_widget (drop, "Fill the numbers from the catalogue");
   g_signal_connect (drop, "notify::selected", G_CALLBACK (on_chosen), self);
   return drop;
 }
@@ -293,7 +292,7 @@ dew_thing_editor_new (DewDocument *document, guint thing_id)
       gtk_box_append (GTK_BOX (column), self->wishes);
     }
   self->form = dew_form_new (document, dew_thing_fields (thing->kind), find_thing, NULL, self,
-                             merge, thing->name);
+                             merge, thing->name, "What it does");
   gtk_box_append (GTK_BOX (column), self->form);
   gtk_box_append (GTK_BOX (column),
                   flat_button_new ("Remove from the sheet", "remove", G_CALLBACK (on_remove),

@@ -17,12 +17,13 @@ typedef struct _DewForm DewForm;
 
 /* A form for `fields` (ended by a NULL key) of a record. `merge` tells apart
  * what is edited, so that repeated changes of one number become one undo step;
- * `what` is for the words of that step ("Fan"). The widget owns the form.
+ * `what` is for the words of that step ("Fan"). `work_title` stands above what
+ * is neither place nor size, and may be NULL. The widget owns the form.
  * `also` (may be NULL) is called after each change, before it is committed. */
 typedef void (*DewFormAlso) (DewDocument *document, const DewField *field, gpointer user_data);
 GtkWidget *dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder find,
                          DewFormAlso also, gpointer user_data, const char *merge,
-                         const char *what);
+                         const char *what, const char *work_title);
 /* Shows the record's present values again. */
 void dew_form_refresh (GtkWidget *form);
 /* Gives the keyboard to the first number. */

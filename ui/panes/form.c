@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/editor.h"
 
+#include "panes/drop.h"
 #include "panes/names.h"
 #include "panes/number.h"
 
@@ -40,7 +41,7 @@ typedef enum
   N_GROUPS
 } Group;
 
-static const char *const group_titles[N_GROUPS] = { "Place", "Size", "What it does" };
+static const char *const group_titles[N_GROUPS] = { "Place", "Size", NULL };
 
 /* Beginnings of keys; what is not listed belongs to what the thing does. */
 static const struct
@@ -191,13 +192,12 @@ people_text (const char *key)
 static GtkWidget *
 choice_new (Row *row)
 {
-  g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
+  GtkStringList *names = gtk_string_list_new (NULL);
   GtkWidget *drop;
 
   for (const char *const *key = row->field->choices; *key != NULL; key++)
-    g_ptr_array_add (texts, people_text (*key));
-  g_ptr_array_add (texts, NULL);
-  drop = gtk_drop_down_new_from_strings ((const char *const *) texts->pdata);
+    gtk_string_list_take (names, people_text (*key));
+  drop = dew_drop_new (names, row->field->label);
   g_signal_connect (drop, "notify::selected", G_CALLBACK (on_choice), row);
   return drop;
 }
@@ -243,7 +243,7 @@ entry_new (Row *row)
       return choice_new (row);
     case DEW_FIELD_LINK:
       row->links = g_array_new (FALSE, FALSE, sizeof (guint));
-      entry = gtk_drop_down_new (NULL, NULL);
+      entry = dew_drop_new (NULL, field->label);
       g_signal_connect (entry, "notify::selected", G_CALLBACK (on_choice), row);
       return entry;
     case DEW_FIELD_FLAG:
@@ -344,7 +344,8 @@ add_title (GtkGrid *grid, int at, const char *text)
 
 GtkWidget *
 dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder find,
-              DewFormAlso also, gpointer user_data, const char *merge, const char *what)
+              DewFormAlso also, gpointer user_data, const char *merge, const char *what,
+              const char *work_title)
 {
   GtkWidget *grid = gtk_grid_new ();
   DewForm *form = g_new0 (DewForm, 1);
@@ -366,14 +367,16 @@ dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder fin
   form->filling = TRUE;
   for (Group group = 0; group < N_GROUPS; group++)
     {
+      const char *title = group == GROUP_WORK ? work_title : group_titles[group];
       gboolean titled = FALSE;
 
       for (const DewField *field = fields; field->key != NULL; field++)
         {
-          if (group_of (field) != group)
+          /* A species is chosen from the catalogue, not typed. */
+          if (group_of (field) != group || strcmp (field->key, "species") == 0)
             continue;
-          if (!titled)
-            add_title (GTK_GRID (grid), at++, group_titles[group]);
+          if (!titled && title != NULL)
+            add_title (GTK_GRID (grid), at++, title);
           titled = TRUE;
           add_row (form, GTK_GRID (grid), at++, field);
         }

@@ -100,6 +100,7 @@ dew_number_new (const DewUnit *unit, double min_si, double max_si, const char *n
 
   gtk_widget_add_css_class (spin, "number");
   gtk_editable_set_width_chars (GTK_EDITABLE (spin), 9);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (spin), 9);
   gtk_editable_set_alignment (GTK_EDITABLE (spin), 1.0f);
   /* Nonsense puts the old value back instead of a zero. */
   gtk_spin_button_set_update_policy (GTK_SPIN_BUTTON (spin), GTK_UPDATE_IF_VALID);

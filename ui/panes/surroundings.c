@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/surroundings.h"
 
+#include "panes/drop.h"
 #include "panes/editor.h"
-#include "panes/names.h"
 #include "panes/number.h"
 
 #include <string.h>
@@ -15,9 +15,15 @@
 #define OUTER_MIN_M 0.1
 #define OUTER_MAX_M 4.0
 
-static const DewField enclosure_fields[] = {
+static const DewField name_fields[] = {
   { "name", "Name", DEW_FIELD_TEXT, DEW_QUANTITY_NONE, G_STRUCT_OFFSET (DewChamber, name),
     DEW_NAME_SIZE, 0, 0, 0, NULL },
+  { "note", "Note", DEW_FIELD_TEXT, DEW_QUANTITY_NONE, G_STRUCT_OFFSET (DewChamber, note),
+    sizeof (((DewChamber *) NULL)->note), 0, 0, 0, NULL },
+  { NULL, NULL, DEW_FIELD_REAL, DEW_QUANTITY_NONE, 0, 0, 0, 0, 0, NULL }
+};
+
+static const DewField enclosure_fields[] = {
   { "width_m", "Width, outside", DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
     G_STRUCT_OFFSET (DewChamber, outer_m), 0, OUTER_MIN_M, OUTER_MAX_M, 0.7, NULL },
   { "depth_m", "Depth, outside", DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
@@ -36,6 +42,7 @@ static const DewField enclosure_fields[] = {
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
+  GtkWidget   *name_form;
   GtkWidget   *size_form;
   GtkWidget   *panel_form;
   guint        side; /* ALL_SIDES, or face + 1 */
@@ -109,6 +116,7 @@ on_cover (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
 static void
 on_enclosure_changed (Enclosure *self)
 {
+  dew_form_refresh (self->name_form);
   dew_form_refresh (self->size_form);
   dew_form_refresh (self->panel_form);
 }
@@ -149,12 +157,9 @@ back_new (void)
 static GtkWidget *
 drop_new (GtkStringList *names, const char *spoken)
 {
-  GtkWidget *drop
-    = gtk_drop_down_new (G_LIST_MODEL (names), gtk_property_expression_new (
-                                                 GTK_TYPE_STRING_OBJECT, NULL, "string"));
+  GtkWidget *drop = dew_drop_new (names, spoken);
 
   gtk_widget_add_css_class (drop, "catalogue");
-  dew_name_widget (drop, spoken);
   return drop;
 }
 
@@ -200,12 +205,15 @@ dew_enclosure_editor_new (DewDocument *document)
 
   self->document = document;
   g_object_set_data_full (G_OBJECT (column), "dew-enclosure", self, g_free);
+  self->name_form = dew_form_new (document, name_fields, find_chamber, NULL, self, "enclosure",
+                                  "Enclosure", NULL);
   self->size_form = dew_form_new (document, enclosure_fields, find_chamber, NULL, self,
-                                  "enclosure", "Enclosure");
+                                  "enclosure", "Enclosure", "Leaks");
   self->panel_form = dew_form_new (document, dew_panel_fields (), find_panel, spread_panel, self,
-                                   "panel", "Cover");
+                                   "panel", "Cover", "Heat and light");
   gtk_box_append (GTK_BOX (column), back_new ());
   gtk_box_append (GTK_BOX (column), title_new ("Enclosure", "pane-title"));
+  gtk_box_append (GTK_BOX (column), self->name_form);
   gtk_box_append (GTK_BOX (column), self->size_form);
   gtk_box_append (GTK_BOX (column), title_new ("Cover", "pane-title"));
   gtk_box_append (GTK_BOX (column), side_chooser_new (self));
@@ -422,7 +430,8 @@ dew_room_editor_new (DewDocument *document)
 
   self->document = document;
   g_object_set_data_full (G_OBJECT (column), "dew-room", self, room_free);
-  self->form = dew_form_new (document, dew_room_fields (), find_room, NULL, self, "room", "Room");
+  self->form = dew_form_new (document, dew_room_fields (), find_room, NULL, self, "room", "Room",
+                             NULL);
   gtk_box_append (GTK_BOX (column), back_new ());
   gtk_box_append (GTK_BOX (column), title_new ("Room", "pane-title"));
   gtk_box_append (GTK_BOX (column), room_chooser_new (self));

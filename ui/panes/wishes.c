@@ -4,6 +4,7 @@
 #include "paint/palette.h"
 
 #include <math.h>
+#include <string.h>
 
 #define N_WISHES 4
 #define LABELS_KEY "dew-labels"
@@ -61,7 +62,10 @@ dew_wishes_new (void)
   put (GTK_GRID (grid), 2, 0, "gets", "heading-soft");
   for (int i = 0; i < N_WISHES; i++)
     {
-      labels->title[i] = put (GTK_GRID (grid), 0, i + 1, wishes[i].title, "field");
+      g_autofree char *title
+        = g_strdup_printf ("%s, %s", wishes[i].title, dew_value_unit (wishes[i].value, FALSE));
+
+      labels->title[i] = put (GTK_GRID (grid), 0, i + 1, title, "field");
       labels->wants[i] = put (GTK_GRID (grid), 1, i + 1, "", "figure");
       labels->gets[i] = put (GTK_GRID (grid), 2, i + 1, "", "figure");
     }
@@ -82,12 +86,23 @@ air_at (DewDocument *document, const DewThing *plant, DewClimate *climate)
   return !isnan (climate->t_C);
 }
 
+/* The unit stands beside the title. */
+static char *
+without_unit (char *text)
+{
+  char *space = strrchr (text, ' ');
+
+  if (space != NULL)
+    *space = '\0';
+  return text;
+}
+
 static void
 fill_wish (Labels *labels, int i, guint row, gboolean night, const DewClimate *climate)
 {
   const DewCatalogue *catalogue = dew_catalogue ("plants");
   const char *const *ends = night ? wishes[i].night : wishes[i].day;
-  g_autofree char *lo_text = NULL, *hi_text = NULL, *wants = NULL;
+  g_autofree char *wants = NULL;
   double lo, hi;
   gboolean shown = ends[0] != NULL;
 
@@ -98,9 +113,8 @@ fill_wish (Labels *labels, int i, guint row, gboolean night, const DewClimate *c
     return;
   lo = dew_catalogue_number (catalogue, row, ends[0]) * wishes[i].to_si;
   hi = dew_catalogue_number (catalogue, row, ends[1]) * wishes[i].to_si;
-  lo_text = g_strdup_printf ("%g", dew_value_to_user (wishes[i].value, lo, FALSE));
-  hi_text = dew_value_text (wishes[i].value, hi, FALSE);
-  wants = g_strdup_printf ("%s to %s", lo_text, hi_text);
+  wants = g_strdup_printf ("%g – %g", dew_value_to_user (wishes[i].value, lo, FALSE),
+                           dew_value_to_user (wishes[i].value, hi, FALSE));
   gtk_label_set_text (GTK_LABEL (labels->wants[i]), wants);
   gtk_widget_remove_css_class (labels->gets[i], "off-wish");
   if (climate == NULL)
@@ -113,7 +127,7 @@ fill_wish (Labels *labels, int i, guint row, gboolean night, const DewClimate *c
     g_autofree char *got_text = dew_value_text (wishes[i].value, got, FALSE);
     /* By a word too, as colour alone does not reach everybody. */
     const char *word = got < lo ? "too little  " : got > hi ? "too much  " : "";
-    g_autofree char *text = g_strconcat (word, got_text, NULL);
+    g_autofree char *text = g_strconcat (word, without_unit (got_text), NULL);
 
     gtk_label_set_text (GTK_LABEL (labels->gets[i]), text);
     if (*word != '\0')
