@@ -166,5 +166,4 @@ dew_paint_air (const DewPen *pen)
         paint_segments (pen, view);
       cairo_restore (pen->cr);
     }
-  cairo_set_antialias (pen->cr, CAIRO_ANTIALIAS_DEFAULT);
 }

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint/settle.h"
 #include "paint/sheet-private.h"
 #include "paint/snap.h"
 
@@ -6,6 +7,7 @@
 
 #define LEAST_BAY_M  0.04 /* between two shelves */
 #define LEAST_SIZE_M 0.005
+#define LEAST_SHELF_M 0.05 /* across or deep: less carries nothing */
 #define LEAST_SIDE_M 0.1  /* of the enclosure; dew_chamber_check() says the same */
 #define MOST_SIDE_M  4.0
 
@@ -23,13 +25,6 @@ typedef struct
 } DewDrag;
 
 /* --- reading and writing places -------------------------------------------------- */
-
-static gboolean
-stands (DewThingKind kind)
-{
-  return kind == DEW_THING_HUMIDIFIER || kind == DEW_THING_POT || kind == DEW_THING_TRAY
-         || kind == DEW_THING_MAT || kind == DEW_THING_SOURCE || kind == DEW_THING_PLANT;
-}
 
 static const DewField *
 place_field (const DewThing *thing, int axis)
@@ -118,7 +113,7 @@ move_shelf (DewDrag *drag)
 {
   DewThing *shelf = drag->thing;
   double height = shelf->shelf.thickness_m, z = shelf->shelf.z_m;
-  double below = 0, above = drag->inner_m[2];
+  double below = 0, above = drag->inner_m[2], low, high;
   double d[3] = { 0, 0, 0 }, wanted;
 
   if (drag->hit->view == DEW_VIEW_PLAN)
@@ -136,8 +131,8 @@ move_shelf (DewDrag *drag)
     }
   wanted = z + drag->to_m[1] - drag->from_m[1];
   wanted = dew_snap_shelf (wanted, height, below, above, drag->snap_m);
-  wanted = CLAMP (wanted, below + LEAST_BAY_M, MAX (above - height - LEAST_BAY_M,
-                                                   below + LEAST_BAY_M));
+  dew_shelf_limits (drag->chamber, drag->variant, shelf, LEAST_BAY_M, &low, &high);
+  wanted = CLAMP (wanted, low, high);
   d[2] = wanted - z;
   dew_variant_shift (drag->chamber, drag->variant, shelf->id, d);
   if (drag->guides != NULL)
@@ -172,59 +167,128 @@ move_thing (DewDrag *drag)
       double lo[3], hi[3], d_m = drag->to_m[i] - drag->from_m[i];
 
       dew_thing_box (drag->chamber, drag->thing, lo, hi);
-      if (axis == 2 && stands (drag->thing->kind))
+      if (axis == 2 && dew_stands (drag->thing->kind))
         {
-          shift_along (drag->thing, 2, inside (lo[2], hi[2], drop_height (drag), drag->inner_m[2]));
+          d_m = inside (lo[2], hi[2], drop_height (drag), drag->inner_m[2]);
+          shift_along (drag->thing, 2, d_m);
+          /* Too tall for that bay: it stays in its own. */
+          if (dew_pierced_by (drag->chamber, drag->variant, drag->thing) != NULL)
+            shift_along (drag->thing, 2, -d_m);
           continue;
         }
       d_m = dew_snap_move (drag->chamber, drag->variant, drag->thing, view, axis, d_m, drag->snap_m,
                            drag->guides);
       shift_along (drag->thing, axis, inside (lo[axis], hi[axis], d_m, drag->inner_m[axis]));
     }
+  if (drag->thing->kind != DEW_THING_OPENING)
+    dew_settle (drag->chamber, drag->variant, drag->thing);
   if (drag->guides != NULL)
     dew_guides_around (drag->guides, drag->chamber, drag->variant, drag->thing, view);
 }
 
 /* --- pulling an edge ------------------------------------------------------------------ */
 
+/* Between where an edge may be pulled: the walls, a shelf for what stands on it,
+ * what stands on it for a shelf, and the next shelf above. */
+static void
+edge_limits (const DewDrag *drag, int axis, gboolean high, const double lo[3], const double hi[3],
+             double limits[2])
+{
+  const DewThing *thing = drag->thing, *shelf;
+  double least = thing->kind == DEW_THING_SHELF ? LEAST_SHELF_M : LEAST_SIZE_M;
+  double shelf_lo[3], shelf_hi[3], first, last;
+
+  limits[0] = high ? lo[axis] + least : 0;
+  limits[1] = high ? drag->inner_m[axis] : hi[axis] - least;
+  if (thing->kind == DEW_THING_SHELF)
+    {
+      if (dew_carried_span (drag->chamber, drag->variant, thing, axis, &first, &last))
+        limits[high ? 0 : 1] = high ? MAX (limits[0], MIN (last, hi[axis]))
+                                    : MIN (limits[1], MAX (first, lo[axis]));
+      return;
+    }
+  if (axis == 2)
+    {
+      if (dew_is_solid (thing))
+        limits[1] = dew_ceiling_m (drag->chamber, drag->variant, lo[2], lo, hi);
+      return;
+    }
+  shelf = dew_carrier (drag->chamber, drag->variant, thing);
+  if (shelf == NULL)
+    return;
+  dew_thing_box (drag->chamber, shelf, shelf_lo, shelf_hi);
+  limits[0] = MAX (limits[0], shelf_lo[axis]);
+  limits[1] = MIN (limits[1], shelf_hi[axis]);
+}
+
+/* The longest that a thing may get along an axis. A pot is round: what limits it
+ * one way limits it the other. */
+static double
+longest_m (const DewDrag *drag, int axis, double along_m)
+{
+  const DewThing *shelf = dew_carrier (drag->chamber, drag->variant, drag->thing);
+  double lo[3], hi[3];
+
+  if (drag->thing->kind != DEW_THING_POT || axis == 2)
+    return along_m;
+  if (shelf == NULL)
+    return MIN (along_m, drag->inner_m[1 - axis]);
+  dew_thing_box (drag->chamber, shelf, lo, hi);
+  return MIN (along_m, hi[1 - axis] - lo[1 - axis]);
+}
+
+/* A new length for what has a size: the other edge stays, z is the foot, x and
+ * y are middles. */
+static void
+set_length (DewDrag *drag, const DewField *size, int axis, gboolean high, double edge, double other)
+{
+  double length = longest_m (drag, axis, CLAMP (fabs (edge - other), size->min, size->max));
+  double lo[3], hi[3];
+
+  dew_field_set_real (size, drag->thing, length);
+  if (axis == 2)
+    return;
+  dew_field_set_real (place_field (drag->thing, axis), drag->thing,
+                      high ? other + length / 2 : other - length / 2);
+  for (int i = 0; i < 2; i++)
+    {
+      dew_thing_box (drag->chamber, drag->thing, lo, hi);
+      shift_along (drag->thing, i, inside (lo[i], hi[i], 0, drag->inner_m[i]));
+    }
+  dew_settle (drag->chamber, drag->variant, drag->thing);
+}
+
 static void
 pull_edge (DewDrag *drag)
 {
   gboolean high = drag->hit->part == DEW_PART_HI;
-  int axis = drag->hit->axis, i = axis == dew_view_across (drag->hit->view) ? 0 : 1;
-  double inner = drag->inner_m[axis], lo[3], hi[3], edge, other;
+  DewView view = drag->hit->view;
+  int axis = drag->hit->axis, i = axis == dew_view_across (view) ? 0 : 1;
+  double lo[3], hi[3], limits[2], edge, other;
   double *direct = edge_of (drag->thing, axis, high);
   const DewField *size = size_field (drag->thing, axis);
 
   dew_thing_box (drag->chamber, drag->thing, lo, hi);
   edge = (high ? hi : lo)[axis] + drag->to_m[i] - drag->from_m[i];
   other = (high ? lo : hi)[axis];
-  edge = dew_snap_edge (drag->chamber, drag->variant, drag->thing, drag->hit->view, axis, edge,
-                        drag->snap_m, drag->guides);
-  edge = CLAMP (edge, 0, inner);
-  edge = high ? MAX (edge, other + LEAST_SIZE_M) : MIN (edge, other - LEAST_SIZE_M);
+  edge = dew_snap_edge (drag->chamber, drag->variant, drag->thing, view, axis, edge, drag->snap_m,
+                        drag->guides);
+  edge_limits (drag, axis, high, lo, hi, limits);
+  edge = CLAMP (edge, limits[0], MAX (limits[0], limits[1]));
 
   if (drag->thing->kind == DEW_THING_SHELF)
-    *direct = high ? inner - edge : edge;
+    *direct = high ? drag->inner_m[axis] - edge : edge;
   else if (drag->thing->kind == DEW_THING_OPENING)
     *direct = edge;
   else if (size != NULL)
-    {
-      double length = CLAMP (fabs (edge - other), size->min, size->max);
-
-      dew_field_set_real (size, drag->thing, length);
-      /* The far edge stays; z is the foot, x and y are middles. */
-      if (axis < 2)
-        dew_field_set_real (place_field (drag->thing, axis), drag->thing,
-                            high ? other + length / 2 : other - length / 2);
-    }
+    set_length (drag, size, axis, high, edge, other);
   if (drag->guides != NULL)
     {
-      int cross = i == 0 ? dew_view_up (drag->hit->view) : dew_view_across (drag->hit->view);
+      int cross = i == 0 ? dew_view_up (view) : dew_view_across (view);
 
       dew_thing_box (drag->chamber, drag->thing, lo, hi);
-      dew_guides_measure (drag->guides, drag->hit->view, i == 1, (lo[cross] + hi[cross]) / 2,
-                          lo[axis], hi[axis]);
+      dew_guides_measure (drag->guides, view, i == 1, (lo[cross] + hi[cross]) / 2, lo[axis],
+                          hi[axis]);
     }
 }
 
@@ -399,8 +463,8 @@ dew_sheet_set_dimension (DewChamber *chamber, DewVariant *variant, const DewHit 
   g_autofree double *z_m = NULL;
   g_autofree guint *shelf_id = NULL;
   double d[3] = { 0, 0, 0 };
-  const DewThing *shelf, *under;
-  double above, least;
+  const DewThing *shelf;
+  double low, high;
   int n, bay;
 
   g_return_val_if_fail (chamber != NULL && variant != NULL && hit != NULL, FALSE);
@@ -417,11 +481,8 @@ dew_sheet_set_dimension (DewChamber *chamber, DewVariant *variant, const DewHit 
     return set_outer (chamber, variant, 2, chamber->outer_m[2] + length_m - (z_m[n] - z_m[bay]));
 
   shelf = dew_variant_thing (variant, shelf_id[bay + 1]);
-  under = dew_variant_thing (variant, shelf_id[bay]);
-  least = LEAST_BAY_M + (under != NULL ? under->shelf.thickness_m : 0);
-  above = z_m[bay + 2] - shelf->shelf.thickness_m - LEAST_BAY_M;
-  d[2] = CLAMP (z_m[bay] + length_m, z_m[bay] + least, MAX (above, z_m[bay] + least))
-         - z_m[bay + 1];
+  dew_shelf_limits (chamber, variant, shelf, LEAST_BAY_M, &low, &high);
+  d[2] = CLAMP (z_m[bay] + length_m, low, high) - z_m[bay + 1];
   if (fabs (d[2]) < 1e-9)
     return FALSE;
   dew_variant_shift (chamber, variant, shelf->id, d);

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint/settle.h"
 #include "paint/sheet-private.h"
 
 #include <math.h>
@@ -75,21 +76,6 @@ drop_opening (DewThing *thing, const double inner[3], DewView view, const double
   opening->v1_m = opening->v0_m + height;
 }
 
-static double
-ceiling_m (const DewVariant *variant, double z_m, double roof_m)
-{
-  double ceiling = roof_m;
-
-  for (guint i = 0; i < variant->things->len; i++)
-    {
-      const DewThing *other = &g_array_index (variant->things, DewThing, i);
-
-      if (other->kind == DEW_THING_SHELF && other->shelf.z_m > z_m)
-        ceiling = MIN (ceiling, other->shelf.z_m);
-    }
-  return ceiling;
-}
-
 void
 dew_sheet_drop (const DewChamber *chamber, const DewVariant *variant, DewThing *thing,
                 DewView view, const double at_m[2], int plan_bay)
@@ -123,18 +109,21 @@ dew_sheet_drop (const DewChamber *chamber, const DewVariant *variant, DewThing *
       return;
     }
 
-  rest = dew_variant_rest_height (variant, at[2]);
-  dew_thing_box (chamber, thing, lo, hi);
-  if (thing->kind == DEW_THING_LAMP)
-    at[2] = ceiling_m (variant, at[2], inner[2]) - (hi[2] - lo[2]) - HANG_M;
-  else if (thing->kind == DEW_THING_PLANT)
-    at[2] = rest + (thing->plant.mass_kg > 0 ? POT_HEIGHT_M : 0);
-  else if (thing->kind != DEW_THING_FAN && thing->kind != DEW_THING_INSTRUMENT)
-    at[2] = rest;
-  for (int axis = 0; axis < 3; axis++)
+  for (int axis = 0; axis < 2; axis++)
     {
       dew_field_set_real (dew_field_find (dew_thing_fields (thing->kind), keys[axis]), thing,
                           at[axis]);
       keep_inside (chamber, thing, axis);
     }
+  rest = dew_variant_rest_height (variant, at[2]);
+  dew_thing_box (chamber, thing, lo, hi);
+  if (thing->kind == DEW_THING_LAMP)
+    at[2] = dew_ceiling_m (chamber, variant, at[2], lo, hi) - (hi[2] - lo[2]) - HANG_M;
+  else if (thing->kind == DEW_THING_PLANT)
+    at[2] = rest + (thing->plant.mass_kg > 0 ? POT_HEIGHT_M : 0);
+  else if (thing->kind != DEW_THING_FAN && thing->kind != DEW_THING_INSTRUMENT)
+    at[2] = rest;
+  dew_field_set_real (dew_field_find (dew_thing_fields (thing->kind), keys[2]), thing, at[2]);
+  keep_inside (chamber, thing, 2);
+  dew_settle (chamber, variant, thing);
 }

@@ -156,11 +156,12 @@ fitting_scale (const DewArrangement *a, const double inner_m[3], double width, d
   return MIN ((width - across) / metres_across, (height - down) / metres_down);
 }
 
-/* The front view is what one edits in: other views may cost it at most this
- * share of its size, and are worth that much to the choice. */
+/* The front view is what one edits in: with other views beside it, it keeps at
+ * least this share of its size. Up to there a second side is worth more than
+ * size. */
 #define LEAST_SHARE 0.60
-#define WORTH_SIDE  0.45
-#define WORTH_PLAN  0.33
+#define WORTH_SIDE  0.60
+#define WORTH_PLAN  0.70
 
 static const DewArrangement *
 choose_arrangement (const double inner_m[3], double width, double height, double unit,

@@ -187,20 +187,34 @@ dew_sheet_paint_layers (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout
   g_return_if_fail (cr != NULL && sheet != NULL && layout != NULL && sheet->palette != NULL);
 
   pen = (DewPen) { cr, sheet, layout, sheet->palette, layout->scale_px_m, sheet->text_scale };
-  cairo_save (cr);
+  /* Each layer starts from the same state, so that layers kept apart are the
+   * same as all at once. */
   if (layers & DEW_LAYER_GROUND)
     {
+      cairo_save (cr);
       dew_pen_colour (&pen, &pen.palette->paper, 1);
       cairo_rectangle (cr, 0, 0, layout->width, layout->height);
       cairo_fill (cr);
+      cairo_restore (cr);
     }
   if (layers & DEW_LAYER_FIELD)
-    dew_paint_field (&pen);
+    {
+      cairo_save (cr);
+      dew_paint_field (&pen);
+      cairo_restore (cr);
+    }
   if (layers & DEW_LAYER_AIR)
-    dew_paint_air (&pen);
+    {
+      cairo_save (cr);
+      dew_paint_air (&pen);
+      cairo_restore (cr);
+    }
   if (layers & DEW_LAYER_INK)
-    paint_ink (&pen);
-  cairo_restore (cr);
+    {
+      cairo_save (cr);
+      paint_ink (&pen);
+      cairo_restore (cr);
+    }
 }
 
 void

@@ -53,6 +53,13 @@ beside (const double lo[3], const double hi[3], const double other_lo[3], const 
   return lo[cross] < other_hi[cross] && other_lo[cross] < hi[cross];
 }
 
+/* Edges pull only within a bay: across shelves nobody sees them line up. */
+static gboolean
+same_bay (const DewVariant *variant, const double lo[3], const double other_lo[3])
+{
+  return dew_variant_rest_height (variant, lo[2]) == dew_variant_rest_height (variant, other_lo[2]);
+}
+
 static gboolean
 counts (const DewThing *thing, const DewThing *other, int axis)
 {
@@ -135,12 +142,15 @@ dew_snap_move (const DewChamber *chamber, const DewVariant *variant, const DewTh
       other_middle = (other_lo[axis] + other_hi[axis]) / 2;
       reach_lo = MIN (lo[cross], other_lo[cross]);
       reach_hi = MAX (hi[cross], other_hi[cross]);
+      if (other->kind != DEW_THING_SHELF)
+        offer (&pull, d_m, other_middle - middle, other_middle, reach_lo, reach_hi);
+      if (other->kind != DEW_THING_SHELF && !same_bay (variant, lo, other_lo))
+        continue;
       /* Stand on the top of a shelf, hang from its underside, touch a side. */
       offer (&pull, d_m, other_hi[axis] - lo[axis], other_hi[axis], reach_lo, reach_hi);
       offer (&pull, d_m, other_lo[axis] - hi[axis], other_lo[axis], reach_lo, reach_hi);
       if (other->kind == DEW_THING_SHELF)
         continue;
-      offer (&pull, d_m, other_middle - middle, other_middle, reach_lo, reach_hi);
       offer (&pull, d_m, other_lo[axis] - lo[axis], other_lo[axis], reach_lo, reach_hi);
       offer (&pull, d_m, other_hi[axis] - hi[axis], other_hi[axis], reach_lo, reach_hi);
     }
@@ -177,6 +187,8 @@ dew_snap_edge (const DewChamber *chamber, const DewVariant *variant, const DewTh
       if (!counts (thing, other, axis))
         continue;
       dew_thing_box (chamber, other, other_lo, other_hi);
+      if (other->kind != DEW_THING_SHELF && !same_bay (variant, lo, other_lo))
+        continue;
       reach_lo = MIN (lo[cross], other_lo[cross]);
       reach_hi = MAX (hi[cross], other_hi[cross]);
       offer (&pull, edge_m, other_lo[axis], other_lo[axis], reach_lo, reach_hi);

@@ -1,0 +1,114 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sheet-fixture.h"
+
+#include <math.h>
+
+#define COLUMNS 10
+#define DEEP    6
+#define ROWS    20
+
+static double
+middle (const DewForecast *forecast, int axis, int i)
+{
+  return (forecast->line_m[axis][i] + forecast->line_m[axis][i + 1]) / 2;
+}
+
+DewForecast *
+fixture_forecast_new (const DewChamber *chamber)
+{
+  static const int n[3] = { COLUMNS, DEEP, ROWS };
+  DewForecast *f = g_new0 (DewForecast, 1);
+
+  f->ref_count = 1;
+  f->state = DEW_FORECAST_SETTLED;
+  dew_chamber_inner_m (chamber, f->inner_m);
+  f->n_zones = COLUMNS * DEEP * ROWS;
+  for (int axis = 0; axis < 3; axis++)
+    {
+      int faces = (n[0] + (axis == 0)) * (n[1] + (axis == 1)) * (n[2] + (axis == 2));
+
+      f->n[axis] = n[axis];
+      f->line_m[axis] = g_new (double, n[axis] + 1);
+      for (int i = 0; i <= n[axis]; i++)
+        f->line_m[axis][i] = f->inner_m[axis] * i / n[axis];
+      f->velocity_m_s[axis] = g_new0 (double, f->n_zones);
+      f->face_m_s[axis] = g_new0 (double, faces);
+      for (int i = 0; i < faces && axis == 0; i++)
+        f->face_m_s[axis][i] = 0.2;
+    }
+  for (int value = 0; value < DEW_N_VALUES; value++)
+    f->value[value] = g_new0 (double, f->n_zones);
+  f->still_share = g_new0 (double, f->n_zones);
+  f->board = g_new0 (guint8, COLUMNS * DEEP * (ROWS + 1));
+
+  for (int k = 0; k < ROWS; k++)
+    for (int j = 0; j < DEEP; j++)
+      for (int i = 0; i < COLUMNS; i++)
+        {
+          int zone = i + COLUMNS * (j + DEEP * k);
+
+          f->value[DEW_VALUE_TEMPERATURE][zone]
+              = 18 + 4 * middle (f, 0, i) / f->inner_m[0] + 6 * middle (f, 2, k) / f->inner_m[2];
+          f->value[DEW_VALUE_RH][zone] = k < ROWS / 2 ? 0.5 : 0.9;
+          f->value[DEW_VALUE_SPEED][zone] = 0.2;
+          f->velocity_m_s[0][zone] = 0.2;
+          if (k == ROWS / 2)
+            f->board[zone] = 1;
+        }
+
+  f->n_bays = 2;
+  f->bays = g_new0 (DewBay, 2);
+  for (int bay = 0; bay < 2; bay++)
+    {
+      f->bays[bay].z0_m = f->inner_m[2] * bay / 2;
+      f->bays[bay].z1_m = f->inner_m[2] * (bay + 1) / 2;
+      f->bays[bay].mean.rh = bay == 0 ? 0.5 : 0.9;
+      f->bays[bay].mean.rh_band = 0.04;
+      f->bays[bay].mean.t_C = bay == 0 ? 21.5 : 24.5;
+      f->bays[bay].mean.t_band_K = 0.5;
+      f->bays[bay].mean.age_s = NAN;
+    }
+  return f;
+}
+
+void
+fixture_forecast_free (DewForecast *f)
+{
+  for (int axis = 0; axis < 3; axis++)
+    {
+      g_free (f->line_m[axis]);
+      g_free (f->velocity_m_s[axis]);
+      g_free (f->face_m_s[axis]);
+    }
+  for (int value = 0; value < DEW_N_VALUES; value++)
+    g_free (f->value[value]);
+  g_free (f->still_share);
+  g_free (f->board);
+  g_free (f->bays);
+  g_free (f->findings);
+  g_free (f);
+}
+
+void
+fixture_add_finding (DewForecast *f, double x_m, double y_m, double z_m, const char *word)
+{
+  DewFinding *finding;
+
+  f->findings = g_renew (DewFinding, f->findings, f->n_findings + 1);
+  finding = &f->findings[f->n_findings++];
+  *finding = (DewFinding) { .at_m = { x_m, y_m, z_m }, .severity = 1 };
+  g_strlcpy (finding->word, word, sizeof finding->word);
+}
+
+DewThing *
+fixture_thing (const DewVariant *variant, const char *name)
+{
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      DewThing *thing = &g_array_index (variant->things, DewThing, i);
+
+      if (g_str_equal (thing->name, name))
+        return thing;
+    }
+  g_error ("no thing called %s", name);
+}

@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* A forecast of known fields for a chamber, without any solver: what the
+ * painter shows can then be computed with a pencil. */
+
+#include "paint/sheet.h"
+
+G_BEGIN_DECLS
+
+/* Temperature 18 + 4 x / width + 6 z / height, C; humidity 0.5 below half the
+ * height and 0.9 above, parted by a closed board; air moving evenly to the
+ * right at 0.2 m/s; no mist. */
+DewForecast *fixture_forecast_new  (const DewChamber *chamber);
+void         fixture_forecast_free (DewForecast *forecast);
+
+/* Adds a finding at a point; the word is shown on its flag. */
+void fixture_add_finding (DewForecast *forecast, double x_m, double y_m, double z_m,
+                          const char *word);
+
+/* The thing of that name; stops the test when there is none. */
+DewThing *fixture_thing (const DewVariant *variant, const char *name);
+
+G_END_DECLS
