@@ -6,7 +6,7 @@
 
 #include <math.h>
 
-#define MIN_WIDTH_PX 320
+#define MIN_WIDTH_PX 360
 #define MIN_HEIGHT_PX 320
 #define NATURAL_WIDTH_PX 720
 #define NATURAL_HEIGHT_PX 640

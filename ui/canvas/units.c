@@ -4,9 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-/* A length whose largest value is below this is shown in millimetres. */
-#define THIN_M 0.06
-
 static const DewUnit centimetre = { " cm", 100.0, 1, 1.0 };
 static const DewUnit millimetre = { " mm", 1000.0, 1, 1.0 };
 static const DewUnit square_centimetre = { " cm²", 1e4, 1, 10.0 };
@@ -74,7 +71,7 @@ const DewUnit *
 dew_unit_for_field (const DewField *field)
 {
   if (field->quantity == DEW_QUANTITY_LENGTH)
-    return field->max > 0.0 && field->max <= THIN_M ? &millimetre : &centimetre;
+    return g_str_has_prefix (field->key, "thickness") ? &millimetre : &centimetre;
   if (field->quantity == DEW_QUANTITY_MASS
       && (g_str_has_prefix (field->key, "water") || g_str_has_prefix (field->key, "tank")))
     return &litre;

@@ -10,6 +10,9 @@
 #define PANE_SHARE 0.27
 #define PANE_LEAST_DIGITS 36
 #define PANE_MOST_DIGITS 50
+/* With large text on a small window it does not get its least: it can be
+ * scrolled, the sheet cannot. */
+#define PANE_LARGEST_SHARE 0.36
 
 struct _DewBench
 {
@@ -60,7 +63,7 @@ pane_width (DewBench *self, int width)
 
   pango_font_metrics_unref (metrics);
   gtk_widget_measure (self->pane, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
-  return MAX (wanted, least);
+  return MAX (MIN (wanted, (int) (PANE_LARGEST_SHARE * width)), least);
 }
 
 static void

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* Names for those who do not see the window. */
+/* Small helps for those who do not see the window, or not well. */
 
 #include <gtk/gtk.h>
 
@@ -9,5 +9,8 @@ G_BEGIN_DECLS
 
 /* Names a widget; of a drop-down also the button inside that takes the focus. */
 void dew_name_widget (GtkWidget *widget, const char *name);
+
+/* A table that is scrolled sideways where large text makes it too wide. */
+GtkWidget *dew_wide_new (GtkWidget *table, const char *name);
 
 G_END_DECLS

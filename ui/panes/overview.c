@@ -408,6 +408,7 @@ GtkWidget *
 dew_overview_new (DewDocument *document)
 {
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  GtkWidget *table = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   Overview *self = g_new0 (Overview, 1);
 
   self->document = document;
@@ -435,8 +436,9 @@ dew_overview_new (DewDocument *document)
 
   gtk_box_append (GTK_BOX (column), label_new ("Bays", "pane-title", 0.0f));
   gtk_widget_add_css_class (gtk_widget_get_first_child (column), "first");
-  gtk_box_append (GTK_BOX (column), headings_new (self));
-  gtk_box_append (GTK_BOX (column), self->bays);
+  gtk_box_append (GTK_BOX (table), headings_new (self));
+  gtk_box_append (GTK_BOX (table), self->bays);
+  gtk_box_append (GTK_BOX (column), dew_wide_new (table, "Table of bays"));
   gtk_box_append (GTK_BOX (column), self->findings_title);
   gtk_box_append (GTK_BOX (column), self->notice);
   gtk_box_append (GTK_BOX (column), self->findings);

@@ -3,6 +3,7 @@
 
 #include "panes/drop.h"
 #include "panes/editor.h"
+#include "panes/names.h"
 #include "panes/number.h"
 
 #include <string.h>
@@ -437,7 +438,8 @@ dew_room_editor_new (DewDocument *document)
   gtk_box_append (GTK_BOX (column), room_chooser_new (self));
   gtk_box_append (GTK_BOX (column), self->form);
   gtk_box_append (GTK_BOX (column), title_new ("Month by month", "group-title"));
-  gtk_box_append (GTK_BOX (column), climate_table_new (self));
+  gtk_box_append (GTK_BOX (column), dew_wide_new (climate_table_new (self),
+                                                       "Table of months"));
   on_room_changed (self);
   g_signal_connect_swapped (document, "changed", G_CALLBACK (on_room_changed), self);
   g_signal_connect (column, "destroy", G_CALLBACK (on_room_destroy), self);
