@@ -9,6 +9,7 @@
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 
 void
 bench_add (Bench *bench, const Figure *figure, const char *format, ...)
@@ -53,6 +54,15 @@ double
 bench_now (void)
 {
   return 1e-6 * g_get_monotonic_time ();
+}
+
+double
+bench_work (void)
+{
+  struct timespec used;
+
+  clock_gettime (CLOCK_PROCESS_CPUTIME_ID, &used);
+  return used.tv_sec + 1e-9 * used.tv_nsec;
 }
 
 /* --- the machine --------------------------------------------------------- */

@@ -32,8 +32,10 @@ void bench_leave_out (Bench *bench, const char *format, ...) G_GNUC_PRINTF (2, 3
 
 /* Median of n values; sorts them. */
 double bench_median (double *values, guint n);
-/* Wall clock, s. */
-double bench_now (void);
+/* Wall clock, and processor time of this program on all cores, s. Work that
+ * has to fit into a frame is measured by the latter. */
+double bench_now  (void);
+double bench_work (void);
 
 /* The three families. */
 void bench_model  (Bench *bench); /* forecasts of the demo and of the reference cases */
