@@ -458,6 +458,22 @@ dew_paint_isolines (const DewPen *pen, const GArray *avoid)
 
 /* --- legend -------------------------------------------------------------------------- */
 
+/* Whether zones lie beyond an end of the colours. */
+static void
+beyond_ends (const DewPen *pen, const DewRange *range, gboolean *below, gboolean *above)
+{
+  const double slack = 0.02 * (range->hi - range->lo);
+  const DewForecast *forecast = pen->sheet->forecast;
+  const double *value = forecast->value[pen->sheet->coloured];
+
+  *below = *above = FALSE;
+  for (int i = 0; i < forecast->n_zones; i++)
+    {
+      *below = *below || value[i] < range->lo - slack;
+      *above = *above || value[i] > range->hi + slack;
+    }
+}
+
 static void
 paint_scale_bar (const DewPen *pen, const DewRange *range, double x, double y, double width,
                  double height)
@@ -469,7 +485,9 @@ paint_scale_bar (const DewPen *pen, const DewRange *range, double x, double y, d
                            - dew_value_to_user (value, 0, imperial));
   int decimals = step_user < 0.0995 ? 2 : step_user < 0.995 ? 1 : 0;
   cairo_pattern_t *scale = cairo_pattern_create_linear (x, 0, x + width, 0);
+  gboolean below, above;
 
+  beyond_ends (pen, range, &below, &above);
   for (int i = 0; i <= 48; i++)
     {
       DewColour c = dew_scale_colour (pen->palette, value, i / 48.0);
@@ -486,17 +504,22 @@ paint_scale_bar (const DewPen *pen, const DewRange *range, double x, double y, d
     {
       double at = MIN (range->lo + i * range->step, range->hi);
       double tick = x + width * (at - range->lo) / (range->hi - range->lo);
-      g_autofree char *text
-          = g_strdup_printf (i == numbers ? "%.*f %s" : "%.*f%s", decimals,
-                             dew_value_to_user (value, at, imperial),
-                             i == numbers ? dew_value_unit (value, imperial) : "");
       g_autofree char *bare
           = g_strdup_printf ("%.*f", decimals, dew_value_to_user (value, at, imperial));
+      g_autofree char *text
+          = g_strdup_printf ("%s%s%s%s",
+                             i == 0 && below ? "≤ " : i == numbers && above ? "≥ " : "", bare,
+                             i == numbers ? " " : "",
+                             i == numbers ? dew_value_unit (value, imperial) : "");
       DewTextMeter meter;
       double text_width, text_height;
 
       dew_text_meter_init (&meter, pen->sheet);
       dew_text_measure (&meter, DEW_TEXT_NUMBER, bare, &text_width, &text_height);
+      if (i == numbers && above)
+        text_width += text_height; /* the sign before it */
+      else if (i == 0 && below)
+        text_width += text_height;
       dew_text_meter_clear (&meter);
       dew_pen_colour (pen, &pen->palette->ink_soft, 0.8);
       dew_pen_line (pen, dew_crisp (tick - 0.5), y + height, dew_crisp (tick - 0.5),

@@ -4,13 +4,13 @@
 #include <math.h>
 
 /* Room around the views, in px at text scale 1. */
-#define MARGIN_LEFT    116.0 /* two chains of heights */
+#define MARGIN_LEFT    108.0 /* two chains of heights */
 #define MARGIN_RIGHT    28.0
 #define MARGIN_TOP      56.0 /* captions, what sits on the roof */
 #define MARGIN_DIMENSION 50.0 /* under a view */
 #define MARGIN_LEGEND   64.0
-#define LABEL_COLUMN   146.0 /* values of the bays, right of the front view */
-#define VIEW_GAP        46.0
+#define LABEL_COLUMN   136.0 /* values of the bays, right of the front view */
+#define VIEW_GAP        44.0
 #define PLAN_CAPTION    30.0
 #define PLAN_FOOT       22.0 /* under a plan at the foot: flaps that lift to the front */
 

@@ -4,7 +4,7 @@
 #include <math.h>
 
 #define DIMENSION_GAP  36.0 /* from a wall to its first dimension line: flaps lift into it */
-#define DIMENSION_NEXT 60.0 /* from there to the chain of the overall height */
+#define DIMENSION_NEXT 54.0 /* from there to the chain of the overall height */
 #define DIMENSION_BELOW 26.0
 #define LABEL_GAP      34.0
 #define CAPTION_ABOVE  34.0
@@ -535,11 +535,36 @@ paint_flag (const DewPen *pen, const DewMark *mark)
   dew_pen_text (pen, DEW_TEXT_FLAG, ink, 1, r->x + r->width / 2, middle, 0.5, 0.5, mark->text);
 }
 
+/* From the bay, seen from the side, to its plan: two hairs that open or close
+ * like a projection. */
+static void
+paint_projection (const DewPen *pen)
+{
+  const DewSheetLayout *layout = pen->layout;
+  const DewRect *side = &layout->view[DEW_VIEW_SIDE], *plan = &layout->view[DEW_VIEW_PLAN];
+  const double gap = 8;
+  double heights_m[2] = { layout->plan_hi_m, layout->plan_lo_m };
+
+  if (!layout->shown[DEW_VIEW_SIDE] || !layout->shown[DEW_VIEW_PLAN] || layout->plan_below)
+    return;
+  cairo_set_line_width (pen->cr, DEW_LINE_DETAIL);
+  dew_pen_colour (pen, &pen->palette->ink_soft, 0.45);
+  for (int i = 0; i < 2; i++)
+    {
+      double x, y;
+
+      dew_pen_point (pen, DEW_VIEW_SIDE, layout->inner_m[1], heights_m[i], &x, &y);
+      dew_pen_line (pen, side->x + side->width + gap, dew_crisp (y), plan->x - gap,
+                    dew_crisp (plan->y + i * plan->height));
+    }
+}
+
 void
 dew_paint_marks (const DewPen *pen, const GArray *marks)
 {
   DewTextMeter meter;
 
+  paint_projection (pen);
   dew_text_meter_init (&meter, pen->sheet);
   for (guint i = 0; i < marks->len; i++)
     {

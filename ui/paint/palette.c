@@ -132,7 +132,7 @@ fill_light (DewPalette *palette, gboolean contrast)
   palette->ink = contrast ? lch (0, 0, 0) : lch (0.25, 0.022, 245);
   palette->ink_soft = contrast ? lch (0.30, 0, 0) : lch (0.51, 0.016, 245);
   palette->accent = contrast ? lch (0.42, 0.20, 8) : lch (0.53, 0.205, 10);
-  palette->leaf = contrast ? lch (0.22, 0.05, 150) : lch (0.255, 0.050, 155);
+  palette->leaf = contrast ? lch (0.22, 0.05, 150) : lch (0.275, 0.070, 152);
   palette->streak = lch (0.30, 0.03, 245);
   palette->veil = lch (0.99, 0.004, 230);
 }

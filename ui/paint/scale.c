@@ -181,7 +181,7 @@ dew_range_follow_forecast (DewRange *range, DewValue value, const DewForecast *f
 {
   /* A jet or an outlet is a few zones; the rest of the enclosure should not
    * lose its colours to them. */
-  const double tail = 0.01;
+  const double tail = 0.02;
   g_autofree double *sorted = NULL;
   int n = 0;
 
