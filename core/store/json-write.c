@@ -48,9 +48,8 @@ dew_json_append_text (GString *out, const char *text)
   g_string_append_c (out, '"');
 }
 
-/* Starts a member of an object: comma where needed, new line, indent, key. */
-static void
-begin_member (GString *out, int indent, const char *key)
+void
+dew_json_member (GString *out, int indent, const char *key)
 {
   char last = out->len > 0 ? out->str[out->len - 1] : '{';
 
@@ -62,41 +61,41 @@ begin_member (GString *out, int indent, const char *key)
   g_string_append (out, ": ");
 }
 
-static void
-end_block (GString *out, int indent, char close)
+void
+dew_json_close (GString *out, int indent, char bracket)
 {
   char last = out->str[out->len - 1];
 
   if (last != '{' && last != '[')
     g_string_append_printf (out, "\n%*s", 2 * indent, "");
-  g_string_append_c (out, close);
+  g_string_append_c (out, bracket);
 }
 
-static void
-write_text (GString *out, int indent, const char *key, const char *text)
+void
+dew_json_member_text (GString *out, int indent, const char *key, const char *text)
 {
-  begin_member (out, indent, key);
+  dew_json_member (out, indent, key);
   dew_json_append_text (out, text);
 }
 
-static void
-write_real (GString *out, int indent, const char *key, double value)
+void
+dew_json_member_real (GString *out, int indent, const char *key, double value)
 {
-  begin_member (out, indent, key);
+  dew_json_member (out, indent, key);
   dew_json_append_number (out, value);
 }
 
-static void
-write_count (GString *out, int indent, const char *key, guint value)
+void
+dew_json_member_count (GString *out, int indent, const char *key, guint value)
 {
-  begin_member (out, indent, key);
+  dew_json_member (out, indent, key);
   g_string_append_printf (out, "%u", value);
 }
 
-static void
-write_reals (GString *out, int indent, const char *key, const double *values, int n)
+void
+dew_json_member_reals (GString *out, int indent, const char *key, const double *values, int n)
 {
-  begin_member (out, indent, key);
+  dew_json_member (out, indent, key);
   g_string_append_c (out, '[');
   for (int i = 0; i < n; i++)
     {
@@ -111,7 +110,7 @@ write_fields (GString *out, int indent, const DewField *fields, gconstpointer re
 {
   for (const DewField *field = fields; field->key != NULL; field++)
     {
-      begin_member (out, indent, field->key);
+      dew_json_member (out, indent, field->key);
       switch (field->type)
         {
         case DEW_FIELD_REAL:
@@ -137,39 +136,39 @@ write_fields (GString *out, int indent, const DewField *fields, gconstpointer re
 static void
 write_room (GString *out, const DewRoom *room)
 {
-  begin_member (out, 1, "room");
+  dew_json_member (out, 1, "room");
   g_string_append_c (out, '{');
   write_fields (out, 2, dew_room_fields (), room);
-  write_reals (out, 2, "t_day_C", room->t_day_C, 12);
-  write_reals (out, 2, "t_night_C", room->t_night_C, 12);
-  write_reals (out, 2, "rh_day", room->rh_day, 12);
-  write_reals (out, 2, "rh_night", room->rh_night, 12);
-  end_block (out, 1, '}');
+  dew_json_member_reals (out, 2, "t_day_C", room->t_day_C, 12);
+  dew_json_member_reals (out, 2, "t_night_C", room->t_night_C, 12);
+  dew_json_member_reals (out, 2, "rh_day", room->rh_day, 12);
+  dew_json_member_reals (out, 2, "rh_night", room->rh_night, 12);
+  dew_json_close (out, 1, '}');
 }
 
 static void
 write_variant (GString *out, const DewVariant *variant)
 {
-  begin_member (out, 2, NULL);
+  dew_json_member (out, 2, NULL);
   g_string_append_c (out, '{');
-  write_count (out, 3, "id", variant->id);
-  write_text (out, 3, "name", variant->name);
-  begin_member (out, 3, "things");
+  dew_json_member_count (out, 3, "id", variant->id);
+  dew_json_member_text (out, 3, "name", variant->name);
+  dew_json_member (out, 3, "things");
   g_string_append_c (out, '[');
   for (guint i = 0; i < variant->things->len; i++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, i);
 
-      begin_member (out, 4, NULL);
+      dew_json_member (out, 4, NULL);
       g_string_append_c (out, '{');
-      write_count (out, 5, "id", thing->id);
-      write_text (out, 5, "type", dew_thing_kind_key (thing->kind));
-      write_text (out, 5, "name", thing->name);
+      dew_json_member_count (out, 5, "id", thing->id);
+      dew_json_member_text (out, 5, "type", dew_thing_kind_key (thing->kind));
+      dew_json_member_text (out, 5, "name", thing->name);
       write_fields (out, 5, dew_thing_fields (thing->kind), thing);
-      end_block (out, 4, '}');
+      dew_json_close (out, 4, '}');
     }
-  end_block (out, 3, ']');
-  end_block (out, 2, '}');
+  dew_json_close (out, 3, ']');
+  dew_json_close (out, 2, '}');
 }
 
 /**
@@ -189,33 +188,33 @@ dew_json_from_chamber (const DewChamber *chamber)
   g_return_val_if_fail (chamber != NULL, NULL);
 
   out = g_string_new ("{");
-  write_text (out, 1, "format", DEW_JSON_FORMAT);
-  write_count (out, 1, "version", DEW_JSON_VERSION);
-  write_text (out, 1, "name", chamber->name);
-  write_text (out, 1, "note", chamber->note);
-  write_reals (out, 1, "outer_m", chamber->outer_m, 3);
-  begin_member (out, 1, "panels");
+  dew_json_member_text (out, 1, "format", DEW_JSON_FORMAT);
+  dew_json_member_count (out, 1, "version", DEW_JSON_VERSION);
+  dew_json_member_text (out, 1, "name", chamber->name);
+  dew_json_member_text (out, 1, "note", chamber->note);
+  dew_json_member_reals (out, 1, "outer_m", chamber->outer_m, 3);
+  dew_json_member (out, 1, "panels");
   g_string_append_c (out, '{');
   for (int face = 0; face < DEW_N_FACES; face++)
     {
-      begin_member (out, 2, dew_face_key (face));
+      dew_json_member (out, 2, dew_face_key (face));
       g_string_append_c (out, '{');
       write_fields (out, 3, dew_panel_fields (), &chamber->panels[face]);
-      end_block (out, 2, '}');
+      dew_json_close (out, 2, '}');
     }
-  end_block (out, 1, '}');
-  write_real (out, 1, "leak_area_m2", chamber->leak_area_m2);
-  write_real (out, 1, "leak_exponent", chamber->leak_exponent);
+  dew_json_close (out, 1, '}');
+  dew_json_member_real (out, 1, "leak_area_m2", chamber->leak_area_m2);
+  dew_json_member_real (out, 1, "leak_exponent", chamber->leak_exponent);
   write_room (out, &chamber->room);
-  write_count (out, 1, "month", (guint) chamber->month + 1);
-  write_count (out, 1, "shown_variant", chamber->shown_variant);
-  write_count (out, 1, "next_id", chamber->next_id);
-  begin_member (out, 1, "variants");
+  dew_json_member_count (out, 1, "month", (guint) chamber->month + 1);
+  dew_json_member_count (out, 1, "shown_variant", chamber->shown_variant);
+  dew_json_member_count (out, 1, "next_id", chamber->next_id);
+  dew_json_member (out, 1, "variants");
   g_string_append_c (out, '[');
   for (guint i = 0; i < chamber->variants->len; i++)
     write_variant (out, &g_array_index (chamber->variants, DewVariant, i));
-  end_block (out, 1, ']');
-  end_block (out, 0, '}');
+  dew_json_close (out, 1, ']');
+  dew_json_close (out, 0, '}');
   g_string_append_c (out, '\n');
   return g_string_free (out, FALSE);
 }

@@ -1,0 +1,479 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "commands.h"
+
+#include "report.h"
+
+#include "store/store.h"
+
+#include <gtk/gtk.h>
+#include <json-glib/json-glib.h>
+#include <sqlite3.h>
+#include <stdio.h>
+#include <string.h>
+#include <suitesparse/cholmod.h>
+
+#define MEMBERS_MAX 1000
+
+/* --- speaking ---------------------------------------------------------- */
+
+/* Names are UTF-8 whatever the locale, so the bytes go out as they are. */
+static int
+say (const char *text)
+{
+  if (fputs (text, stdout) == EOF || fflush (stdout) == EOF)
+    {
+      fputs ("dewtier: the answer could not be written; look at where the output goes\n", stderr);
+      return DEW_EXIT_NO;
+    }
+  return DEW_EXIT_FINE;
+}
+
+static int G_GNUC_PRINTF (2, 3)
+complain (int code, const char *format, ...)
+{
+  g_autofree char *message = NULL;
+  va_list args;
+
+  va_start (args, format);
+  message = g_strdup_vprintf (format, args);
+  va_end (args);
+  /* One line, whatever a file's name holds. */
+  g_strdelimit (message, "\n\r", ' ');
+  fprintf (stderr, "dewtier: %s\n", message);
+  return code;
+}
+
+/* --- options ----------------------------------------------------------- */
+
+/* Reads the options of a command and leaves `least` to `most` words after its
+ * own. FALSE when that is all: help was asked for, or something was wrong and
+ * has been said; *code is then the exit code. */
+static gboolean
+parse (int *argc, char ***argv, const GOptionEntry *entries, const char *words,
+       const char *summary, int least, int most, int *code)
+{
+  gboolean help = FALSE;
+  const GOptionEntry help_entries[] = {
+    { "help", 'h', 0, G_OPTION_ARG_NONE, &help, "Show this help", NULL },
+    { NULL },
+  };
+  g_autoptr (GOptionContext) context = g_option_context_new (words);
+  g_autofree char *command = g_strconcat ("dewtier ", (*argv)[0], NULL);
+  g_autoptr (GError) error = NULL;
+
+  g_set_prgname (command); /* as the help calls it */
+  g_option_context_set_help_enabled (context, FALSE);
+  g_option_context_set_summary (context, summary);
+  if (entries != NULL)
+    g_option_context_add_main_entries (context, entries, NULL);
+  g_option_context_add_main_entries (context, help_entries, NULL);
+  if (!g_option_context_parse (context, argc, argv, &error))
+    {
+      *code = complain (DEW_EXIT_USAGE, "%s; see %s --help", error->message, command);
+      return FALSE;
+    }
+  if (help)
+    {
+      g_autofree char *text = g_option_context_get_help (context, TRUE, NULL);
+
+      *code = say (text);
+      return FALSE;
+    }
+  /* "--" stays in front of the words that follow it. */
+  if (*argc > 1 && strcmp ((*argv)[1], "--") == 0)
+    {
+      (*argv)++;
+      (*argc)--;
+    }
+  if (*argc - 1 < least || *argc - 1 > most)
+    {
+      *code = complain (DEW_EXIT_USAGE, "%s; usage: %s %s",
+                        *argc - 1 < least ? "a word is missing" : "there is a word too many",
+                        command, words != NULL ? words : "");
+      return FALSE;
+    }
+  return TRUE;
+}
+
+static DewChamber *
+load (const char *path)
+{
+  g_autoptr (GError) error = NULL;
+  DewChamber *chamber = dew_store_load (path, &error);
+
+  if (chamber == NULL)
+    complain (DEW_EXIT_NO, "%s", error->message);
+  return chamber;
+}
+
+/* --- forecast ---------------------------------------------------------- */
+
+typedef struct
+{
+  gboolean json, night, balance;
+  char *grid, *variant;
+  int month, members;
+} ForecastWords;
+
+static gboolean
+choose_grid (const char *word, DewGrid *grid)
+{
+  if (word == NULL)
+    return TRUE;
+  for (int i = DEW_GRID_DRAFT; i <= DEW_GRID_FINE; i++)
+    if (strcmp (word, dew_report_grid_word (i)) == 0)
+      {
+        *grid = i;
+        return TRUE;
+      }
+  return FALSE;
+}
+
+static const DewVariant *
+choose_variant (const DewChamber *chamber, const char *name)
+{
+  if (name == NULL)
+    return dew_chamber_shown (chamber);
+  for (guint i = 0; i < chamber->variants->len; i++)
+    {
+      const DewVariant *variant = &g_array_index (chamber->variants, DewVariant, i);
+
+      if (strcmp (variant->name, name) == 0)
+        return variant;
+    }
+  return NULL;
+}
+
+/* FALSE when a word was wrong and has been said. */
+static gboolean
+read_words (const ForecastWords *words, DewForecastOptions *options)
+{
+  dew_forecast_options_init (options);
+  options->night = words->night;
+  options->members = words->members;
+  options->wish = dew_catalogue_plant_wish;
+  if (!choose_grid (words->grid, &options->grid))
+    complain (DEW_EXIT_USAGE, "--grid: \"%s\" is unknown; give draft, settled or fine",
+              words->grid);
+  else if (words->month < 0 || words->month > 12)
+    complain (DEW_EXIT_USAGE, "--month: is %d; give 1 to 12", words->month);
+  else if (words->members < 0 || words->members > MEMBERS_MAX)
+    complain (DEW_EXIT_USAGE, "--members: is %d; give 0 to %d", words->members, MEMBERS_MAX);
+  else
+    return TRUE;
+  return FALSE;
+}
+
+static int
+forecast_file (const char *path, const ForecastWords *words)
+{
+  g_autoptr (DewChamber) chamber = NULL;
+  g_autoptr (DewForecast) forecast = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *text = NULL;
+  const DewVariant *variant;
+  DewForecastOptions options;
+  DewReport report;
+
+  if (!read_words (words, &options))
+    return DEW_EXIT_USAGE;
+  chamber = load (path);
+  if (chamber == NULL)
+    return DEW_EXIT_NO;
+  if (words->month != 0)
+    chamber->month = words->month - 1;
+  variant = choose_variant (chamber, words->variant);
+  if (variant == NULL)
+    return complain (DEW_EXIT_NO, "%s: there is no variant \"%s\"; see dewtier check %s", path,
+                     words->variant, path);
+
+  forecast = dew_forecast_new (chamber, variant->id, &options, NULL, &error);
+  if (forecast == NULL)
+    return complain (DEW_EXIT_NO, "%s: %s", path, error->message);
+  report = (DewReport) { path, chamber, variant, forecast };
+  text = words->json ? dew_report_json (&report) : dew_report_text (&report, words->balance);
+  return say (text);
+}
+
+static int
+run_forecast (int argc, char **argv)
+{
+  ForecastWords words = { 0 };
+  const GOptionEntry entries[] = {
+    { "json", 0, 0, G_OPTION_ARG_NONE, &words.json, "Answer in JSON, in SI units", NULL },
+    { "grid", 0, 0, G_OPTION_ARG_STRING, &words.grid, "How fine: draft, settled, fine", "GRID" },
+    { "night", 0, 0, G_OPTION_ARG_NONE, &words.night, "By night instead of by day", NULL },
+    { "variant", 0, 0, G_OPTION_ARG_STRING, &words.variant, "Another variant than the one shown",
+      "NAME" },
+    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, "Another month, January is 1", "1..12" },
+    { "members", 0, 0, G_OPTION_ARG_INT, &words.members,
+      "Forecasts with other unknowns, for the bands", "N" },
+    { "balance", 0, 0, G_OPTION_ARG_NONE, &words.balance, "With the balances of air, heat, water",
+      NULL },
+    { NULL },
+  };
+  int code;
+
+  if (parse (&argc, &argv, entries, "FILE",
+             "Forecasts the air at every bay and place of one variant.", 1, 1, &code))
+    code = forecast_file (argv[1], &words);
+  g_free (words.grid);
+  g_free (words.variant);
+  return code;
+}
+
+/* --- documents --------------------------------------------------------- */
+
+static int
+write_document (const char *path, const DewChamber *chamber, gboolean replace)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *text = NULL;
+
+  if (!g_str_has_suffix (path, ".json"))
+    {
+      if (dew_store_create (path, chamber, replace, &error))
+        return DEW_EXIT_FINE;
+      return complain (DEW_EXIT_NO, "%s", error->message);
+    }
+  if (g_file_test (path, G_FILE_TEST_EXISTS) && !replace)
+    return complain (DEW_EXIT_NO, "%s: there is such a file already; choose another name or give "
+                     "--replace", path);
+  text = dew_json_from_chamber (chamber);
+  if (g_file_set_contents_full (path, text, -1,
+                                G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
+                                &error))
+    return DEW_EXIT_FINE;
+  return complain (DEW_EXIT_NO, "%s: %s; look at the folder and its permissions", path,
+                   error->message);
+}
+
+static int
+run_demo (int argc, char **argv)
+{
+  gboolean replace = FALSE;
+  const GOptionEntry entries[] = {
+    { "replace", 0, 0, G_OPTION_ARG_NONE, &replace, "Replace a file of that name", NULL },
+    { NULL },
+  };
+  g_autoptr (DewChamber) demo = NULL;
+  int code;
+
+  if (!parse (&argc, &argv, entries, "FILE",
+              "Writes an invented cabinet, to try things on.", 1, 1, &code))
+    return code;
+  demo = dew_chamber_demo ();
+  return write_document (argv[1], demo, replace);
+}
+
+static int
+run_convert (int argc, char **argv)
+{
+  gboolean replace = FALSE;
+  const GOptionEntry entries[] = {
+    { "replace", 0, 0, G_OPTION_ARG_NONE, &replace, "Replace a file of that name", NULL },
+    { NULL },
+  };
+  g_autoptr (DewChamber) chamber = NULL;
+  int code;
+
+  if (!parse (&argc, &argv, entries, "IN OUT",
+              "Copies a document into another form: OUT ends in " DEW_STORE_SUFFIX " or .json.\n"
+              "Undo steps are not copied.", 2, 2, &code))
+    return code;
+  if (!g_str_has_suffix (argv[2], DEW_STORE_SUFFIX) && !g_str_has_suffix (argv[2], ".json"))
+    return complain (DEW_EXIT_USAGE, "%s: the name says no form; let it end in " DEW_STORE_SUFFIX
+                     " or .json", argv[2]);
+  chamber = load (argv[1]);
+  return chamber != NULL ? write_document (argv[2], chamber, replace) : DEW_EXIT_NO;
+}
+
+static int
+run_check (int argc, char **argv)
+{
+  g_autoptr (GString) out = g_string_new (NULL);
+  g_autoptr (DewChamber) chamber = NULL;
+  guint n = 0;
+  int code;
+
+  if (!parse (&argc, &argv, NULL, "FILE",
+              "Says what keeps each variant from being forecast.", 1, 1, &code))
+    return code;
+  chamber = load (argv[1]);
+  if (chamber == NULL)
+    return DEW_EXIT_NO;
+
+  for (guint i = 0; i < chamber->variants->len; i++)
+    {
+      const DewVariant *variant = &g_array_index (chamber->variants, DewVariant, i);
+      g_autoptr (GArray) problems = dew_chamber_check (chamber, variant->id);
+
+      g_string_append_printf (out, "Variant \"%s\": ", variant->name);
+      if (problems->len == 0)
+        g_string_append (out, "nothing amiss\n");
+      else
+        g_string_append_printf (out, "%u to put right\n", problems->len);
+      for (guint k = 0; k < problems->len; k++)
+        g_string_append_printf (out, "  %s\n", g_array_index (problems, DewProblem, k).message);
+      n += problems->len;
+    }
+  code = say (out->str);
+  return code != DEW_EXIT_FINE ? code : n == 0 ? DEW_EXIT_FINE : DEW_EXIT_NO;
+}
+
+/* --- texts ------------------------------------------------------------- */
+
+static void
+append_catalogue (GString *out, const DewCatalogue *catalogue)
+{
+  const char *const *columns = dew_catalogue_columns (catalogue);
+
+  for (guint row = 0; row < dew_catalogue_rows (catalogue); row++)
+    {
+      for (guint i = 0; columns[i] != NULL; i++)
+        {
+          const char *text = dew_catalogue_text (catalogue, row, columns[i]);
+
+          if (text[0] != '\0')
+            g_string_append_printf (out, i == 0 ? "%s%s\n" : "  %s: %s\n",
+                                    i == 0 ? "" : columns[i], text);
+        }
+    }
+}
+
+static int
+run_catalogue (int argc, char **argv)
+{
+  g_autoptr (GString) out = g_string_new (NULL);
+  const char *const *names = dew_catalogue_names ();
+  int code;
+
+  if (!parse (&argc, &argv, NULL, "[NAME]",
+              "Lists the catalogues, or the rows of one with their sources.", 0, 1, &code))
+    return code;
+  if (argc == 2)
+    {
+      const DewCatalogue *catalogue = dew_catalogue (argv[1]);
+
+      if (catalogue == NULL)
+        return complain (DEW_EXIT_NO, "%s: there is no such catalogue; see dewtier catalogue",
+                         argv[1]);
+      append_catalogue (out, catalogue);
+      return say (out->str);
+    }
+  for (guint i = 0; names[i] != NULL; i++)
+    g_string_append_printf (out, "%-12s %4u rows\n", names[i],
+                            dew_catalogue_rows (dew_catalogue (names[i])));
+  return say (out->str);
+}
+
+static int
+run_cautions (int argc, char **argv)
+{
+  int code;
+
+  if (!parse (&argc, &argv, NULL, NULL, "Shows the safety page.", 0, 0, &code))
+    return code;
+  return say (dew_cautions_text ());
+}
+
+typedef struct
+{
+  const char *name;
+  int         compiled[3];
+  int         running[3]; /* -1: the library does not tell */
+} Library;
+
+static int
+run_version (void)
+{
+  g_autoptr (GString) out = g_string_new ("dewtier " DEW_VERSION "\n");
+  int cholmod[3] = { 0 };
+  int sqlite = sqlite3_libversion_number ();
+  int cairo = cairo_version ();
+
+  cholmod_version (cholmod);
+  const Library libraries[] = {
+    { "GLib", { GLIB_MAJOR_VERSION, GLIB_MINOR_VERSION, GLIB_MICRO_VERSION },
+      { (int) glib_major_version, (int) glib_minor_version, (int) glib_micro_version } },
+    { "GTK", { GTK_MAJOR_VERSION, GTK_MINOR_VERSION, GTK_MICRO_VERSION },
+      { (int) gtk_get_major_version (), (int) gtk_get_minor_version (),
+        (int) gtk_get_micro_version () } },
+    { "cairo", { CAIRO_VERSION_MAJOR, CAIRO_VERSION_MINOR, CAIRO_VERSION_MICRO },
+      { cairo / 10000, cairo / 100 % 100, cairo % 100 } },
+    { "SQLite", { SQLITE_VERSION_NUMBER / 1000000, SQLITE_VERSION_NUMBER / 1000 % 1000,
+                  SQLITE_VERSION_NUMBER % 1000 },
+      { sqlite / 1000000, sqlite / 1000 % 1000, sqlite % 1000 } },
+    { "JSON-GLib", { JSON_MAJOR_VERSION, JSON_MINOR_VERSION, JSON_MICRO_VERSION }, { -1, -1, -1 } },
+    { "CHOLMOD", { CHOLMOD_MAIN_VERSION, CHOLMOD_SUB_VERSION, CHOLMOD_SUBSUB_VERSION },
+      { cholmod[0], cholmod[1], cholmod[2] } },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (libraries); i++)
+    {
+      const int *compiled = libraries[i].compiled;
+      const int *running = libraries[i].running;
+
+      g_string_append_printf (out, "%-10s compiled with %d.%d.%d", libraries[i].name, compiled[0],
+                              compiled[1], compiled[2]);
+      if (running[0] >= 0)
+        g_string_append_printf (out, ", running with %d.%d.%d", running[0], running[1],
+                                running[2]);
+      g_string_append_c (out, '\n');
+    }
+  return say (out->str);
+}
+
+static int
+run_help (void)
+{
+  return say ("Usage:\n"
+              "  dewtier [FILE]...            open documents, or the demo, in the window\n"
+              "  dewtier forecast FILE        the air at every bay and place\n"
+              "  dewtier check FILE           what keeps a variant from being forecast\n"
+              "  dewtier convert IN OUT       between " DEW_STORE_SUFFIX " and .json\n"
+              "  dewtier demo FILE            an invented cabinet, to try things on\n"
+              "  dewtier catalogue [NAME]     figures for covers, fans, plants ... and their sources\n"
+              "  dewtier cautions             the safety page\n"
+              "  dewtier --version            this program and its libraries\n"
+              "\n"
+              "dewtier COMMAND --help tells the options of a command.\n"
+              "Exit code 0: fine; 1: the answer is no, or the input is bad; 2: not understood.\n");
+}
+
+/* --- dispatch ---------------------------------------------------------- */
+
+int
+dew_commands_run (int argc, char **argv, gboolean *handled)
+{
+  static const struct
+  {
+    const char *word;
+    int (*run) (int argc, char **argv);
+  } commands[] = {
+    { "forecast", run_forecast }, { "demo", run_demo },           { "convert", run_convert },
+    { "check", run_check },       { "catalogue", run_catalogue }, { "cautions", run_cautions },
+  };
+
+  g_return_val_if_fail (handled != NULL, DEW_EXIT_USAGE);
+
+  *handled = TRUE;
+  if (argc < 2)
+    {
+      *handled = FALSE;
+      return DEW_EXIT_FINE;
+    }
+  if (strcmp (argv[1], "--version") == 0)
+    return run_version ();
+  if (strcmp (argv[1], "--help") == 0 || strcmp (argv[1], "-h") == 0)
+    return run_help ();
+  for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
+    if (strcmp (argv[1], commands[i].word) == 0)
+      return commands[i].run (argc - 1, argv + 1);
+
+  /* The window takes only files; a mistyped option must not open it. */
+  if (argv[1][0] == '-')
+    return complain (DEW_EXIT_USAGE, "%s: is unknown; see dewtier --help", argv[1]);
+  *handled = FALSE;
+  return DEW_EXIT_FINE;
+}

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* A forecast as text for people and as JSON for programs. */
+
+#include "forecast/forecast.h"
+
+G_BEGIN_DECLS
+
+typedef struct
+{
+  const char        *file;
+  const DewChamber  *chamber; /* month set to the one that was forecast */
+  const DewVariant  *variant;
+  const DewForecast *forecast;
+} DewReport;
+
+/* Transfer full. `balance`: with the balances of air, heat and water. */
+char *dew_report_text (const DewReport *report, gboolean balance);
+/* The form is described in data/README.md. */
+char *dew_report_json (const DewReport *report);
+
+/* "draft", "settled", "fine". */
+const char *dew_report_grid_word (DewGrid grid);
+
+G_END_DECLS
