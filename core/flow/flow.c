@@ -7,7 +7,7 @@
 #define EDDY_CONSTANT 0.03874 /* Chen & Xu 1998 */
 /* Longest wall distance the eddy viscosity sees: with the distance uncapped,
  * jets between shelves come out too slow (held against the reference cases). */
-#define EDDY_LENGTH_M 0.08
+#define EDDY_LENGTH_M 0.10
 #define WALL_CONSTANT 8.3 /* Werner & Wengle 1991 */
 #define LEAK_REFERENCE_PA 4.0 /* effective leakage area is stated at 4 Pa: ASHRAE Fundamentals ch. 16 */
 #define SWEEPS 3
@@ -63,7 +63,7 @@ dew_flow_options_init (DewFlowOptions *o)
   memset (o, 0, sizeof *o);
   o->viscosity_m2_s = 1.5e-5;
   o->density_kg_m3 = 1.2;
-  o->central_weight = 0.75;
+  o->central_weight = 0.55;
 }
 
 /* --- set-up ---------------------------------------------------------------- */

@@ -21,7 +21,7 @@ static const struct
 {
   int    zones;
   double largest_m;
-} fineness[] = { { 800, 0.10 }, { 1500, 0.08 }, { 5000, 0.05 } };
+} fineness[] = { { 800, 0.10 }, { 3000, 0.065 }, { 6500, 0.05 } };
 
 G_DEFINE_QUARK (dew-forecast-error-quark, dew_forecast_error)
 
@@ -213,6 +213,7 @@ struct _DewForecaster
 {
   DewRun  *draft, *rest;
   gboolean draft_is_newer;
+  gboolean warm; /* the last settle started from an earlier state */
 };
 
 DewForecaster *
@@ -299,9 +300,8 @@ dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint varia
 {
   DewRunOptions ro;
   gint64 start = g_get_monotonic_time ();
-  gboolean warm = fc->draft != NULL || fc->rest != NULL;
-  g_autoptr (DewForecast) f = NULL;
 
+  fc->warm = fc->draft != NULL || fc->rest != NULL;
   if (!dew_forecast_run_options (chamber, variant_id, options, &ro, error)
       || !bring_up (&fc->rest, fc->draft, fc->draft_is_newer, chamber, variant_id, &ro, error))
     return NULL;
@@ -311,8 +311,17 @@ dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint varia
       g_clear_pointer (&fc->rest, dew_run_free);
       return NULL;
     }
-  f = finish (fc->rest, options, FALSE, start);
-  if (warm && f->state == DEW_FORECAST_SETTLED)
+  return finish (fc->rest, options, FALSE, start);
+}
+
+DewForecast *
+dew_forecaster_assure (DewForecaster *fc, DewForecast *forecast, const DewChamber *chamber,
+                       guint variant_id, const DewForecastOptions *options,
+                       GCancellable *cancellable, GError **error)
+{
+  DewForecast *assured = dew_forecast_with_bands (forecast, chamber, variant_id, options, cancellable, error);
+
+  if (assured != NULL && fc->warm && forecast->state == DEW_FORECAST_SETTLED)
     {
       DewForecastOptions plain = *options;
       g_autoptr (DewForecast) cold = NULL;
@@ -320,9 +329,10 @@ dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint varia
       plain.members = 0;
       cold = dew_forecast_new (chamber, variant_id, &plain, cancellable, error);
       if (cold == NULL)
-        return NULL;
-      f->two_answers = cold->state == DEW_FORECAST_SETTLED && difference (f, cold) > TWO_ANSWERS;
+        g_clear_pointer (&assured, dew_forecast_unref);
+      else
+        assured->two_answers
+            = cold->state == DEW_FORECAST_SETTLED && difference (forecast, cold) > TWO_ANSWERS;
     }
-  f->seconds = (g_get_monotonic_time () - start) / 1e6;
-  return g_steal_pointer (&f);
+  return assured;
 }

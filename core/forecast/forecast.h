@@ -280,10 +280,17 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewForecaster, dew_forecaster_free)
 DewForecast *dew_forecaster_follow (DewForecaster *forecaster, const DewChamber *chamber,
                                     guint variant_id, const DewForecastOptions *options,
                                     double budget_s, GCancellable *cancellable, GError **error);
-/* At rest: to the end on options->grid, warm where there is a state for it,
- * then cold, to see whether that ends in the same flow. */
+/* At rest: to the end on options->grid, warm where there is a state for it. */
 DewForecast *dew_forecaster_settle (DewForecaster *forecaster, const DewChamber *chamber,
                                     guint variant_id, const DewForecastOptions *options,
+                                    GCancellable *cancellable, GError **error);
+
+/* What may come a moment later: the same forecast with its bands (transfer full),
+ * and, where it was reached from an earlier state, whether a cold start ends in
+ * another flow. options->members, 0: the usual number. */
+DewForecast *dew_forecaster_assure (DewForecaster *forecaster, DewForecast *forecast,
+                                    const DewChamber *chamber, guint variant_id,
+                                    const DewForecastOptions *options,
                                     GCancellable *cancellable, GError **error);
 
 /* --- reading a forecast ------------------------------------------------ */

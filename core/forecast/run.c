@@ -12,7 +12,7 @@
 #define SHORTEST_STEP_S 0.02
 #define STEP_GROWTH 1.1
 #define SCALAR_STRETCH 4.0  /* heat and water may step this much longer than air */
-#define WINDOW 100          /* steps */
+#define WINDOW 60           /* steps */
 #define MOST_WINDOWS 18
 #define NEARLY_SETTLED 6.0 /* times what counts as settled */
 #define SURFACE_EVERY 10    /* steps between updates of the surfaces */
@@ -672,12 +672,6 @@ dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
             return FALSE;
         }
       close_window (r);
-      if (g_getenv ("DEW_TRACE"))
-        {
-          for (int b = 0; b < r->n_bays; b++)
-            g_printerr ("%.4f/%.2f/%.5f ", r->bays[b].speed, r->bays[b].t, r->bays[b].w);
-          g_printerr ("dt %.3f ch %.2f\n", r->dt, window_change (r));
-        }
       if (r->has_last)
         {
           r->swing = window_change (r) * SETTLED_SPEED;
@@ -773,8 +767,6 @@ solve_steady (DewRun *r, double tolerance, int most)
 
       dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, it + 1 < most ? MAX (tolerance, 1e-6) : tolerance);
       duty = it + 1 < most ? update_duties (r) : 0.0;
-      if (g_getenv ("DEW_TRACE"))
-        g_printerr ("   steady %d: surfaces moved %.4f K, duty %.4f\n", it, moved, duty);
       if (moved < STEADY_K && duty < STEADY_DUTY)
         {
           if (tolerance < 1e-6)

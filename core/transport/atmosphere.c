@@ -270,6 +270,7 @@ assemble (DewAtmosphere *a, const double *const flux[3], const double *viscosity
   if (mist)
     {
       flow.fall_m_s = a->fall_m_s;
+      flow.fall_share = a->loads != NULL ? a->loads->fall_share : NULL;
       dew_scalar_assemble (a->falling, &flow);
     }
 }
@@ -284,7 +285,7 @@ add_fall_of_mist (DewAtmosphere *a)
 }
 
 /* The same while marching, to first order: what sinks in from the zone above less
- * what sinks out, m3/s times kg/kg. Boards stop it, wire shelves let all pass. */
+ * what sinks out, m3/s times kg/kg. Boards stop it, wires and pots catch their part. */
 static void
 fall_while_marching (const DewAtmosphere *a, double *into)
 {
@@ -294,8 +295,13 @@ fall_while_marching (const DewAtmosphere *a, double *into)
   for (int k = 1; k <= z->n[2]; k++)
     for (int j = 1; j <= z->n[1]; j++)
       for (int at = dew_zones_at (z, 1, j, k), end = at + z->n[0]; at < end; at++)
-        into[at] = a->fall_m_s * ((k < z->n[2] ? z->open_m2[2][at + s2] * a->m[at + s2] : 0.0)
-                                  - z->gross_m2[2][at] * a->m[at]);
+        {
+          double passes = a->loads != NULL ? a->loads->fall_share[at + s2] : 1.0;
+
+          into[at] = a->fall_m_s
+                     * ((k < z->n[2] ? passes * z->open_m2[2][at + s2] * a->m[at + s2] : 0.0)
+                        - z->gross_m2[2][at] * a->m[at]);
+        }
 }
 
 /* --- pseudo-time ------------------------------------------------------------------- */

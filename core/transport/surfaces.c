@@ -17,6 +17,10 @@
 /* Of light that no leaf or tray takes up, this share meets the cover rather than
  * shelves and pots: common practice, no source. */
 #define STRAY_TO_COVER 0.5
+/* Shelves, pots and ground that light has warmed give this share to the air and the
+ * rest to the radiant node: convection of 2.5 (upright) to 5 W/m2K (warm and level)
+ * beside radiation of 5.1, ISO 6946:2017 Annex C. */
+#define WARMED_TO_AIR 0.4
 /* Drops run down instead of falling from here up: a film maker's guide for wetting
  * films gives 15 degrees. */
 #define RUN_OFF_RAD (15.0 * G_PI / 180.0)
@@ -210,10 +214,82 @@ add_plant (DewSurfaces *s, const DewVariant *variant, gboolean night, const DewT
   return b.leaf.absorbed_W_m2 * b.area_m2;
 }
 
+/* Heat straight to the air of a box. */
+static void
+give_to_box (DewSurfaces *s, const double lo[3], const double hi[3], double heat_W)
+{
+  g_autoptr (GArray) shares = dew_zones_shares (s->z, lo, hi);
+
+  s->lamp_air_W += heat_W;
+  for (guint n = 0; n < shares->len; n++)
+    {
+      const DewShare *share = &g_array_index (shares, DewShare, n);
+
+      s->lamp_W[share->zone] += heat_W * share->share;
+    }
+}
+
+/* Share of loose light that stays inside: the rest leaves through the clear cover. */
+static double
+kept_share (const DewSurfaces *s, const DewChamber *chamber)
+{
+  double wall = 0.0, clear = 0.0;
+
+  for (int p = 0; p < DEW_N_FACES; p++)
+    {
+      int a = p / 2;
+      double area = s->z->inner_m[(a + 1) % 3] * s->z->inner_m[(a + 2) % 3];
+
+      wall += area;
+      clear += area * chamber->panels[p].light_transmission;
+    }
+  return 1.0 - STRAY_TO_COVER * clear / wall;
+}
+
+/* Light (W) that shelves, pots and ground between lo and hi take up. */
+static void
+warm_contents (DewSurfaces *s, const double lo[3], const double hi[3], double light_W)
+{
+  give_to_box (s, lo, hi, WARMED_TO_AIR * light_W);
+  s->given_W += (1.0 - WARMED_TO_AIR) * light_W;
+}
+
+static void
+add_lamp (DewSurfaces *s, const DewChamber *chamber, const DewVariant *variant, gboolean night,
+          const DewThing *thing, double caught)
+{
+  DewLampHeat heat = dew_light_lamp_heat (&thing->lamp, night);
+  double lo[3], hi[3];
+
+  dew_thing_box (chamber, thing, lo, hi);
+  give_to_box (s, lo, hi, heat.convective_W);
+  s->given_W += heat.radiant_W;
+  /* Its light lands across the shelf below. */
+  hi[2] = lo[2];
+  lo[2] = MIN (dew_variant_rest_height (variant, lo[2]), hi[2]);
+  for (int a = 0; a < 2; a++)
+    {
+      lo[a] = 0.0;
+      hi[a] = s->z->inner_m[a];
+    }
+  warm_contents (s, lo, hi, caught * heat.light_W);
+}
+
+static void
+add_sun (DewSurfaces *s, const DewChamber *chamber, double kept)
+{
+  static const double lo[3] = { 0.0, 0.0, 0.0 };
+  int p = CLAMP (chamber->room.sun_face, 0, DEW_N_FACES - 1), a = p / 2;
+  double area = s->z->inner_m[(a + 1) % 3] * s->z->inner_m[(a + 2) % 3];
+
+  warm_contents (s, lo, s->z->inner_m,
+                 kept * chamber->room.sun_W_m2 * area * chamber->panels[p].light_transmission);
+}
+
 static void
 add_things (DewSurfaces *s, const DewChamber *chamber, const DewVariant *variant, gboolean night)
 {
-  double light = 0.0, taken = 0.0, wall = 0.0, clear = 0.0;
+  double light = 0.0, taken = 0.0, kept = kept_share (s, chamber);
 
   for (guint t = 0; t < variant->things->len; t++)
     {
@@ -226,35 +302,20 @@ add_things (DewSurfaces *s, const DewChamber *chamber, const DewVariant *variant
       else if (thing->kind == DEW_THING_PLANT)
         taken += add_plant (s, variant, night, thing, lo, hi);
       else if (thing->kind == DEW_THING_LAMP)
-        {
-          DewLampHeat heat = dew_light_lamp_heat (&thing->lamp, night);
-          g_autoptr (GArray) shares = dew_zones_shares (s->z, lo, hi);
-
-          light += heat.light_W;
-          s->given_W += heat.radiant_W;
-          s->lamp_air_W += heat.convective_W;
-          for (guint n = 0; n < shares->len; n++)
-            s->lamp_W[g_array_index (shares, DewShare, n).zone]
-                += heat.convective_W * g_array_index (shares, DewShare, n).share;
-        }
+        light += dew_light_lamp_heat (&thing->lamp, night).light_W;
     }
-  for (int p = 0; p < DEW_N_FACES; p++)
+
+  double caught = light > 0.0 ? kept * MAX (0.0, 1.0 - taken / light) : 0.0;
+
+  for (guint t = 0; t < variant->things->len; t++)
     {
-      int a = p / 2;
-      double area = s->z->inner_m[(a + 1) % 3] * s->z->inner_m[(a + 2) % 3];
+      const DewThing *thing = &g_array_index (variant->things, DewThing, t);
 
-      wall += area;
-      clear += area * chamber->panels[p].light_transmission;
+      if (thing->kind == DEW_THING_LAMP)
+        add_lamp (s, chamber, variant, night, thing, caught);
     }
-  s->given_W += MAX (0.0, light - taken) * (1.0 - STRAY_TO_COVER * clear / wall);
-
   if (!night && chamber->room.sun_W_m2 > 0.0)
-    {
-      int p = CLAMP (chamber->room.sun_face, 0, DEW_N_FACES - 1), a = p / 2;
-
-      s->given_W += chamber->room.sun_W_m2 * s->z->inner_m[(a + 1) % 3] * s->z->inner_m[(a + 2) % 3]
-                    * chamber->panels[p].light_transmission;
-    }
+    add_sun (s, chamber, kept);
 }
 
 static void
