@@ -211,6 +211,26 @@ page_action (GtkWidget *widget, const char *name, GVariant *parameter)
                           GTK_DIR_TAB_FORWARD);
 }
 
+static void
+on_still (GSimpleAction *action, GVariant *state, gpointer user_data)
+{
+  DewWindow *self = user_data;
+
+  dew_canvas_set_still (DEW_CANVAS (self->canvas), g_variant_get_boolean (state));
+  g_simple_action_set_state (action, state);
+}
+
+/* The only action with a state: short lines instead of moving streaks. */
+void
+dew_window_add_still (DewWindow *self)
+{
+  g_autoptr (GSimpleAction) still
+    = g_simple_action_new_stateful ("still", NULL, g_variant_new_boolean (FALSE));
+
+  g_signal_connect (still, "change-state", G_CALLBACK (on_still), self);
+  g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (still));
+}
+
 /* Escape: the nearest thing that can be left is left. */
 static void
 leave_action (GtkWidget *widget, const char *name, GVariant *parameter)

@@ -27,5 +27,6 @@ struct _DewWindow
 /* window-actions.c */
 void dew_window_install_actions (GtkWidgetClass *widget_class);
 void dew_window_update_actions  (DewWindow *self);
+void dew_window_add_still       (DewWindow *self);
 
 G_END_DECLS

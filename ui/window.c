@@ -7,8 +7,8 @@
 #include "panes/tray.h"
 #include "panes/viewbar.h"
 
-#define WIDTH_PX 1280
-#define HEIGHT_PX 820
+#define WIDTH_PX 1360
+#define HEIGHT_PX 860
 #define STATE_CHARS 44
 
 G_DEFINE_FINAL_TYPE (DewWindow, dew_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -45,6 +45,7 @@ more_button_new (void)
 
   g_menu_append (menu, "Enclosure and cover", "win.show-enclosure");
   g_menu_append (menu, "Room it stands in", "win.show-room");
+  g_menu_append (menu, "Still picture", "win.still");
   g_menu_append (menu, "How to use this", "win.help");
   g_menu_append (menu, "Cautions", "win.cautions");
   return menu_button_new ("More", G_MENU_MODEL (menu), "more");
@@ -273,7 +274,7 @@ sheet_new (DewWindow *self)
   self->canvas = dew_canvas_new (self->document);
   self->pane = dew_pane_new (self->document);
   tray = dew_tray_new (self->document, DEW_CANVAS (self->canvas));
-  gtk_box_append (GTK_BOX (middle), dew_viewbar_new (self->document, DEW_CANVAS (self->canvas)));
+  gtk_box_append (GTK_BOX (middle), dew_viewbar_new (self->document));
   self->state = state_new ();
   gtk_overlay_set_child (GTK_OVERLAY (overlay), self->canvas);
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), self->state);
@@ -310,6 +311,7 @@ dew_window_init (DewWindow *self)
   g_signal_connect_swapped (self->document, "trouble", G_CALLBACK (dew_window_tell), self);
   g_signal_connect_swapped (self->document, "history", G_CALLBACK (on_history), self);
   g_signal_connect_swapped (self->document, "forecast", G_CALLBACK (on_forecast), self);
+  dew_window_add_still (self);
   dew_window_update_actions (self);
 }
 

@@ -110,7 +110,8 @@ on_answer (guint serial, DewForecast *forecast, const GError *error, gboolean mo
 {
   DewDocument *self = user_data;
 
-  if (serial == self->asked && !more)
+  if (serial == self->asked
+      && (!more || (forecast != NULL && forecast->state != DEW_FORECAST_FOLLOWING)))
     {
       g_clear_handle_id (&self->busy_source, g_source_remove);
       self->busy = FALSE;

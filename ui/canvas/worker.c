@@ -1,10 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "canvas/worker.h"
 
+#include "forecast/bands.h"
+#include "store/store.h"
+
 /* A step of following lasts about as long as one picture on the screen. */
 #define FOLLOW_BUDGET_S 0.025
 /* What is shown of a document that was just opened, until it is settled. */
 #define FIRST_BUDGET_S 0.1
+/* Enough for a band to be read off; more would make it wait for half a minute. */
+#define BAND_MEMBERS 24
 /* Following one resting state goes on for so many steps, then it waits: the
  * settled forecast will come when the drag ends. */
 #define FOLLOW_STEPS 200
@@ -119,16 +124,22 @@ superseded (DewWorker *worker)
   return newer;
 }
 
+static void
+init_options (DewForecastOptions *options, const Request *request, DewGrid grid)
+{
+  dew_forecast_options_init (options);
+  options->grid = grid;
+  options->night = request->night;
+  options->wish = dew_catalogue_plant_wish;
+}
+
 static DewForecast *
 follow_step (DewForecaster *forecaster, const Request *request, double budget_s,
              GCancellable *cancellable, GError **error)
 {
   DewForecastOptions options;
 
-  dew_forecast_options_init (&options);
-  options.grid = DEW_GRID_DRAFT;
-  options.night = request->night;
-  options.members = 0;
+  init_options (&options, request, DEW_GRID_DRAFT);
   return dew_forecaster_follow (forecaster, request->chamber, 0, &options, budget_s, cancellable,
                                 error);
 }
@@ -157,36 +168,24 @@ settle (DewWorker *worker, DewForecaster *forecaster, const Request *request,
         GCancellable *cancellable)
 {
   DewForecastOptions options;
+  g_autoptr (DewForecast) plain = NULL;
   DewForecast *forecast;
   GError *error = NULL;
-  int members;
-  gboolean more;
 
   if (request->fresh)
     {
       forecast = follow_step (forecaster, request, FIRST_BUDGET_S, cancellable, &error);
-      more = forecast != NULL;
-      post (worker, request, forecast, error, more);
-      if (!more || superseded (worker))
+      post (worker, request, forecast, error, forecast != NULL);
+      if (forecast == NULL || superseded (worker))
         return;
-      error = NULL;
     }
-  dew_forecast_options_init (&options);
-  options.grid = DEW_GRID_SETTLED;
-  options.night = request->night;
-  members = options.members;
-  options.members = 0;
-  forecast = dew_forecaster_settle (forecaster, request->chamber, 0, &options, cancellable,
-                                    &error);
-  more = forecast != NULL && members > 0;
-  post (worker, request, forecast, error, more);
-  if (!more || superseded (worker))
+  init_options (&options, request, DEW_GRID_SETTLED);
+  plain = dew_forecaster_settle (forecaster, request->chamber, 0, &options, cancellable, &error);
+  post (worker, request, plain != NULL ? dew_forecast_ref (plain) : NULL, error, plain != NULL);
+  if (plain == NULL || superseded (worker))
     return;
-
-  error = NULL;
-  options.members = members;
-  forecast = dew_forecaster_settle (forecaster, request->chamber, 0, &options, cancellable,
-                                    &error);
+  options.members = BAND_MEMBERS;
+  forecast = dew_forecast_with_bands (plain, request->chamber, 0, &options, cancellable, &error);
   post (worker, request, forecast, error, FALSE);
 }
 

@@ -254,12 +254,24 @@ on_finding_leave (GtkEventControllerMotion *motion, gpointer user_data)
   dew_document_light_finding (self->document, -1);
 }
 
+/* "9 µmol/m²s, the limit is 60 µmol/m²s", or NULL without a number. */
+static char *
+finding_number (const DewFinding *finding)
+{
+  if (isnan (finding->value) || isnan (finding->threshold) || finding->unit[0] == '\0')
+    return NULL;
+  return g_strdup_printf ("%.3g %s, the limit is %.3g %s", finding->value, finding->unit,
+                          finding->threshold, finding->unit);
+}
+
 static GtkWidget *
 finding_row_new (Overview *self, const DewFinding *finding, int index)
 {
   g_autofree char *number = g_strdup_printf ("%d", index + 1);
-  g_autofree char *spoken = g_strdup_printf ("%d: %s. %s %s", index + 1, finding->title,
-                                             finding->cause, finding->remedy);
+  g_autofree char *number_text = finding_number (finding);
+  g_autofree char *spoken
+    = g_strdup_printf ("%d: %s. %s. %s %s", index + 1, finding->title,
+                       number_text != NULL ? number_text : "", finding->cause, finding->remedy);
   GtkWidget *row = gtk_list_box_row_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
@@ -271,6 +283,8 @@ finding_row_new (Overview *self, const DewFinding *finding, int index)
     gtk_widget_add_css_class (flag, "act");
   gtk_box_append (GTK_BOX (box), flag);
   gtk_box_append (GTK_BOX (words), wrapped_new (finding->title, "finding-title"));
+  if (number_text != NULL)
+    gtk_box_append (GTK_BOX (words), wrapped_new (number_text, "figure"));
   if (finding->cause[0] != '\0')
     gtk_box_append (GTK_BOX (words), wrapped_new (finding->cause, "soft"));
   if (finding->remedy[0] != '\0')

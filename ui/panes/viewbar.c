@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/viewbar.h"
 
+#include "paint/palette.h"
 #include "panes/fit.h"
 #include "panes/names.h"
 #include "panes/surroundings.h"
@@ -14,12 +15,10 @@ static const DewValue values[] = {
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  DewCanvas   *canvas;
   GtkWidget   *toggles[G_N_ELEMENTS (values)];
   GtkWidget   *drop;  /* the same choice where there is less room */
   GtkWidget   *day, *night;
   GtkWidget   *month;
-  GtkWidget   *still;
   gboolean     filling;
 } Viewbar;
 
@@ -64,14 +63,6 @@ on_month (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
 
   if (!self->filling && selected < 12)
     dew_document_set_month (self->document, (int) selected);
-}
-
-static void
-on_still (GtkToggleButton *toggle, gpointer user_data)
-{
-  Viewbar *self = user_data;
-
-  dew_canvas_set_still (self->canvas, gtk_toggle_button_get_active (toggle));
 }
 
 static void
@@ -153,14 +144,13 @@ on_destroy (GtkWidget *widget, gpointer user_data)
 }
 
 GtkWidget *
-dew_viewbar_new (DewDocument *document, DewCanvas *canvas)
+dew_viewbar_new (DewDocument *document)
 {
   GtkWidget *bar = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 4);
   GtkWidget *choice;
   Viewbar *self = g_new0 (Viewbar, 1);
 
   self->document = document;
-  self->canvas = canvas;
   g_object_set_data_full (G_OBJECT (bar), "dew-viewbar", self, g_free);
   gtk_widget_add_css_class (bar, "viewbar");
 
@@ -168,10 +158,6 @@ dew_viewbar_new (DewDocument *document, DewCanvas *canvas)
   choice = values_new (self);
   gtk_widget_set_hexpand (choice, TRUE);
   gtk_box_append (GTK_BOX (bar), choice);
-  self->still = toggle_new ("Still", NULL);
-  gtk_widget_set_tooltip_text (self->still, "Short lines instead of moving streaks");
-  g_signal_connect (self->still, "toggled", G_CALLBACK (on_still), self);
-  gtk_box_append (GTK_BOX (bar), self->still);
   self->day = toggle_new ("Day", NULL);
   self->night = toggle_new ("Night", self->day);
   gtk_widget_add_css_class (self->day, "apart");

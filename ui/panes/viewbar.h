@@ -1,16 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* The row above the sheet: what is coloured, day or night, which month, which
- * variant, and whether the air moves on the picture. */
+/* The row above the sheet: what is coloured, day or night, which month; and for
+ * the head of the window, which variant. */
 
-#include "canvas/canvas.h"
+#include "canvas/document.h"
+
+#include <gtk/gtk.h>
 
 G_BEGIN_DECLS
 
-GtkWidget *dew_viewbar_new (DewDocument *document, DewCanvas *canvas);
+GtkWidget *dew_viewbar_new (DewDocument *document);
 
-/* Which variant: for the head of the window. */
 GtkWidget *dew_variant_chooser_new (DewDocument *document);
 
 G_END_DECLS
