@@ -2,6 +2,7 @@
 #include "paint/sheet-private.h"
 
 #include <math.h>
+#include <string.h>
 
 #define STREAK_ALPHA 0.46
 #define STREAK_HALF  0.85 /* px, half its width at the head */

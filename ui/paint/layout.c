@@ -2,9 +2,10 @@
 #include "paint/sheet-private.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Room around the views, in px at text scale 1. */
-#define MARGIN_LEFT    108.0 /* two chains of heights */
+#define MARGIN_LEFT    112.0 /* two chains of heights */
 #define MARGIN_RIGHT    28.0
 #define MARGIN_TOP      56.0 /* captions, what sits on the roof */
 #define MARGIN_DIMENSION 50.0 /* under a view */

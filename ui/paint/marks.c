@@ -2,6 +2,7 @@
 #include "paint/sheet-private.h"
 
 #include <math.h>
+#include <string.h>
 
 #define DIMENSION_GAP  36.0 /* from a wall to its first dimension line: flaps lift into it */
 #define DIMENSION_NEXT 54.0 /* from there to the chain of the overall height */
@@ -91,6 +92,13 @@ add_height (GArray *marks, const DewTextMeter *meter, DewView view, double x, do
 
   dew_text_measure (meter, DEW_TEXT_NUMBER, text, &width, &height);
   g_strlcpy (mark.text, text, sizeof mark.text);
+  /* Between the two chains there is room for '40.5 cm'; a longer number leaves its
+   * unit to its neighbours. */
+  if (!upright && width > DIMENSION_NEXT * meter->unit - 1.5 * gap)
+    {
+      mark.text[strcspn (mark.text, " ")] = '\0';
+      dew_text_measure (meter, DEW_TEXT_NUMBER, mark.text, &width, &height);
+    }
   if (upright)
     mark.rect = (DewRect) { x - gap / 2 - height, (y0 + y1 - width) / 2, height, width };
   else

@@ -2,6 +2,7 @@
 #include "paint/sheet-private.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Plants by habit, in a few strokes inside their crown. What varies from one
  * plant to the next follows from its id, so that it always looks the same. */
