@@ -10,7 +10,7 @@
 #define STILL_M_S 0.05
 #define PLACE_M 0.15        /* side of a place */
 #define PLACE_HEIGHT_M 0.25 /* of the air that a plant there would be in */
-#define SUBPOINTS 3         /* per zone and axis, for mean speed and still share */
+#define SUBPOINTS 2         /* per zone and axis, for mean speed and still share */
 
 /* --- fields ------------------------------------------------------------------------ */
 
@@ -69,6 +69,13 @@ fill_velocity (DewForecast *f)
           double sum = 0.0;
           int still = 0;
 
+          for (int a = 0; a < 3; a++)
+            {
+              int low = i + (f->n[0] + (a == 0)) * (j + (f->n[1] + (a == 1)) * k);
+              int high = low + (a == 0 ? 1 : a == 1 ? f->n[0] : f->n[0] * f->n[1]);
+
+              f->velocity_m_s[a][at] = 0.5 * (f->face_m_s[a][low] + f->face_m_s[a][high]);
+            }
           for (int p = 0; p < SUBPOINTS * SUBPOINTS * SUBPOINTS; p++)
             {
               int s[3] = { p % SUBPOINTS, p / SUBPOINTS % SUBPOINTS, p / (SUBPOINTS * SUBPOINTS) };
@@ -81,9 +88,6 @@ fill_velocity (DewForecast *f)
               speed = sqrt (u[0] * u[0] + u[1] * u[1] + u[2] * u[2]);
               sum += speed;
               still += speed < STILL_M_S;
-              if (p == SUBPOINTS * SUBPOINTS * SUBPOINTS / 2)
-                for (int a = 0; a < 3; a++)
-                  f->velocity_m_s[a][at] = u[a];
             }
           f->value[DEW_VALUE_SPEED][at] = sum / (SUBPOINTS * SUBPOINTS * SUBPOINTS);
           f->still_share[at] = still / (double) (SUBPOINTS * SUBPOINTS * SUBPOINTS);
