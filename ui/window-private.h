@@ -21,6 +21,8 @@ struct _DewWindow
   GtkWidget   *trouble_title;
   GtkWidget   *trouble_detail;
 
+  gboolean     told_unsaved; /* at an attempt to close */
+
   GtkNativeDialog *chooser; /* a chooser vanishes without a reference to it */
 };
 

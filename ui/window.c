@@ -202,7 +202,8 @@ dew_window_pane (DewWindow *self)
 
 /* --- object ------------------------------------------------------------ */
 
-/* What could not be written must not vanish with the window. */
+/* What could not be written must not vanish with the window unseen. Who has been
+ * told may close it all the same. */
 static gboolean
 dew_window_close_request (GtkWindow *window)
 {
@@ -210,8 +211,9 @@ dew_window_close_request (GtkWindow *window)
   g_autoptr (GError) error = NULL;
 
   dew_canvas_cancel (DEW_CANVAS (self->canvas));
-  if (!dew_document_flush (self->document, &error))
+  if (!dew_document_flush (self->document, &error) && !self->told_unsaved)
     {
+      self->told_unsaved = TRUE;
       dew_window_tell (self, "The last steps are not saved yet", error->message);
       return TRUE;
     }
@@ -251,7 +253,8 @@ dew_window_class_init (DewWindowClass *klass)
 static GtkWidget *
 state_new (void)
 {
-  GtkWidget *state = gtk_label_new ("");
+  GtkWidget *state
+    = g_object_new (GTK_TYPE_LABEL, "accessible-role", GTK_ACCESSIBLE_ROLE_STATUS, NULL);
 
   gtk_label_set_wrap (GTK_LABEL (state), TRUE);
   gtk_label_set_max_width_chars (GTK_LABEL (state), STATE_CHARS);

@@ -454,8 +454,6 @@ sync_items (DewCanvas *self)
 
       if (item == NULL)
         item = dew_item_new (self->document, id);
-      else
-        dew_item_update (DEW_ITEM (item));
       dew_item_set_colour (DEW_ITEM (item), &dew_theme_palette ()->accent);
       if (gtk_widget_get_parent (item) == NULL
           || gtk_widget_get_prev_sibling (item) != before)
@@ -464,13 +462,18 @@ sync_items (DewCanvas *self)
     }
 }
 
+/* While the forecast lags only the selected thing's words follow: nobody hears
+ * the others, and they would cost more than the picture. */
 static void
 update_items (DewCanvas *self)
 {
+  gboolean all = !dew_document_lags (self->document);
+  guint selected = dew_document_selected (self->document);
+
   for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
        child = gtk_widget_get_next_sibling (child))
     {
-      if (DEW_IS_ITEM (child))
+      if (DEW_IS_ITEM (child) && (all || dew_item_thing_id (DEW_ITEM (child)) == selected))
         dew_item_update (DEW_ITEM (child));
     }
 }
@@ -490,6 +493,7 @@ static void
 on_changed (DewCanvas *self)
 {
   sync_items (self);
+  update_items (self);
   gtk_widget_queue_allocate (GTK_WIDGET (self));
   dew_canvas_redraw (self, TRUE);
 }

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "canvas/document.h"
 
-#include "canvas/place.h"
 #include "canvas/worker.h"
 
 /* Before that much time has passed nobody needs to be told that something is
@@ -394,105 +393,6 @@ dew_document_redo (DewDocument *self)
 {
   if (self->history != NULL && dew_history_redo (self->history) != NULL)
     travelled (self, "redo");
-}
-
-guint
-dew_document_add (DewDocument *self, DewThingKind kind)
-{
-  DewVariant *variant = dew_document_variant (self);
-  g_autofree char *label = NULL;
-  DewThing thing, *added;
-  guint id;
-
-  g_return_val_if_fail (variant != NULL, 0);
-
-  dew_place_new_thing (self->draft, variant, kind, self->plan_bay, &thing);
-  added = dew_variant_add (self->draft, variant, &thing);
-  id = added->id;
-  label = g_strdup_printf ("Add %s", added->name);
-  dew_document_commit (self, label, NULL);
-  dew_document_select (self, id);
-  return id;
-}
-
-void
-dew_document_remove (DewDocument *self, guint id)
-{
-  DewVariant *variant = dew_document_variant (self);
-  DewThing *thing = variant != NULL ? dew_variant_thing (variant, id) : NULL;
-  g_autofree char *label = NULL;
-
-  if (thing == NULL)
-    return;
-  label = g_strdup_printf ("Remove %s", thing->name);
-  dew_variant_remove (variant, id);
-  dew_document_commit (self, label, NULL);
-}
-
-void
-dew_document_show_variant (DewDocument *self, guint variant_id)
-{
-  if (self->draft == NULL || self->draft->shown_variant == variant_id
-      || dew_chamber_variant (self->draft, variant_id) == NULL)
-    return;
-  self->draft->shown_variant = variant_id;
-  dew_document_commit (self, "Look at another variant", "look");
-}
-
-void
-dew_document_copy_variant (DewDocument *self)
-{
-  DewVariant *shown = dew_document_variant (self);
-  g_autofree char *name = NULL;
-  DewVariant *copy;
-
-  if (shown == NULL)
-    return;
-  name = g_strdup_printf ("Copy of %s", shown->name);
-  copy = dew_chamber_add_variant (self->draft, name, shown);
-  self->draft->shown_variant = copy->id;
-  dew_document_commit (self, "Copy variant", NULL);
-}
-
-void
-dew_document_rename_variant (DewDocument *self, const char *name)
-{
-  DewVariant *shown = dew_document_variant (self);
-
-  if (shown == NULL || *name == '\0')
-    return;
-  dew_name_set (shown->name, name);
-  dew_document_commit (self, "Rename variant", "rename-variant");
-}
-
-void
-dew_document_remove_variant (DewDocument *self)
-{
-  DewVariant *shown = dew_document_variant (self);
-  const DewVariant *other;
-
-  if (shown == NULL || self->draft->variants->len < 2)
-    return;
-  other = &g_array_index (self->draft->variants, DewVariant, 0);
-  if (other->id == shown->id)
-    other = &g_array_index (self->draft->variants, DewVariant, 1);
-  {
-    guint gone = shown->id, next = other->id;
-
-    self->draft->shown_variant = next;
-    dew_chamber_remove_variant (self->draft, gone);
-  }
-  dew_document_commit (self, "Remove variant", NULL);
-}
-
-void
-dew_document_set_month (DewDocument *self, int month)
-{
-  g_return_if_fail (month >= 0 && month < 12);
-  if (self->draft == NULL || self->draft->month == month)
-    return;
-  self->draft->month = month;
-  dew_document_commit (self, "Look at another month", "month");
 }
 
 /* --- looking ----------------------------------------------------------- */

@@ -50,6 +50,7 @@ nudge (DewItem *self, DewNudge way, double step_m)
   merge_key = g_strdup_printf ("nudge-%u", self->thing_id);
   label = g_strdup_printf ("Move %s", dew_variant_thing (variant, self->thing_id)->name);
   dew_document_commit (self->document, label, merge_key);
+  dew_item_update (self);
   return TRUE;
 }
 

@@ -384,6 +384,8 @@ dew_canvas_end_entry (DewCanvas *self, gboolean keep)
                                   dew_document_variant (self->document), &self->entry_hit,
                                   length_m))
     dew_document_commit (self->document, "Set a dimension", NULL);
+  /* GTK would give the keyboard to the next thing, and that would select it. */
+  gtk_root_set_focus (gtk_widget_get_root (entry), NULL);
   gtk_widget_unparent (entry);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }

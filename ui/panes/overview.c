@@ -254,14 +254,23 @@ on_finding_leave (GtkEventControllerMotion *motion, gpointer user_data)
   dew_document_light_finding (self->document, -1);
 }
 
+/* Some units come in plain letters, as they also go to terminals. */
+static const char *
+finding_unit (const DewFinding *finding)
+{
+  if (finding->kind == DEW_FINDING_DARK || finding->kind == DEW_FINDING_BRIGHT)
+    return dew_value_unit (DEW_VALUE_PPFD, FALSE);
+  return finding->unit;
+}
+
 /* "9 µmol/m²s, the limit is 60 µmol/m²s", or NULL without a number. */
 static char *
 finding_number (const DewFinding *finding)
 {
   if (isnan (finding->value) || isnan (finding->threshold) || finding->unit[0] == '\0')
     return NULL;
-  return g_strdup_printf ("%.3g %s, the limit is %.3g %s", finding->value, finding->unit,
-                          finding->threshold, finding->unit);
+  return g_strdup_printf ("%.3g %s, the limit is %.3g %s", finding->value,
+                          finding_unit (finding), finding->threshold, finding_unit (finding));
 }
 
 static GtkWidget *

@@ -43,8 +43,8 @@ static const char *const help[] = {
   "What to look at. The flags say where something is amiss: what it is, why, and what would help. "
   "Click one to go there.",
   "Words. Humid is relative humidity. VPD, the vapour pressure deficit, is how strongly the air "
-  "dries a leaf as warm as itself. Moving air is its speed; below 0.05 m/s air counts as still. Age "
-  "is how long ago the air came in from the room, on the mean.",
+  "dries a leaf as warm as itself. Moving air is its speed; below 0.05 m/s air counts as still. "
+  "Age is how long ago the air came in from the room, on the mean.",
   "Saving. Each step is kept as you make it, and can be undone, also after closing.",
   "How far to trust it. A forecast is a prediction with error. It knows nothing of a leak that "
   "you have not drawn. Where it matters, hang up an instrument.",
