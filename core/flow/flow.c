@@ -563,6 +563,16 @@ step_room_faces (DewFlow *f, double dt)
                 * pow (MAX (speed, 1e-6) / leak_speed, n_1 - 1.0) / leak_speed * gap_1;
       if (a == 2 && f->buoyancy != NULL)
         push += f->buoyancy[patch->zone];
+      /* The law of an opening is on total pressure: air on its way out has its
+       * speed already. Only the part along the opening's normal counts: a jet that
+       * runs along the wall does not push out. */
+      if (u * patch->sign < 0.0)
+        {
+          int other = patch->sign > 0 ? at + z->stride[a] : at - z->stride[a];
+          double along = 0.5 * (u + f->u[a][other]);
+
+          push -= patch->sign * 0.5 * along * along * gap_1;
+        }
       f->u[a][at] = (u / dt + push) / (1.0 / dt + brake);
     }
 }

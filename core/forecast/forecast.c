@@ -120,7 +120,9 @@ air_of_room (DewAir *air, const DewRoomAir *room, double pressure)
   air->expansion_1_K = 1.0 / (room->t_C + 273.15);
   air->gravity_m_s2 = GRAVITY;
   air->latent_heat_J_kg = dew_moist_latent_heat (room->t_C);
-  air->vapour_lift = 0.608; /* virtual temperature; any meteorology text */
+  /* Slope of the relative density of an ideal mixture, (1 + w) / (1 + 1.608 w), at the
+   * room's own humidity: 0.608 for dry air (virtual temperature, any meteorology text). */
+  air->vapour_lift = 0.608 / ((1.0 + room->w_kg_kg) * (1.0 + 1.608 * room->w_kg_kg));
 }
 
 gboolean

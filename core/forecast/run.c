@@ -562,7 +562,6 @@ dew_run_steps (DewRun *r, int n, GError **error)
                        "anything in it can drive");
           return FALSE;
         }
-      update_wall_fans (r);
       if (r->thermal)
         {
           if (r->steps % SURFACE_EVERY == 0)
@@ -571,6 +570,8 @@ dew_run_steps (DewRun *r, int n, GError **error)
           dew_atmosphere_step (r->atmosphere, r->flow, dt * stretch);
         }
       add_to_sums (r);
+      /* After the sums: what was projected is what they must hold. */
+      update_wall_fans (r);
       r->steps++;
     }
   return TRUE;

@@ -390,6 +390,34 @@ residual (DewScalar *s, double *phi, const double *source)
   return worst / s->scale;
 }
 
+/* Adds one number to phi everywhere so that the enclosure as a whole balances; s->r
+ * holds the residual and follows. In a tight one the small residuals of zones with
+ * much flow add up to more than all that crosses the cover, and a level shift is what
+ * the iteration is slowest to find. It changes no deferred flux. */
+static void
+balance_whole (DewScalar *s, double *phi)
+{
+  double missing = 0.0, leaving = 0.0, shift;
+
+  memset (s->p, 0, sizeof (double) * s->z->size);
+  EACH_ZONE (s->z, at)
+    s->p[at] = 1.0;
+  multiply (s, s->p, s->t);
+  EACH_ZONE (s->z, at)
+    {
+      missing += s->r[at];
+      leaving += s->t[at];
+    }
+  if (!(leaving > 0.0))
+    return;
+  shift = missing / leaving;
+  EACH_ZONE (s->z, at)
+    {
+      phi[at] += shift;
+      s->r[at] -= shift * s->t[at];
+    }
+}
+
 double
 dew_scalar_solve (DewScalar *s, double *phi, double room, const double *sink,
                   const double *source, double tolerance)
@@ -408,6 +436,7 @@ dew_scalar_solve (DewScalar *s, double *phi, double room, const double *sink,
       if (c < LIMITER_UPDATES)
         defer (s, phi);
       now = residual (s, phi, source);
+      balance_whole (s, phi);
       if (now < tolerance)
         break;
       bicgstab (s, phi, MAX (0.02 * now, 0.2 * tolerance) * s->scale);
