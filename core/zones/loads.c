@@ -23,6 +23,9 @@ dew_loads_new_empty (const DewZones *z)
 
   l->drag_1_m = g_new0 (double, z->size);
   l->deck_loss = g_new0 (double, z->size);
+  l->fall_share = g_new (double, z->size);
+  for (int at = 0; at < z->size; at++)
+    l->fall_share[at] = 1.0;
   for (int a = 0; a < 3; a++)
     l->force[a] = g_new0 (double, z->size);
   l->heat_W = g_new0 (double, z->size);
@@ -40,6 +43,7 @@ dew_loads_free (DewLoads *l)
     return;
   g_free (l->drag_1_m);
   g_free (l->deck_loss);
+  g_free (l->fall_share);
   for (int a = 0; a < 3; a++)
     g_free (l->force[a]);
   g_free (l->heat_W);
@@ -222,6 +226,8 @@ add_deck (const DewZones *z, DewLoads *l, const DewVariant *variant, const DewDe
           loss += dew_screen_board_loss (shelf->board, MAX (LEAST_OPEN, shelf->open_ratio * uncovered))
                   - dew_screen_board_loss (shelf->board, shelf->open_ratio);
         l->deck_loss[at] += MAX (0.0, loss) * board;
+        l->fall_share[at] = MAX (0.0, l->fall_share[at]
+                                          - board * (1.0 - shelf->open_ratio * uncovered));
       }
 }
 

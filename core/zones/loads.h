@@ -21,6 +21,8 @@ typedef struct
 {
   double *drag_1_m;     /* zones: a of the deceleration a |u| u */
   double *deck_loss;    /* faces normal to z: K of a porous shelf */
+  double *fall_share;   /* faces normal to z: share of what falls that a porous shelf and
+                         * what stands on it let pass, 0..1 */
   double *force[3];     /* faces: force over density, m4/s2 */
   double *heat_W;       /* zones: sensible heat of devices into the air */
   double *vapour_kg_s;  /* zones: vapour of sources and devices */
