@@ -28,8 +28,7 @@ say (const char *text)
   return DEW_EXIT_FINE;
 }
 
-static int G_GNUC_PRINTF (2, 3)
-complain (int code, const char *format, ...)
+static int G_GNUC_PRINTF (2, 3) complain (int code, const char *format, ...)
 {
   g_autofree char *message = NULL;
   va_list args;
@@ -49,8 +48,8 @@ complain (int code, const char *format, ...)
  * own. FALSE when that is all: help was asked for, or something was wrong and
  * has been said; *code is then the exit code. */
 static gboolean
-parse (int *argc, char ***argv, const GOptionEntry *entries, const char *words,
-       const char *summary, int least, int most, int *code)
+parse (int *argc, char ***argv, const GOptionEntry *entries, const char *words, const char *summary,
+       int least, int most, int *code)
 {
   gboolean help = FALSE;
   const GOptionEntry help_entries[] = {
@@ -190,7 +189,7 @@ forecast_file (const char *path, const ForecastWords *words)
   forecast = dew_forecast_new (chamber, variant->id, &options, NULL, &error);
   if (forecast == NULL)
     return complain (DEW_EXIT_NO, "%s: %s", path, error->message);
-  report = (DewReport) { path, chamber, variant, forecast };
+  report = (DewReport){ path, chamber, variant, forecast };
   text = words->json ? dew_report_json (&report) : dew_report_text (&report, words->balance);
   return say (text);
 }
@@ -237,8 +236,10 @@ write_document (const char *path, const DewChamber *chamber, gboolean replace)
       return complain (DEW_EXIT_NO, "%s", error->message);
     }
   if (g_file_test (path, G_FILE_TEST_EXISTS) && !replace)
-    return complain (DEW_EXIT_NO, "%s: there is such a file already; choose another name or give "
-                     "--replace", path);
+    return complain (DEW_EXIT_NO,
+                     "%s: there is such a file already; choose another name or give "
+                     "--replace",
+                     path);
   text = dew_json_from_chamber (chamber);
   if (g_file_set_contents_full (path, text, -1,
                                 G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
@@ -259,8 +260,8 @@ run_demo (int argc, char **argv)
   g_autoptr (DewChamber) demo = NULL;
   int code;
 
-  if (!parse (&argc, &argv, entries, "FILE",
-              "Writes an invented cabinet, to try things on.", 1, 1, &code))
+  if (!parse (&argc, &argv, entries, "FILE", "Writes an invented cabinet, to try things on.", 1, 1,
+              &code))
     return code;
   demo = dew_chamber_demo ();
   return write_document (argv[1], demo, replace);
@@ -279,11 +280,13 @@ run_convert (int argc, char **argv)
 
   if (!parse (&argc, &argv, entries, "IN OUT",
               "Copies a document into another form: OUT ends in " DEW_STORE_SUFFIX " or .json.\n"
-              "Undo steps are not copied.", 2, 2, &code))
+              "Undo steps are not copied.",
+              2, 2, &code))
     return code;
   if (!g_str_has_suffix (argv[2], DEW_STORE_SUFFIX) && !g_str_has_suffix (argv[2], ".json"))
-    return complain (DEW_EXIT_USAGE, "%s: the name says no form; let it end in " DEW_STORE_SUFFIX
-                     " or .json", argv[2]);
+    return complain (DEW_EXIT_USAGE,
+                     "%s: the name says no form; let it end in " DEW_STORE_SUFFIX " or .json",
+                     argv[2]);
   chamber = load (argv[1]);
   return chamber != NULL ? write_document (argv[2], chamber, replace) : DEW_EXIT_NO;
 }
@@ -296,8 +299,8 @@ run_check (int argc, char **argv)
   guint n = 0;
   int code;
 
-  if (!parse (&argc, &argv, NULL, "FILE",
-              "Says what keeps each variant from being forecast.", 1, 1, &code))
+  if (!parse (&argc, &argv, NULL, "FILE", "Says what keeps each variant from being forecast.", 1, 1,
+              &code))
     return code;
   chamber = load (argv[1]);
   if (chamber == NULL)
@@ -335,8 +338,8 @@ append_catalogue (GString *out, const DewCatalogue *catalogue)
           const char *text = dew_catalogue_text (catalogue, row, columns[i]);
 
           if (text[0] != '\0')
-            g_string_append_printf (out, i == 0 ? "%s%s\n" : "  %s: %s\n",
-                                    i == 0 ? "" : columns[i], text);
+            g_string_append_printf (out, i == 0 ? "%s%s\n" : "  %s: %s\n", i == 0 ? "" : columns[i],
+                                    text);
         }
     }
 }
@@ -380,8 +383,8 @@ run_cautions (int argc, char **argv)
 typedef struct
 {
   const char *name;
-  int         compiled[3];
-  int         running[3]; /* -1: the library does not tell */
+  int compiled[3];
+  int running[3]; /* -1: the library does not tell */
 } Library;
 
 static int
@@ -394,18 +397,23 @@ run_version (void)
 
   cholmod_version (cholmod);
   const Library libraries[] = {
-    { "GLib", { GLIB_MAJOR_VERSION, GLIB_MINOR_VERSION, GLIB_MICRO_VERSION },
+    { "GLib",
+      { GLIB_MAJOR_VERSION, GLIB_MINOR_VERSION, GLIB_MICRO_VERSION },
       { (int) glib_major_version, (int) glib_minor_version, (int) glib_micro_version } },
-    { "GTK", { GTK_MAJOR_VERSION, GTK_MINOR_VERSION, GTK_MICRO_VERSION },
+    { "GTK",
+      { GTK_MAJOR_VERSION, GTK_MINOR_VERSION, GTK_MICRO_VERSION },
       { (int) gtk_get_major_version (), (int) gtk_get_minor_version (),
         (int) gtk_get_micro_version () } },
-    { "cairo", { CAIRO_VERSION_MAJOR, CAIRO_VERSION_MINOR, CAIRO_VERSION_MICRO },
+    { "cairo",
+      { CAIRO_VERSION_MAJOR, CAIRO_VERSION_MINOR, CAIRO_VERSION_MICRO },
       { cairo / 10000, cairo / 100 % 100, cairo % 100 } },
-    { "SQLite", { SQLITE_VERSION_NUMBER / 1000000, SQLITE_VERSION_NUMBER / 1000 % 1000,
-                  SQLITE_VERSION_NUMBER % 1000 },
+    { "SQLite",
+      { SQLITE_VERSION_NUMBER / 1000000, SQLITE_VERSION_NUMBER / 1000 % 1000,
+        SQLITE_VERSION_NUMBER % 1000 },
       { sqlite / 1000000, sqlite / 1000 % 1000, sqlite % 1000 } },
     { "JSON-GLib", { JSON_MAJOR_VERSION, JSON_MINOR_VERSION, JSON_MICRO_VERSION }, { -1, -1, -1 } },
-    { "CHOLMOD", { CHOLMOD_MAIN_VERSION, CHOLMOD_SUB_VERSION, CHOLMOD_SUBSUB_VERSION },
+    { "CHOLMOD",
+      { CHOLMOD_MAIN_VERSION, CHOLMOD_SUB_VERSION, CHOLMOD_SUBSUB_VERSION },
       { cholmod[0], cholmod[1], cholmod[2] } },
   };
 
@@ -417,8 +425,7 @@ run_version (void)
       g_string_append_printf (out, "%-10s compiled with %d.%d.%d", libraries[i].name, compiled[0],
                               compiled[1], compiled[2]);
       if (running[0] >= 0)
-        g_string_append_printf (out, ", running with %d.%d.%d", running[0], running[1],
-                                running[2]);
+        g_string_append_printf (out, ", running with %d.%d.%d", running[0], running[1], running[2]);
       g_string_append_c (out, '\n');
     }
   return say (out->str);
@@ -433,7 +440,7 @@ run_help (void)
               "  dewtier check FILE           what keeps a variant from being forecast\n"
               "  dewtier convert IN OUT       between " DEW_STORE_SUFFIX " and .json\n"
               "  dewtier demo FILE            an invented cabinet, to try things on\n"
-              "  dewtier catalogue [NAME]     figures for covers, fans, plants ... and their sources\n"
+              "  dewtier catalogue [NAME]     figures for covers, fans, plants ... and sources\n"
               "  dewtier cautions             the safety page\n"
               "  dewtier --version            this program and its libraries\n"
               "\n"

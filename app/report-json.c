@@ -7,14 +7,22 @@
  * description serves both. What is not known is null. */
 
 static const char *const finding_words[DEW_N_FINDINGS] = {
-  [DEW_FINDING_STILL] = "still",       [DEW_FINDING_DRAUGHTY] = "draughty",
-  [DEW_FINDING_SLOW_TO_DRY] = "slow_to_dry", [DEW_FINDING_MIST_WETS] = "mist_wets",
-  [DEW_FINDING_ROOF_DRIP] = "roof_drip", [DEW_FINDING_SHELF_DRIP] = "shelf_drip",
-  [DEW_FINDING_DRY] = "dry",           [DEW_FINDING_MOIST] = "moist",
-  [DEW_FINDING_WARM] = "warm",         [DEW_FINDING_COOL] = "cool",
-  [DEW_FINDING_DISEASE] = "disease",   [DEW_FINDING_TANK] = "tank",
-  [DEW_FINDING_LOAD] = "load",         [DEW_FINDING_ELECTRIC] = "electric",
-  [DEW_FINDING_DARK] = "dark",         [DEW_FINDING_BRIGHT] = "bright",
+  [DEW_FINDING_STILL] = "still",
+  [DEW_FINDING_DRAUGHTY] = "draughty",
+  [DEW_FINDING_SLOW_TO_DRY] = "slow_to_dry",
+  [DEW_FINDING_MIST_WETS] = "mist_wets",
+  [DEW_FINDING_ROOF_DRIP] = "roof_drip",
+  [DEW_FINDING_SHELF_DRIP] = "shelf_drip",
+  [DEW_FINDING_DRY] = "dry",
+  [DEW_FINDING_MOIST] = "moist",
+  [DEW_FINDING_WARM] = "warm",
+  [DEW_FINDING_COOL] = "cool",
+  [DEW_FINDING_DISEASE] = "disease",
+  [DEW_FINDING_TANK] = "tank",
+  [DEW_FINDING_LOAD] = "load",
+  [DEW_FINDING_ELECTRIC] = "electric",
+  [DEW_FINDING_DARK] = "dark",
+  [DEW_FINDING_BRIGHT] = "bright",
   [DEW_FINDING_POT_DRY] = "pot_dry",
 };
 

@@ -11,9 +11,9 @@
 typedef struct
 {
   const char *title;
-  gsize       value, band; /* offsets into DewClimate; band 0: none */
-  double      factor;      /* from the unit of DewClimate */
-  int         decimals;
+  gsize value, band; /* offsets into DewClimate; band 0: none */
+  double factor;     /* from the unit of DewClimate */
+  int decimals;
 } Column;
 
 #define AT(member) G_STRUCT_OFFSET (DewClimate, member)
@@ -32,7 +32,7 @@ const char *
 dew_report_grid_word (DewGrid grid)
 {
   static const char *const words[]
-      = { [DEW_GRID_DRAFT] = "draft", [DEW_GRID_SETTLED] = "settled", [DEW_GRID_FINE] = "fine" };
+    = { [DEW_GRID_DRAFT] = "draft", [DEW_GRID_SETTLED] = "settled", [DEW_GRID_FINE] = "fine" };
 
   return words[grid];
 }
@@ -105,8 +105,7 @@ append_climate (GString *out, const char *title, const DewClimate *climate)
 static const char *
 bay_name (const DewReport *report, int bay)
 {
-  const DewThing *shelf
-      = dew_variant_thing (report->variant, report->forecast->bays[bay].shelf_id);
+  const DewThing *shelf = dew_variant_thing (report->variant, report->forecast->bays[bay].shelf_id);
 
   return shelf != NULL && shelf->name[0] != '\0' ? shelf->name : shelf != NULL ? "Shelf" : "Floor";
 }
@@ -115,8 +114,8 @@ static void
 append_head (GString *out, const DewReport *report)
 {
   static const char *const months[12]
-      = { "January", "February", "March",     "April",   "May",      "June",
-          "July",    "August",   "September", "October", "November", "December" };
+    = { "January", "February", "March",     "April",   "May",      "June",
+        "July",    "August",   "September", "October", "November", "December" };
   const DewForecast *forecast = report->forecast;
 
   g_string_append_printf (out, "%s, variant \"%s\", %s by %s\n", report->chamber->name,
@@ -283,8 +282,9 @@ append_findings (GString *out, const DewForecast *forecast)
     {
       const DewFinding *finding = &forecast->findings[i];
 
-      g_string_append_printf (out, "%s %s: %s %s", finding->severity > 1 ? "Act:  " : "Watch:",
-                              finding->title, finding->cause, finding->remedy);
+      g_string_append_printf (out, "%s %s: %s %s",
+                              finding->severity > 1 ? "Act:  " : "Watch:", finding->title,
+                              finding->cause, finding->remedy);
       if (isfinite (finding->value) && isfinite (finding->threshold))
         {
           char value[G_ASCII_DTOSTR_BUF_SIZE], threshold[G_ASCII_DTOSTR_BUF_SIZE];

@@ -43,13 +43,12 @@ static void
 room_init (DewRoom *room)
 {
   static const double t_day_C[12]
-      = { 20.5, 20.5, 20.5, 20.5, 21, 22.5, 24, 24, 22, 21, 20.5, 20.5 };
-  static const double t_night_C[12]
-      = { 18, 18, 18, 18.5, 19, 21, 22.5, 22.5, 20.5, 19, 18.5, 18 };
+    = { 20.5, 20.5, 20.5, 20.5, 21, 22.5, 24, 24, 22, 21, 20.5, 20.5 };
+  static const double t_night_C[12] = { 18, 18, 18, 18.5, 19, 21, 22.5, 22.5, 20.5, 19, 18.5, 18 };
   static const double rh_day[12]
-      = { 0.42, 0.43, 0.47, 0.51, 0.57, 0.59, 0.59, 0.60, 0.61, 0.56, 0.49, 0.44 };
+    = { 0.42, 0.43, 0.47, 0.51, 0.57, 0.59, 0.59, 0.60, 0.61, 0.56, 0.49, 0.44 };
   static const double rh_night[12]
-      = { 0.49, 0.49, 0.54, 0.57, 0.64, 0.64, 0.64, 0.66, 0.67, 0.63, 0.55, 0.51 };
+    = { 0.49, 0.49, 0.54, 0.57, 0.64, 0.64, 0.64, 0.66, 0.67, 0.63, 0.55, 0.51 };
 
   dew_fields_init (dew_room_fields (), room);
   dew_text_copy (room->name, sizeof room->name, "heated living room");
@@ -125,10 +124,8 @@ reals_equal (const double *a, const double *b, int n)
 static gboolean
 room_equal (const DewRoom *a, const DewRoom *b)
 {
-  return dew_fields_equal (dew_room_fields (), a, b)
-         && reals_equal (a->t_day_C, b->t_day_C, 12)
-         && reals_equal (a->t_night_C, b->t_night_C, 12)
-         && reals_equal (a->rh_day, b->rh_day, 12)
+  return dew_fields_equal (dew_room_fields (), a, b) && reals_equal (a->t_day_C, b->t_day_C, 12)
+         && reals_equal (a->t_night_C, b->t_night_C, 12) && reals_equal (a->rh_day, b->rh_day, 12)
          && reals_equal (a->rh_night, b->rh_night, 12);
 }
 
@@ -158,9 +155,8 @@ dew_chamber_equal (const DewChamber *a, const DewChamber *b)
   if (strcmp (a->name, b->name) != 0 || strcmp (a->note, b->note) != 0
       || !reals_equal (a->outer_m, b->outer_m, 3)
       || !dew_real_equal (a->leak_area_m2, b->leak_area_m2)
-      || !dew_real_equal (a->leak_exponent, b->leak_exponent)
-      || !room_equal (&a->room, &b->room) || a->month != b->month
-      || a->shown_variant != b->shown_variant || a->next_id != b->next_id
+      || !dew_real_equal (a->leak_exponent, b->leak_exponent) || !room_equal (&a->room, &b->room)
+      || a->month != b->month || a->shown_variant != b->shown_variant || a->next_id != b->next_id
       || a->variants->len != b->variants->len)
     return FALSE;
 

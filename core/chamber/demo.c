@@ -34,13 +34,13 @@ demo_room (DewRoom *room)
   /* Unheated hallway, mild temperate lowland, about 50 degrees north:
    * data/rooms.csv (common practice, no source). */
   static const double t_day_C[12]
-      = { 13, 13.5, 15, 16.5, 18.5, 20.5, 22, 22, 19.5, 16.5, 14.5, 13.5 };
+    = { 13, 13.5, 15, 16.5, 18.5, 20.5, 22, 22, 19.5, 16.5, 14.5, 13.5 };
   static const double t_night_C[12]
-      = { 12, 12.5, 14, 15.5, 17.5, 19.5, 21, 21, 18.5, 16, 13.5, 12.5 };
+    = { 12, 12.5, 14, 15.5, 17.5, 19.5, 21, 21, 18.5, 16, 13.5, 12.5 };
   static const double rh_day[12]
-      = { 0.57, 0.56, 0.57, 0.58, 0.61, 0.63, 0.64, 0.65, 0.68, 0.67, 0.62, 0.59 };
+    = { 0.57, 0.56, 0.57, 0.58, 0.61, 0.63, 0.64, 0.65, 0.68, 0.67, 0.62, 0.59 };
   static const double rh_night[12]
-      = { 0.61, 0.60, 0.61, 0.61, 0.65, 0.67, 0.68, 0.69, 0.72, 0.69, 0.66, 0.63 };
+    = { 0.61, 0.60, 0.61, 0.61, 0.65, 0.67, 0.68, 0.69, 0.72, 0.69, 0.66, 0.63 };
 
   dew_text_copy (room->name, sizeof room->name, "unheated hallway");
   room->altitude_m = 120.0;
@@ -61,8 +61,8 @@ demo_shelves (DewChamber *chamber, DewVariant *variant)
 
   for (guint i = 0; i < G_N_ELEMENTS (shelves); i++)
     {
-      DewThing *shelf = add (chamber, variant, DEW_THING_SHELF, shelves[i].name, 0, 0,
-                             shelves[i].z_m);
+      DewThing *shelf
+        = add (chamber, variant, DEW_THING_SHELF, shelves[i].name, 0, 0, shelves[i].z_m);
 
       shelf->shelf.thickness_m = 0.008;
       shelf->shelf.gap_front_m = 0.03;
@@ -80,15 +80,14 @@ demo_openings (DewChamber *chamber, DewVariant *variant)
   low->opening.u0_m = 0.25;
   low->opening.u1_m = 0.45;
   low->opening.v0_m = 0.06;
-  low->opening.v1_m = 0.11;
-  low->opening.open_fraction = 0.5;
+  low->opening.v1_m = 0.12;
 
   high = add (chamber, variant, DEW_THING_OPENING, "High hole", 0, 0, 0);
   high->opening.face = DEW_FACE_BACK;
   high->opening.kind = DEW_OPENING_HOLE;
   high->opening.u0_m = 0.31;
-  high->opening.u1_m = 0.37;
-  high->opening.v0_m = 1.48;
+  high->opening.u1_m = 0.39;
+  high->opening.v0_m = 1.46;
   high->opening.v1_m = 1.54;
   high->opening.free_ratio = 0.95;
   high->opening.discharge_coefficient = 0.7;
@@ -109,9 +108,10 @@ demo_devices (DewChamber *chamber, DewVariant *variant)
   fan->fan.speed_night = 0.5;
 
   lamp->lamp.width_m = 0.08;
+  lamp->lamp.power_W = 36.0;
 
-  instrument = add (chamber, variant, DEW_THING_INSTRUMENT, "Middle hygrometer", 0.60, 0.40,
-                    0.86)->id;
+  instrument
+    = add (chamber, variant, DEW_THING_INSTRUMENT, "Middle hygrometer", 0.60, 0.40, 0.86)->id;
   add (chamber, variant, DEW_THING_INSTRUMENT, "Upper hygrometer", 0.10, 0.10, 1.22);
 
   humidifier = add (chamber, variant, DEW_THING_HUMIDIFIER, "Small mister", 0.58, 0.12, 0.0);
@@ -152,14 +152,14 @@ demo_plants (DewChamber *chamber, DewVariant *variant)
     { "Filmy fern, large", "Hymenophyllum", 0.20, 0.24, 0.43, 0.15, 0.10, 0.030, 0.3 },
     { "Filmy fern, small", "Trichomanes and Crepidomanes", 0.40, 0.26, 0.43, 0.15, 0.10, 0.025,
       0.3 },
-    { "Bladderwort", "Utricularia (epiphytic orchid-flowered)", 0.42, 0.14, 0.83, 0.12, 0.15,
-      0.020, 0.4 },
+    { "Jewel orchid", "Macodes Anoectochilus Goodyera", 0.42, 0.14, 0.83, 0.12, 0.12, 0.020, 0.4 },
     { "Nodding orchid", "Dracula", 0.44, 0.36, 0.86, 0.18, 0.22, 0.050, 0.6 },
     { "Tongue fern", "Elaphoglossum", 0.58, 0.16, 0.83, 0.15, 0.15, 0.035, 0.5 },
     { "Pitcher plant, large", "Nepenthes (highland)", 0.20, 0.26, 1.20, 0.28, 0.30, 0.090, 1.1 },
     { "Pitcher plant, small", "Nepenthes (ultra-highland)", 0.42, 0.18, 1.20, 0.20, 0.22, 0.050,
       0.8 },
-    { "Sun pitcher", "Heliamphora", 0.45, 0.38, 1.20, 0.16, 0.22, 0.040, 0.7 },
+    { "Bladderwort", "Utricularia (epiphytic orchid-flowered)", 0.45, 0.38, 1.20, 0.14, 0.15, 0.025,
+      0.5 },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (plants); i++)
@@ -187,7 +187,7 @@ dew_chamber_demo (void)
   dew_text_copy (chamber->note, sizeof chamber->note,
                  "An invented cabinet in an invented hallway, to try things on: highland pitcher "
                  "plants above, filmy ferns below. No such cabinet was measured.");
-  chamber->month = 6;
+  chamber->month = 4;
   demo_room (&chamber->room);
 
   dew_text_copy (low->name, sizeof low->name, "A fan low");

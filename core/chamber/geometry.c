@@ -11,8 +11,8 @@
 #define INSTRUMENT_SIZE_M 0.04
 
 static void
-box_on_base (double x, double y, double z, double width, double depth, double height,
-             double lo[3], double hi[3])
+box_on_base (double x, double y, double z, double width, double depth, double height, double lo[3],
+             double hi[3])
 {
   lo[0] = x - width / 2;
   hi[0] = x + width / 2;
@@ -96,8 +96,8 @@ dew_thing_box (const DewChamber *chamber, const DewThing *thing, double lo[3], d
       break;
     case DEW_THING_HUMIDIFIER:
       box_on_base (thing->humidifier.x_m, thing->humidifier.y_m, thing->humidifier.z_m,
-                   thing->humidifier.width_m, thing->humidifier.depth_m,
-                   thing->humidifier.height_m, lo, hi);
+                   thing->humidifier.width_m, thing->humidifier.depth_m, thing->humidifier.height_m,
+                   lo, hi);
       break;
     case DEW_THING_POT:
       box_on_base (thing->pot.x_m, thing->pot.y_m, thing->pot.z_m, thing->pot.rim_diameter_m,
@@ -116,8 +116,8 @@ dew_thing_box (const DewChamber *chamber, const DewThing *thing, double lo[3], d
                    thing->mat.depth_m, MAT_THICKNESS_M, lo, hi);
       break;
     case DEW_THING_SOURCE:
-      box_on_base (thing->source.x_m, thing->source.y_m, thing->source.z_m,
-                   thing->source.width_m, thing->source.depth_m, thing->source.height_m, lo, hi);
+      box_on_base (thing->source.x_m, thing->source.y_m, thing->source.z_m, thing->source.width_m,
+                   thing->source.depth_m, thing->source.height_m, lo, hi);
       break;
     case DEW_THING_PLANT:
       box_on_base (thing->plant.x_m, thing->plant.y_m, thing->plant.z_m, thing->plant.width_m,

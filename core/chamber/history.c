@@ -208,9 +208,11 @@ dew_history_restore (const DewChamber *const *chambers, const char *const *label
   history->limit = limit;
   history->index = index;
   for (guint i = 0; i < n; i++)
-    g_ptr_array_add (history->steps,
-                     step_new (chambers[i], i == 0 ? NULL : labels[i] != NULL ? labels[i] : "",
-                               NULL));
+    g_ptr_array_add (history->steps, step_new (chambers[i],
+                                               i == 0              ? NULL
+                                               : labels[i] != NULL ? labels[i]
+                                                                   : "",
+                                               NULL));
   history_trim (history);
   return history;
 }

@@ -10,14 +10,14 @@
 struct _DewCatalogue
 {
   const char *name;
-  GPtrArray *rows;       /* GStrv; row 0 is the header */
-  GHashTable *columns;   /* column name -> index */
-  GHashTable *names;     /* cell of column "name" -> row, first one wins */
+  GPtrArray *rows;     /* GStrv; row 0 is the header */
+  GHashTable *columns; /* column name -> index */
+  GHashTable *names;   /* cell of column "name" -> row, first one wins */
 };
 
 static const char *const catalogue_names[]
-    = { "covers", "fans",   "humidifiers", "lamps",      "plants", "pots",
-        "rooms",  "shelves", "sources",    "thresholds", "vents",  NULL };
+  = { "covers", "fans",    "humidifiers", "lamps",      "plants", "pots",
+      "rooms",  "shelves", "sources",     "thresholds", "vents",  NULL };
 
 static GBytes *
 resource_bytes (const char *file)
@@ -329,8 +329,8 @@ month_apply (const DewCatalogue *rooms, guint row, int month, DewRoom *into)
 static int
 month_of_row (const DewCatalogue *rooms, guint row)
 {
-  static const char *const names[] = { "Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                       "Jul", "Aug", "Sep", "Oct", "Nov", "Dec" };
+  static const char *const names[]
+    = { "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec" };
 
   for (guint i = 0; i < G_N_ELEMENTS (names); i++)
     if (strcmp (dew_catalogue_text (rooms, row, "month"), names[i]) == 0)

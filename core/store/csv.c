@@ -10,7 +10,7 @@ typedef struct
   guint line;
 } Reader;
 
-G_DEFINE_QUARK (dew-csv-error-quark, dew_csv_error)
+G_DEFINE_QUARK (dew - csv - error - quark, dew_csv_error)
 
 static gboolean
 syntax_error (const Reader *reader, const char *what, GError **error)
@@ -108,7 +108,7 @@ dew_csv_parse (const char *text, gssize length, GError **error)
   g_return_val_if_fail (text != NULL, NULL);
 
   size = length < 0 ? strlen (text) : (gsize) length;
-  reader = (Reader) { text, text + size, 1 };
+  reader = (Reader){ text, text + size, 1 };
   if (!g_utf8_validate_len (text, size, NULL))
     {
       syntax_error (&reader, "the text is not UTF-8", error);

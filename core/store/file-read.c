@@ -114,7 +114,8 @@ static gboolean
 read_months (const DewSession *session, DewRoom *room)
 {
   sqlite3_stmt *statement
-      = dew_session_prepare (session, "SELECT month, t_day_C, t_night_C, rh_day, rh_night FROM room_month");
+    = dew_session_prepare (session, "SELECT month, t_day_C, t_night_C, rh_day, rh_night "
+                                    "FROM room_month");
   int seen = 0;
 
   if (statement == NULL)
@@ -165,7 +166,7 @@ static gboolean
 read_things (const DewSession *session, DewVariant *variant)
 {
   sqlite3_stmt *statement = dew_session_prepare (session, "SELECT id, type, name FROM thing "
-                                              "WHERE variant_id = ? ORDER BY position");
+                                                          "WHERE variant_id = ? ORDER BY position");
   gboolean ok = statement != NULL;
   int step = SQLITE_DONE;
 
@@ -189,7 +190,8 @@ read_things (const DewSession *session, DewVariant *variant)
 static gboolean
 read_variants (const DewSession *session, DewChamber *chamber)
 {
-  sqlite3_stmt *statement = dew_session_prepare (session, "SELECT id, name FROM variant ORDER BY position");
+  sqlite3_stmt *statement
+    = dew_session_prepare (session, "SELECT id, name FROM variant ORDER BY position");
   gboolean ok = statement != NULL;
 
   g_array_set_size (chamber->variants, 0);
@@ -218,9 +220,9 @@ static gboolean
 read_enclosure (const DewSession *session, DewChamber *chamber, gint64 *undo_present)
 {
   sqlite3_stmt *statement
-      = dew_session_prepare (session, "SELECT name, note, outer_x_m, outer_y_m, outer_z_m, leak_area_m2, "
-                          "leak_exponent, month, shown_variant, next_id, undo_present "
-                          "FROM enclosure");
+    = dew_session_prepare (session, "SELECT name, note, outer_x_m, outer_y_m, outer_z_m, "
+                                    "leak_area_m2, leak_exponent, month, shown_variant, "
+                                    "next_id, undo_present FROM enclosure");
   gboolean ok = FALSE;
 
   if (statement == NULL)
@@ -228,8 +230,7 @@ read_enclosure (const DewSession *session, DewChamber *chamber, gint64 *undo_pre
   if (sqlite3_step (statement) != SQLITE_ROW)
     wrong_content (session, "enclosure", "its row is missing");
   else if (column_text (session, statement, 0, "enclosure", chamber->name, sizeof chamber->name)
-           && column_text (session, statement, 1, "enclosure", chamber->note,
-                           sizeof chamber->note))
+           && column_text (session, statement, 1, "enclosure", chamber->note, sizeof chamber->note))
     {
       for (int axis = 0; axis < 3; axis++)
         chamber->outer_m[axis] = sqlite3_column_double (statement, 2 + axis);
@@ -287,7 +288,7 @@ read_step (const DewSession *session, sqlite3_stmt *statement, GPtrArray *chambe
   if (chamber == NULL)
     {
       g_autofree char *what
-          = g_strdup_printf ("step %" G_GINT64_FORMAT ": %s", number, inner->message);
+        = g_strdup_printf ("step %" G_GINT64_FORMAT ": %s", number, inner->message);
 
       return wrong_content (session, "undo_step", what);
     }
@@ -301,7 +302,8 @@ static gboolean
 read_steps (const DewSession *session, GPtrArray *chambers, GPtrArray *labels, GArray *numbers)
 {
   sqlite3_stmt *statement
-      = dew_session_prepare (session, "SELECT number, label, document FROM undo_step ORDER BY number");
+    = dew_session_prepare (session, "SELECT number, label, document FROM undo_step "
+                                    "ORDER BY number");
   gboolean ok = statement != NULL;
   int step = SQLITE_DONE;
 
@@ -318,7 +320,7 @@ dew_file_read (sqlite3 *db, const char *path, DewFileSteps *steps, GError **erro
 {
   DewSession session = { db, path, error };
   g_autoptr (GPtrArray) chambers
-      = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_chamber_free);
+    = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_chamber_free);
   g_autoptr (GPtrArray) labels = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
   g_autoptr (DewChamber) present = NULL;

@@ -101,7 +101,8 @@ bind_fields (sqlite3_stmt *statement, const DewField *fields, gconstpointer reco
       else if (field->type == DEW_FIELD_TEXT)
         dew_session_bind_text (statement, column, dew_field_get_text (field, record));
       else if (field->type == DEW_FIELD_CHOICE)
-        dew_session_bind_text (statement, column, field->choices[dew_field_get_int (field, record)]);
+        dew_session_bind_text (statement, column,
+                               field->choices[dew_field_get_int (field, record)]);
       else
         sqlite3_bind_int (statement, column, dew_field_get_int (field, record));
     }
@@ -131,8 +132,9 @@ write_record (const DewSession *session, const char *table, const char *key, con
 static gboolean
 write_months (const DewSession *session, const DewRoom *room)
 {
-  sqlite3_stmt *statement = dew_session_prepare (session, "INSERT INTO room_month (month, t_day_C, t_night_C, "
-                                              "rh_day, rh_night) VALUES (?, ?, ?, ?, ?)");
+  sqlite3_stmt *statement
+    = dew_session_prepare (session, "INSERT INTO room_month (month, t_day_C, t_night_C, rh_day, "
+                                    "rh_night) VALUES (?, ?, ?, ?, ?)");
   gboolean ok = statement != NULL;
 
   for (int month = 0; month < 12 && ok; month++)
@@ -151,8 +153,9 @@ write_months (const DewSession *session, const DewRoom *room)
 static gboolean
 write_things (const DewSession *session, const DewVariant *variant)
 {
-  sqlite3_stmt *statement = dew_session_prepare (session, "INSERT INTO thing (id, variant_id, position, type, "
-                                              "name) VALUES (?, ?, ?, ?, ?)");
+  sqlite3_stmt *statement
+    = dew_session_prepare (session, "INSERT INTO thing (id, variant_id, position, type, name) "
+                                    "VALUES (?, ?, ?, ?, ?)");
   gboolean ok = statement != NULL;
 
   for (guint i = 0; i < variant->things->len && ok; i++)
@@ -177,7 +180,7 @@ static gboolean
 write_variants (const DewSession *session, const DewChamber *chamber)
 {
   sqlite3_stmt *statement
-      = dew_session_prepare (session, "INSERT INTO variant (id, position, name) VALUES (?, ?, ?)");
+    = dew_session_prepare (session, "INSERT INTO variant (id, position, name) VALUES (?, ?, ?)");
   gboolean ok = statement != NULL;
 
   for (guint i = 0; i < chamber->variants->len && ok; i++)
@@ -197,9 +200,10 @@ static gboolean
 write_enclosure (const DewSession *session, const DewChamber *chamber, gint64 undo_present)
 {
   sqlite3_stmt *statement
-      = dew_session_prepare (session, "INSERT INTO enclosure (id, name, note, outer_x_m, outer_y_m, outer_z_m, "
-                          "leak_area_m2, leak_exponent, month, shown_variant, next_id, "
-                          "undo_present) VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+    = dew_session_prepare (session, "INSERT INTO enclosure (id, name, note, outer_x_m, outer_y_m, "
+                                    "outer_z_m, leak_area_m2, leak_exponent, month, "
+                                    "shown_variant, next_id, undo_present) "
+                                    "VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
   gboolean ok;
 
   if (statement == NULL)
@@ -260,9 +264,9 @@ same_step (const DewHistory *one, guint a, const DewHistory *other, guint b)
 static gboolean
 delete_steps (const DewSession *session, gint64 from, gint64 below)
 {
-  g_autofree char *sql
-      = g_strdup_printf ("DELETE FROM undo_step WHERE number >= %" G_GINT64_FORMAT
-                         " AND number < %" G_GINT64_FORMAT, from, below);
+  g_autofree char *sql = g_strdup_printf ("DELETE FROM undo_step WHERE number >= %" G_GINT64_FORMAT
+                                          " AND number < %" G_GINT64_FORMAT,
+                                          from, below);
 
   return execute (session, sql, "write");
 }
@@ -302,7 +306,8 @@ static gboolean
 add_steps (const DewSession *session, const DewHistory *history, GArray *numbers)
 {
   sqlite3_stmt *statement
-      = dew_session_prepare (session, "INSERT INTO undo_step (number, label, document) VALUES (?, ?, ?)");
+    = dew_session_prepare (session, "INSERT INTO undo_step (number, label, document) "
+                                    "VALUES (?, ?, ?)");
   gboolean ok = statement != NULL;
 
   for (guint i = numbers->len; i < dew_history_length (history) && ok; i++)
@@ -335,8 +340,8 @@ check_unchanged (const DewSession *session, const DewFileSteps *steps)
 }
 
 gboolean
-dew_file_write (sqlite3 *db, const char *path, const DewHistory *history,
-                    DewFileSteps *steps, GError **error)
+dew_file_write (sqlite3 *db, const char *path, const DewHistory *history, DewFileSteps *steps,
+                GError **error)
 {
   DewSession session = { db, path, error };
   g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
@@ -361,4 +366,3 @@ dew_file_write (sqlite3 *db, const char *path, const DewHistory *history,
   steps->data_version = dew_session_data_version (&session);
   return TRUE;
 }
-

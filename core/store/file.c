@@ -98,7 +98,8 @@ check_header (const char *path, const guint8 *header, gsize n, GError **error)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_NEWER,
                    "%s: was written by a later version of this program (form %u, known up to %d); "
-                   "take that version to open it", path, version, DEW_FILE_VERSION);
+                   "take that version to open it",
+                   path, version, DEW_FILE_VERSION);
       return FALSE;
     }
   if (version < 1)
@@ -112,7 +113,8 @@ check_header (const char *path, const guint8 *header, gsize n, GError **error)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_FOREIGN,
                    "%s: was set to write-ahead logging by another program; set it back with "
-                   "\"PRAGMA journal_mode=DELETE\"", path);
+                   "\"PRAGMA journal_mode=DELETE\"",
+                   path);
       return FALSE;
     }
   return TRUE;
@@ -184,8 +186,8 @@ dew_file_set_up (sqlite3 *db, const char *path, GError **error)
   sqlite3_db_config (db, SQLITE_DBCONFIG_ENABLE_VIEW, 0, NULL);
   sqlite3_db_config (db, SQLITE_DBCONFIG_ENABLE_FKEY, 1, NULL);
   sqlite3_limit (db, SQLITE_LIMIT_LENGTH, 32 * 1024 * 1024);
-  if (sqlite3_exec (db, "PRAGMA synchronous = FULL; PRAGMA cell_size_check = ON;", NULL, NULL,
-                    NULL) != SQLITE_OK)
+  if (sqlite3_exec (db, "PRAGMA synchronous = FULL; PRAGMA cell_size_check = ON;", NULL, NULL, NULL)
+      != SQLITE_OK)
     return dew_file_fail (db, path, "set up the connection", error);
   return TRUE;
 }
@@ -233,7 +235,8 @@ check_sound (sqlite3 *db, const char *path, GError **error)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_DAMAGED,
                    "%s: a row of the table \"%s\" belongs to nothing; the file is damaged, go back "
-                   "to a copy of it", path, broken);
+                   "to a copy of it",
+                   path, broken);
       return FALSE;
     }
   return TRUE;
@@ -266,8 +269,8 @@ dew_file_open (const char *path, gboolean want_write, gboolean *read_only, GErro
 gboolean
 dew_file_make_tables (sqlite3 *db, const char *path, GError **error)
 {
-  g_autoptr (GBytes) bytes = g_resources_lookup_data ("/dewtier/data/schema.sql",
-                                                      G_RESOURCE_LOOKUP_FLAGS_NONE, error);
+  g_autoptr (GBytes) bytes
+    = g_resources_lookup_data ("/dewtier/data/schema.sql", G_RESOURCE_LOOKUP_FLAGS_NONE, error);
   g_autofree char *sql = NULL;
 
   if (bytes == NULL)

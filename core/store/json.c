@@ -20,7 +20,7 @@ typedef struct
 } Reader;
 
 static gboolean G_GNUC_PRINTF (3, 4)
-fail (const Reader *reader, const char *key, const char *format, ...)
+  fail (const Reader *reader, const char *key, const char *format, ...)
 {
   g_autofree char *message = NULL;
   va_list args;
@@ -35,8 +35,7 @@ fail (const Reader *reader, const char *key, const char *format, ...)
 }
 
 /* Goes down one step; the result goes to leave(). */
-static gsize G_GNUC_PRINTF (2, 3)
-enter (Reader *reader, const char *format, ...)
+static gsize G_GNUC_PRINTF (2, 3) enter (Reader *reader, const char *format, ...)
 {
   gsize before = reader->path->len;
   va_list args;
@@ -127,8 +126,8 @@ read_count (const Reader *reader, const char *key, JsonNode *node, gint64 min, g
   if (!read_real (reader, key, node, (double) min, (double) max, &real))
     return FALSE;
   if (json_node_get_value_type (node) != G_TYPE_INT64)
-    return fail (reader, key, "is not a whole number; give %" G_GINT64_FORMAT " to %"
-                 G_GINT64_FORMAT, min, max);
+    return fail (reader, key,
+                 "is not a whole number; give %" G_GINT64_FORMAT " to %" G_GINT64_FORMAT, min, max);
   *value = json_node_get_int (node);
   return TRUE;
 }
@@ -457,7 +456,8 @@ read_head (const Reader *reader, JsonObject *root)
     return TRUE;
   g_set_error (reader->error, DEW_STORE_ERROR, DEW_STORE_ERROR_NEWER,
                "version: is %" G_GINT64_FORMAT ", written by a later version of this program; "
-               "take that one to open it", version);
+               "take that one to open it",
+               version);
   return FALSE;
 }
 
@@ -503,8 +503,8 @@ read_numbers (const Reader *reader, JsonObject *root, DewChamber *chamber)
         return FALSE;
       chamber->next_id = (guint) count;
     }
-  chamber->shown_variant = chamber->variants->len > 0
-                               ? g_array_index (chamber->variants, DewVariant, 0).id : 0;
+  chamber->shown_variant
+    = chamber->variants->len > 0 ? g_array_index (chamber->variants, DewVariant, 0).id : 0;
   if ((node = json_object_get_member (root, "shown_variant")) != NULL)
     {
       if (!read_count (reader, "shown_variant", node, 1, G_MAXINT, &count))
@@ -518,9 +518,8 @@ static gboolean
 read_chamber (Reader *reader, JsonNode *node, DewChamber *chamber)
 {
   static const char *const keys[]
-      = { "format", "version",      "name",          "note", "outer_m", "panels",
-          "room",   "leak_area_m2", "leak_exponent", "month", "shown_variant",
-          "next_id", "variants",    NULL };
+    = { "format",       "version",       "name",  "note",          "outer_m", "panels",   "room",
+        "leak_area_m2", "leak_exponent", "month", "shown_variant", "next_id", "variants", NULL };
   JsonObject *root;
 
   if (!JSON_NODE_HOLDS_OBJECT (node))

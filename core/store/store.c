@@ -11,7 +11,7 @@
 
 #define JSON_FILE_BYTES_MAX (32 * 1024 * 1024)
 
-G_DEFINE_QUARK (dew-store-error-quark, dew_store_error)
+G_DEFINE_QUARK (dew - store - error - quark, dew_store_error)
 
 /* Tells deliveries on their way that nobody waits for them any more. */
 typedef struct
@@ -276,8 +276,7 @@ dew_store_history (DewStore *store)
 /* --- saving ------------------------------------------------------------ */
 
 void
-dew_store_save (DewStore *store, const DewHistory *history, DewStoreSaved done,
-                gpointer user_data)
+dew_store_save (DewStore *store, const DewHistory *history, DewStoreSaved done, gpointer user_data)
 {
   g_autoptr (DewHistory) copy = NULL;
 

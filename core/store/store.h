@@ -81,7 +81,8 @@ const char *const *dew_catalogue_names   (void);
 const char *const *dew_catalogue_columns (const DewCatalogue *catalogue);
 guint       dew_catalogue_rows   (const DewCatalogue *catalogue);
 const char *dew_catalogue_text   (const DewCatalogue *catalogue, guint row, const char *column);
-double      dew_catalogue_number (const DewCatalogue *catalogue, guint row, const char *column); /* NAN if empty */
+/* NAN for an empty cell. */
+double      dew_catalogue_number (const DewCatalogue *catalogue, guint row, const char *column);
 /* Row whose column "name" is `name`, or -1. */
 int         dew_catalogue_find   (const DewCatalogue *catalogue, const char *name);
 

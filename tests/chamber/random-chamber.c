@@ -7,8 +7,8 @@ static void
 random_text (GRand *random, char *to, gsize size)
 {
   static const char *const parts[]
-      = { "fan", " ", "\"quoted\"", "\\", "\303\251", "\346\271\277", "\360\237\214\277", ",", "'",
-          "\n", "--", ";", "</x>", "%s" };
+    = { "fan", " ", "\"quoted\"", "\\", "\303\251", "\346\271\277", "\360\237\214\277",
+        ",",   "'", "\n",         "--", ";",        "</x>",         "%s" };
   g_autoptr (GString) text = g_string_new (NULL);
   int n = g_rand_int_range (random, 0, 9);
 
@@ -115,8 +115,7 @@ random_chamber (GRand *random)
   for (int face = 0; face < DEW_N_FACES; face++)
     random_record (random, dew_panel_fields (), &chamber->panels[face]);
   for (int axis = 0; axis < 3; axis++)
-    chamber->outer_m[axis] = random_real (random, 0.11, 3.9)
-                             + chamber->panels[2 * axis].thickness_m
+    chamber->outer_m[axis] = random_real (random, 0.11, 3.9) + chamber->panels[2 * axis].thickness_m
                              + chamber->panels[2 * axis + 1].thickness_m;
   chamber->leak_area_m2 = random_real (random, 0.0, 0.2);
   chamber->leak_exponent = random_real (random, 0.5, 1.0);
@@ -137,8 +136,7 @@ random_edit (GRand *random, DewChamber *chamber)
     {
     case 0:
       if (chamber->variants->len < 5)
-        dew_chamber_add_variant (chamber, "another",
-                                 g_rand_boolean (random) ? variant : NULL);
+        dew_chamber_add_variant (chamber, "another", g_rand_boolean (random) ? variant : NULL);
       break;
     case 1:
       dew_chamber_remove_variant (chamber, variant->id);
@@ -147,8 +145,8 @@ random_edit (GRand *random, DewChamber *chamber)
       if (variant->things->len > 0)
         dew_variant_remove (variant,
                             g_array_index (variant->things, DewThing,
-                                           g_rand_int_range (random, 0,
-                                                             (int) variant->things->len)).id);
+                                           g_rand_int_range (random, 0, (int) variant->things->len))
+                              .id);
       break;
     case 3:
       chamber->shown_variant = variant->id;
@@ -156,8 +154,7 @@ random_edit (GRand *random, DewChamber *chamber)
       break;
     case 4:
       if (variant->things->len > 0)
-        random_record (random,
-                       dew_thing_fields (g_array_index (variant->things, DewThing, 0).kind),
+        random_record (random, dew_thing_fields (g_array_index (variant->things, DewThing, 0).kind),
                        &g_array_index (variant->things, DewThing, 0));
       break;
     default:

@@ -78,8 +78,9 @@ check_apart (const DewField *fields)
   for (const DewField *a = fields; a->key != NULL; a++)
     for (const DewField *b = a + 1; b->key != NULL; b++)
       {
-        gsize size_a = a->type == DEW_FIELD_REAL ? sizeof (double)
-                       : a->type == DEW_FIELD_TEXT ? a->size : sizeof (int);
+        gsize size_a = a->type == DEW_FIELD_REAL   ? sizeof (double)
+                       : a->type == DEW_FIELD_TEXT ? a->size
+                                                   : sizeof (int);
 
         g_assert_cmpstr (a->key, !=, b->key);
         g_assert_true (a->offset + size_a <= b->offset || b->offset + 1 <= a->offset);
@@ -103,7 +104,7 @@ test_fields (void)
       check_apart (dew_thing_fields (kind));
       check_table (dew_thing_fields (kind), &thing);
     }
-  g_assert_false (dew_thing_kind_from_key ("nonsense", &(DewThingKind) { 0 }));
+  g_assert_false (dew_thing_kind_from_key ("nonsense", &(DewThingKind){ 0 }));
   check_apart (dew_panel_fields ());
   check_apart (dew_room_fields ());
   check_table (dew_panel_fields (), &chamber->panels[0]);
@@ -281,8 +282,8 @@ test_bays (void)
   g_assert_cmpuint (shelf_id[2], ==, upper);
 
   g_assert_cmpfloat (dew_variant_rest_height (dew_chamber_shown (chamber), 0.4), ==, 0.0);
-  g_assert_cmpfloat_with_epsilon (dew_variant_rest_height (dew_chamber_shown (chamber), 1.2),
-                                  0.506, 1e-12);
+  g_assert_cmpfloat_with_epsilon (dew_variant_rest_height (dew_chamber_shown (chamber), 1.2), 0.506,
+                                  1e-12);
 }
 
 static void
@@ -368,10 +369,10 @@ test_check_enclosure (void)
   chamber->outer_m[0] = 100.0;
   assert_problem (chamber, 0, "outer_m[0]", "is 100 m wide inside; give 0.1 to 4 m");
   chamber->outer_m[0] = NAN;
-  assert_problem (chamber, 0, "outer_m[0]", "not a number");
+  assert_problem (chamber, 0, "outer_m[0]", "width of the enclosure is not a number");
   chamber->outer_m[0] = 1.0;
   chamber->outer_m[2] = INFINITY;
-  assert_problem (chamber, 0, "outer_m[2]", "infinite m high");
+  assert_problem (chamber, 0, "outer_m[2]", "height of the enclosure is infinite");
   chamber->outer_m[2] = 4.0;
   assert_no_problem (chamber);
   chamber->leak_exponent = 0.4;
@@ -521,8 +522,7 @@ test_check_humidistat (void)
   g_autoptr (DewChamber) chamber = box_new ();
   guint sensor = add (chamber, DEW_THING_INSTRUMENT, "sensor")->id;
   guint id = add (chamber, DEW_THING_HUMIDIFIER, "mister")->id;
-  DewHumidifier *humidifier
-      = &dew_variant_thing (dew_chamber_shown (chamber), id)->humidifier;
+  DewHumidifier *humidifier = &dew_variant_thing (dew_chamber_shown (chamber), id)->humidifier;
   g_autoptr (GError) error = NULL;
 
   humidifier->set_rh = 0.8;
@@ -549,7 +549,7 @@ test_validate_ids (void)
   g_autoptr (GError) error = NULL;
 
   g_array_index (dew_chamber_shown (copy)->things, DewThing, 3).id
-      = g_array_index (dew_chamber_shown (copy)->things, DewThing, 2).id;
+    = g_array_index (dew_chamber_shown (copy)->things, DewThing, 2).id;
   g_assert_false (dew_chamber_validate (copy, &error));
   g_assert_error (error, DEW_CHAMBER_ERROR, DEW_CHAMBER_ERROR_INVALID);
   g_assert_nonnull (strstr (error->message, "used twice"));
@@ -623,7 +623,7 @@ test_history_random (void)
       g_autoptr (DewChamber) chamber = random_chamber (random);
       g_autoptr (DewHistory) history = dew_history_new (chamber, 1000);
       g_autoptr (GPtrArray) states
-          = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_chamber_free);
+        = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_chamber_free);
       guint at;
 
       g_ptr_array_add (states, dew_chamber_copy (chamber));

@@ -14,7 +14,7 @@
 
 typedef struct
 {
-  int   code;
+  int code;
   char *out;
   char *err;
 } Answer;
@@ -61,7 +61,7 @@ run_as (gboolean as_nobody, const char *const *words)
   return answer;
 }
 
-#define RUN(...) run_as (FALSE, (const char *const[]) { __VA_ARGS__, NULL })
+#define RUN(...) run_as (FALSE, (const char *const[]){ __VA_ARGS__, NULL })
 
 /* --- a folder for each test -------------------------------------------- */
 
@@ -415,8 +415,8 @@ test_forecast_json (Folder *folder, gconstpointer data)
   bays = json_object_get_array_member (root, "bays");
   g_assert_cmpuint (json_array_get_length (bays), ==, 4);
   for (guint i = 0; i < 4; i++)
-    assert_climate (json_object_get_object_member (json_array_get_object_element (bays, i),
-                                                   "mean"));
+    assert_climate (
+      json_object_get_object_member (json_array_get_object_element (bays, i), "mean"));
   assert_climate (json_object_get_object_member (root, "all"));
 }
 
@@ -446,7 +446,8 @@ test_forecast_sealed (Folder *folder, gconstpointer data)
   put (path,
        "{ \"format\": \"dewtier enclosure\", \"version\": 1, \"name\": \"Jar\",\n"
        "  \"outer_m\": [0.3, 0.3, 0.4], \"leak_area_m2\": 0,\n"
-       "  \"variants\": [ { \"id\": 1, \"name\": \"A\", \"things\": [] } ] }\n", -1);
+       "  \"variants\": [ { \"id\": 1, \"name\": \"A\", \"things\": [] } ] }\n",
+       -1);
   text = RUN ("forecast", "--grid", "draft", path);
   g_assert_cmpstr (text->err, ==, "");
   g_assert_cmpint (text->code, ==, 0);

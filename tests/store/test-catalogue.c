@@ -76,11 +76,19 @@ test_csv_refused (void)
 static gboolean
 is_numeric (const char *column)
 {
-  static const char *const ends[]
-      = { "_mm", "_cm", "_cm2", "_C",  "_pct", "_W",   "_Pa",  "_kg",   "_m3_h", "_mL_h",
-          "_L",  "_um", "_dBA", "_m_s", "_g_h", "_m2K_W", "_W_m2K", "_kg_m2", "_g_m3",
-          "_umol_J", "_umol_m2s", "_g_m2_day", "cd_lo", "cd_typ", "cd_hi",
-          "loss_coefficient" };
+  static const char *const ends[] = { "_mm",       "_cm",
+                                      "_cm2",      "_C",
+                                      "_pct",      "_W",
+                                      "_Pa",       "_kg",
+                                      "_m3_h",     "_mL_h",
+                                      "_L",        "_um",
+                                      "_dBA",      "_m_s",
+                                      "_g_h",      "_m2K_W",
+                                      "_W_m2K",    "_kg_m2",
+                                      "_g_m3",     "_umol_J",
+                                      "_umol_m2s", "_g_m2_day",
+                                      "cd_lo",     "cd_typ",
+                                      "cd_hi",     "loss_coefficient" };
 
   for (guint i = 0; i < G_N_ELEMENTS (ends); i++)
     if (g_str_has_suffix (column, ends[i]))
@@ -92,11 +100,13 @@ static gboolean
 is_text (const char *column)
 {
   static const char *const texts[]
-      = { "name",   "kind",  "source",  "standing",  "note",     "supply",  "low_voltage",
-          "technology", "self_limiting", "board", "drips_through", "cd_on", "applies_to",
-          "surface", "group", "air",    "light",     "wet_crown", "growth",  "watering",
-          "safety", "room",  "climate", "month",     "quantity", "unit",    "lo",
-          "hi",     "key",   "reference", "subject", NULL };
+    = { "name",          "kind",        "source",     "standing",      "note",
+        "supply",        "low_voltage", "technology", "self_limiting", "board",
+        "drips_through", "cd_on",       "applies_to", "surface",       "group",
+        "air",           "light",       "wet_crown",  "growth",        "watering",
+        "safety",        "room",        "climate",    "month",         "quantity",
+        "unit",          "lo",          "hi",         "key",           "reference",
+        "subject",       NULL };
 
   return g_strv_contains (texts, column);
 }
@@ -277,8 +287,7 @@ assert_fits (const char *catalogue, DewThingKind kind, guint row)
   dew_variant_add (chamber, variant, &thing);
   problems = dew_chamber_check (chamber, variant->id);
   if (problems->len > 0)
-    g_error ("%s row %u: %s", catalogue, row,
-             g_array_index (problems, DewProblem, 0).message);
+    g_error ("%s row %u: %s", catalogue, row, g_array_index (problems, DewProblem, 0).message);
 }
 
 static void
@@ -289,10 +298,10 @@ test_apply_all (void)
     const char *catalogue;
     DewThingKind kind;
   } pairs[] = {
-    { "shelves", DEW_THING_SHELF },         { "vents", DEW_THING_OPENING },
-    { "fans", DEW_THING_FAN },              { "humidifiers", DEW_THING_HUMIDIFIER },
-    { "pots", DEW_THING_POT },              { "pots", DEW_THING_TRAY },
-    { "lamps", DEW_THING_LAMP },            { "plants", DEW_THING_PLANT },
+    { "shelves", DEW_THING_SHELF }, { "vents", DEW_THING_OPENING },
+    { "fans", DEW_THING_FAN },      { "humidifiers", DEW_THING_HUMIDIFIER },
+    { "pots", DEW_THING_POT },      { "pots", DEW_THING_TRAY },
+    { "lamps", DEW_THING_LAMP },    { "plants", DEW_THING_PLANT },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (pairs); i++)
@@ -343,8 +352,8 @@ test_apply_units (void)
                              row_of ("humidifiers", "room ultrasonic, small"), &thing);
   g_assert_cmpfloat_with_epsilon (thing.humidifier.output_kg_s, 5e-5, 1e-12);
   g_assert_cmpfloat_with_epsilon (thing.humidifier.droplet_m, 3e-6, 1e-15);
-  dew_catalogue_apply_thing (dew_catalogue ("humidifiers"),
-                             row_of ("humidifiers", "steam, large"), &thing);
+  dew_catalogue_apply_thing (dew_catalogue ("humidifiers"), row_of ("humidifiers", "steam, large"),
+                             &thing);
   g_assert_cmpint (thing.humidifier.technology, ==, DEW_MIST_STEAM);
 
   dew_thing_init (&thing, DEW_THING_LAMP);
@@ -375,8 +384,8 @@ test_apply_not (void)
 
   dew_thing_init (&thing, DEW_THING_POT);
   before = thing;
-  dew_catalogue_apply_thing (dew_catalogue ("pots"), row_of ("pots", "living moss carpet 60 x 40 cm"),
-                             &thing);
+  dew_catalogue_apply_thing (dew_catalogue ("pots"),
+                             row_of ("pots", "living moss carpet 60 x 40 cm"), &thing);
   g_assert_cmpmem (&thing, sizeof thing, &before, sizeof before);
   dew_catalogue_apply_thing (dew_catalogue ("fans"), 0, &thing);
   g_assert_cmpmem (&thing, sizeof thing, &before, sizeof before);

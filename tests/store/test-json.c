@@ -21,16 +21,16 @@ replaced (const char *text, const char *from, const char *to)
 
 /* The smallest enclosure that can be written: what has a default left out. */
 static const char small[]
-    = "{\n"
-      "  \"format\": \"dewtier enclosure\",\n"
-      "  \"version\": 1,\n"
-      "  \"name\": \"Box\",\n"
-      "  \"outer_m\": [0.6, 0.4, 1.2],\n"
-      "  \"variants\": [ { \"id\": 1, \"name\": \"A\", \"things\": [\n"
-      "    { \"id\": 2, \"type\": \"fan\", \"name\": \"F\", \"x_m\": 0.2, \"y_m\": 0.2,\n"
-      "      \"z_m\": 0.3, \"diameter_m\": 0.08 }\n"
-      "  ] } ]\n"
-      "}\n";
+  = "{\n"
+    "  \"format\": \"dewtier enclosure\",\n"
+    "  \"version\": 1,\n"
+    "  \"name\": \"Box\",\n"
+    "  \"outer_m\": [0.6, 0.4, 1.2],\n"
+    "  \"variants\": [ { \"id\": 1, \"name\": \"A\", \"things\": [\n"
+    "    { \"id\": 2, \"type\": \"fan\", \"name\": \"F\", \"x_m\": 0.2, \"y_m\": 0.2,\n"
+    "      \"z_m\": 0.3, \"diameter_m\": 0.08 }\n"
+    "  ] } ]\n"
+    "}\n";
 
 /* --- round trips ------------------------------------------------------- */
 
@@ -64,10 +64,14 @@ test_numbers (void)
     double value;
     const char *text;
   } rows[] = {
-    { 0.1, "0.1" },          { 0.7, "0.7" },
-    { 1.0 / 3.0, "0.3333333333333333" }, { 0.1 + 0.2, "0.30000000000000004" },
-    { 5e-324, "5e-324" }, { 25.0, "25" },
-    { 1e22, "1e+22" },       { 2.5e-06, "2.5e-06" },
+    { 0.1, "0.1" },
+    { 0.7, "0.7" },
+    { 1.0 / 3.0, "0.3333333333333333" },
+    { 0.1 + 0.2, "0.30000000000000004" },
+    { 5e-324, "5e-324" },
+    { 25.0, "25" },
+    { 1e22, "1e+22" },
+    { 2.5e-06, "2.5e-06" },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
@@ -257,8 +261,7 @@ definition (JsonNode *root, const char *name)
 static void
 check_definition (JsonNode *root, const char *name, const DewField *fields, guint more)
 {
-  JsonObject *properties
-      = json_object_get_object_member (definition (root, name), "properties");
+  JsonObject *properties = json_object_get_object_member (definition (root, name), "properties");
   guint n = 0;
 
   for (const DewField *field = fields; field->key != NULL; field++, n++)
@@ -298,7 +301,7 @@ static void
 test_schema (void)
 {
   g_autofree char *path
-      = g_build_filename (DEW_TESTS_DIR, "..", "data", "chamber.schema.json", NULL);
+    = g_build_filename (DEW_TESTS_DIR, "..", "data", "chamber.schema.json", NULL);
   g_autoptr (JsonParser) parser = json_parser_new ();
   g_autoptr (GError) error = NULL;
   JsonNode *root;

@@ -200,8 +200,7 @@ test_undo_survives (void)
           else if (g_rand_int_range (random, 0, 6) == 0)
             dew_history_redo (history);
           else
-            dew_history_push (history, next, "Edit",
-                              g_rand_boolean (random) ? "run" : NULL);
+            dew_history_push (history, next, "Edit", g_rand_boolean (random) ? "run" : NULL);
           if (g_rand_int_range (random, 0, 3) == 0)
             dew_store_save (store, history, NULL, NULL);
         }
@@ -357,7 +356,8 @@ static void
 check_columns (sqlite3 *db, const char *table, const DewField *fields, int more)
 {
   g_autofree char *sql = g_strdup_printf ("SELECT name, type, \"notnull\" "
-                                          "FROM pragma_table_info ('%s')", table);
+                                          "FROM pragma_table_info ('%s')",
+                                          table);
   sqlite3_stmt *statement = NULL;
   const DewField *field = fields;
 
@@ -368,7 +368,8 @@ check_columns (sqlite3 *db, const char *table, const DewField *fields, int more)
     {
       const char *type = field->type == DEW_FIELD_REAL ? "REAL"
                          : field->type == DEW_FIELD_TEXT || field->type == DEW_FIELD_CHOICE
-                             ? "TEXT" : "INTEGER";
+                           ? "TEXT"
+                           : "INTEGER";
 
       g_assert_cmpstr ((const char *) sqlite3_column_text (statement, 0), ==, field->key);
       g_assert_cmpstr ((const char *) sqlite3_column_text (statement, 1), ==, type);
@@ -406,11 +407,13 @@ test_tables (void)
   check_columns (db, "panel", dew_panel_fields (), 1);
   check_columns (db, "room", dew_room_fields (), 1);
   g_assert_cmpint (number_of (db, "SELECT count (*) FROM pragma_table_list WHERE schema = 'main' "
-                                  "AND name NOT LIKE 'sqlite%' AND NOT strict"), ==, 0);
+                                  "AND name NOT LIKE 'sqlite%' AND NOT strict"),
+                   ==, 0);
   g_assert_cmpint (number_of (db, "PRAGMA application_id"), ==, DEW_FILE_APPLICATION_ID);
   g_assert_cmpint (number_of (db, "PRAGMA user_version"), ==, DEW_FILE_VERSION);
   g_assert_cmpint (number_of (db, "SELECT count (*) FROM plant JOIN thing ON id = thing_id "
-                                  "WHERE variant_id = 1"), ==, 8);
+                                  "WHERE variant_id = 1"),
+                   ==, 8);
   sqlite3_close (db);
 }
 
@@ -437,8 +440,8 @@ test_table_checks (void)
             {
               char text[G_ASCII_DTOSTR_BUF_SIZE];
               g_autofree char *sql
-                  = g_strdup_printf ("UPDATE %s SET %s = %s", dew_thing_kind_key (kind),
-                                     field->key, g_ascii_dtostr (text, sizeof text, values[i]));
+                = g_strdup_printf ("UPDATE %s SET %s = %s", dew_thing_kind_key (kind), field->key,
+                                   g_ascii_dtostr (text, sizeof text, values[i]));
 
               g_assert_cmpint (sqlite3_exec (db, sql, NULL, NULL, NULL), ==,
                                i < 2 ? SQLITE_OK : SQLITE_CONSTRAINT);
@@ -463,8 +466,8 @@ test_edited_outside (void)
   save_width (store, history, 0.9);
   dew_store_close (store);
   g_assert_cmpint (sqlite3_open (path, &db), ==, SQLITE_OK);
-  g_assert_cmpint (sqlite3_exec (db, "UPDATE enclosure SET outer_x_m = 1.25", NULL, NULL, NULL),
-                   ==, SQLITE_OK);
+  g_assert_cmpint (sqlite3_exec (db, "UPDATE enclosure SET outer_x_m = 1.25", NULL, NULL, NULL), ==,
+                   SQLITE_OK);
   sqlite3_close (db);
   read = history_in (path);
   g_assert_cmpfloat (dew_history_present (read)->outer_m[0], ==, 1.25);
@@ -723,8 +726,9 @@ open_unreadable (const char *path)
   g_autoptr (GError) error = NULL;
 
   return dew_store_open (path, &error) == NULL
-                 && g_error_matches (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO)
-             ? 0 : 1;
+             && g_error_matches (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO)
+           ? 0
+           : 1;
 }
 
 static void
@@ -774,7 +778,7 @@ hammer (const char *path)
       next->outer_m[1] = next->outer_m[0];
       next->room.altitude_m = next->outer_m[0];
       g_array_index (dew_chamber_shown (next)->things, DewThing, 0).shelf.load_limit_kg
-          = next->outer_m[0];
+        = next->outer_m[0];
       dew_history_push (history, next, "Widen", NULL);
       dew_store_save (store, history, NULL, NULL);
       if (!dew_store_flush (store, &error))
@@ -824,8 +828,9 @@ test_killed (void)
         continue; /* killed before the first save */
       g_assert_cmpfloat (present->outer_m[1], ==, present->outer_m[0]);
       g_assert_cmpfloat (present->room.altitude_m, ==, present->outer_m[0]);
-      g_assert_cmpfloat (g_array_index (dew_chamber_shown (present)->things, DewThing, 0)
-                             .shelf.load_limit_kg, ==, present->outer_m[0]);
+      g_assert_cmpfloat (
+        g_array_index (dew_chamber_shown (present)->things, DewThing, 0).shelf.load_limit_kg, ==,
+        present->outer_m[0]);
       moved += present->outer_m[0] != last_m;
       last_m = present->outer_m[0];
     }
@@ -859,8 +864,9 @@ test_left_journal (void)
       sqlite3 *db = NULL;
 
       sqlite3_open (path, &db);
-      sqlite3_exec (db, "PRAGMA cache_size = 1; BEGIN; UPDATE plant SET mass_kg = 99.0; "
-                        "DELETE FROM undo_step; UPDATE enclosure SET outer_x_m = 3.0;",
+      sqlite3_exec (db,
+                    "PRAGMA cache_size = 1; BEGIN; UPDATE plant SET mass_kg = 99.0; "
+                    "DELETE FROM undo_step; UPDATE enclosure SET outer_x_m = 3.0;",
                     NULL, NULL, NULL);
       /* Out of the cache into the file, without a commit. */
       sqlite3_db_cacheflush (db);
