@@ -10,7 +10,7 @@
 #define WIDTH  1440
 #define HEIGHT 900
 
-/* The demo on a sheet, ready to be pointed at. */
+/* The enclosure on a sheet, ready to be pointed at. */
 typedef struct
 {
   DewChamber    *chamber;
@@ -22,7 +22,7 @@ typedef struct
 static void
 scene_init (Scene *scene)
 {
-  scene->chamber = dew_chamber_demo ();
+  scene->chamber = fixture_chamber_new ();
   scene->variant = dew_chamber_shown (scene->chamber);
   dew_sheet_init (&scene->sheet, scene->chamber, scene->variant);
   dew_sheet_layout (&scene->sheet, WIDTH, HEIGHT, &scene->layout);
@@ -110,7 +110,7 @@ test_hit_parts (void)
   g_assert_true (dew_sheet_hit (&scene.sheet, &scene.layout, front->x + 20,
                                 front->y + front->height - 0.60 * scene.layout.scale_px_m, &hit));
   g_assert_cmpint (hit.part, ==, DEW_PART_BAY);
-  g_assert_cmpint (hit.index, ==, 1); /* the demo's second bay: 0.38 to 0.74 m */
+  g_assert_cmpint (hit.index, ==, 1); /* the second bay: 0.38 to 0.74 m */
   g_assert_false (dew_sheet_hit (&scene.sheet, &scene.layout, 3, 3, &hit));
 
   /* Every number, label and flag can be pointed at where it is drawn. */

@@ -93,7 +93,7 @@ test_colour_is_the_value (void)
 static void
 test_even_field_is_flat (void)
 {
-  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
+  g_autoptr (DewChamber) chamber = fixture_chamber_new ();
   DewForecast *forecast = fixture_forecast_new (chamber);
   DewSheetLayout layout;
   cairo_surface_t *surface;
@@ -160,7 +160,7 @@ test_jump_stays (void)
 static void
 test_nothing_to_colour (void)
 {
-  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
+  g_autoptr (DewChamber) chamber = fixture_chamber_new ();
   DewForecast *forecast = fixture_forecast_new (chamber);
 
   for (int i = 0; i < 2; i++)
@@ -200,7 +200,7 @@ assert_same_picture (cairo_surface_t *a, cairo_surface_t *b)
 static void
 test_same_twice (void)
 {
-  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
+  g_autoptr (DewChamber) chamber = fixture_chamber_new ();
   DewForecast *forecast = fixture_forecast_new (chamber);
   cairo_surface_t *surfaces[2];
 
@@ -229,7 +229,7 @@ test_same_twice (void)
 static void
 test_layers_add_up (void)
 {
-  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
+  g_autoptr (DewChamber) chamber = fixture_chamber_new ();
   DewForecast *forecast = fixture_forecast_new (chamber);
   cairo_surface_t *whole, *parts;
   DewSheetLayout layout;
@@ -299,7 +299,7 @@ test_layout (void)
     { 700, 900, 1, FALSE, FALSE },   { 560, 560, 1, FALSE, FALSE },
     { 1440, 900, 2, FALSE, FALSE },  { 1000, 900, 1.5, FALSE, FALSE },
   };
-  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
+  g_autoptr (DewChamber) chamber = fixture_chamber_new ();
   DewForecast *forecast = fixture_forecast_new (chamber);
 
   for (int i = 0; i < 6; i++)
@@ -352,7 +352,7 @@ test_layout (void)
 static void
 test_there_and_back (void)
 {
-  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
+  g_autoptr (DewChamber) chamber = fixture_chamber_new ();
   DewSheetLayout layout;
   DewSheet sheet;
 
@@ -379,9 +379,9 @@ static void
 test_paints_anything (void)
 {
   static const double sizes[][2] = { { 8, 8 }, { 300, 200 }, { 640, 480 }, { 1600, 500 } };
-  g_autoptr (DewChamber) demo = dew_chamber_demo ();
+  g_autoptr (DewChamber) full = fixture_chamber_new ();
   g_autoptr (DewChamber) empty = dew_chamber_new ();
-  DewForecast *forecast = fixture_forecast_new (demo);
+  DewForecast *forecast = fixture_forecast_new (full);
 
   for (guint i = 0; i < G_N_ELEMENTS (sizes); i++)
     for (int value = 0; value < DEW_N_VALUES; value++)
@@ -389,7 +389,7 @@ test_paints_anything (void)
         DewSheetLayout layout;
         DewSheet sheet;
 
-        dew_sheet_init (&sheet, demo, dew_chamber_shown (demo));
+        dew_sheet_init (&sheet, full, dew_chamber_shown (full));
         sheet.forecast = forecast;
         sheet.coloured = value;
         sheet.imperial = value % 2;

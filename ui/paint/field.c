@@ -82,6 +82,7 @@ paint_band (const DewPen *pen, DewView view, const DewGridPicture *picture, int 
   double up_m = pen->layout->inner_m[dew_view_up (view)];
   double y0 = rect->y + rect->height * (1 - picture->z_m[band + 1] / up_m);
   double y1 = rect->y + rect->height * (1 - picture->z_m[band] / up_m);
+  double top, bottom;
   cairo_surface_t *part;
   int first, last;
 
@@ -92,8 +93,11 @@ paint_band (const DewPen *pen, DewView view, const DewGridPicture *picture, int 
   part = cairo_surface_create_for_rectangle (image, 0, picture->rows - last, picture->columns,
                                              last - first);
   cairo_save (pen->cr);
-  cairo_rectangle (pen->cr, rect->x, band == picture->n_bands - 1 ? rect->y : round (y0),
-                   rect->width, round (y1) - (band == picture->n_bands - 1 ? rect->y : round (y0)));
+  top = band == picture->n_bands - 1 ? rect->y : round (y0);
+  /* One px over the band below: where px do not fall on those of the paper, a
+   * seam would show the ground. The line of the shelf lies on it. */
+  bottom = band == 0 ? rect->y + rect->height : round (y1) + 1;
+  cairo_rectangle (pen->cr, rect->x, top, rect->width, bottom - top);
   cairo_clip (pen->cr);
   cairo_translate (pen->cr, rect->x, rect->y + rect->height * (1 - (double) last / picture->rows));
   cairo_scale (pen->cr, rect->width / picture->columns, rect->height / picture->rows);

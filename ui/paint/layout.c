@@ -5,7 +5,7 @@
 #include <string.h>
 
 /* Room around the views, in px at text scale 1. */
-#define MARGIN_LEFT    112.0 /* two chains of heights */
+#define MARGIN_LEFT    118.0 /* two chains of heights */
 #define MARGIN_RIGHT    28.0
 #define MARGIN_TOP      56.0 /* captions, what sits on the roof */
 #define MARGIN_DIMENSION 50.0 /* under a view */

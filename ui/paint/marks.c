@@ -5,7 +5,7 @@
 #include <string.h>
 
 #define DIMENSION_GAP  36.0 /* from a wall to its first dimension line: flaps lift into it */
-#define DIMENSION_NEXT 54.0 /* from there to the chain of the overall height */
+#define DIMENSION_NEXT 60.0 /* from there to the chain of the overall height */
 #define DIMENSION_BELOW 26.0
 #define LABEL_GAP      34.0
 #define CAPTION_ABOVE  34.0
