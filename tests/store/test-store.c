@@ -426,6 +426,7 @@ test_table_checks (void)
   sqlite3 *db = NULL;
 
   g_assert_cmpint (sqlite3_open (path, &db), ==, SQLITE_OK);
+  sqlite3_exec (db, "BEGIN", NULL, NULL, NULL);
   for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
     {
       if (kind == DEW_THING_MAT || kind == DEW_THING_SOURCE)
@@ -804,7 +805,7 @@ test_killed (void)
 
   /* On a busy machine a child may not come to write: then the next one gets
    * longer. */
-  for (int round = 0; moved < 15 && round < 200; round++)
+  for (int round = 0; moved < 10 && round < 200; round++)
     {
       g_autoptr (DewHistory) found = NULL;
       const DewChamber *present;
@@ -834,7 +835,7 @@ test_killed (void)
       moved += present->outer_m[0] != last_m;
       last_m = present->outer_m[0];
     }
-  g_assert_cmpint (moved, ==, 15);
+  g_assert_cmpint (moved, ==, 10);
 
   /* A journal that was killed before it held anything to roll back may lie
    * there still; the next save takes it away. */
