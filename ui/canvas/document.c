@@ -297,6 +297,28 @@ dew_name_set (char name[DEW_NAME_SIZE], const char *text)
   dew_field_set_text (&whole, name, text);
 }
 
+/* The plan shows the bay in which the selected thing is. */
+static void
+look_at_bay_of (DewDocument *self, guint id)
+{
+  DewVariant *variant = dew_document_variant (self);
+  const DewThing *thing = variant != NULL ? dew_variant_thing (variant, id) : NULL;
+  g_autofree double *z_m = NULL;
+  double lo[3], hi[3];
+  int n_bays, bay = 0;
+
+  if (thing == NULL)
+    return;
+  n_bays = dew_variant_bays (self->draft, variant, &z_m, NULL);
+  dew_thing_box (self->draft, thing, lo, hi);
+  for (int i = 0; i < n_bays; i++)
+    {
+      if ((lo[2] + hi[2]) / 2.0 >= z_m[i])
+        bay = i;
+    }
+  dew_document_set_plan_bay (self, bay);
+}
+
 /* --- editing ----------------------------------------------------------- */
 
 DewChamber *
@@ -320,6 +342,7 @@ dew_document_follow (DewDocument *self)
   g_return_if_fail (DEW_IS_DOCUMENT (self));
 
   self->dragging = TRUE;
+  look_at_bay_of (self, self->selected);
   emit (self, CHANGED);
   ask (self, DEW_WORK_FOLLOW);
 }
@@ -337,6 +360,7 @@ dew_document_commit (DewDocument *self, const char *label, const char *merge_key
   if (!taken && !was_dragging)
     return FALSE;
   keep_in_range (self);
+  look_at_bay_of (self, self->selected);
   if (taken)
     {
       save (self);
@@ -401,28 +425,6 @@ guint
 dew_document_selected (DewDocument *self)
 {
   return self->selected;
-}
-
-/* The plan shows the bay in which the selected thing is. */
-static void
-look_at_bay_of (DewDocument *self, guint id)
-{
-  DewVariant *variant = dew_document_variant (self);
-  const DewThing *thing = variant != NULL ? dew_variant_thing (variant, id) : NULL;
-  g_autofree double *z_m = NULL;
-  double lo[3], hi[3];
-  int n_bays, bay = 0;
-
-  if (thing == NULL)
-    return;
-  n_bays = dew_variant_bays (self->draft, variant, &z_m, NULL);
-  dew_thing_box (self->draft, thing, lo, hi);
-  for (int i = 0; i < n_bays; i++)
-    {
-      if ((lo[2] + hi[2]) / 2.0 >= z_m[i])
-        bay = i;
-    }
-  dew_document_set_plan_bay (self, bay);
 }
 
 void

@@ -83,6 +83,10 @@ air_at (DewDocument *document, const DewThing *plant, DewClimate *climate)
     return FALSE;
   dew_thing_box (dew_document_chamber (document), plant, lo, hi);
   dew_forecast_box (forecast, lo, hi, climate);
+  /* Light is what reaches the top of the crown, not a mean of its air. */
+  climate->ppfd_mol_m2s
+    = dew_forecast_sample (forecast, DEW_VALUE_PPFD, (lo[0] + hi[0]) / 2.0,
+                           (lo[1] + hi[1]) / 2.0, hi[2]);
   return !isnan (climate->t_C);
 }
 
@@ -95,6 +99,24 @@ without_unit (char *text)
   if (space != NULL)
     *space = '\0';
   return text;
+}
+
+/* What it gets, and by a word whether that is off its wish, as colour alone does
+ * not reach everybody. What reads the same as the limit is not called off. */
+static void
+fill_gets (GtkWidget *label, DewValue value, double got, double lo, double hi)
+{
+  g_autofree char *got_text = dew_value_text (value, got, FALSE);
+  g_autofree char *lo_text = dew_value_text (value, lo, FALSE);
+  g_autofree char *hi_text = dew_value_text (value, hi, FALSE);
+  gboolean little = got < lo && strcmp (got_text, lo_text) != 0;
+  gboolean much = got > hi && strcmp (got_text, hi_text) != 0;
+  const char *word = little ? "too little  " : much ? "too much  " : "";
+  g_autofree char *text = g_strconcat (word, without_unit (got_text), NULL);
+
+  gtk_label_set_text (GTK_LABEL (label), text);
+  if (little || much)
+    gtk_widget_add_css_class (label, "off-wish");
 }
 
 static void
@@ -118,21 +140,10 @@ fill_wish (Labels *labels, int i, guint row, gboolean night, const DewClimate *c
   gtk_label_set_text (GTK_LABEL (labels->wants[i]), wants);
   gtk_widget_remove_css_class (labels->gets[i], "off-wish");
   if (climate == NULL)
-    {
-      gtk_label_set_text (GTK_LABEL (labels->gets[i]), "–");
-      return;
-    }
-  {
-    double got = dew_climate_value (climate, wishes[i].value, NULL);
-    g_autofree char *got_text = dew_value_text (wishes[i].value, got, FALSE);
-    /* By a word too, as colour alone does not reach everybody. */
-    const char *word = got < lo ? "too little  " : got > hi ? "too much  " : "";
-    g_autofree char *text = g_strconcat (word, without_unit (got_text), NULL);
-
-    gtk_label_set_text (GTK_LABEL (labels->gets[i]), text);
-    if (*word != '\0')
-      gtk_widget_add_css_class (labels->gets[i], "off-wish");
-  }
+    gtk_label_set_text (GTK_LABEL (labels->gets[i]), "–");
+  else
+    fill_gets (labels->gets[i], wishes[i].value,
+               dew_climate_value (climate, wishes[i].value, NULL), lo, hi);
 }
 
 void
