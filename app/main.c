@@ -11,6 +11,12 @@ main (int argc, char **argv)
 
   if (handled)
     return code;
+  if (!gtk_init_check ())
+    {
+      g_printerr ("dewtier: there is no display for the window; "
+                  "\"dewtier --help\" lists what works without one\n");
+      return DEW_EXIT_NO;
+    }
   application = dew_application_new ();
   return g_application_run (G_APPLICATION (application), argc, argv);
 }
