@@ -181,7 +181,10 @@ fixture_forecast_new (const DewChamber *chamber)
       f->bays[bay].mean.rh_band = 0.04;
       f->bays[bay].mean.t_C = bay == 0 ? 21.5 : 24.5;
       f->bays[bay].mean.t_band_K = 0.5;
-      f->bays[bay].mean.age_s = NAN;
+      f->bays[bay].mean.age_s = bay == 0 ? NAN : 7.6 * 60;
+      f->bays[bay].mean.age_band_s = 73;
+      f->bays[bay].mean.speed_band_m_s = 0.02;
+      f->bays[bay].mean.ppfd_mol_m2s = 124e-6;
     }
   return f;
 }

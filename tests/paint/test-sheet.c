@@ -295,7 +295,7 @@ test_layout (void)
     gboolean side, plan; /* whether they must be shown */
   } rows[] = {
     { 1920, 1080, 1, TRUE, TRUE },   { 1440, 900, 1, TRUE, TRUE },
-    { 1000, 700, 1, TRUE, TRUE },    { 950, 850, 1, TRUE, TRUE },
+    { 1000, 700, 1, TRUE, TRUE },    { 850, 800, 1, FALSE, TRUE },
     { 700, 900, 1, FALSE, FALSE },   { 560, 560, 1, FALSE, FALSE },
     { 1440, 900, 2, FALSE, FALSE },  { 1000, 900, 1.5, FALSE, FALSE },
   };
@@ -319,6 +319,8 @@ test_layout (void)
           const DewRect *plan = &layout.view[DEW_VIEW_PLAN];
 
           sheet.plan_bay = bay;
+          sheet.coloured = bay == 0 ? DEW_VALUE_RH : bay == 1 ? DEW_VALUE_AGE
+                           : bay == 2 ? DEW_VALUE_SPEED : DEW_VALUE_PPFD;
           dew_sheet_layout (&sheet, rows[i].width, rows[i].height, &layout);
           g_assert_true (layout.shown[DEW_VIEW_FRONT]);
           g_assert_true (layout.shown[DEW_VIEW_SIDE] || !rows[i].side);

@@ -10,7 +10,7 @@
 #define MARGIN_TOP      56.0 /* captions, what sits on the roof */
 #define MARGIN_DIMENSION 50.0 /* under a view */
 #define MARGIN_LEGEND   64.0
-#define LABEL_COLUMN   136.0 /* values of the bays, right of the front view */
+#define LABEL_CLEAR     24.0 /* right of the bays' values: what lifts to the front */
 #define VIEW_GAP        44.0
 #define PLAN_CAPTION    30.0
 #define PLAN_FOOT       22.0 /* under a plan at the foot: flaps that lift to the front */
@@ -118,34 +118,60 @@ static const DewArrangement arrangements[] = {
   { TRUE, TRUE, FALSE },   { TRUE, TRUE, TRUE },   { FALSE, TRUE, FALSE },
 };
 
-/* Room that does not grow with the scale. */
-static void
-fixed_room (const DewArrangement *a, double unit, double *across, double *down)
+/* Room that does not grow with the scale, px. */
+typedef struct
 {
-  *across = MARGIN_LEFT + LABEL_COLUMN;
-  if (a->side)
-    *across += VIEW_GAP;
-  if (a->plan && !a->plan_below)
-    *across += VIEW_GAP;
-  if (!a->side && !(a->plan && !a->plan_below))
-    *across -= VIEW_GAP - MARGIN_RIGHT;
-  else
-    *across += MARGIN_RIGHT - VIEW_GAP;
-  *across *= unit;
+  double unit;   /* text scale */
+  double labels; /* the column of the bays' values, right of the front view */
+} DewRoomPx;
+
+/* Wide enough for any value in the user's font, so that the views stay where
+ * they are when another one is coloured. */
+static double
+label_column (const DewSheet *sheet)
+{
+  static const char *const second_lines[] = { "± 0.00  20.0 °C", "± 9.9 min  20.0 °C" };
+  double widest = 0, width, unit_width, height;
+  DewTextMeter meter;
+
+  dew_text_meter_init (&meter, sheet);
+  for (guint i = 0; i < G_N_ELEMENTS (second_lines); i++)
+    {
+      dew_text_measure (&meter, DEW_TEXT_NUMBER, second_lines[i], &width, &height);
+      widest = MAX (widest, width);
+    }
+  dew_text_measure (&meter, DEW_TEXT_VALUE, "000", &width, &height);
+  dew_text_measure (&meter, DEW_TEXT_NUMBER, dew_value_unit (DEW_VALUE_PPFD, FALSE), &unit_width,
+                    &height);
+  widest = MAX (widest, width + unit_width + 5 * sheet->text_scale);
+  dew_text_meter_clear (&meter);
+  return ceil (widest + (DEW_LABEL_GAP + LABEL_CLEAR) * sheet->text_scale);
+}
+
+static void
+fixed_room (const DewArrangement *a, const DewRoomPx *room, double *across, double *down)
+{
+  gboolean beside = a->plan && !a->plan_below;
+
+  *across = MARGIN_LEFT * room->unit + room->labels;
+  if (a->side || beside)
+    *across += MARGIN_RIGHT * room->unit;
+  if (a->side && beside)
+    *across += VIEW_GAP * room->unit;
 
   *down = MARGIN_TOP + MARGIN_DIMENSION + MARGIN_LEGEND;
   if (a->plan && a->plan_below)
     *down += PLAN_CAPTION + PLAN_FOOT;
-  *down *= unit;
+  *down *= room->unit;
 }
 
 static double
 fitting_scale (const DewArrangement *a, const double inner_m[3], double width, double height,
-               double unit)
+               const DewRoomPx *room)
 {
   double across, down, metres_across, metres_down;
 
-  fixed_room (a, unit, &across, &down);
+  fixed_room (a, room, &across, &down);
   metres_across = inner_m[0] + (a->side ? inner_m[1] : 0)
                   + (a->plan && !a->plan_below ? inner_m[0] : 0);
   metres_down = inner_m[2];
@@ -165,18 +191,18 @@ fitting_scale (const DewArrangement *a, const double inner_m[3], double width, d
 #define WORTH_PLAN  0.70
 
 static const DewArrangement *
-choose_arrangement (const double inner_m[3], double width, double height, double unit,
+choose_arrangement (const double inner_m[3], double width, double height, const DewRoomPx *room,
                     double *scale)
 {
   const DewArrangement *best = &arrangements[0];
-  double alone = fitting_scale (best, inner_m, width, height, unit);
+  double alone = fitting_scale (best, inner_m, width, height, room);
   double best_score = alone;
 
   *scale = alone;
   for (guint i = 1; i < G_N_ELEMENTS (arrangements); i++)
     {
       const DewArrangement *a = &arrangements[i];
-      double fits = fitting_scale (a, inner_m, width, height, unit);
+      double fits = fitting_scale (a, inner_m, width, height, room);
       double score = fits * (1 + (a->side ? WORTH_SIDE : 0) + (a->plan ? WORTH_PLAN : 0));
 
       if (fits < LEAST_SHARE * alone || score <= best_score)
@@ -220,6 +246,7 @@ dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLa
   const DewArrangement *arrangement;
   double scale, across, down, spare, left, used_down;
   DewRect *front, *side, *plan;
+  DewRoomPx room;
 
   g_return_if_fail (sheet != NULL && layout != NULL);
 
@@ -231,7 +258,8 @@ dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLa
     layout->inner_m[axis] = MAX (layout->inner_m[axis], 1e-3);
   plan_heights (sheet, &layout->plan_lo_m, &layout->plan_hi_m);
 
-  arrangement = choose_arrangement (layout->inner_m, width, height, sheet->text_scale, &scale);
+  room = (DewRoomPx) { sheet->text_scale, label_column (sheet) };
+  arrangement = choose_arrangement (layout->inner_m, width, height, &room, &scale);
   scale = MAX (scale, least_scale);
   layout->scale_px_m = scale;
   layout->shown[DEW_VIEW_FRONT] = TRUE;
@@ -247,7 +275,7 @@ dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLa
   front->height = side->height = round (layout->inner_m[2] * scale);
   plan->height = round (layout->inner_m[1] * scale);
 
-  fixed_room (arrangement, sheet->text_scale, &across, &down);
+  fixed_room (arrangement, &room, &across, &down);
   spare = width - across - front->width - (arrangement->side ? side->width : 0)
           - (arrangement->plan && !arrangement->plan_below ? plan->width : 0);
   left = MARGIN_LEFT * sheet->text_scale + MAX (spare, 0) / 2;
@@ -255,7 +283,7 @@ dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLa
 
   front->x = round (left);
   front->y = round (MARGIN_TOP * sheet->text_scale + MAX (height - used_down, 0) * 0.45);
-  side->x = front->x + front->width + round (LABEL_COLUMN * sheet->text_scale);
+  side->x = front->x + front->width + room.labels;
   side->y = front->y;
   if (layout->plan_below)
     {

@@ -7,7 +7,6 @@
 #define DIMENSION_GAP  36.0 /* from a wall to its first dimension line: flaps lift into it */
 #define DIMENSION_NEXT 60.0 /* from there to the chain of the overall height */
 #define DIMENSION_BELOW 26.0
-#define LABEL_GAP      34.0
 #define CAPTION_ABOVE  34.0
 #define FLAG_PAD        7.0
 
@@ -172,7 +171,7 @@ fill_bay_label (DewMark *mark, const DewSheet *sheet, const DewClimate *climate)
 
   split_value (text, mark);
   if (band_text != NULL)
-    g_snprintf (mark->below, sizeof mark->below, "%s   %s", band_text, other_text);
+    g_snprintf (mark->below, sizeof mark->below, "%s  %s", band_text, other_text);
   else
     g_strlcpy (mark->below, other_text, sizeof mark->below);
 }
@@ -234,7 +233,7 @@ add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
       width += unit_width + 5 * meter->unit;
       mark.rect.width = compact ? width + 10 * meter->unit + below_width : MAX (width, below_width);
       mark.rect.height = compact ? line : full + line - 3 * meter->unit;
-      mark.rect.x = front->x + front->width + LABEL_GAP * meter->unit;
+      mark.rect.x = front->x + front->width + DEW_LABEL_GAP * meter->unit;
       mark.rect.y = y - mark.rect.height / 2;
       mark.from[0] = front->x + front->width;
       mark.from[1] = y;

@@ -257,6 +257,17 @@ number_text (double number, int decimals)
   return g_strdup_printf ("%.*f", decimals, number);
 }
 
+/* A time in the unit that suits it. */
+static char *
+age_text (double seconds, double longest_in_s)
+{
+  if (seconds < longest_in_s)
+    return g_strdup_printf ("%.0f s", seconds);
+  if (seconds < 99.5 * 60)
+    return g_strdup_printf ("%.*f min", seconds < 9.95 * 60 ? 1 : 0, seconds / 60);
+  return g_strdup_printf ("%.*f h", seconds < 9.95 * 3600 ? 1 : 0, seconds / 3600);
+}
+
 static int
 value_decimals (DewValue value, gboolean imperial)
 {
@@ -274,15 +285,7 @@ dew_value_text (DewValue value, double x, gboolean imperial)
   g_return_val_if_fail (value < DEW_N_VALUES, NULL);
 
   if (value == DEW_VALUE_AGE)
-    {
-      if (isnan (x))
-        return g_strdup ("no exchange");
-      if (x < 99.5)
-        return g_strdup_printf ("%.0f s", x);
-      if (x < 99.5 * 60)
-        return g_strdup_printf ("%.*f min", x < 9.95 * 60 ? 1 : 0, x / 60);
-      return g_strdup_printf ("%.*f h", x < 9.95 * 3600 ? 1 : 0, x / 3600);
-    }
+    return isnan (x) ? g_strdup ("no exchange") : age_text (x, 99.5);
   if (isnan (x))
     return g_strdup ("not known");
 
@@ -304,7 +307,7 @@ dew_band_text (DewValue value, double band, gboolean imperial)
     return NULL;
   if (value == DEW_VALUE_AGE)
     {
-      g_autofree char *text = dew_value_text (value, fabs (band), imperial);
+      g_autofree char *text = age_text (fabs (band), 59.5);
 
       return g_strdup_printf ("± %s", text);
     }

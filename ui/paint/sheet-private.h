@@ -22,6 +22,7 @@ typedef struct
 
 #define DEW_LINE_OUTLINE 1.5
 #define DEW_LINE_DETAIL  0.75
+#define DEW_LABEL_GAP    34.0 /* from the front view to the bays' values, at text scale 1 */
 
 /* --- text ---------------------------------------------------------------- */
 
