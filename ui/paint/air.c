@@ -52,8 +52,11 @@ paint_streak (const DewPen *pen, DewView view, double points_m[][3], guint n, do
 static void
 paint_streaks (const DewPen *pen, DewView view)
 {
+  const double full_px2 = 2e5; /* area of the front view that carries all of them */
   const DewStreaks *streaks = pen->sheet->streaks;
-  guint count = dew_streaks_count (streaks);
+  const DewRect *front = &pen->layout->view[DEW_VIEW_FRONT];
+  double share = CLAMP (front->width * front->height / full_px2, 0.25, 1);
+  guint count = (guint) (dew_streaks_count (streaks) * share);
 
   for (guint i = 0; i < count; i++)
     {
