@@ -156,13 +156,20 @@ save_copy_action (GtkWidget *widget, const char *name, GVariant *parameter)
 static void
 undo_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  dew_document_undo (DEW_WINDOW (widget)->document);
+  DewWindow *self = DEW_WINDOW (widget);
+
+  /* In the middle of a drag the drag is what there is to take back. */
+  if (!dew_canvas_cancel (DEW_CANVAS (self->canvas)))
+    dew_document_undo (self->document);
 }
 
 static void
 redo_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  dew_document_redo (DEW_WINDOW (widget)->document);
+  DewWindow *self = DEW_WINDOW (widget);
+
+  dew_canvas_cancel (DEW_CANVAS (self->canvas));
+  dew_document_redo (self->document);
 }
 
 /* --- what is shown ----------------------------------------------------- */

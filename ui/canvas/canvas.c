@@ -522,6 +522,13 @@ on_view (DewCanvas *self)
 }
 
 static void
+on_animations (DewCanvas *self)
+{
+  update_streaks (self);
+  dew_canvas_redraw (self, TRUE);
+}
+
+static void
 on_theme (DewCanvas *self)
 {
   sync_items (self);
@@ -578,6 +585,8 @@ dew_canvas_init (DewCanvas *self)
                                   "Drawing of the enclosure", -1);
   g_signal_connect_swapped (self, "notify::scale-factor", G_CALLBACK (on_theme), self);
   dew_theme_connect (G_OBJECT (self), G_CALLBACK (on_theme));
+  g_signal_connect_object (gtk_settings_get_default (), "notify::gtk-enable-animations",
+                           G_CALLBACK (on_animations), self, G_CONNECT_SWAPPED);
   dew_canvas_init_pointer (self);
 }
 

@@ -574,5 +574,6 @@ dew_paint_legend (const DewPen *pen)
     }
   x = legend->x + width + 20 * pen->unit;
   paint_scale_bar (pen, &range, round (x), legend->y,
-                   MAX (legend->width - (x - legend->x) - 60 * pen->unit, 80), round (10 * pen->unit));
+                   MAX (legend->width - (x - legend->x) - 60 * pen->unit, 80),
+                   round (10 * pen->unit));
 }

@@ -227,7 +227,8 @@ add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
       double unit_width, below_width;
 
       fill_bay_label (&mark, sheet, &forecast->bays[bay].mean);
-      dew_text_measure (meter, compact ? DEW_TEXT_NUMBER : DEW_TEXT_VALUE, mark.text, &width, &line);
+      dew_text_measure (meter, compact ? DEW_TEXT_NUMBER : DEW_TEXT_VALUE, mark.text, &width,
+                        &line);
       dew_text_measure (meter, DEW_TEXT_NUMBER, mark.unit, &unit_width, &line);
       dew_text_measure (meter, DEW_TEXT_NUMBER, mark.below, &below_width, &line);
       width += unit_width + 5 * meter->unit;
@@ -326,7 +327,9 @@ place_flag (DewMark *mark, const GArray *marks, const GArray *things, const DewS
       if (rect.x < 2 || rect.y < 2 || rect.x + rect.width > layout->width - 2
           || rect.y + rect.height > layout->height - 2)
         continue;
-      cost = flag_cost (&rect, flag_point (&rect, unit), marks, things, &layout->view[mark->view]) + 0.25 * i;
+      cost = flag_cost (&rect, flag_point (&rect, unit), marks, things,
+                        &layout->view[mark->view])
+             + 0.25 * i;
       if (cost < best_cost)
         {
           best_cost = cost;
@@ -392,7 +395,8 @@ add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
       mark.to[1] = mark.from[1];
 
       dew_text_measure (meter, DEW_TEXT_FLAG, mark.text, &width, &height);
-      mark.rect = (DewRect) { mark.from[0], mark.from[1], round (width + 2 * FLAG_PAD * meter->unit),
+      mark.rect = (DewRect) { mark.from[0], mark.from[1],
+                              round (width + 2 * FLAG_PAD * meter->unit),
                               round (height + 5 * meter->unit) };
       place_flag (&mark, marks, things, layout, meter->unit);
       g_array_append_val (marks, mark);

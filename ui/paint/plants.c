@@ -194,8 +194,8 @@ stand_climber (const DewPen *pen, const DewThing *thing, const DewRect *r)
         {
           leaf_ink (pen, thing, 0.8);
           cairo_move_to (pen->cr, x1, y1);
-          cairo_curve_to (pen->cr, x1 + side * 0.2 * r->width, y1 - 4, px + side * 4, py - 0.3 * jug,
-                          px, py);
+          cairo_curve_to (pen->cr, x1 + side * 0.2 * r->width, y1 - 4, px + side * 4,
+                          py - 0.3 * jug, px, py);
           cairo_stroke (pen->cr);
         }
       lens (pen, x0, y0 - 0.12 * i * r->height / 4, x1, y1, 0.13);

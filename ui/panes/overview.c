@@ -465,7 +465,7 @@ dew_overview_new (DewDocument *document)
   gtk_box_append (GTK_BOX (column), self->findings_title);
   gtk_box_append (GTK_BOX (column), self->notice);
   gtk_box_append (GTK_BOX (column), self->findings);
-  gtk_box_append (GTK_BOX (column), label_new ("What is round them", "pane-title", 0.0f));
+  gtk_box_append (GTK_BOX (column), label_new ("Surroundings", "pane-title", 0.0f));
   gtk_box_append (GTK_BOX (column), way_new ("Enclosure and cover ›", "win.show-enclosure"));
   gtk_box_append (GTK_BOX (column), way_new ("Room it stands in ›", "win.show-room"));
   gtk_box_append (GTK_BOX (column), self->foot);

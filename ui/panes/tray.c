@@ -139,6 +139,14 @@ column_new (DewDocument *document, DewCanvas *canvas, gboolean named)
   gtk_widget_add_css_class (column, "tray");
   for (guint i = 0; i < G_N_ELEMENTS (kinds); i++)
     gtk_box_append (GTK_BOX (column), row_new (document, canvas, kinds[i], named));
+  if (named)
+    {
+      GtkWidget *hint = gtk_label_new ("Drag onto the sheet");
+
+      gtk_label_set_xalign (GTK_LABEL (hint), 0.0f);
+      gtk_widget_add_css_class (hint, "hint");
+      gtk_box_append (GTK_BOX (column), hint);
+    }
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), column);
