@@ -230,14 +230,16 @@ test_drag_shelf (void)
   pot_was_m = pot->pot.z_m;
   drag (&scene, "Middle shelf", DEW_PART_BODY, DEW_VIEW_FRONT, 0, 0.3, 0.74, 0.3, 0.79, 0);
   g_assert_cmpfloat_with_epsilon (shelf->shelf.z_m, 0.79, 1e-9);
-  g_assert_cmpfloat_with_epsilon (pot->pot.z_m - pot_was_m, 0.05, 1e-9); /* what stands goes along */
+  /* What stands on it goes along. */
+  g_assert_cmpfloat_with_epsilon (pot->pot.z_m - pot_was_m, 0.05, 1e-9);
 
   /* It does not pass its neighbours: the pots on it stop under the shelf at 1.10 m. */
   drag (&scene, "Middle shelf", DEW_PART_BODY, DEW_VIEW_FRONT, 0, 0.3, 0.79, 0.3, 1.5, 0);
   g_assert_cmpfloat_with_epsilon (shelf->shelf.z_m, 1.10 - pot->pot.height_m - 0.008, 1e-9);
 
   /* Equal bays pull: between 0.388 and 1.10 for a board of 8 mm. */
-  drag (&scene, "Middle shelf", DEW_PART_BODY, DEW_VIEW_FRONT, 0, 0.3, shelf->shelf.z_m, 0.3, 0.741, 0.01);
+  drag (&scene, "Middle shelf", DEW_PART_BODY, DEW_VIEW_FRONT, 0, 0.3, shelf->shelf.z_m, 0.3,
+        0.741, 0.01);
   g_assert_cmpfloat_with_epsilon (shelf->shelf.z_m, (0.388 + 1.10 - 0.008) / 2, 1e-9);
   scene_clear (&scene);
 }
@@ -336,7 +338,8 @@ test_snap (void)
 
   for (guint i = 0; i < G_N_ELEMENTS (angles); i++)
     g_assert_cmpfloat_with_epsilon (
-        dew_snap_angle (angles[i].at_deg * G_PI / 180, TRUE) * 180 / G_PI, angles[i].want_deg, 1e-9);
+        dew_snap_angle (angles[i].at_deg * G_PI / 180, TRUE) * 180 / G_PI, angles[i].want_deg,
+        1e-9);
 
   scene_init (&scene);
   pot = fixture_thing (scene.variant, "Clay pot 3");

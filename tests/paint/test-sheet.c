@@ -69,7 +69,8 @@ test_colour_is_the_value (void)
           {
             const DewRect *front = &layout.view[DEW_VIEW_FRONT];
             const DewRect *side = &layout.view[DEW_VIEW_SIDE];
-            double x = floor (front->x + u * front->width), y = floor (front->y + v * front->height);
+            double x = floor (front->x + u * front->width);
+            double y = floor (front->y + v * front->height);
             double across = (x + 0.5 - front->x) / front->width;
             double up = 1 - (y + 0.5 - front->y) / front->height;
             DewColour got = pixel (surface, x, y);
