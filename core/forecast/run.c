@@ -18,12 +18,13 @@
 #define SURFACE_EVERY 10    /* steps between updates of the surfaces */
 #define STEADY_K 0.005      /* surfaces and air agree */
 #define STEADY_DUTY 0.001
+#define STEADY_ROUGH 1e-5 /* tolerance while surfaces still move */
 #define STEADY_ITERATIONS 30
 #define FIRST_JUMP 0.7
 #define SHORTEST_JUMP 0.3
-#define JUMP_ITERATIONS 5
+#define JUMP_ITERATIONS 3
 #define JUMP_SHARE 0.03
-#define JUMP_TOLERANCE 1e-4
+#define JUMP_TOLERANCE 1e-3
 #define FIRST_DUTY 0.02
 #define SENSOR_REACH_M 0.02
 #define SETTLED_SPEED 0.01
@@ -766,11 +767,11 @@ solve_steady (DewRun *r, double tolerance, int most)
                                           dew_atmosphere_w (r->atmosphere), r->mean_speed);
       double duty;
 
-      dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, it + 1 < most ? MAX (tolerance, 1e-6) : tolerance);
+      dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, it + 1 < most ? MAX (tolerance, STEADY_ROUGH) : tolerance);
       duty = it + 1 < most ? update_duties (r) : 0.0;
       if (moved < STEADY_K && duty < STEADY_DUTY)
         {
-          if (tolerance < 1e-6)
+          if (tolerance < STEADY_ROUGH)
             dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, tolerance);
           return;
         }

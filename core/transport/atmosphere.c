@@ -321,15 +321,17 @@ dew_atmosphere_step (DewAtmosphere *a, const DewFlow *f, double dt)
       for (int at = 0; at < z->size; at++)
         a->source[at] += a->carry[at];
     }
-  dew_scalar_step (a->plain, a->q, 0.0, a->sink, a->source, dt);
+  dew_scalar_step (a->plain, a->q, 0.0, a->sink, a->source, TRUE, dt);
   heat_terms (a);
-  dew_scalar_step (a->plain, a->h, 0.0, a->sink, a->source, dt);
+  dew_scalar_step (a->plain, a->h, 0.0, a->sink, a->source, TRUE, dt);
   if (mist)
     {
       for (int at = 0; at < z->size; at++)
         a->source[at] = a->carry[at]
                         + (a->loads != NULL ? a->loads->mist_kg_s[at] / a->air.density_kg_m3 : 0.0);
-      dew_scalar_step (a->plain, a->m, 0.0, NULL, a->source, dt);
+      /* Mist is gone before it has travelled far: its fronts need not be sharp
+       * on the way. */
+      dew_scalar_step (a->plain, a->m, 0.0, NULL, a->source, FALSE, dt);
       settle_mist (a, dt);
     }
   dew_atmosphere_refresh (a);

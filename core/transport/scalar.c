@@ -16,6 +16,8 @@ struct _DewScalar
   double *deferred[3];
   double *in[3], *out[3];   /* flow across inner low faces, upward and downward parts */
   double *through[3];       /* 1 on faces that are open, else 0 */
+  double *inner[3];         /* 1 on open faces between two zones, else 0 */
+  double *lead[3];          /* open area over distance of inner faces, m */
   double *fall;             /* zones: what lands below, m3/s */
   double *diagonal;         /* without sink and time term */
   double *d, *rhs;
@@ -48,8 +50,21 @@ dew_scalar_new (const DewZones *z)
       s->in[a] = new_array (z);
       s->out[a] = new_array (z);
       s->through[a] = new_array (z);
+      s->inner[a] = new_array (z);
+      s->lead[a] = new_array (z);
       for (int at = 0; at < z->size; at++)
         s->through[a][at] = z->open_m2[a][at] > 0.0 ? 1.0 : 0.0;
+      for (int k = 1; k <= z->n[2]; k++)
+        for (int j = 1; j <= z->n[1]; j++)
+          for (int i = 1; i <= z->n[0]; i++)
+            {
+              int c[3] = { i, j, k }, at = dew_zones_at (z, i, j, k);
+
+              if (z->kind[a][at] != DEW_FACE_IS_INSIDE)
+                continue;
+              s->inner[a][at] = 1.0;
+              s->lead[a][at] = z->open_m2[a][at] / z->gap_m[a][c[a]];
+            }
     }
   return s;
 }
@@ -72,6 +87,8 @@ dew_scalar_free (DewScalar *s)
       g_free (s->in[a]);
       g_free (s->out[a]);
       g_free (s->through[a]);
+      g_free (s->inner[a]);
+      g_free (s->lead[a]);
     }
   g_free (s);
 }
@@ -82,38 +99,32 @@ static void
 assemble_axis (DewScalar *s, const DewScalarFlow *flow, int a)
 {
   const DewZones *z = s->z;
-  const double *q = flow->flux_m3_s[a], *nu = flow->viscosity_m2_s;
-  double pr_1 = 1.0 / flow->prandtl_turbulent;
-  double base = flow->molecular_m2_s - flow->laminar_m2_s * pr_1;
+  const double *restrict q = flow->flux_m3_s[a], *restrict nu = flow->viscosity_m2_s;
+  const double *restrict share = flow->fall_share, *restrict open = z->open_m2[a];
+  const double *restrict lead = s->lead[a], *restrict inner = s->inner[a];
+  double *restrict low = s->low[a], *restrict high = s->high[a];
+  double *restrict in = s->in[a], *restrict out = s->out[a];
+  double half_1 = 0.5 / flow->prandtl_turbulent;
+  double base = flow->molecular_m2_s - flow->laminar_m2_s / flow->prandtl_turbulent;
+  double fall = a == 2 ? flow->fall_m_s : 0.0;
   int sa = z->stride[a];
 
-  for (int k = 1; k <= z->n[2] + 1; k++)
-    for (int j = 1; j <= z->n[1] + 1; j++)
-      for (int i = 1; i <= z->n[0] + 1; i++)
-        {
-          int c[3] = { i, j, k };
-          int at = dew_zones_at (z, i, j, k);
-          guint8 kind = z->kind[a][at];
+  for (int at = sa; at < z->size; at++)
+    {
+      double flux = q[at];
+      double conduct = lead[at] * (base + half_1 * (nu[at] + nu[at - sa]));
 
-          if (kind == DEW_FACE_IS_CLOSED)
-            continue;
+      if (fall > 0.0)
+        flux -= fall * open[at] * inner[at] * (share != NULL ? share[at] : 1.0);
 
-          double flux = q[at];
-          double conduct = 0.0;
+      double up = flux > 0.0 ? flux : 0.0;
+      double down = up - flux;
 
-          if (kind == DEW_FACE_IS_INSIDE)
-            {
-              conduct = z->open_m2[a][at] / z->gap_m[a][c[a]]
-                        * (base + 0.5 * (nu[at] + nu[at - sa]) * pr_1);
-              if (a == 2 && flow->fall_m_s > 0.0)
-                flux -= flow->fall_m_s * z->open_m2[2][at]
-                        * (flow->fall_share != NULL ? flow->fall_share[at] : 1.0);
-              s->in[a][at] = MAX (flux, 0.0);
-              s->out[a][at] = MAX (-flux, 0.0);
-            }
-          s->low[a][at] = conduct + MAX (flux, 0.0);
-          s->high[a][at] = conduct + MAX (-flux, 0.0);
-        }
+      in[at] = up * inner[at];
+      out[at] = down * inner[at];
+      low[at] = conduct + up;
+      high[at] = conduct + down;
+    }
 }
 
 void
@@ -216,14 +227,15 @@ neighbours (const DewScalar *s, const double *phi, int at, int s1, int s2)
 
 void
 dew_scalar_step (DewScalar *s, double *phi, double room, const double *sink,
-                 const double *source, double dt)
+                 const double *source, gboolean sharp, double dt)
 {
   const DewZones *z = s->z;
   int s1 = z->stride[1], s2 = z->stride[2];
   double dt_1 = 1.0 / dt;
 
   set_rim (z, phi, room);
-  defer (s, phi);
+  if (sharp)
+    defer (s, phi);
   for (int k = 1; k <= z->n[2]; k++)
     for (int j = 1; j <= z->n[1]; j++)
       {
@@ -233,7 +245,7 @@ dew_scalar_step (DewScalar *s, double *phi, double room, const double *sink,
           {
             double store = z->volume_m3[at] * dt_1;
 
-            s->rhs[at] = store * phi[at] + deferred_into (s, at, s1, s2)
+            s->rhs[at] = store * phi[at] + (sharp ? deferred_into (s, at, s1, s2) : 0.0)
                          + (source != NULL ? source[at] : 0.0);
             s->d[at] = 1.0 / (store + s->diagonal[at] + (sink != NULL ? sink[at] : 0.0));
           }
@@ -325,8 +337,6 @@ bicgstab (DewScalar *s, double *phi, double goal)
   memcpy (s->r0, s->r, sizeof (double) * z->size);
   memset (s->p, 0, sizeof (double) * z->size);
   memset (s->v, 0, sizeof (double) * z->size);
-  memset (s->ph, 0, sizeof (double) * z->size);
-  memset (s->sh, 0, sizeof (double) * z->size);
   for (int it = 0; it < ITERATIONS; it++)
     {
       double next = dot (z, s->r0, s->r);

@@ -40,9 +40,10 @@ typedef struct
 
 void dew_scalar_assemble (DewScalar *scalar, const DewScalarFlow *flow);
 
-/* One step of dt_s from phi to phi. sink, source: [size] or NULL. */
+/* One step of dt_s from phi to phi. sink, source: [size] or NULL. sharp: with the
+ * deferred correction, else plain upwind. */
 void dew_scalar_step (DewScalar *scalar, double *phi, double room, const double *sink,
-                      const double *source, double dt_s);
+                      const double *source, gboolean sharp, double dt_s);
 
 /* Steady state, from phi as a first guess, until the residual is below
  * `tolerance` of the largest term. Returns the residual reached. */

@@ -143,7 +143,7 @@ test_heated_march (TestHeated *h, double dt_s, int steps)
       if (!dew_flow_step (h->flow, dt_s))
         g_error ("the flow ran away");
       dew_scalar_assemble (h->scalar, &flow);
-      dew_scalar_step (h->scalar, h->t_K, 0.0, h->sink_m3_s, h->source_K_m3_s, dt_s);
+      dew_scalar_step (h->scalar, h->t_K, 0.0, h->sink_m3_s, h->source_K_m3_s, TRUE, dt_s);
     }
 }
 
