@@ -11,15 +11,16 @@
  * nothing is taken that does not fit. */
 
 static gboolean
-wrong_content (const DewSession *session, const char *table, const char *what)
+wrong_content (const DewConnection *connection, const char *table, const char *what)
 {
-  g_set_error (session->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT,
-               "%s: table \"%s\": %s; go back to a copy of the file", session->path, table, what);
+  g_set_error (connection->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT,
+               "%s: table \"%s\": %s; go back to a copy of the file", connection->path, table,
+               what);
   return FALSE;
 }
 
 static sqlite3_stmt *
-prepare_select (const DewSession *session, const char *table, const char *key,
+prepare_select (const DewConnection *connection, const char *table, const char *key,
                 const DewField *fields)
 {
   g_autoptr (GString) sql = g_string_new (NULL);
@@ -28,25 +29,25 @@ prepare_select (const DewSession *session, const char *table, const char *key,
   for (const DewField *field = fields; field->key != NULL; field++)
     g_string_append_printf (sql, ", %s", field->key);
   g_string_append_printf (sql, " FROM %s WHERE %s = ?", table, key);
-  return dew_session_prepare (session, sql->str);
+  return dew_connection_prepare (connection, sql->str);
 }
 
 static gboolean
-column_text (const DewSession *session, sqlite3_stmt *statement, int column, const char *table,
-             char *to, gsize size)
+column_text (const DewConnection *connection, sqlite3_stmt *statement, int column,
+             const char *table, char *to, gsize size)
 {
   const char *text = (const char *) sqlite3_column_text (statement, column);
 
   if (text == NULL || strlen (text) != (gsize) sqlite3_column_bytes (statement, column)
       || strlen (text) >= size)
-    return wrong_content (session, table, "a text is too long or missing");
+    return wrong_content (connection, table, "a text is too long or missing");
   dew_text_copy (to, size, text);
   return TRUE;
 }
 
 static gboolean
-column_choice (const DewSession *session, sqlite3_stmt *statement, int column, const char *table,
-               const DewField *field, gpointer record)
+column_choice (const DewConnection *connection, sqlite3_stmt *statement, int column,
+               const char *table, const DewField *field, gpointer record)
 {
   const char *text = (const char *) sqlite3_column_text (statement, column);
 
@@ -56,11 +57,11 @@ column_choice (const DewSession *session, sqlite3_stmt *statement, int column, c
         dew_field_set_int (field, record, i);
         return TRUE;
       }
-  return wrong_content (session, table, "a word that is not one of the choices");
+  return wrong_content (connection, table, "a word that is not one of the choices");
 }
 
 static gboolean
-column_fields (const DewSession *session, sqlite3_stmt *statement, const char *table,
+column_fields (const DewConnection *connection, sqlite3_stmt *statement, const char *table,
                const DewField *fields, gpointer record)
 {
   int column = 1;
@@ -72,10 +73,10 @@ column_fields (const DewSession *session, sqlite3_stmt *statement, const char *t
       if (field->type == DEW_FIELD_REAL)
         dew_field_set_real (field, record, sqlite3_column_double (statement, column));
       else if (field->type == DEW_FIELD_TEXT)
-        ok = column_text (session, statement, column, table, (char *) record + field->offset,
+        ok = column_text (connection, statement, column, table, (char *) record + field->offset,
                           field->size);
       else if (field->type == DEW_FIELD_CHOICE)
-        ok = column_choice (session, statement, column, table, field, record);
+        ok = column_choice (connection, statement, column, table, field, record);
       else
         dew_field_set_int (field, record, sqlite3_column_int (statement, column));
       if (!ok)
@@ -86,36 +87,36 @@ column_fields (const DewSession *session, sqlite3_stmt *statement, const char *t
 
 /* One row by its key. */
 static gboolean
-read_record (const DewSession *session, const char *table, const char *key, const char *text_id,
-             gint64 id, const DewField *fields, gpointer record)
+read_record (const DewConnection *connection, const char *table, const char *key,
+             const char *text_id, gint64 id, const DewField *fields, gpointer record)
 {
-  sqlite3_stmt *statement = prepare_select (session, table, key, fields);
+  sqlite3_stmt *statement = prepare_select (connection, table, key, fields);
   gboolean ok = FALSE;
   int step;
 
   if (statement == NULL)
     return FALSE;
   if (text_id != NULL)
-    dew_session_bind_text (statement, 1, text_id);
+    dew_connection_bind_text (statement, 1, text_id);
   else
     sqlite3_bind_int64 (statement, 1, id);
   step = sqlite3_step (statement);
   if (step == SQLITE_ROW)
-    ok = column_fields (session, statement, table, fields, record);
+    ok = column_fields (connection, statement, table, fields, record);
   else if (step == SQLITE_DONE)
-    wrong_content (session, table, "a row is missing");
+    wrong_content (connection, table, "a row is missing");
   else
-    dew_file_fail (session->db, session->path, "read", session->error);
+    dew_file_fail (connection->db, connection->path, "read", connection->error);
   sqlite3_finalize (statement);
   return ok;
 }
 
 static gboolean
-read_months (const DewSession *session, DewRoom *room)
+read_months (const DewConnection *connection, DewRoom *room)
 {
   sqlite3_stmt *statement
-    = dew_session_prepare (session, "SELECT month, t_day_C, t_night_C, rh_day, rh_night "
-                                    "FROM room_month");
+    = dew_connection_prepare (connection, "SELECT month, t_day_C, t_night_C, rh_day, rh_night "
+                                          "FROM room_month");
   int seen = 0;
 
   if (statement == NULL)
@@ -133,7 +134,7 @@ read_months (const DewSession *session, DewRoom *room)
       seen |= 1 << month;
     }
   sqlite3_finalize (statement);
-  return seen == 0xfff || wrong_content (session, "room_month", "there are not twelve months");
+  return seen == 0xfff || wrong_content (connection, "room_month", "there are not twelve months");
 }
 
 static gboolean
@@ -146,7 +147,7 @@ column_id (sqlite3_stmt *statement, int column, guint *id)
 }
 
 static gboolean
-read_thing (const DewSession *session, sqlite3_stmt *statement, DewThing *thing)
+read_thing (const DewConnection *connection, sqlite3_stmt *statement, DewThing *thing)
 {
   const char *kind_key = (const char *) sqlite3_column_text (statement, 1);
   DewThingKind kind;
@@ -154,19 +155,20 @@ read_thing (const DewSession *session, sqlite3_stmt *statement, DewThing *thing)
 
   if (kind_key == NULL || !dew_thing_kind_from_key (kind_key, &kind)
       || !column_id (statement, 0, &id))
-    return wrong_content (session, "thing", "a kind or number that does not exist");
+    return wrong_content (connection, "thing", "a kind or number that does not exist");
   dew_thing_init (thing, kind);
   thing->id = id;
-  return column_text (session, statement, 2, "thing", thing->name, sizeof thing->name)
-         && read_record (session, dew_thing_kind_key (kind), "thing_id", NULL, id,
+  return column_text (connection, statement, 2, "thing", thing->name, sizeof thing->name)
+         && read_record (connection, dew_thing_kind_key (kind), "thing_id", NULL, id,
                          dew_thing_fields (kind), thing);
 }
 
 static gboolean
-read_things (const DewSession *session, DewVariant *variant)
+read_things (const DewConnection *connection, DewVariant *variant)
 {
-  sqlite3_stmt *statement = dew_session_prepare (session, "SELECT id, type, name FROM thing "
-                                                          "WHERE variant_id = ? ORDER BY position");
+  sqlite3_stmt *statement
+    = dew_connection_prepare (connection, "SELECT id, type, name FROM thing "
+                                          "WHERE variant_id = ? ORDER BY position");
   gboolean ok = statement != NULL;
   int step = SQLITE_DONE;
 
@@ -177,21 +179,21 @@ read_things (const DewSession *session, DewVariant *variant)
     {
       DewThing thing;
 
-      ok = read_thing (session, statement, &thing);
+      ok = read_thing (connection, statement, &thing);
       if (ok)
         g_array_append_val (variant->things, thing);
     }
   if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (session->db, session->path, "read", session->error);
+    ok = dew_file_fail (connection->db, connection->path, "read", connection->error);
   sqlite3_finalize (statement);
   return ok;
 }
 
 static gboolean
-read_variants (const DewSession *session, DewChamber *chamber)
+read_variants (const DewConnection *connection, DewChamber *chamber)
 {
   sqlite3_stmt *statement
-    = dew_session_prepare (session, "SELECT id, name FROM variant ORDER BY position");
+    = dew_connection_prepare (connection, "SELECT id, name FROM variant ORDER BY position");
   gboolean ok = statement != NULL;
 
   g_array_set_size (chamber->variants, 0);
@@ -202,14 +204,14 @@ read_variants (const DewSession *session, DewChamber *chamber)
       guint id;
 
       if (!column_id (statement, 0, &id))
-        ok = wrong_content (session, "variant", "a number that does not exist");
-      else if (!column_text (session, statement, 1, "variant", name, sizeof name))
+        ok = wrong_content (connection, "variant", "a number that does not exist");
+      else if (!column_text (connection, statement, 1, "variant", name, sizeof name))
         ok = FALSE;
       else
         {
           variant = dew_chamber_add_variant (chamber, name, NULL);
           variant->id = id;
-          ok = read_things (session, variant);
+          ok = read_things (connection, variant);
         }
     }
   sqlite3_finalize (statement);
@@ -217,20 +219,21 @@ read_variants (const DewSession *session, DewChamber *chamber)
 }
 
 static gboolean
-read_enclosure (const DewSession *session, DewChamber *chamber, gint64 *undo_present)
+read_enclosure (const DewConnection *connection, DewChamber *chamber, gint64 *undo_present)
 {
   sqlite3_stmt *statement
-    = dew_session_prepare (session, "SELECT name, note, outer_x_m, outer_y_m, outer_z_m, "
-                                    "leak_area_m2, leak_exponent, month, shown_variant, "
-                                    "next_id, undo_present FROM enclosure");
+    = dew_connection_prepare (connection, "SELECT name, note, outer_x_m, outer_y_m, outer_z_m, "
+                                          "leak_area_m2, leak_exponent, month, shown_variant, "
+                                          "next_id, undo_present FROM enclosure");
   gboolean ok = FALSE;
 
   if (statement == NULL)
     return FALSE;
   if (sqlite3_step (statement) != SQLITE_ROW)
-    wrong_content (session, "enclosure", "its row is missing");
-  else if (column_text (session, statement, 0, "enclosure", chamber->name, sizeof chamber->name)
-           && column_text (session, statement, 1, "enclosure", chamber->note, sizeof chamber->note))
+    wrong_content (connection, "enclosure", "its row is missing");
+  else if (column_text (connection, statement, 0, "enclosure", chamber->name, sizeof chamber->name)
+           && column_text (connection, statement, 1, "enclosure", chamber->note,
+                           sizeof chamber->note))
     {
       for (int axis = 0; axis < 3; axis++)
         chamber->outer_m[axis] = sqlite3_column_double (statement, 2 + axis);
@@ -241,39 +244,39 @@ read_enclosure (const DewSession *session, DewChamber *chamber, gint64 *undo_pre
       ok = column_id (statement, 8, &chamber->shown_variant)
            && column_id (statement, 9, &chamber->next_id);
       if (!ok)
-        wrong_content (session, "enclosure", "a number that does not exist");
+        wrong_content (connection, "enclosure", "a number that does not exist");
     }
   sqlite3_finalize (statement);
   return ok;
 }
 
 static DewChamber *
-read_chamber (const DewSession *session, gint64 *undo_present)
+read_chamber (const DewConnection *connection, gint64 *undo_present)
 {
   g_autoptr (DewChamber) chamber = dew_chamber_new ();
   g_autoptr (GError) inner = NULL;
 
   /* Variants first: adding them counts up next_id, which the file then sets. */
-  if (!read_variants (session, chamber) || !read_enclosure (session, chamber, undo_present))
+  if (!read_variants (connection, chamber) || !read_enclosure (connection, chamber, undo_present))
     return NULL;
   for (int face = 0; face < DEW_N_FACES; face++)
-    if (!read_record (session, "panel", "face", dew_face_key (face), 0, dew_panel_fields (),
+    if (!read_record (connection, "panel", "face", dew_face_key (face), 0, dew_panel_fields (),
                       &chamber->panels[face]))
       return NULL;
-  if (!read_record (session, "room", "id", NULL, 1, dew_room_fields (), &chamber->room)
-      || !read_months (session, &chamber->room))
+  if (!read_record (connection, "room", "id", NULL, 1, dew_room_fields (), &chamber->room)
+      || !read_months (connection, &chamber->room))
     return NULL;
   if (!dew_chamber_validate (chamber, &inner))
     {
-      g_set_error (session->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT, "%s: %s",
-                   session->path, inner->message);
+      g_set_error (connection->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT, "%s: %s",
+                   connection->path, inner->message);
       return NULL;
     }
   return g_steal_pointer (&chamber);
 }
 
 static gboolean
-read_step (const DewSession *session, sqlite3_stmt *statement, GPtrArray *chambers,
+read_step (const DewConnection *connection, sqlite3_stmt *statement, GPtrArray *chambers,
            GPtrArray *labels, GArray *numbers)
 {
   gint64 number = sqlite3_column_int64 (statement, 0);
@@ -283,14 +286,14 @@ read_step (const DewSession *session, sqlite3_stmt *statement, GPtrArray *chambe
   DewChamber *chamber;
 
   if (label == NULL || document == NULL || !g_utf8_validate (label, -1, NULL))
-    return wrong_content (session, "undo_step", "a step without words or document");
+    return wrong_content (connection, "undo_step", "a step without words or document");
   chamber = dew_json_to_chamber (document, -1, &inner);
   if (chamber == NULL)
     {
       g_autofree char *what
         = g_strdup_printf ("step %" G_GINT64_FORMAT ": %s", number, inner->message);
 
-      return wrong_content (session, "undo_step", what);
+      return wrong_content (connection, "undo_step", what);
     }
   g_ptr_array_add (chambers, chamber);
   g_ptr_array_add (labels, g_strdup (label));
@@ -299,18 +302,19 @@ read_step (const DewSession *session, sqlite3_stmt *statement, GPtrArray *chambe
 }
 
 static gboolean
-read_steps (const DewSession *session, GPtrArray *chambers, GPtrArray *labels, GArray *numbers)
+read_steps (const DewConnection *connection, GPtrArray *chambers, GPtrArray *labels,
+            GArray *numbers)
 {
   sqlite3_stmt *statement
-    = dew_session_prepare (session, "SELECT number, label, document FROM undo_step "
-                                    "ORDER BY number");
+    = dew_connection_prepare (connection, "SELECT number, label, document FROM undo_step "
+                                          "ORDER BY number");
   gboolean ok = statement != NULL;
   int step = SQLITE_DONE;
 
   while (ok && (step = sqlite3_step (statement)) == SQLITE_ROW)
-    ok = read_step (session, statement, chambers, labels, numbers);
+    ok = read_step (connection, statement, chambers, labels, numbers);
   if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (session->db, session->path, "read", session->error);
+    ok = dew_file_fail (connection->db, connection->path, "read", connection->error);
   sqlite3_finalize (statement);
   return ok;
 }
@@ -318,7 +322,7 @@ read_steps (const DewSession *session, GPtrArray *chambers, GPtrArray *labels, G
 DewHistory *
 dew_file_read (sqlite3 *db, const char *path, DewFileSteps *steps, GError **error)
 {
-  DewSession session = { db, path, error };
+  DewConnection connection = { db, path, error };
   g_autoptr (GPtrArray) chambers
     = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_chamber_free);
   g_autoptr (GPtrArray) labels = g_ptr_array_new_with_free_func (g_free);
@@ -329,9 +333,9 @@ dew_file_read (sqlite3 *db, const char *path, DewFileSteps *steps, GError **erro
   DewHistory *history;
 
   if (steps != NULL)
-    steps->data_version = dew_session_data_version (&session);
-  present = read_chamber (&session, &undo_present);
-  if (present == NULL || !read_steps (&session, chambers, labels, numbers))
+    steps->data_version = dew_connection_data_version (&connection);
+  present = read_chamber (&connection, &undo_present);
+  if (present == NULL || !read_steps (&connection, chambers, labels, numbers))
     return NULL;
 
   while (index < numbers->len && g_array_index (numbers, gint64, index) != undo_present)

@@ -12,25 +12,25 @@
  * file. */
 
 sqlite3_stmt *
-dew_session_prepare (const DewSession *session, const char *sql)
+dew_connection_prepare (const DewConnection *connection, const char *sql)
 {
   sqlite3_stmt *statement = NULL;
 
-  if (sqlite3_prepare_v2 (session->db, sql, -1, &statement, NULL) != SQLITE_OK)
-    dew_file_fail (session->db, session->path, "use a table of the file", session->error);
+  if (sqlite3_prepare_v2 (connection->db, sql, -1, &statement, NULL) != SQLITE_OK)
+    dew_file_fail (connection->db, connection->path, "use a table of the file", connection->error);
   return statement;
 }
 
 void
-dew_session_bind_text (sqlite3_stmt *statement, int column, const char *text)
+dew_connection_bind_text (sqlite3_stmt *statement, int column, const char *text)
 {
   sqlite3_bind_text (statement, column, text, -1, SQLITE_TRANSIENT);
 }
 
 gint64
-dew_session_data_version (const DewSession *session)
+dew_connection_data_version (const DewConnection *connection)
 {
-  sqlite3_stmt *statement = dew_session_prepare (session, "PRAGMA data_version");
+  sqlite3_stmt *statement = dew_connection_prepare (connection, "PRAGMA data_version");
   gint64 version = 0;
 
   if (statement != NULL && sqlite3_step (statement) == SQLITE_ROW)
@@ -54,27 +54,27 @@ dew_file_copy_history (const DewHistory *history)
 
 /* Runs a statement that returns nothing and makes it ready for the next row. */
 static gboolean
-run (const DewSession *session, sqlite3_stmt *statement)
+run (const DewConnection *connection, sqlite3_stmt *statement)
 {
   if (sqlite3_step (statement) != SQLITE_DONE)
-    return dew_file_fail (session->db, session->path, "write", session->error);
+    return dew_file_fail (connection->db, connection->path, "write", connection->error);
   sqlite3_reset (statement);
   return TRUE;
 }
 
 static gboolean
-execute (const DewSession *session, const char *sql, const char *doing)
+execute (const DewConnection *connection, const char *sql, const char *doing)
 {
-  if (sqlite3_exec (session->db, sql, NULL, NULL, NULL) == SQLITE_OK)
+  if (sqlite3_exec (connection->db, sql, NULL, NULL, NULL) == SQLITE_OK)
     return TRUE;
-  return dew_file_fail (session->db, session->path, doing, session->error);
+  return dew_file_fail (connection->db, connection->path, doing, connection->error);
 }
 
 /* --- fields ------------------------------------------------------------ */
 
 /* "INSERT INTO fan (thing_id, x_m, ...) VALUES (?, ?, ...)" */
 static sqlite3_stmt *
-prepare_insert (const DewSession *session, const char *table, const char *key,
+prepare_insert (const DewConnection *connection, const char *table, const char *key,
                 const DewField *fields)
 {
   g_autoptr (GString) sql = g_string_new (NULL);
@@ -86,7 +86,7 @@ prepare_insert (const DewSession *session, const char *table, const char *key,
   for (const DewField *field = fields; field->key != NULL; field++)
     g_string_append (sql, ", ?");
   g_string_append_c (sql, ')');
-  return dew_session_prepare (session, sql->str);
+  return dew_connection_prepare (connection, sql->str);
 }
 
 static void
@@ -99,10 +99,10 @@ bind_fields (sqlite3_stmt *statement, const DewField *fields, gconstpointer reco
       if (field->type == DEW_FIELD_REAL)
         sqlite3_bind_double (statement, column, dew_field_get_real (field, record));
       else if (field->type == DEW_FIELD_TEXT)
-        dew_session_bind_text (statement, column, dew_field_get_text (field, record));
+        dew_connection_bind_text (statement, column, dew_field_get_text (field, record));
       else if (field->type == DEW_FIELD_CHOICE)
-        dew_session_bind_text (statement, column,
-                               field->choices[dew_field_get_int (field, record)]);
+        dew_connection_bind_text (statement, column,
+                                  field->choices[dew_field_get_int (field, record)]);
       else
         sqlite3_bind_int (statement, column, dew_field_get_int (field, record));
     }
@@ -111,30 +111,31 @@ bind_fields (sqlite3_stmt *statement, const DewField *fields, gconstpointer reco
 /* --- writing ----------------------------------------------------------- */
 
 static gboolean
-write_record (const DewSession *session, const char *table, const char *key, const char *text_id,
-              gint64 id, const DewField *fields, gconstpointer record)
+write_record (const DewConnection *connection, const char *table, const char *key,
+              const char *text_id, gint64 id, const DewField *fields, gconstpointer record)
 {
-  sqlite3_stmt *statement = prepare_insert (session, table, key, fields);
+  sqlite3_stmt *statement = prepare_insert (connection, table, key, fields);
   gboolean ok;
 
   if (statement == NULL)
     return FALSE;
   if (text_id != NULL)
-    dew_session_bind_text (statement, 1, text_id);
+    dew_connection_bind_text (statement, 1, text_id);
   else
     sqlite3_bind_int64 (statement, 1, id);
   bind_fields (statement, fields, record);
-  ok = run (session, statement);
+  ok = run (connection, statement);
   sqlite3_finalize (statement);
   return ok;
 }
 
 static gboolean
-write_months (const DewSession *session, const DewRoom *room)
+write_months (const DewConnection *connection, const DewRoom *room)
 {
   sqlite3_stmt *statement
-    = dew_session_prepare (session, "INSERT INTO room_month (month, t_day_C, t_night_C, rh_day, "
-                                    "rh_night) VALUES (?, ?, ?, ?, ?)");
+    = dew_connection_prepare (connection,
+                              "INSERT INTO room_month (month, t_day_C, t_night_C, rh_day, "
+                              "rh_night) VALUES (?, ?, ?, ?, ?)");
   gboolean ok = statement != NULL;
 
   for (int month = 0; month < 12 && ok; month++)
@@ -144,18 +145,19 @@ write_months (const DewSession *session, const DewRoom *room)
       sqlite3_bind_double (statement, 3, room->t_night_C[month]);
       sqlite3_bind_double (statement, 4, room->rh_day[month]);
       sqlite3_bind_double (statement, 5, room->rh_night[month]);
-      ok = run (session, statement);
+      ok = run (connection, statement);
     }
   sqlite3_finalize (statement);
   return ok;
 }
 
 static gboolean
-write_things (const DewSession *session, const DewVariant *variant)
+write_things (const DewConnection *connection, const DewVariant *variant)
 {
   sqlite3_stmt *statement
-    = dew_session_prepare (session, "INSERT INTO thing (id, variant_id, position, type, name) "
-                                    "VALUES (?, ?, ?, ?, ?)");
+    = dew_connection_prepare (connection,
+                              "INSERT INTO thing (id, variant_id, position, type, name) "
+                              "VALUES (?, ?, ?, ?, ?)");
   gboolean ok = statement != NULL;
 
   for (guint i = 0; i < variant->things->len && ok; i++)
@@ -166,10 +168,10 @@ write_things (const DewSession *session, const DewVariant *variant)
       sqlite3_bind_int64 (statement, 1, thing->id);
       sqlite3_bind_int64 (statement, 2, variant->id);
       sqlite3_bind_int64 (statement, 3, i);
-      dew_session_bind_text (statement, 4, kind);
-      dew_session_bind_text (statement, 5, thing->name);
-      ok = run (session, statement)
-           && write_record (session, kind, "thing_id", NULL, thing->id,
+      dew_connection_bind_text (statement, 4, kind);
+      dew_connection_bind_text (statement, 5, thing->name);
+      ok = run (connection, statement)
+           && write_record (connection, kind, "thing_id", NULL, thing->id,
                             dew_thing_fields (thing->kind), thing);
     }
   sqlite3_finalize (statement);
@@ -177,10 +179,11 @@ write_things (const DewSession *session, const DewVariant *variant)
 }
 
 static gboolean
-write_variants (const DewSession *session, const DewChamber *chamber)
+write_variants (const DewConnection *connection, const DewChamber *chamber)
 {
   sqlite3_stmt *statement
-    = dew_session_prepare (session, "INSERT INTO variant (id, position, name) VALUES (?, ?, ?)");
+    = dew_connection_prepare (connection,
+                              "INSERT INTO variant (id, position, name) VALUES (?, ?, ?)");
   gboolean ok = statement != NULL;
 
   for (guint i = 0; i < chamber->variants->len && ok; i++)
@@ -189,27 +192,28 @@ write_variants (const DewSession *session, const DewChamber *chamber)
 
       sqlite3_bind_int64 (statement, 1, variant->id);
       sqlite3_bind_int64 (statement, 2, i);
-      dew_session_bind_text (statement, 3, variant->name);
-      ok = run (session, statement) && write_things (session, variant);
+      dew_connection_bind_text (statement, 3, variant->name);
+      ok = run (connection, statement) && write_things (connection, variant);
     }
   sqlite3_finalize (statement);
   return ok;
 }
 
 static gboolean
-write_enclosure (const DewSession *session, const DewChamber *chamber, gint64 undo_present)
+write_enclosure (const DewConnection *connection, const DewChamber *chamber, gint64 undo_present)
 {
   sqlite3_stmt *statement
-    = dew_session_prepare (session, "INSERT INTO enclosure (id, name, note, outer_x_m, outer_y_m, "
-                                    "outer_z_m, leak_area_m2, leak_exponent, month, "
-                                    "shown_variant, next_id, undo_present) "
-                                    "VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+    = dew_connection_prepare (connection,
+                              "INSERT INTO enclosure (id, name, note, outer_x_m, outer_y_m, "
+                              "outer_z_m, leak_area_m2, leak_exponent, month, "
+                              "shown_variant, next_id, undo_present) "
+                              "VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
   gboolean ok;
 
   if (statement == NULL)
     return FALSE;
-  dew_session_bind_text (statement, 1, chamber->name);
-  dew_session_bind_text (statement, 2, chamber->note);
+  dew_connection_bind_text (statement, 1, chamber->name);
+  dew_connection_bind_text (statement, 2, chamber->note);
   for (int axis = 0; axis < 3; axis++)
     sqlite3_bind_double (statement, 3 + axis, chamber->outer_m[axis]);
   sqlite3_bind_double (statement, 6, chamber->leak_area_m2);
@@ -218,13 +222,13 @@ write_enclosure (const DewSession *session, const DewChamber *chamber, gint64 un
   sqlite3_bind_int64 (statement, 9, chamber->shown_variant);
   sqlite3_bind_int64 (statement, 10, chamber->next_id);
   sqlite3_bind_int64 (statement, 11, undo_present);
-  ok = run (session, statement);
+  ok = run (connection, statement);
   sqlite3_finalize (statement);
   return ok;
 }
 
 static gboolean
-clear_tables (const DewSession *session)
+clear_tables (const DewConnection *connection)
 {
   g_autoptr (GString) sql = g_string_new (NULL);
 
@@ -232,20 +236,20 @@ clear_tables (const DewSession *session)
     g_string_append_printf (sql, "DELETE FROM %s; ", dew_thing_kind_key (kind));
   g_string_append (sql, "DELETE FROM thing; DELETE FROM enclosure; DELETE FROM variant; "
                         "DELETE FROM panel; DELETE FROM room; DELETE FROM room_month;");
-  return execute (session, sql->str, "write");
+  return execute (connection, sql->str, "write");
 }
 
 static gboolean
-write_chamber (const DewSession *session, const DewChamber *chamber, gint64 undo_present)
+write_chamber (const DewConnection *connection, const DewChamber *chamber, gint64 undo_present)
 {
-  if (!clear_tables (session) || !write_enclosure (session, chamber, undo_present))
+  if (!clear_tables (connection) || !write_enclosure (connection, chamber, undo_present))
     return FALSE;
   for (int face = 0; face < DEW_N_FACES; face++)
-    if (!write_record (session, "panel", "face", dew_face_key (face), 0, dew_panel_fields (),
+    if (!write_record (connection, "panel", "face", dew_face_key (face), 0, dew_panel_fields (),
                        &chamber->panels[face]))
       return FALSE;
-  return write_record (session, "room", "id", NULL, 1, dew_room_fields (), &chamber->room)
-         && write_months (session, &chamber->room) && write_variants (session, chamber);
+  return write_record (connection, "room", "id", NULL, 1, dew_room_fields (), &chamber->room)
+         && write_months (connection, &chamber->room) && write_variants (connection, chamber);
 }
 
 /* --- undo steps -------------------------------------------------------- */
@@ -262,19 +266,19 @@ same_step (const DewHistory *one, guint a, const DewHistory *other, guint b)
 }
 
 static gboolean
-delete_steps (const DewSession *session, gint64 from, gint64 below)
+delete_steps (const DewConnection *connection, gint64 from, gint64 below)
 {
   g_autofree char *sql = g_strdup_printf ("DELETE FROM undo_step WHERE number >= %" G_GINT64_FORMAT
                                           " AND number < %" G_GINT64_FORMAT,
                                           from, below);
 
-  return execute (session, sql, "write");
+  return execute (connection, sql, "write");
 }
 
 /* Steps that the file already has keep their rows: most saves add one at the
  * end, and drop the oldest once there are enough. Fills `numbers`. */
 static gboolean
-keep_steps (const DewSession *session, const DewHistory *history, const DewFileSteps *old,
+keep_steps (const DewConnection *connection, const DewHistory *history, const DewFileSteps *old,
             GArray *numbers)
 {
   guint n = dew_history_length (history);
@@ -282,7 +286,7 @@ keep_steps (const DewSession *session, const DewHistory *history, const DewFileS
   guint first = 0, kept = 0;
 
   if (n_old == 0)
-    return execute (session, "DELETE FROM undo_step", "write");
+    return execute (connection, "DELETE FROM undo_step", "write");
 
   /* The oldest step has lost its words, so the match starts with the next. */
   for (; first < n_old; first++)
@@ -297,17 +301,17 @@ keep_steps (const DewSession *session, const DewHistory *history, const DewFileS
   for (guint i = 0; i < kept; i++)
     g_array_append_val (numbers, g_array_index (old->numbers, gint64, first + i));
   if (kept == 0)
-    return execute (session, "DELETE FROM undo_step", "write");
-  return delete_steps (session, G_MININT64, g_array_index (numbers, gint64, 0))
-         && delete_steps (session, g_array_index (numbers, gint64, kept - 1) + 1, G_MAXINT64);
+    return execute (connection, "DELETE FROM undo_step", "write");
+  return delete_steps (connection, G_MININT64, g_array_index (numbers, gint64, 0))
+         && delete_steps (connection, g_array_index (numbers, gint64, kept - 1) + 1, G_MAXINT64);
 }
 
 static gboolean
-add_steps (const DewSession *session, const DewHistory *history, GArray *numbers)
+add_steps (const DewConnection *connection, const DewHistory *history, GArray *numbers)
 {
   sqlite3_stmt *statement
-    = dew_session_prepare (session, "INSERT INTO undo_step (number, label, document) "
-                                    "VALUES (?, ?, ?)");
+    = dew_connection_prepare (connection, "INSERT INTO undo_step (number, label, document) "
+                                          "VALUES (?, ?, ?)");
   gboolean ok = statement != NULL;
 
   for (guint i = numbers->len; i < dew_history_length (history) && ok; i++)
@@ -318,10 +322,10 @@ add_steps (const DewSession *session, const DewHistory *history, GArray *numbers
       g_autofree char *document = dew_json_from_chamber (chamber);
 
       sqlite3_bind_int64 (statement, 1, number);
-      dew_session_bind_text (statement, 2, label != NULL ? label : "");
-      dew_session_bind_text (statement, 3, document);
+      dew_connection_bind_text (statement, 2, label != NULL ? label : "");
+      dew_connection_bind_text (statement, 3, document);
       g_array_append_val (numbers, number);
-      ok = run (session, statement);
+      ok = run (connection, statement);
     }
   sqlite3_finalize (statement);
   return ok;
@@ -329,40 +333,77 @@ add_steps (const DewSession *session, const DewHistory *history, GArray *numbers
 
 /* Two programs on one file would each overwrite what the other did. */
 static gboolean
-check_unchanged (const DewSession *session, const DewFileSteps *steps)
+check_unchanged (const DewConnection *connection, const DewFileSteps *steps)
 {
-  if (steps->data_version == 0 || dew_session_data_version (session) == steps->data_version)
+  if (steps->data_version == 0 || dew_connection_data_version (connection) == steps->data_version)
     return TRUE;
-  g_set_error (session->error, DEW_STORE_ERROR, DEW_STORE_ERROR_BUSY,
+  g_set_error (connection->error, DEW_STORE_ERROR, DEW_STORE_ERROR_BUSY,
                "%s: another program changed the file meanwhile; save under another name",
-               session->path);
+               connection->path);
   return FALSE;
+}
+
+static gboolean
+step_valid (const DewHistory *history, guint n, GError **error)
+{
+  return dew_chamber_validate (dew_history_nth (history, n, NULL), error);
+}
+
+/* A file must never hold what cannot be read from it again. The present has to
+ * be valid; steps beyond an invalid one are left out. */
+static DewHistory *
+readable_part (const DewConnection *connection, const DewHistory *history)
+{
+  guint index = dew_history_index (history);
+  guint first = index, last = index;
+  g_autofree const DewChamber **chambers = NULL;
+  g_autofree const char **labels = NULL;
+  g_autoptr (GError) inner = NULL;
+
+  if (!step_valid (history, index, &inner))
+    {
+      g_set_error (connection->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT,
+                   "%s: not saved: %s", connection->path, inner->message);
+      return NULL;
+    }
+  while (first > 0 && step_valid (history, first - 1, NULL))
+    first--;
+  while (last + 1 < dew_history_length (history) && step_valid (history, last + 1, NULL))
+    last++;
+
+  chambers = g_new (const DewChamber *, last - first + 1);
+  labels = g_new (const char *, last - first + 1);
+  for (guint i = first; i <= last; i++)
+    chambers[i - first] = dew_history_nth (history, i, &labels[i - first]);
+  return dew_history_restore (chambers, labels, last - first + 1, index - first,
+                              DEW_FILE_UNDO_STEPS);
 }
 
 gboolean
 dew_file_write (sqlite3 *db, const char *path, const DewHistory *history, DewFileSteps *steps,
                 GError **error)
 {
-  DewSession session = { db, path, error };
+  DewConnection connection = { db, path, error };
+  g_autoptr (DewHistory) part = readable_part (&connection, history);
   g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
   gboolean ok;
 
-  if (!execute (&session, "BEGIN IMMEDIATE", "write"))
+  if (part == NULL || !execute (&connection, "BEGIN IMMEDIATE", "write"))
     return FALSE;
 
-  ok = check_unchanged (&session, steps) && keep_steps (&session, history, steps, numbers)
-       && add_steps (&session, history, numbers)
-       && write_chamber (&session, dew_history_present (history),
-                         g_array_index (numbers, gint64, dew_history_index (history)))
-       && execute (&session, "COMMIT", "write");
+  ok = check_unchanged (&connection, steps) && keep_steps (&connection, part, steps, numbers)
+       && add_steps (&connection, part, numbers)
+       && write_chamber (&connection, dew_history_present (part),
+                         g_array_index (numbers, gint64, dew_history_index (part)))
+       && execute (&connection, "COMMIT", "write");
   if (!ok)
     {
       sqlite3_exec (db, "ROLLBACK", NULL, NULL, NULL);
       return FALSE;
     }
   dew_file_steps_clear (steps);
-  steps->history = dew_file_copy_history (history);
+  steps->history = g_steal_pointer (&part);
   steps->numbers = g_steal_pointer (&numbers);
-  steps->data_version = dew_session_data_version (&session);
+  steps->data_version = dew_connection_data_version (&connection);
   return TRUE;
 }

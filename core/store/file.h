@@ -37,7 +37,9 @@ sqlite3 *dew_file_open (const char *path, gboolean want_write, gboolean *read_on
 DewHistory *dew_file_read (sqlite3 *db, const char *path, DewFileSteps *steps,
                                GError **error);
 
-/* Writes all in one transaction; on error the file holds what it held. Fails
+/* Writes all in one transaction; on error the file holds what it held. What
+ * does not pass dew_chamber_validate() is never written: as the present it
+ * fails with DEW_STORE_ERROR_CONTENT, as an undo step it is left out. Fails
  * with DEW_STORE_ERROR_BUSY when another program wrote since `steps` was set. */
 gboolean dew_file_write (sqlite3 *db, const char *path, const DewHistory *history,
                              DewFileSteps *steps, GError **error);

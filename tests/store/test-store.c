@@ -283,6 +283,46 @@ test_told (void)
   g_assert_cmpfloat (loaded->outer_m[0], ==, 1.5);
 }
 
+/* What could not be read again is not written, neither as the present nor as a
+ * step that waits to be redone. */
+static void
+test_never_unreadable (void)
+{
+  g_autoptr (Folder) folder = folder_new ();
+  g_autofree char *path = demo_file (folder);
+  g_autoptr (DewStore) store = dew_store_open (path, NULL);
+  g_autoptr (DewHistory) history = dew_store_history (store);
+  g_autoptr (DewHistory) read = NULL;
+  g_autoptr (GError) error = NULL;
+
+  save_width (store, history, 0.8);
+  g_assert_true (dew_store_flush (store, &error));
+  save_width (store, history, 50.0);
+  g_assert_false (dew_store_flush (store, &error));
+  g_assert_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT);
+  g_clear_error (&error);
+  read = history_in (path);
+  g_assert_cmpfloat (dew_history_present (read)->outer_m[0], ==, 0.8);
+
+  dew_history_undo (history);
+  dew_store_save (store, history, NULL, NULL);
+  g_assert_true (dew_store_flush (store, &error));
+  g_clear_pointer (&read, dew_history_free);
+  read = history_in (path);
+  g_assert_cmpfloat (dew_history_present (read)->outer_m[0], ==, 0.8);
+  g_assert_null (dew_history_can_redo (read));
+  g_assert_cmpstr (dew_history_can_undo (read), ==, "Widen");
+
+  /* Over the invalid step: what lies before it cannot be undone after opening. */
+  dew_history_redo (history);
+  save_width (store, history, 0.9);
+  g_assert_true (dew_store_flush (store, &error));
+  g_clear_pointer (&read, dew_history_free);
+  read = history_in (path);
+  g_assert_cmpfloat (dew_history_present (read)->outer_m[0], ==, 0.9);
+  g_assert_null (dew_history_can_undo (read));
+}
+
 /* --- others at the same file ------------------------------------------- */
 
 static void
@@ -892,6 +932,7 @@ main (int argc, char **argv)
   g_test_add_func ("/store/create-refuses", test_create_refuses);
   g_test_add_func ("/store/undo-survives", test_undo_survives);
   g_test_add_func ("/store/steps-bounded", test_steps_bounded);
+  g_test_add_func ("/store/never-unreadable", test_never_unreadable);
   g_test_add_func ("/store/told", test_told);
   g_test_add_func ("/store/gone", test_gone);
   g_test_add_func ("/store/changed-by-another", test_changed_by_another);
