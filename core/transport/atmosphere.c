@@ -32,8 +32,12 @@ struct _DewAtmosphere
 
   DewScalar *plain; /* carries h, q, age */
   DewScalar *falling; /* carries m */
+  DewScalar *settling; /* carries q as far as it follows m */
   double *h, *q, *m, *t, *w, *b;
   double *source, *sink, *before, *carry;
+  double *follow;     /* share of a little more water that would stay mist */
+  double *drying;     /* kg/kg of vapour more per K of enthalpy more */
+  double *fall_share; /* of the face, for what falls of q */
   double *saturation; /* table over temperature, kg/kg */
 };
 
@@ -44,7 +48,7 @@ dew_atmosphere_new (const DewZones *z, const DewAir *air, const DewRoomAir *room
 {
   DewAtmosphere *a = g_new0 (DewAtmosphere, 1);
   double **all[] = { &a->h, &a->q, &a->m, &a->t, &a->w, &a->b, &a->source, &a->sink, &a->before,
-                     &a->carry };
+                     &a->carry, &a->follow, &a->drying, &a->fall_share };
 
   a->z = z;
   a->air = *air;
@@ -57,6 +61,7 @@ dew_atmosphere_new (const DewZones *z, const DewAir *air, const DewRoomAir *room
     *all[i] = g_new0 (double, z->size);
   a->plain = dew_scalar_new (z);
   a->falling = dew_scalar_new (z);
+  a->settling = dew_scalar_new (z);
   /* Looked up in every zone and step: a table with linear steps of 0.1 K is
    * within 1e-5 of the relation. */
   a->saturation = g_new0 (double, SATURATION_ENTRIES + 1);
@@ -72,12 +77,13 @@ dew_atmosphere_free (DewAtmosphere *a)
   if (a == NULL)
     return;
   double *all[] = { a->h, a->q, a->m, a->t, a->w, a->b, a->source, a->sink, a->before, a->carry,
-                    a->saturation };
+                    a->follow, a->drying, a->fall_share, a->saturation };
 
   for (guint i = 0; i < G_N_ELEMENTS (all); i++)
     g_free (all[i]);
   dew_scalar_free (a->plain);
   dew_scalar_free (a->falling);
+  dew_scalar_free (a->settling);
   g_free (a);
 }
 
@@ -116,7 +122,8 @@ static inline double
 saturation (const DewAtmosphere *a, double t_C, double *slope)
 {
   double x = (t_C - SATURATION_LOW_C) / SATURATION_STEP_K;
-  int i = (int) CLAMP (x, 0.0, SATURATION_ENTRIES - 1.0);
+  /* Also for a number that is none. */
+  int i = x > 0.0 ? (int) MIN (x, SATURATION_ENTRIES - 1.0) : 0;
   double step = a->saturation[i + 1] - a->saturation[i];
 
   *slope = step / SATURATION_STEP_K;
@@ -255,7 +262,7 @@ heat_terms (DewAtmosphere *a)
     }
 }
 
-static void
+static DewScalarFlow
 assemble (DewAtmosphere *a, const double *const flux[3], const double *viscosity, gboolean mist)
 {
   DewScalarFlow flow = {
@@ -269,23 +276,17 @@ assemble (DewAtmosphere *a, const double *const flux[3], const double *viscosity
   dew_scalar_assemble (a->plain, &flow);
   if (mist)
     {
-      flow.fall_m_s = a->fall_m_s;
-      flow.fall_share = a->loads != NULL ? a->loads->fall_share : NULL;
-      dew_scalar_assemble (a->falling, &flow);
+      DewScalarFlow falling = flow;
+
+      falling.fall_m_s = a->fall_m_s;
+      falling.fall_share = a->loads != NULL ? a->loads->fall_share : NULL;
+      dew_scalar_assemble (a->falling, &falling);
     }
+  return flow;
 }
 
-/* Mist falls through the air, vapour does not: what that moves of the water. */
-static void
-add_fall_of_mist (DewAtmosphere *a)
-{
-  memset (a->carry, 0, sizeof (double) * a->z->size);
-  dew_scalar_apply (a->plain, a->m, 0.0, a->carry, NULL);
-  dew_scalar_apply (a->falling, a->m, 0.0, a->source, a->carry);
-}
-
-/* The same while marching, to first order: what sinks in from the zone above less
- * what sinks out, m3/s times kg/kg. Boards stop it, wires and pots catch their part. */
+/* What falling moves of the mist while marching, to first order: what sinks in from the
+ * zone above less what sinks out, m3/s times kg/kg. Boards stop it, wires and pots catch their part. */
 static void
 fall_while_marching (const DewAtmosphere *a, double *into)
 {
@@ -393,34 +394,121 @@ largest_change (const DewZones *z, const double *now, const double *before)
   return change;
 }
 
+/* How mist answers to a little more water or warmth: in saturated air all added water
+ * stays mist and warmth makes vapour of it, in dry air neither. */
+static void
+find_answers (DewAtmosphere *a)
+{
+  for (int at = 0; at < a->z->size; at++)
+    {
+      double gamma, s;
+
+      a->follow[at] = a->drying[at] = 0.0;
+      a->fall_share[at] = 0.0;
+      if (a->z->volume_m3[at] <= 0.0)
+        continue;
+      s = deficit (a, at, a->m[at], &gamma);
+      if (s <= 0.0)
+        a->follow[at] = 1.0;
+      else if (a->m[at] > MIST_FLOOR)
+        a->follow[at] = a->m[at] / (a->m[at] + s / gamma);
+      a->drying[at] = a->follow[at] * (gamma - 1.0) / (gamma * a->latent_K);
+      a->fall_share[at] = a->follow[at] * (a->loads != NULL ? a->loads->fall_share[at] : 1.0);
+    }
+}
+
+/* Mist falls through the air, vapour does not: what that moves of the water, with the
+ * mist following q. Were the mist held, a fog that sinks faster than the openings
+ * let it out would drive the water from one extreme to the other. */
+static void
+add_fall_of_mist (DewAtmosphere *a, const DewScalarFlow *with)
+{
+  const DewZones *z = a->z;
+  DewScalarFlow flow = *with;
+
+  flow.fall_m_s = a->fall_m_s;
+  flow.fall_share = a->fall_share;
+  dew_scalar_assemble (a->settling, &flow);
+  memset (a->carry, 0, sizeof (double) * z->size);
+  dew_scalar_apply (a->plain, a->m, 0.0, a->carry, NULL);
+  dew_scalar_apply (a->settling, a->q, 0.0, a->carry, NULL);
+  dew_scalar_apply (a->falling, a->m, 0.0, a->source, a->carry);
+  dew_scalar_apply (a->plain, a->q, 0.0, a->source, NULL);
+  for (int at = 0; at < z->size; at++)
+    if (z->volume_m3[at] > 0.0)
+      {
+        /* All that lands under a zone is counted above, but only what follows lands. */
+        double idle = a->fall_m_s * z->gross_m2[2][at] * (1.0 - a->follow[at]);
+
+        a->source[at] -= idle * a->q[at];
+        a->sink[at] -= idle;
+      }
+}
+
+static void
+solve_water (DewAtmosphere *a, const DewScalarFlow *flow, gboolean mist, double tolerance)
+{
+  const DewZones *z = a->z;
+
+  memcpy (a->before, a->q, sizeof (double) * z->size);
+  water_terms (a);
+  if (!mist)
+    {
+      dew_scalar_solve (a->plain, a->q, 0.0, a->sink, a->source, tolerance);
+      return;
+    }
+  for (int at = 0; at < z->size; at++)
+    {
+      a->source[at] -= a->sink[at] * a->follow[at] * a->q[at];
+      a->sink[at] *= 1.0 - a->follow[at];
+    }
+  add_fall_of_mist (a, flow);
+  dew_scalar_solve (a->settling, a->q, 0.0, a->sink, a->source, tolerance);
+  for (int at = 0; at < z->size; at++)
+    a->m[at] = MAX (0.0, a->m[at] + a->follow[at] * (a->q[at] - a->before[at]));
+}
+
+static void
+solve_heat (DewAtmosphere *a, gboolean mist, double tolerance)
+{
+  const DewZones *z = a->z;
+  const DewExchangeTerms *e = a->terms;
+
+  memcpy (a->before, a->h, sizeof (double) * z->size);
+  heat_terms (a);
+  for (int at = 0; mist && e != NULL && at < z->size; at++)
+    {
+      double less = a->latent_K * (e->heat_sink_m3_s[at] - e->vapour_sink_m3_s[at]) * a->drying[at];
+
+      a->sink[at] -= less;
+      a->source[at] -= less * a->h[at];
+    }
+  dew_scalar_solve (a->plain, a->h, 0.0, a->sink, a->source, tolerance);
+  for (int at = 0; mist && at < z->size; at++)
+    a->m[at] = MAX (0.0, a->m[at] - a->drying[at] * (a->h[at] - a->before[at]));
+}
+
 void
 dew_atmosphere_solve (DewAtmosphere *a, const double *const flux[3], const double *viscosity,
                       double tolerance)
 {
   const DewZones *z = a->z;
   gboolean mist = a->misty || is_foggy (a);
+  DewScalarFlow flow = assemble (a, flux, viscosity, TRUE);
 
-  assemble (a, flux, viscosity, TRUE);
   for (int it = 0; it < OUTER_ITERATIONS; it++)
     {
-      double moved;
+      double moved = 0.0;
 
       if (mist)
         {
           solve_mist (a, tolerance);
           moved = solve_mist (a, tolerance);
+          find_answers (a);
         }
-      else
-        moved = 0.0;
-      memcpy (a->before, a->q, sizeof (double) * z->size);
-      water_terms (a);
-      if (mist)
-        add_fall_of_mist (a);
-      dew_scalar_solve (a->plain, a->q, 0.0, a->sink, a->source, tolerance);
+      solve_water (a, &flow, mist, tolerance);
       moved = MAX (moved, largest_change (z, a->q, a->before) / 1e-3);
-      memcpy (a->before, a->h, sizeof (double) * z->size);
-      heat_terms (a);
-      dew_scalar_solve (a->plain, a->h, 0.0, a->sink, a->source, tolerance);
+      solve_heat (a, mist, tolerance);
       moved = MAX (moved, largest_change (z, a->h, a->before) / 1.0);
       if (!mist && it == 0)
         {
