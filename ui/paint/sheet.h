@@ -170,7 +170,8 @@ gboolean dew_sheet_set_dimension (DewChamber *chamber, DewVariant *variant,
  * middles, equal gaps and the 5 mm grid reaches; 0 = no snapping. guides (may
  * be NULL) receives what to show. Things stay inside the enclosure; what stands
  * drops to the shelf below the pointer; what sits in a wall slides along it.
- * Returns whether anything changed. */
+ * A wall that is dragged changes the layout: take from_m and to_m from the one
+ * at the beginning. Returns whether anything changed. */
 gboolean dew_sheet_drag (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
                          const double from_m[2], const double to_m[2], double snap_m,
                          DewGuides *guides);
