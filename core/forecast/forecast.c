@@ -21,7 +21,7 @@ static const struct
 {
   int    zones;
   double largest_m;
-} fineness[] = { { 800, 0.10 }, { 3000, 0.065 }, { 6500, 0.05 } };
+} fineness[] = { { 800, 0.10 }, { 3400, 0.065 }, { 6500, 0.05 } };
 
 G_DEFINE_QUARK (dew-forecast-error-quark, dew_forecast_error)
 
