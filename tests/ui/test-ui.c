@@ -479,6 +479,18 @@ test_obstacle (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (where, ==, fan);
   g_assert_true (g_str_has_prefix (dew_document_state (document), "cannot: "));
   g_assert_null (dew_document_forecast (document));
+  /* Nor may the answer to an older question come in afterwards. */
+  dew_document_undo (document);
+  thing (document, fan)->fan.x_m = 3.0;
+  dew_document_commit (document, "Move the fan out", NULL);
+  for (int i = 0; i < 60; i++)
+    {
+      g_usleep (50000);
+      while (g_main_context_iteration (NULL, FALSE))
+        ;
+    }
+  g_assert_null (dew_document_forecast (document));
+  g_assert_nonnull (dew_document_obstacle (document, NULL));
   gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
   dew_document_undo (document);
   g_assert_null (dew_document_obstacle (document, NULL));
@@ -551,7 +563,9 @@ count_unnamed (GtkWidget *widget, guint *n_focusable)
 static void
 test_names (Fixture *fixture, gconstpointer data)
 {
-  static const char *const views[] = { "win.show-bays", "win.show-enclosure", "win.show-room" };
+  static const char *const views[]
+    = { "win.help", "win.cautions", "win.back", "win.show-enclosure", "win.show-room",
+        "win.show-bays" };
   guint n = 0;
 
   wait_for_forecast (fixture->document);

@@ -33,6 +33,7 @@ struct _DewDocument
   guint night : 1;
   guint dragging : 1; /* the draft differs from the present on purpose */
   guint busy : 1;     /* long enough to say so */
+  guint blocked : 1;  /* the draft cannot be forecast: answers are about an older one */
 };
 
 enum
@@ -109,6 +110,10 @@ on_answer (guint serial, DewForecast *forecast, const GError *error, gboolean mo
 {
   DewDocument *self = user_data;
 
+  /* Of a drag the last picture is shown on; at rest none is better than one of
+   * something else. */
+  if (self->blocked && !self->dragging)
+    return;
   if (serial == self->asked
       && (!more || (forecast != NULL && forecast->state != DEW_FORECAST_FOLLOWING)))
     {
@@ -116,11 +121,13 @@ on_answer (guint serial, DewForecast *forecast, const GError *error, gboolean mo
       self->busy = FALSE;
     }
   self->answered = serial;
-  g_clear_pointer (&self->forecast, dew_forecast_unref);
+  if (forecast != NULL || !self->dragging)
+    g_clear_pointer (&self->forecast, dew_forecast_unref);
   if (forecast != NULL)
     {
       self->forecast = dew_forecast_ref (forecast);
-      set_obstacle (self, NULL, 0);
+      if (!self->blocked)
+        set_obstacle (self, NULL, 0);
       if (self->lit_finding >= forecast->n_findings)
         self->lit_finding = -1;
     }
@@ -138,7 +145,8 @@ ask (DewDocument *self, DewWork work)
   if (self->draft == NULL)
     return;
   problems = dew_chamber_check (self->draft, self->draft->shown_variant);
-  if (problems->len > 0)
+  self->blocked = problems->len > 0;
+  if (self->blocked)
     {
       const DewProblem *first = &g_array_index (problems, DewProblem, 0);
 
