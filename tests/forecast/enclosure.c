@@ -114,3 +114,14 @@ device_of (const DewForecast *forecast, guint thing_id)
       return &forecast->devices[i];
   g_assert_not_reached ();
 }
+
+void
+make_adiabatic (DewChamber *chamber, double leak_area_m2)
+{
+  for (int panel = 0; panel < DEW_N_FACES; panel++)
+    {
+      chamber->panels[panel].u_value_W_m2K = 0.0;
+      chamber->panels[panel].longwave_transmission = 0.0;
+    }
+  chamber->leak_area_m2 = leak_area_m2;
+}

@@ -29,3 +29,6 @@ DewForecast *forecast_by_night (const DewChamber *chamber, DewGrid grid);
 
 /* What a forecast says of a thing. Lends; the test fails when it says nothing. */
 const DewDevice *device_of (const DewForecast *forecast, guint thing_id);
+
+/* Lets no heat through the cover and leak_area_m2 of air (effective area at 4 Pa). */
+void make_adiabatic (DewChamber *chamber, double leak_area_m2);
