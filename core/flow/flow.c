@@ -568,7 +568,7 @@ step_room_faces (DewFlow *f, double dt)
       if (u * patch->sign < 0.0)
         {
           int other = patch->sign > 0 ? at + z->stride[a] : at - z->stride[a];
-          double along = 0.5 * (u + f->u[a][other]);
+          double along = u * f->weight[a][at] + f->u[a][other] * f->weight[a][other];
 
           push -= patch->sign * 0.5 * along * along * gap_1;
         }
