@@ -84,7 +84,7 @@ fill_velocity (DewForecast *f)
               for (int a = 0; a < 3; a++)
                 x[a] = f->line_m[a][c[a]]
                        + (s[a] + 0.5) / SUBPOINTS * (f->line_m[a][c[a] + 1] - f->line_m[a][c[a]]);
-              dew_forecast_velocity (f, x[0], x[1], x[2], u);
+              dew_forecast_velocity_in (f, c, x, u);
               speed = sqrt (u[0] * u[0] + u[1] * u[1] + u[2] * u[2]);
               sum += speed;
               still += speed < STILL_M_S;

@@ -11,8 +11,10 @@
 #include "forecast/run.h"
 #include "moist/moist.h"
 
-#define FOLLOW_STEPS 40
-#define FOLLOW_PART 10 /* steps between looks at the clock */
+#define FOLLOW_STEPS 16
+#define FOLLOW_PART 8 /* steps between looks at the clock */
+#define FOLLOW_TOLERANCE 1e-4
+#define FOLLOW_ROUNDS 2
 #define TWO_ANSWERS 0.15 /* bays that differ by more than this are two flows */
 #define GRAVITY 9.81
 
@@ -177,7 +179,7 @@ finish (DewRun *run, const DewForecastOptions *options, gboolean following, gint
   DewForecast *f;
   DewRunView v;
 
-  dew_run_finish (run, following ? 1e-5 : 1e-9);
+  dew_run_finish (run, following ? FOLLOW_TOLERANCE : 1e-9, following ? FOLLOW_ROUNDS : 0);
   f = dew_forecast_build (run);
   dew_run_view (run, &v);
   f->grid = options->grid;

@@ -275,7 +275,7 @@ void           dew_forecaster_free (DewForecaster *forecaster);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewForecaster, dew_forecaster_free)
 
 /* While something is dragged: goes on from the last state for about
- * `budget_s` seconds of work (0: a fixed 40 steps, for tests) on the draft grid
+ * `budget_s` seconds of work (0: a fixed number of steps, for tests) on the draft grid
  * and returns where that leads, state FOLLOWING or SETTLED. */
 DewForecast *dew_forecaster_follow (DewForecaster *forecaster, const DewChamber *chamber,
                                     guint variant_id, const DewForecastOptions *options,

@@ -11,6 +11,7 @@
 #define STEP_ZONE_M 0.08
 #define SHORTEST_STEP_S 0.02
 #define STEP_GROWTH 1.1
+#define STEP_COURANT 16.0   /* zones that the fastest air may cross in one step */
 #define SCALAR_STRETCH 4.0  /* heat and water may step this much longer than air */
 #define WINDOW 60           /* steps */
 #define MOST_WINDOWS 18
@@ -67,6 +68,7 @@ struct _DewRun
   gboolean has_last, has_mean;
 
   double *age;
+  double  jet_m_s; /* about the speed of the strongest jet that a force drives */
   double  dt;
   int     steps;
   gboolean settled;
@@ -264,6 +266,19 @@ keep_duties (DewRun *r, DewLoads *before)
     }
 }
 
+/* A force F (over density) through an open area A drives a jet of sqrt (F / A). */
+static double
+jet_speed (const DewZones *z, const DewLoads *loads)
+{
+  double most = 0.0;
+
+  for (int a = 0; a < 3; a++)
+    for (int at = 0; at < z->size; at++)
+      if (loads->force[a][at] != 0.0 && z->open_m2[a][at] > 0.0)
+        most = MAX (most, fabs (loads->force[a][at]) / z->open_m2[a][at]);
+  return sqrt (most);
+}
+
 static void
 equip (DewRun *r)
 {
@@ -273,6 +288,7 @@ equip (DewRun *r)
 
   g_clear_pointer (&r->surfaces, dew_surfaces_free);
   r->loads = dew_loads_new (r->z, r->chamber, variant, &lo);
+  r->jet_m_s = jet_speed (r->z, r->loads);
   keep_duties (r, before);
   r->room_rh = dew_moist_rh_from_w (r->o.room.t_C, r->o.room.w_kg_kg, r->o.air.pressure_Pa);
   r->surfaces = dew_surfaces_new (r->z, r->chamber, variant, &r->o.air, &r->o.room, r->o.night,
@@ -451,7 +467,13 @@ choose_step (DewRun *r, double *stretch)
   double mean = cbrt (r->z->inner_m[0] * r->z->inner_m[1] * r->z->inner_m[2] / r->z->n_zones);
   double dt = STEP_S * MIN (1.0, mean / STEP_ZONE_M);
   double n = r->thermal ? dew_atmosphere_frequency (r->atmosphere) : 0.0;
+  const double *speed = dew_flow_speed (r->flow);
+  double fastest = r->jet_m_s;
 
+  for (int at = 0; at < r->z->size; at++)
+    fastest = MAX (fastest, speed[at]);
+  if (fastest > 0.0)
+    dt = MIN (dt, STEP_COURANT * mean / fastest);
   if (r->dt > 0.0)
     dt = MIN (dt, r->dt * STEP_GROWTH);
   *stretch = SCALAR_STRETCH;
@@ -779,14 +801,14 @@ solve_steady (DewRun *r, double tolerance, int most)
 }
 
 void
-dew_run_finish (DewRun *r, double tolerance)
+dew_run_finish (DewRun *r, double tolerance, int most)
 {
   const double *flux[3] = { r->mean_flux[0], r->mean_flux[1], r->mean_flux[2] };
 
   if (r->in_window > 0 || !r->has_mean)
     close_window (r);
   if (r->thermal)
-    solve_steady (r, tolerance, STEADY_ITERATIONS);
+    solve_steady (r, tolerance, most > 0 ? most : STEADY_ITERATIONS);
   dew_atmosphere_age (r->atmosphere, flux, r->mean_nu, r->age);
 }
 

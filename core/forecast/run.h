@@ -44,8 +44,9 @@ void dew_run_start_from (DewRun *run, const DewRun *other);
 gboolean dew_run_steps (DewRun *run, int n, GError **error);
 /* Until it settles or clearly does not. */
 gboolean dew_run_settle (DewRun *run, GCancellable *cancellable, GError **error);
-/* The steady heat, water and age on the mean flow of the last window. */
-void dew_run_finish (DewRun *run, double tolerance);
+/* The steady heat, water and age on the mean flow of the last window. most: rounds
+ * between air and surfaces, 0: until they agree. */
+void dew_run_finish (DewRun *run, double tolerance, int most);
 
 typedef struct
 {

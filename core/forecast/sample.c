@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "forecast/forecast.h"
+#include "forecast/build.h"
 
 #include <math.h>
 #include <string.h>
@@ -37,12 +37,11 @@ is_inside (const DewForecast *f, double x, double y, double z)
          && z <= f->inner_m[2];
 }
 
-/* Two zones whose middles x lies between, and the weight of the upper. */
+/* Two zones whose middles x lies between, and the weight of the upper; x is in
+ * zone i. */
 static void
-between_middles (const DewForecast *f, int axis, double x, int *low, int *high, double *weight)
+between_middles (const DewForecast *f, int axis, int i, double x, int *low, int *high, double *weight)
 {
-  int i = zone_along (f, axis, x);
-
   if (x >= middle (f, axis, i))
     {
       *low = i;
@@ -78,7 +77,7 @@ dew_forecast_sample (const DewForecast *f, DewValue value, double x, double y, d
   if (!is_inside (f, x, y, z) || v == NULL)
     return NAN;
   for (int a = 0; a < 3; a++)
-    between_middles (f, a, at[a], &low[a], &high[a], &w[a]);
+    between_middles (f, a, zone_along (f, a, at[a]), at[a], &low[a], &high[a], &w[a]);
 
   int home = zone_along (f, 2, z);
 
@@ -109,6 +108,13 @@ dew_forecast_velocity (const DewForecast *f, double x, double y, double z, doubl
 
   int home[3] = { zone_along (f, 0, x), zone_along (f, 1, y), zone_along (f, 2, z) };
 
+  dew_forecast_velocity_in (f, home, at, out);
+  return TRUE;
+}
+
+void
+dew_forecast_velocity_in (const DewForecast *f, const int home[3], const double at[3], double out[3])
+{
   for (int a = 0; a < 3; a++)
     {
       int low[3], high[3], size[3] = { f->n[0], f->n[1], f->n[2] };
@@ -123,7 +129,7 @@ dew_forecast_velocity (const DewForecast *f, double x, double y, double z, doubl
             w[d] = (at[d] - f->line_m[d][home[d]]) / (f->line_m[d][home[d] + 1] - f->line_m[d][home[d]]);
           }
         else
-          between_middles (f, d, at[d], &low[d], &high[d], &w[d]);
+          between_middles (f, d, home[d], at[d], &low[d], &high[d], &w[d]);
       if (a != 2 && low[2] != high[2] && has_board (f, home[0], home[1], high[2]))
         w[2] = home[2] == high[2] ? 1.0 : 0.0;
       for (int c = 0; c < 8; c++)
@@ -137,7 +143,6 @@ dew_forecast_velocity (const DewForecast *f, double x, double y, double z, doubl
         }
       out[a] = sum;
     }
-  return TRUE;
 }
 
 /* --- pictures ------------------------------------------------------------------------ */
@@ -205,14 +210,16 @@ dew_forecast_picture (const DewForecast *f, DewValue value, DewView view, double
       int home = zone_along (f, axis[1], y), low_r, high_r;
       double wy;
 
-      between_middles (f, axis[1], y, &low_r, &high_r, &wy);
+      between_middles (f, axis[1], home, y, &low_r, &high_r, &wy);
       for (int c = 0; c < columns; c++)
         {
           double x = (c + 0.5) / columns * f->inner_m[axis[0]], wx, w = wy;
           int low_c, high_c;
 
-          between_middles (f, axis[0], x, &low_c, &high_c, &wx);
-          if (low_r != high_r && board[zone_along (f, axis[0], x) + nc * high_r])
+          int column = zone_along (f, axis[0], x);
+
+          between_middles (f, axis[0], column, x, &low_c, &high_c, &wx);
+          if (low_r != high_r && board[column + nc * high_r])
             w = home == high_r ? 1.0 : 0.0;
           out[r * columns + c] = (1.0 - w) * ((1.0 - wx) * flat[low_c + nc * low_r]
                                               + wx * flat[high_c + nc * low_r])
