@@ -14,8 +14,9 @@ struct _DewCanvas
   /* The picture: two kept layers with the moving air between them. */
   DewSheetLayout layout;
   DewRange       range[DEW_N_VALUES];
-  GdkTexture    *ground; /* NULL: to be painted anew */
-  GdkTexture    *ink;
+  gboolean       range_stale[DEW_N_VALUES]; /* the forecast is newer */
+  GskRenderNode *ground; /* NULL: to be painted anew */
+  GskRenderNode *ink;
   DewStreaks    *streaks;
   guint          tick;
   gint64         frame_us; /* time of the last step of the streaks */
@@ -39,9 +40,13 @@ struct _DewCanvas
   DewHit     entry_hit;
 };
 
-/* canvas.c */
+/* picture.c */
+gboolean dew_canvas_has_picture (DewCanvas *self);
 void dew_canvas_describe (DewCanvas *self, DewSheet *sheet);
 void dew_canvas_redraw   (DewCanvas *self, gboolean field_too);
+void dew_canvas_draw     (DewCanvas *self, GtkSnapshot *snapshot);
+/* Starts streaks if they are wanted; they end by themselves. */
+void dew_canvas_update_streaks (DewCanvas *self);
 
 /* pointer.c */
 void dew_canvas_init_pointer (DewCanvas *self);

@@ -10,12 +10,6 @@
 #define MIN_HEIGHT_PX 320
 #define NATURAL_WIDTH_PX 720
 #define NATURAL_HEIGHT_PX 640
-#define N_STREAKS 260
-#define STREAK_SEED 7
-/* Streaks move by so much at a time: smooth enough, half the work of 60 Hz. */
-#define FRAME_US 30000
-/* The size of text that the painter calls 1: 10.5 pt at 96 dpi. */
-#define BASE_TEXT_PX 14.0
 /* Things higher up come first in the tab order; what is this close in height
  * counts as one row. */
 #define ROW_M 0.05
@@ -23,216 +17,11 @@
 
 G_DEFINE_FINAL_TYPE (DewCanvas, dew_canvas, GTK_TYPE_WIDGET)
 
-/* --- what is to be drawn ----------------------------------------------- */
-
-static void
-describe_font (DewCanvas *self, DewSheet *sheet)
-{
-  PangoContext *context = gtk_widget_get_pango_context (GTK_WIDGET (self));
-  const PangoFontDescription *font = pango_context_get_font_description (context);
-  double size_px = pango_font_description_get_size (font) / (double) PANGO_SCALE;
-
-  if (!pango_font_description_get_size_is_absolute (font))
-    {
-      double dpi = pango_cairo_context_get_resolution (context);
-
-      size_px *= (dpi > 0.0 ? dpi : 96.0) / 72.0;
-    }
-  if (size_px > 1.0)
-    sheet->text_scale = size_px / BASE_TEXT_PX;
-  sheet->font_family = pango_font_description_get_family (font);
-}
-
-void
-dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
-{
-  DewDocument *document = self->document;
-  const DewForecast *forecast = dew_document_forecast (document);
-  DewValue value = dew_document_coloured (document);
-
-  dew_sheet_init (sheet, dew_document_chamber (document), dew_document_variant (document));
-  sheet->forecast = forecast;
-  if (forecast == NULL)
-    sheet->cannot = dew_document_obstacle (document, NULL);
-  sheet->coloured = value;
-  if (forecast != NULL)
-    {
-      dew_range_follow_forecast (&self->range[value], value, forecast);
-      sheet->range = self->range[value];
-    }
-  sheet->selected_id = dew_document_selected (document);
-  sheet->hover_id = self->hover_id;
-  sheet->hover_bay = self->hover_bay;
-  sheet->plan_bay = dew_document_plan_bay (document);
-  sheet->highlighted_finding = dew_document_lit_finding (document);
-  sheet->following = dew_document_lags (document);
-  sheet->guides = self->moving ? &self->guides : NULL;
-  sheet->palette = dew_theme_palette ();
-  describe_font (self, sheet);
-}
-
-static gboolean
-has_picture (DewCanvas *self)
-{
-  return self->document != NULL && dew_document_chamber (self->document) != NULL
-         && gtk_widget_get_width (GTK_WIDGET (self)) > 0;
-}
-
-/* --- streaks ----------------------------------------------------------- */
-
-static gboolean
-streaks_wanted (DewCanvas *self)
-{
-  gboolean animations = TRUE;
-
-  g_object_get (gtk_widget_get_settings (GTK_WIDGET (self)), "gtk-enable-animations",
-                &animations, NULL);
-  return animations && !self->still && self->document != NULL
-         && dew_document_forecast (self->document) != NULL;
-}
-
-static gboolean
-on_tick (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
-{
-  DewCanvas *self = DEW_CANVAS (widget);
-  gint64 now_us = gdk_frame_clock_get_frame_time (clock);
-
-  if (!streaks_wanted (self))
-    {
-      self->tick = 0;
-      g_clear_pointer (&self->streaks, dew_streaks_free);
-      dew_canvas_redraw (self, TRUE);
-      return G_SOURCE_REMOVE;
-    }
-  if (now_us - self->frame_us < FRAME_US)
-    return G_SOURCE_CONTINUE;
-  dew_streaks_step (self->streaks, self->frame_us > 0 ? (now_us - self->frame_us) * 1e-6 : 0.0,
-                    dew_document_forecast (self->document));
-  self->frame_us = now_us;
-  gtk_widget_queue_draw (widget);
-  return G_SOURCE_CONTINUE;
-}
-
-/* The tick callback itself ends when streaks are no longer wanted; GTK stops it
- * while the window is hidden. */
-static void
-update_streaks (DewCanvas *self)
-{
-  if (self->tick != 0 || !streaks_wanted (self))
-    return;
-  self->streaks = dew_streaks_new (N_STREAKS, STREAK_SEED);
-  self->frame_us = 0;
-  self->tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), on_tick, NULL, NULL);
-}
-
-void
-dew_canvas_set_still (DewCanvas *self, gboolean still)
-{
-  g_return_if_fail (DEW_IS_CANVAS (self));
-  if (self->still == still)
-    return;
-  self->still = still;
-  update_streaks (self);
-  dew_canvas_redraw (self, TRUE);
-}
-
-gboolean
-dew_canvas_still (DewCanvas *self)
-{
-  return self->still;
-}
-
-/* --- painting ---------------------------------------------------------- */
-
-static GdkTexture *
-paint_layers (DewCanvas *self, const DewSheet *sheet, DewLayers layers)
-{
-  GtkWidget *widget = GTK_WIDGET (self);
-  int factor = gtk_widget_get_scale_factor (widget);
-  int width = gtk_widget_get_width (widget) * factor;
-  int height = gtk_widget_get_height (widget) * factor;
-  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
-  g_autoptr (GBytes) bytes = NULL;
-  cairo_t *cr;
-
-  cairo_surface_set_device_scale (surface, factor, factor);
-  cr = cairo_create (surface);
-  dew_sheet_paint_layers (cr, sheet, &self->layout, layers);
-  cairo_destroy (cr);
-  cairo_surface_flush (surface);
-  bytes = g_bytes_new_with_free_func (
-    cairo_image_surface_get_data (surface),
-    (gsize) cairo_image_surface_get_stride (surface) * (gsize) height,
-    (GDestroyNotify) cairo_surface_destroy, surface);
-  return gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes,
-                                 (gsize) cairo_image_surface_get_stride (surface));
-}
-
-/* The rectangle round all shown views: streaks live nowhere else. */
-static void
-views_bounds (const DewSheetLayout *layout, graphene_rect_t *bounds)
-{
-  gboolean first = TRUE;
-
-  graphene_rect_init (bounds, 0.0f, 0.0f, 0.0f, 0.0f);
-  for (int view = 0; view < DEW_N_VIEWS; view++)
-    {
-      const DewRect *rect = &layout->view[view];
-      graphene_rect_t one;
-
-      if (!layout->shown[view])
-        continue;
-      graphene_rect_init (&one, (float) rect->x, (float) rect->y, (float) rect->width,
-                          (float) rect->height);
-      if (first)
-        *bounds = one;
-      else
-        graphene_rect_union (bounds, &one, bounds);
-      first = FALSE;
-    }
-}
-
 static void
 dew_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
-  DewCanvas *self = DEW_CANVAS (widget);
-  graphene_rect_t all, views;
-  DewSheet sheet;
-
-  if (!has_picture (self))
-    return;
-  dew_canvas_describe (self, &sheet);
-  if (self->ground == NULL)
-    self->ground = paint_layers (self, &sheet,
-                                 DEW_LAYER_GROUND | DEW_LAYER_FIELD
-                                   | (self->streaks == NULL ? DEW_LAYER_AIR : 0));
-  if (self->ink == NULL)
-    self->ink = paint_layers (self, &sheet, DEW_LAYER_INK);
-
-  graphene_rect_init (&all, 0.0f, 0.0f, (float) gtk_widget_get_width (widget),
-                      (float) gtk_widget_get_height (widget));
-  gtk_snapshot_append_texture (snapshot, self->ground, &all);
-  views_bounds (&self->layout, &views);
-  if (self->streaks != NULL && views.size.width > 0.0f)
-    {
-      cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &views);
-
-      sheet.streaks = self->streaks;
-      dew_sheet_paint_layers (cr, &sheet, &self->layout, DEW_LAYER_AIR);
-      cairo_destroy (cr);
-    }
-  gtk_snapshot_append_texture (snapshot, self->ink, &all);
-
+  dew_canvas_draw (DEW_CANVAS (widget), snapshot);
   GTK_WIDGET_CLASS (dew_canvas_parent_class)->snapshot (widget, snapshot);
-}
-
-void
-dew_canvas_redraw (DewCanvas *self, gboolean field_too)
-{
-  if (field_too)
-    g_clear_object (&self->ground);
-  g_clear_object (&self->ink);
-  gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
 /* --- layout ------------------------------------------------------------ */
@@ -269,7 +58,7 @@ dew_canvas_thing_rect (DewCanvas *self, guint id, DewView view, DewRect *out)
 {
   DewSheet sheet;
 
-  if (!has_picture (self))
+  if (!dew_canvas_has_picture (self))
     return FALSE;
   dew_canvas_describe (self, &sheet);
   return dew_sheet_thing_rect (&sheet, &self->layout, id, view, out);
@@ -337,7 +126,7 @@ dew_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline
   DewCanvas *self = DEW_CANVAS (widget);
   DewSheet sheet;
 
-  if (!has_picture (self))
+  if (!dew_canvas_has_picture (self))
     return;
   dew_canvas_describe (self, &sheet);
   dew_sheet_layout (&sheet, width, height, &self->layout);
@@ -501,8 +290,10 @@ on_changed (DewCanvas *self)
 static void
 on_forecast (DewCanvas *self)
 {
+  for (int value = 0; value < DEW_N_VALUES; value++)
+    self->range_stale[value] = TRUE;
   update_items (self);
-  update_streaks (self);
+  dew_canvas_update_streaks (self);
   dew_canvas_redraw (self, TRUE);
 }
 
@@ -524,7 +315,7 @@ on_view (DewCanvas *self)
 static void
 on_animations (DewCanvas *self)
 {
-  update_streaks (self);
+  dew_canvas_update_streaks (self);
   dew_canvas_redraw (self, TRUE);
 }
 
@@ -553,8 +344,8 @@ dew_canvas_dispose (GObject *object)
     gtk_widget_unparent (child);
   g_clear_pointer (&self->streaks, dew_streaks_free);
   g_clear_pointer (&self->origin, dew_chamber_free);
-  g_clear_object (&self->ground);
-  g_clear_object (&self->ink);
+  g_clear_pointer (&self->ground, gsk_render_node_unref);
+  g_clear_pointer (&self->ink, gsk_render_node_unref);
   g_clear_object (&self->document);
 
   G_OBJECT_CLASS (dew_canvas_parent_class)->dispose (object);
