@@ -120,12 +120,6 @@ dew_pressure_unref (DewPressure *p)
   g_free (p);
 }
 
-gsize
-dew_pressure_entries (const DewPressure *p)
-{
-  return p->factor->nzmax;
-}
-
 void
 dew_pressure_solve (DewPressure *p, const DewZones *z, const double *source, double *phi)
 {

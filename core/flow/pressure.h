@@ -23,7 +23,4 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewPressure, dew_pressure_unref)
 void dew_pressure_solve (DewPressure *pressure, const DewZones *zones,
                          const double *source, double *phi);
 
-/* Entries of the factor, for statistics. */
-gsize dew_pressure_entries (const DewPressure *pressure);
-
 G_END_DECLS

@@ -22,6 +22,7 @@
 #define ERROR_SPEED_SHARE 0.15
 #define ERROR_SPEED_M_S 0.02
 #define ERROR_AGE_SHARE 0.15
+#define ERROR_STILL 0.12
 
 static const DewUnknownRange ranges[DEW_N_UNKNOWNS] = {
   [DEW_UNKNOWN_LEAKAGE] = { "leakage of the cover", 1.0 / 3.0, 3.0, TRUE,
@@ -260,6 +261,8 @@ set_bands (DewClimate *c, const DewForecast *f, DewForecast *const *members, int
   c->speed_band_m_s
       = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, speed_m_s)),
                     MAX (ERROR_SPEED_M_S, ERROR_SPEED_SHARE * c->speed_m_s));
+  c->still_band = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, still_share)),
+                              ERROR_STILL);
   c->age_band_s = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, age_s)),
                               ERROR_AGE_SHARE * c->age_s);
 }

@@ -396,7 +396,6 @@ dew_forecast_build (const DewRun *run)
   f->room_w_kg_kg = o->room.w_kg_kg;
   f->pressure_Pa = o->air.pressure_Pa;
   f->room_rh = dew_moist_rh_from_w (o->room.t_C, o->room.w_kg_kg, o->air.pressure_Pa);
-  f->prandtl_turbulent = o->prandtl_turbulent;
   f->steps = v.steps;
   f->swing = v.swing;
   copy_lines (f, v.zones);

@@ -90,7 +90,7 @@ typedef struct
   double w_kg_kg, w_band_kg_kg;
   double vpd_Pa, vpd_band_Pa;
   double speed_m_s, speed_band_m_s;
-  double still_share;  /* share of the volume slower than 0.05 m/s */
+  double still_share, still_band; /* share of the volume slower than 0.05 m/s */
   double age_s, age_band_s;
   double mist_kg_kg;
   double wetting_kg_m2s; /* mist that settles, on plan area */
@@ -210,7 +210,6 @@ typedef struct _DewForecast
   gboolean  night;
   double    inner_m[3];
   double    room_t_C, room_w_kg_kg, room_rh, pressure_Pa;
-  double    prandtl_turbulent;
 
   /* Zones: n[0] x n[1] x n[2], x fastest. line_m[a]: [n[a] + 1] grid lines. */
   int       n[3];
@@ -251,8 +250,7 @@ GQuark dew_forecast_error_quark (void);
 typedef enum
 {
   DEW_FORECAST_ERROR_INVALID,   /* the variant cannot be forecast; the message says why */
-  DEW_FORECAST_ERROR_DIVERGED,  /* the solver gave up */
-  DEW_FORECAST_ERROR_TOO_LARGE
+  DEW_FORECAST_ERROR_DIVERGED   /* the solver gave up */
 } DewForecastError;
 
 void dew_forecast_options_init (DewForecastOptions *options);

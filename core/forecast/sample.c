@@ -272,5 +272,5 @@ dew_forecast_box (const DewForecast *f, const double lo[3], const double hi[3], 
   out->wetting_kg_m2s = share * sum[DEW_VALUE_WETTING];
   out->drip_kg_s = share * drip * (hi[0] - lo[0]) * (hi[1] - lo[1]);
   out->t_band_K = out->rh_band = out->w_band_kg_kg = NAN;
-  out->vpd_band_Pa = out->speed_band_m_s = out->age_band_s = NAN;
+  out->vpd_band_Pa = out->speed_band_m_s = out->age_band_s = out->still_band = NAN;
 }

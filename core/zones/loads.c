@@ -16,8 +16,8 @@
 #define LEAST_OPEN 0.03
 #define STEAM_SENSIBLE_J_KG (1860.0 * 80.0) /* steam at 100 C cooling to about 20 C */
 
-DewLoads *
-dew_loads_new_empty (const DewZones *z)
+static DewLoads *
+empty_loads (const DewZones *z)
 {
   DewLoads *l = g_new0 (DewLoads, 1);
 
@@ -356,7 +356,7 @@ DewLoads *
 dew_loads_new (const DewZones *z, const DewChamber *chamber, const DewVariant *variant,
                const DewLoadsOptions *o)
 {
-  DewLoads *l = dew_loads_new_empty (z);
+  DewLoads *l = empty_loads (z);
 
   l->latent_heat_J_kg = o->latent_heat_J_kg;
   for (guint t = 0; t < variant->things->len; t++)

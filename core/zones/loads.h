@@ -43,8 +43,6 @@ typedef struct
  * until dew_loads_set_duty(). */
 DewLoads *dew_loads_new  (const DewZones *zones, const DewChamber *chamber,
                           const DewVariant *variant, const DewLoadsOptions *options);
-/* Without anything in it: for benchmarks. */
-DewLoads *dew_loads_new_empty (const DewZones *zones);
 void      dew_loads_free (DewLoads *loads);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewLoads, dew_loads_free)
 
