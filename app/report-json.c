@@ -67,6 +67,7 @@ write_climate (GString *out, int level, const char *key, const DewClimate *clima
   REAL (climate, speed_m_s);
   REAL (climate, speed_band_m_s);
   REAL (climate, still_share);
+  REAL (climate, still_band);
   REAL (climate, age_s);
   REAL (climate, age_band_s);
   REAL (climate, mist_kg_kg);

@@ -24,7 +24,7 @@ static const Column columns[] = {
   { "water g/kg", AT (w_kg_kg), AT (w_band_kg_kg), 1000.0, 2 },
   { "VPD kPa", AT (vpd_Pa), AT (vpd_band_Pa), 1e-3, 2 },
   { "speed m/s", AT (speed_m_s), AT (speed_band_m_s), 1.0, 2 },
-  { "still %", AT (still_share), 0, 100.0, 0 },
+  { "still %", AT (still_share), AT (still_band), 100.0, 0 },
   { "age min", AT (age_s), AT (age_band_s), 1.0 / 60.0, 1 },
 };
 

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "canvas/worker.h"
 
-#include "forecast/bands.h"
 #include "store/store.h"
 
 /* A step of following lasts about as long as one picture on the screen. */
@@ -185,7 +184,8 @@ settle (DewWorker *worker, DewForecaster *forecaster, const Request *request,
   if (plain == NULL || superseded (worker))
     return;
   options.members = BAND_MEMBERS;
-  forecast = dew_forecast_with_bands (plain, request->chamber, 0, &options, cancellable, &error);
+  forecast = dew_forecaster_assure (forecaster, plain, request->chamber, 0, &options, cancellable,
+                                    &error);
   post (worker, request, forecast, error, FALSE);
 }
 

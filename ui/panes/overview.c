@@ -96,7 +96,7 @@ column_text (guint column, const DewClimate *mean, double *band)
 {
   if (columns[column].value == DEW_N_VALUES)
     {
-      *band = NAN;
+      *band = mean->still_band;
       return g_strdup_printf ("%.0f %%", 100.0 * mean->still_share);
     }
   return dew_value_text (columns[column].value,
@@ -172,8 +172,9 @@ bay_row_fill (GtkWidget *row, const DewClimate *mean, int n_bays)
     {
       double band;
       g_autofree char *text = column_text (i, mean, &band);
-      g_autofree char *band_text
-        = isnan (band) ? NULL : dew_band_text (columns[i].value, band, FALSE);
+      /* The share of still air is in percent like humidity. */
+      DewValue kind = columns[i].value == DEW_N_VALUES ? DEW_VALUE_RH : columns[i].value;
+      g_autofree char *band_text = isnan (band) ? NULL : dew_band_text (kind, band, FALSE);
       g_autofree char *number = g_strdup (text);
       char *unit = strrchr (number, ' ');
 
