@@ -457,11 +457,6 @@ solve_water (DewAtmosphere *a, const DewScalarFlow *flow, gboolean mist, double 
       dew_scalar_solve (a->plain, a->q, 0.0, a->sink, a->source, tolerance);
       return;
     }
-  for (int at = 0; at < z->size; at++)
-    {
-      a->source[at] -= a->sink[at] * a->follow[at] * a->q[at];
-      a->sink[at] *= 1.0 - a->follow[at];
-    }
   add_fall_of_mist (a, flow);
   dew_scalar_solve (a->settling, a->q, 0.0, a->sink, a->source, tolerance);
   for (int at = 0; at < z->size; at++)
