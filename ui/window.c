@@ -157,7 +157,11 @@ on_history (DewWindow *self)
 static void
 on_forecast (DewWindow *self)
 {
+  gboolean said_on_sheet = dew_document_forecast (self->document) == NULL
+                           && dew_document_obstacle (self->document, NULL) != NULL;
+
   gtk_label_set_text (GTK_LABEL (self->state), dew_document_state (self->document));
+  gtk_widget_set_visible (self->state, !said_on_sheet);
 }
 
 gboolean

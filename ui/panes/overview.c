@@ -30,6 +30,8 @@ typedef struct
   GtkWidget   *findings; /* list */
   GtkWidget   *findings_title;
   GtkWidget   *notice;   /* why there is nothing to show, or what goes well */
+  GtkWidget   *mend;     /* the way to the thing that is in the way */
+  GtkWidget   *table;    /* round the bays, with their headings */
   GtkWidget   *foot;
   GPtrArray   *groups;   /* GtkSizeGroup, one per column */
   int          n_rows;   /* bays in the table */
@@ -363,18 +365,31 @@ on_lit (Overview *self)
   show_plan_bay (self);
 }
 
+static void
+on_mend (GtkButton *button, gpointer user_data)
+{
+  Overview *self = user_data;
+  guint culprit;
+
+  if (dew_document_obstacle (self->document, &culprit) != NULL)
+    dew_document_select (self->document, culprit);
+}
+
 /* --- whole ------------------------------------------------------------- */
 
 static void
 say (Overview *self, const DewForecast *forecast)
 {
   g_autofree char *text = NULL;
-  const char *obstacle = dew_document_obstacle (self->document, NULL);
+  guint culprit;
+  const char *obstacle = dew_document_obstacle (self->document, &culprit);
 
   gtk_widget_set_visible (self->findings_title, forecast != NULL);
+  gtk_widget_set_visible (self->table, forecast != NULL);
   gtk_widget_set_visible (self->foot, forecast != NULL);
+  gtk_widget_set_visible (self->mend, forecast == NULL && obstacle != NULL && culprit != 0);
   if (forecast == NULL && obstacle != NULL)
-    text = g_strdup_printf ("No forecast for this: %s", obstacle);
+    text = g_strdup_printf ("No forecast of this is possible. %s.", obstacle);
   else if (forecast == NULL)
     text = g_strdup ("The first forecast is being worked out.");
   else if (forecast->n_findings == 0)
@@ -462,9 +477,13 @@ dew_overview_new (DewDocument *document)
   gtk_widget_add_css_class (gtk_widget_get_first_child (column), "first");
   gtk_box_append (GTK_BOX (table), headings_new (self));
   gtk_box_append (GTK_BOX (table), self->bays);
-  gtk_box_append (GTK_BOX (column), dew_wide_new (table, "Table of bays"));
+  self->table = dew_wide_new (table, "Table of bays");
+  gtk_box_append (GTK_BOX (column), self->table);
   gtk_box_append (GTK_BOX (column), self->findings_title);
   gtk_box_append (GTK_BOX (column), self->notice);
+  self->mend = way_new ("Go to its numbers ›", NULL);
+  g_signal_connect (self->mend, "clicked", G_CALLBACK (on_mend), self);
+  gtk_box_append (GTK_BOX (column), self->mend);
   gtk_box_append (GTK_BOX (column), self->findings);
   gtk_box_append (GTK_BOX (column), label_new ("Surroundings", "pane-title", 0.0f));
   gtk_box_append (GTK_BOX (column), way_new ("Enclosure and cover ›", "win.show-enclosure"));
