@@ -186,7 +186,14 @@ settle (DewWorker *worker, DewForecaster *forecaster, const Request *request,
   options.members = BAND_MEMBERS;
   forecast = dew_forecaster_assure (forecaster, plain, request->chamber, 0, &options, cancellable,
                                     &error);
-  post (worker, request, forecast, error, FALSE);
+  if (forecast == NULL)
+    {
+      /* The forecast itself stands; it only stays without bands. */
+      g_debug ("no bands: %s", error->message);
+      g_error_free (error);
+      return;
+    }
+  post (worker, request, forecast, NULL, FALSE);
 }
 
 static gpointer
