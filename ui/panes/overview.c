@@ -266,14 +266,27 @@ finding_unit (const DewFinding *finding)
   return finding->unit;
 }
 
+/* Two figures: what a forecast can answer for. */
+static char *
+figure_text (double value)
+{
+  int decimals = fabs (value) >= 10.0 ? 0 : fabs (value) >= 1.0 ? 1 : 2;
+
+  return g_strdup_printf ("%.*f", decimals, value);
+}
+
 /* "9 µmol/m²s, the limit is 60 µmol/m²s", or NULL without a number. */
 static char *
 finding_number (const DewFinding *finding)
 {
   if (isnan (finding->value) || isnan (finding->threshold) || finding->unit[0] == '\0')
     return NULL;
-  return g_strdup_printf ("%.3g %s, the limit is %.3g %s", finding->value,
-                          finding_unit (finding), finding->threshold, finding_unit (finding));
+
+  g_autofree char *value = figure_text (finding->value);
+  g_autofree char *limit = figure_text (finding->threshold);
+
+  return g_strdup_printf ("%s %s, the limit is %s %s", value, finding_unit (finding), limit,
+                          finding_unit (finding));
 }
 
 static GtkWidget *
