@@ -32,8 +32,10 @@ loads_of (const DewZones *zones, const DewChamber *chamber)
 static void
 test_thrust (void)
 {
-  static const double aims[][2] = { { 0.0, 0.0 }, { 0.7, 0.3 }, { 2.5, -0.9 }, { -1.2, 1.5 }, { 4.0, 0.6 } };
-  static const double places[][3] = { { 0.31, 0.27, 0.45 }, { 0.08, 0.08, 0.07 }, { 0.52, 0.4, 0.82 } };
+  static const double aims[][2]
+    = { { 0.0, 0.0 }, { 0.7, 0.3 }, { 2.5, -0.9 }, { -1.2, 1.5 }, { 4.0, 0.6 } };
+  static const double places[][3]
+    = { { 0.31, 0.27, 0.45 }, { 0.08, 0.08, 0.07 }, { 0.52, 0.4, 0.82 } };
   double thrust = published_thrust_m4_s2 ();
 
   g_assert_cmpfloat_with_epsilon (DENSITY_KG_M3 * thrust, 0.0424, 5e-5);
@@ -44,7 +46,8 @@ test_thrust (void)
         g_autoptr (DewZones) zones = NULL;
         g_autoptr (DewLoads) loads = NULL;
         double azimuth = aims[a][0], elevation = aims[a][1];
-        double aim[3] = { cos (elevation) * cos (azimuth), cos (elevation) * sin (azimuth), sin (elevation) };
+        double aim[3]
+          = { cos (elevation) * cos (azimuth), cos (elevation) * sin (azimuth), sin (elevation) };
 
         test_add_fan (chamber, places[p], azimuth, elevation, DIAMETER_M, DELIVERY_M3_S);
         zones = dew_zones_new (chamber, dew_chamber_shown (chamber), 0.08);
@@ -115,8 +118,9 @@ test_momentum (void)
       if (x < 1.0 * DIAMETER_M || x > 9.0 * DIAMETER_M)
         continue;
       momentum = momentum_m4_s2 (zones, flow, i, &fastest) - before;
-      g_test_message ("%.1f diameters: momentum %.3f of the thrust, fastest %.2f m/s, free jet %.2f",
-                      x / DIAMETER_M, momentum / thrust, fastest, 6.2 * DIAMETER_M / x * speed_m_s);
+      g_test_message (
+        "%.1f diameters: momentum %.3f of the thrust, fastest %.2f m/s, free jet %.2f",
+        x / DIAMETER_M, momentum / thrust, fastest, 6.2 * DIAMETER_M / x * speed_m_s);
       /* The same through every cross-section, within 5 %: Rajaratnam, Turbulent Jets,
        * 1976; Ricou & Spalding, J. Fluid Mech. 11, 1961 (from memory). */
       g_assert_cmpfloat (fabs (momentum / thrust - 1.0), <, 0.05);

@@ -26,7 +26,7 @@ draft (const DewChamber *chamber)
   return f;
 }
 
-/* --- the same again ------------------------------------------------------------------------ */
+/* --- the same again ------------------------------------------------------------------ */
 
 static gpointer
 draft_thread (gpointer chamber)
@@ -68,7 +68,7 @@ test_repeatable (void)
   assert_same (first, fourth);
 }
 
-/* --- rest ------------------------------------------------------------------------------------ */
+/* --- rest ---------------------------------------------------------------------------- */
 
 static double
 fastest (const DewZones *zones, const DewFlow *flow)
@@ -111,7 +111,7 @@ test_rest (void)
   g_assert_cmpfloat (fastest (zones, flow), <, 1e-9);
 }
 
-/* --- mirrors ---------------------------------------------------------------------------------- */
+/* --- mirrors ------------------------------------------------------------------------- */
 
 /* A small cabinet, itself (side 0), left and right exchanged (1), or front and back
  * (2). Every length is a whole number of zones, so its zones mirror as well. */
@@ -140,7 +140,8 @@ mirrored (int side)
       azimuth = -azimuth;
     }
   /* On a side wall (y, z), and in the roof (x, y). */
-  test_add_hole (chamber, face, swap_y ? y - 0.24 : 0.16, swap_y ? y - 0.16 : 0.24, 0.08, 0.16, 0.6);
+  test_add_hole (chamber, face, swap_y ? y - 0.24 : 0.16, swap_y ? y - 0.16 : 0.24, 0.08, 0.16,
+                 0.6);
   test_add_hole (chamber, DEW_FACE_ROOF, swap_x ? x - 0.56 : 0.48, swap_x ? x - 0.48 : 0.56,
                  swap_y ? y - 0.16 : 0.08, swap_y ? y - 0.08 : 0.16, 0.6);
   dew_thing_init (&shelf, DEW_THING_SHELF);
@@ -179,22 +180,25 @@ test_mirror (void)
           for (int i = 0; i < n[0]; i++)
             {
               int a = i + n[0] * (j + n[1] * k);
-              int b = (side == 1 ? n[0] - 1 - i : i) + n[0] * ((side == 2 ? n[1] - 1 - j : j) + n[1] * k);
+              int b = (side == 1 ? n[0] - 1 - i : i)
+                      + n[0] * ((side == 2 ? n[1] - 1 - j : j) + n[1] * k);
 
               speed = MAX (speed, f->value[DEW_VALUE_SPEED][a]);
               t = MAX (t, f->value[DEW_VALUE_TEMPERATURE][a] - f->room_t_C);
-              worst_speed = MAX (worst_speed, fabs (f->value[DEW_VALUE_SPEED][a] - m->value[DEW_VALUE_SPEED][b]));
+              worst_speed = MAX (worst_speed, fabs (f->value[DEW_VALUE_SPEED][a]
+                                                    - m->value[DEW_VALUE_SPEED][b]));
               worst_t = MAX (worst_t, fabs (f->value[DEW_VALUE_TEMPERATURE][a]
                                             - m->value[DEW_VALUE_TEMPERATURE][b]));
             }
       g_test_message ("%s: speed differs by %.3g of %.3g m/s, warmth by %.3g of %.3g K",
-                      side == 1 ? "left and right" : "front and back", worst_speed, speed, worst_t, t);
+                      side == 1 ? "left and right" : "front and back", worst_speed, speed, worst_t,
+                      t);
       g_assert_cmpfloat (worst_speed, <, 0.02 * speed);
       g_assert_cmpfloat (worst_t, <, 0.02 * t);
     }
 }
 
-/* --- fans and extremes --------------------------------------------------------------------------- */
+/* --- fans and extremes --------------------------------------------------------------- */
 
 static void
 assert_finite (const DewForecast *f)
@@ -236,7 +240,8 @@ test_fan_directions (void)
           g_autoptr (DewForecast) f = NULL;
 
           test_add_hole (chamber, DEW_FACE_ROOF, 0.1, 0.2, 0.1, 0.2, 0.6);
-          test_add_fan (chamber, places[p], atan2 (d[1], d[0]), atan2 (d[2], hypot (d[0], d[1])), 0.10, 0.01);
+          test_add_fan (chamber, places[p], atan2 (d[1], d[0]), atan2 (d[2], hypot (d[0], d[1])),
+                        0.10, 0.01);
           f = draft (chamber);
           assert_finite (f);
           g_assert_cmpfloat (f->all.speed_m_s, >, 0.01);
@@ -319,7 +324,8 @@ test_extremes (void)
   chamber->leak_area_m2 = 0.0;
   check_extreme ("vapour that nothing lets out", chamber);
 
-  g_assert_cmpfloat (fabs (check_extreme ("nothing at all", test_plain_chamber (0.5, 0.5, 0.5))), <, 1e-9);
+  g_assert_cmpfloat (fabs (check_extreme ("nothing at all", test_plain_chamber (0.5, 0.5, 0.5))), <,
+                     1e-9);
 }
 
 int

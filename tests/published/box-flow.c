@@ -84,7 +84,8 @@ each_wall_zone (TestHeated *h, DewFace face, WallZone visit, gpointer data)
 
           if (c[axis] != (far ? z->n[axis] : 1))
             continue;
-          visit (h, at, h->diffusivity_m2_s * z->gross_m2[axis][at] / (0.5 * z->width_m[axis][c[axis]]),
+          visit (h, at,
+                 h->diffusivity_m2_s * z->gross_m2[axis][at] / (0.5 * z->width_m[axis][c[axis]]),
                  data);
         }
 }

@@ -32,11 +32,11 @@ check_near (const char *what, double value, double expected, double allowed)
     g_test_fail_printf ("%s: %.6g instead of %.6g, allowed %.3g", what, value, expected, allowed);
 }
 
-/* --- lid-driven -------------------------------------------------------------------- */
+/* --- lid-driven ---------------------------------------------------------------------- */
 
 typedef struct
 {
-  int    points;
+  int points;
   double x_m[POINTS], w_m_s[POINTS]; /* upward along the level midline */
   double z_m[POINTS], u_m_s[POINTS]; /* to the right along the upright one */
 } Lid;
@@ -69,13 +69,14 @@ check_lid (const Lid *lid, const char *column, double allowed)
   g_autoptr (TestTable) v = test_table_read ("published/ghia1982_v_table2.csv");
 
   for (guint r = 0; r < u->rows->len; r++)
-    check_near (column, test_interpolate (lid->z_m, lid->u_m_s, lid->points,
-                                          test_table_number (u, r, "y")),
+    check_near (column,
+                test_interpolate (lid->z_m, lid->u_m_s, lid->points, test_table_number (u, r, "y")),
                 test_table_number (u, r, column), allowed);
   for (guint r = 0; r < v->rows->len; r++)
     if (!g_str_equal (column, "Re400") || test_table_number (v, r, "use_Re400") > 0.0)
-      check_near (column, test_interpolate (lid->x_m, lid->w_m_s, lid->points,
-                                            test_table_number (v, r, "x")),
+      check_near (column,
+                  test_interpolate (lid->x_m, lid->w_m_s, lid->points,
+                                    test_table_number (v, r, "x")),
                   test_table_number (v, r, column), allowed);
 }
 
@@ -106,8 +107,10 @@ test_lid_400 (void)
   check_lid (&fine, "Re400", 0.008);
   for (int g = 0; g < 2; g++)
     {
-      error[g][0] = fabs (test_peak (lids[g]->z_m, lids[g]->u_m_s, lids[g]->points, -1.0, &where) - u_min);
-      error[g][1] = fabs (test_peak (lids[g]->x_m, lids[g]->w_m_s, lids[g]->points, -1.0, &where) - v_min);
+      error[g][0]
+        = fabs (test_peak (lids[g]->z_m, lids[g]->u_m_s, lids[g]->points, -1.0, &where) - u_min);
+      error[g][1]
+        = fabs (test_peak (lids[g]->x_m, lids[g]->w_m_s, lids[g]->points, -1.0, &where) - v_min);
     }
   for (int c = 0; c < 2; c++)
     {
@@ -118,7 +121,7 @@ test_lid_400 (void)
     }
 }
 
-/* --- heated from the side -------------------------------------------------------------- */
+/* --- heated from the side ------------------------------------------------------------ */
 
 /* Unit cavity, 1 K between the walls, unit buoyancy: Ra sets the diffusivities. */
 static TestHeated *
@@ -143,7 +146,7 @@ test_heated_cavity (gconstpointer data)
   g_autoptr (TestTable) table = test_table_read ("published/devahldavis1983_table5.csv");
   static const struct
   {
-    int    n;
+    int n;
     double band, dt_s;
   } by_row[4] = { { 32, 0.01, 0.3 }, { 32, 0.02, 0.3 }, { 40, 0.03, 0.2 }, { 48, 0.06, 0.1 } };
   const int r = GPOINTER_TO_INT (data), n = by_row[r].n, most = 20000;
@@ -151,7 +154,7 @@ test_heated_cavity (gconstpointer data)
   const double size_m[3] = { 1.0, 1.0, 1.0 };
   double band = by_row[r].band;
   g_autoptr (TestHeated) heated
-      = heated_new (zones_n, size_m, 1.2, test_table_number (table, r, "Ra"), FALSE);
+    = heated_new (zones_n, size_m, 1.2, test_table_number (table, r, "Ra"), FALSE);
   double x[POINTS], u[POINTS], at, peak, expected;
   int points;
 
@@ -235,8 +238,8 @@ growth_1_s (double rayleigh, double width, gboolean slip_sides, double *nusselt)
   for (int k = 1; k <= z->n[2]; k++)
     for (int i = 1; i <= z->n[0]; i++)
       heated->t_K[dew_zones_at (z, i, 1, k)]
-          = 0.5 - z->middle_m[2][k]
-            + 1e-4 * cos (G_PI * z->middle_m[0][i] / width) * sin (G_PI * z->middle_m[2][k]);
+        = 0.5 - z->middle_m[2][k]
+          + 1e-4 * cos (G_PI * z->middle_m[0][i] / width) * sin (G_PI * z->middle_m[2][k]);
   test_heated_march (heated, dt, steps);
   for (int part = 0; part < 2; part++)
     {
@@ -244,8 +247,8 @@ growth_1_s (double rayleigh, double width, gboolean slip_sides, double *nusselt)
       for (int at = 0; at < z->size; at++)
         largest[part] = MAX (largest[part], dew_flow_speed (heated->flow)[at]);
     }
-  *nusselt = test_heated_wall_K_m3_s (heated, DEW_FACE_FLOOR, 0.5)
-             / (heated->diffusivity_m2_s * width);
+  *nusselt
+    = test_heated_wall_K_m3_s (heated, DEW_FACE_FLOOR, 0.5) / (heated->diffusivity_m2_s * width);
   return log (largest[1] / largest[0]) / (steps * dt);
 }
 

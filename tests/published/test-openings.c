@@ -13,7 +13,7 @@
 #define CD_SHARP 0.61 /* sharp edge: BS 5925:1991 cl. 8; ASHRAE Fundamentals ch. 16 */
 #define GRAVITY 9.81
 
-/* --- stack flow, well mixed ------------------------------------------------------------ */
+/* --- stack flow, well mixed ---------------------------------------------------------- */
 
 typedef struct
 {
@@ -89,7 +89,7 @@ test_stack (void)
     }
 }
 
-/* --- emptying filling box ------------------------------------------------------------------ */
+/* --- emptying filling box ------------------------------------------------------------ */
 
 #define BOX_HEIGHT_M 1.8
 #define BOX_WIDTH_M 0.8
@@ -98,9 +98,9 @@ typedef struct
 {
   double interface_m; /* where the air beside the plume is half as warm as at the top */
   double flow_m3_s;
-  double upper_K;     /* rise of the air under the roof */
-  double lowest_K;    /* and of the air at the floor */
-  double column_Km;   /* rise of the air beside the plume, summed over the height */
+  double upper_K;   /* rise of the air under the roof */
+  double lowest_K;  /* and of the air at the floor */
+  double column_Km; /* rise of the air beside the plume, summed over the height */
 } FillingBox;
 
 /* Mean rise of a layer of zones, left out a square round the plume. */
@@ -114,8 +114,8 @@ layer_rise_K (const DewForecast *f, int k)
       {
         double x = 0.5 * (f->line_m[0][i] + f->line_m[0][i + 1]) - 0.5 * BOX_WIDTH_M;
         double y = 0.5 * (f->line_m[1][j] + f->line_m[1][j + 1]) - 0.5 * BOX_WIDTH_M;
-        double part = (f->line_m[0][i + 1] - f->line_m[0][i])
-                      * (f->line_m[1][j + 1] - f->line_m[1][j]);
+        double part
+          = (f->line_m[0][i + 1] - f->line_m[0][i]) * (f->line_m[1][j + 1] - f->line_m[1][j]);
 
         if (MAX (fabs (x), fabs (y)) < 0.25 * BOX_WIDTH_M)
           continue;

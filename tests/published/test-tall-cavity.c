@@ -29,18 +29,18 @@
 #define VISCOSITY_M2_S 1.56e-5
 #define DIFFUSIVITY_M2_S (VISCOSITY_M2_S / 0.71)
 
-#define T_BAND 0.09    /* of SPAN_K; wanted 0.06 */
-#define V_BAND 1.05    /* of PEAK_M_S, at half height; wanted 0.12 */
+#define T_BAND 0.09     /* of SPAN_K; wanted 0.06 */
+#define V_BAND 1.05     /* of PEAK_M_S, at half height; wanted 0.12 */
 #define V_BAND_END 0.50 /* of PEAK_M_S, a tenth of the height from the ends; wanted 0.12 */
-#define NUSSELT 5.85   /* abstract of the paper, from memory */
+#define NUSSELT 5.85    /* abstract of the paper, from memory */
 #define NUSSELT_BAND 0.20
 
 typedef struct
 {
   TestHeated *heated;
-  double     *t_K, *w_m_s; /* [size] means over the second half of the march */
-  double     *face_z_m;    /* [n + 2] heights of the faces that carry w */
-  double      nusselt;
+  double *t_K, *w_m_s; /* [size] means over the second half of the march */
+  double *face_z_m;    /* [n + 2] heights of the faces that carry w */
+  double nusselt;
 } Cavity;
 
 static void
@@ -148,9 +148,10 @@ worst (const Cavity *c, const char *file, const char *column, const double *valu
       if (test_table_number (table, r, "y_over_H") != y_over_h
           || test_table_number (table, r, "use") == 0.0)
         continue;
-      predicted = offset + sample (c->heated->zones, value, z_m,
-                                   1e-3 * test_table_number (table, r, "x_mm"),
-                                   y_over_h * HEIGHT_M, left, right);
+      predicted
+        = offset
+          + sample (c->heated->zones, value, z_m, 1e-3 * test_table_number (table, r, "x_mm"),
+                    y_over_h * HEIGHT_M, left, right);
       difference = predicted - test_table_number (table, r, column);
       if (fabs (difference) > fabs (largest))
         largest = difference;
@@ -176,9 +177,11 @@ test_profiles (void)
   for (guint h = 0; h < G_N_ELEMENTS (heights); h++)
     {
       double t = worst (&c, "published/betts_bokhari2000_T.csv", "T_C", c.t_K, z->middle_m[2],
-                        heights[h].y_over_h, MEAN_C, COLD_C - MEAN_C, HOT_C - MEAN_C) / SPAN_K;
-      double v = worst (&c, "published/betts_bokhari2000_V.csv", "V_m_s", c.w_m_s,
-                        c.face_z_m, heights[h].y_over_h, 0.0, 0.0, 0.0) / PEAK_M_S;
+                        heights[h].y_over_h, MEAN_C, COLD_C - MEAN_C, HOT_C - MEAN_C)
+                 / SPAN_K;
+      double v = worst (&c, "published/betts_bokhari2000_V.csv", "V_m_s", c.w_m_s, c.face_z_m,
+                        heights[h].y_over_h, 0.0, 0.0, 0.0)
+                 / PEAK_M_S;
 
       g_test_message ("y/H %.1f: temperature off by %.1f %%, velocity by %.0f %%",
                       heights[h].y_over_h, 100.0 * t, 100.0 * v);

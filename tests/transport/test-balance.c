@@ -82,11 +82,12 @@ test_mixed (void)
       g_assert_cmpfloat (fabs ((f->all.w_kg_kg - f->room_w_kg_kg) / w - 1.0), <, 0.01);
       g_assert_cmpfloat (fabs (f->balance.heat_latent_W - (heat - HEAT_W)), <, 1e-4 * HEAT_W);
       g_assert_cmpfloat (fabs (f->balance.heat_openings_W + heat), <, 1e-5 * HEAT_W);
-      g_assert_cmpfloat (fabs (f->balance.water_openings_kg_s + VAPOUR_KG_S), <, 1e-5 * VAPOUR_KG_S);
+      g_assert_cmpfloat (fabs (f->balance.water_openings_kg_s + VAPOUR_KG_S), <,
+                         1e-5 * VAPOUR_KG_S);
     }
 }
 
-/* --- the same enclosure on three grids ----------------------------------------------------- */
+/* --- the same enclosure on three grids ----------------------------------------------- */
 
 static void
 add_shelf (DewChamber *chamber, double z_m, DewShelfBoard board, double open_ratio)
@@ -106,7 +107,8 @@ add_shelf (DewChamber *chamber, double z_m, DewShelfBoard board, double open_rat
 static DewChamber *
 cabinet (void)
 {
-  const double fan[3] = { 0.2, 0.25, 0.75 }, warm[3] = { 0.5, 0.2, 0.1 }, damp[3] = { 0.2, 0.3, 0.55 };
+  const double fan[3] = { 0.2, 0.25, 0.75 }, warm[3] = { 0.5, 0.2, 0.1 },
+               damp[3] = { 0.2, 0.3, 0.55 };
   DewChamber *chamber = dew_chamber_new ();
 
   test_set_room (chamber, 19.0, 0.5);
@@ -156,13 +158,13 @@ test_grids (void)
         {
           const DewClimate *coarse = &f[g]->bays[b].mean, *best = &f[2]->bays[b].mean;
 
-          g_test_message ("%d of %d zones, bay %d: %+.3f K, %+.1f %% of the vapour, speed %+.3f m/s of "
-                          "%.3f, still %+.3f, age %+.1f %%",
-                          f[g]->n_zones, f[2]->n_zones, b, coarse->t_C - best->t_C,
-                          100.0 * (coarse->w_kg_kg - best->w_kg_kg) / largest_w,
-                          coarse->speed_m_s - best->speed_m_s, best->speed_m_s,
-                          coarse->still_share - best->still_share,
-                          100.0 * (coarse->age_s / best->age_s - 1.0));
+          g_test_message (
+            "%d of %d zones, bay %d: %+.3f K, %+.1f %% of the vapour, speed %+.3f m/s of "
+            "%.3f, still %+.3f, age %+.1f %%",
+            f[g]->n_zones, f[2]->n_zones, b, coarse->t_C - best->t_C,
+            100.0 * (coarse->w_kg_kg - best->w_kg_kg) / largest_w,
+            coarse->speed_m_s - best->speed_m_s, best->speed_m_s,
+            coarse->still_share - best->still_share, 100.0 * (coarse->age_s / best->age_s - 1.0));
           g_assert_cmpfloat (fabs (coarse->t_C - best->t_C), <, 0.2);
           g_assert_cmpfloat (fabs (coarse->w_kg_kg - best->w_kg_kg), <, 0.05 * largest_w);
           g_assert_cmpfloat (fabs (coarse->age_s / best->age_s - 1.0), <, 0.05);
@@ -170,7 +172,8 @@ test_grids (void)
                              MAX (0.03, 0.20 * best->speed_m_s));
           g_assert_cmpfloat (fabs (coarse->still_share - best->still_share), <, 0.1);
         }
-      g_assert_cmpfloat (fabs (f[g]->balance.air_in_m3_s / f[2]->balance.air_in_m3_s - 1.0), <, 0.04);
+      g_assert_cmpfloat (fabs (f[g]->balance.air_in_m3_s / f[2]->balance.air_in_m3_s - 1.0), <,
+                         0.04);
     }
   for (int g = 0; g < 3; g++)
     dew_forecast_unref (f[g]);

@@ -12,15 +12,15 @@
 #include <math.h>
 #include <string.h>
 
-/* --- a room with a duct and a way out ---------------------------------------------------- */
+/* --- a room with a duct and a way out ------------------------------------------------ */
 
 typedef struct
 {
   DewChamber *chamber;
-  DewZones   *zones;
-  DewLoads   *loads;
-  DewFlow    *flow;
-  double      inflow_m3_s, volume_m3;
+  DewZones *zones;
+  DewLoads *loads;
+  DewFlow *flow;
+  double inflow_m3_s, volume_m3;
 } Room;
 
 /* Air is blown in low down; two holes let it out, or, so that a strong fan inside can
@@ -29,8 +29,8 @@ static void
 room_init (Room *room, double inflow_m3_s, gboolean drawn_out, double fan_m3_s, int steps)
 {
   const double fan_at[3] = { 0.25, 0.25, 0.4 };
-  DewLoadsOptions load_options = { test_formula_air.density_kg_m3,
-                                   test_formula_air.latent_heat_J_kg, FALSE };
+  DewLoadsOptions load_options
+    = { test_formula_air.density_kg_m3, test_formula_air.latent_heat_J_kg, FALSE };
   DewFlowOptions options;
   guint duct, out = 0;
 
@@ -47,8 +47,8 @@ room_init (Room *room, double inflow_m3_s, gboolean drawn_out, double fan_m3_s, 
   if (fan_m3_s > 0.0)
     test_add_fan (room->chamber, fan_at, 0.6, 0.5, 0.14, fan_m3_s);
   room->zones = dew_zones_new (room->chamber, dew_chamber_shown (room->chamber), 0.07);
-  room->loads = dew_loads_new (room->zones, room->chamber, dew_chamber_shown (room->chamber),
-                               &load_options);
+  room->loads
+    = dew_loads_new (room->zones, room->chamber, dew_chamber_shown (room->chamber), &load_options);
   dew_flow_options_init (&options);
   room->flow = dew_flow_new (room->zones, &options, NULL);
   dew_flow_set_loads (room->flow, room->loads);
@@ -120,7 +120,7 @@ test_age_of_outflow (void)
       room_init (&room, 0.002, FALSE, fans_m3_s[i], 300);
 
       g_autoptr (DewAtmosphere) atmosphere
-          = dew_atmosphere_new (room.zones, &test_formula_air, &air, 0.85);
+        = dew_atmosphere_new (room.zones, &test_formula_air, &air, 0.85);
       g_autofree double *age = g_new0 (double, room.zones->size);
       const double *flux[3];
       double nominal = room.volume_m3 / room.inflow_m3_s, leaving;
@@ -209,7 +209,7 @@ test_age_scales (void)
   room_clear (&room);
 }
 
-/* --- piston and chain ------------------------------------------------------------------------ */
+/* --- piston and chain ---------------------------------------------------------------- */
 
 /* Air pushed in over the whole of one wall and let out over the whole of the other,
  * along walls without friction: the solver's own flow is a piston, whose mean age is
@@ -288,12 +288,13 @@ test_age_chain (void)
           g_assert_cmpfloat (fabs (age[dew_zones_at (z, i, 1, 1)] / (cell * nominal / cells) - 1.0),
                              <, 0.01);
         }
-      g_assert_cmpfloat (fabs (volume_mean (z, age) / (nominal * (cells + 1) / (2.0 * cells)) - 1.0),
+      g_assert_cmpfloat (fabs (volume_mean (z, age) / (nominal * (cells + 1) / (2.0 * cells))
+                               - 1.0),
                          <, 0.01);
     }
 }
 
-/* --- tracer ------------------------------------------------------------------------------------ */
+/* --- tracer -------------------------------------------------------------------------- */
 
 /* Concentration decay: the air change rate is the slope of ln C over time, by
  * regression (ASTM E741-11). A fan stirs, so C is nearly the same everywhere, as the
@@ -342,7 +343,7 @@ test_tracer_decay (void)
   room_clear (&room);
 }
 
-/* --- vapour ------------------------------------------------------------------------------------- */
+/* --- vapour -------------------------------------------------------------------------- */
 
 /* Damp air is light: an ideal mixture weighs as p - 0.378 p_w (virtual temperature,
  * any meteorology text, e.g. WMO No. 8), so that air of 20 C going from 50 to 85 % RH
@@ -379,7 +380,7 @@ test_vapour_lift (void)
         {
           dew_atmosphere_water (atmosphere)[i] = w;
           dew_atmosphere_enthalpy (atmosphere)[i]
-              = air.latent_heat_J_kg / air.specific_heat_J_kgK * w;
+            = air.latent_heat_J_kg / air.specific_heat_J_kgK * w;
         }
       dew_atmosphere_refresh (atmosphere);
       g_assert_cmpfloat (fabs (dew_atmosphere_t (atmosphere)[at]), <, 1e-9);
