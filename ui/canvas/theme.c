@@ -79,6 +79,11 @@ load_style (GtkCssProvider *provider)
   define_colour (css, "dew_ink_soft", &palette->ink_soft);
   define_colour (css, "dew_body", &palette->body);
   define_colour (css, "dew_accent", &palette->accent);
+  /* Fields are told by their ground; with high contrast also by an edge. */
+  if (palette->high_contrast)
+    define_colour (css, "dew_edge", &palette->ink_soft);
+  else
+    g_string_append (css, "@define-color dew_edge transparent;\n");
   g_string_append_len (css, g_bytes_get_data (rules, NULL), (gssize) g_bytes_get_size (rules));
   gtk_css_provider_load_from_data (provider, css->str, (gssize) css->len);
 }
