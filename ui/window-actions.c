@@ -16,8 +16,7 @@ chooser_new (DewWindow *self, const char *title, GtkFileChooserAction action, co
 
   gtk_file_filter_set_name (filter, "Enclosures");
   gtk_file_filter_add_suffix (filter, DEW_STORE_SUFFIX + 1);
-  if (action == GTK_FILE_CHOOSER_ACTION_SAVE)
-    gtk_file_filter_add_suffix (filter, "json");
+  gtk_file_filter_add_suffix (filter, "json");
   gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), filter);
   gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (chooser), TRUE);
   g_clear_object (&self->chooser);

@@ -3,10 +3,12 @@
 
 #include "canvas/worker.h"
 
+#include <string.h>
+
 /* Before that much time has passed nobody needs to be told that something is
  * being worked out. */
 #define BUSY_AFTER_MS 150
-#define UNDO_STEPS 100
+#define JSON_SUFFIX ".json"
 
 struct _DewDocument
 {
@@ -234,13 +236,34 @@ adopt (DewDocument *self, DewStore *store)
   g_debug ("opened %s", dew_store_path (store));
 }
 
+/* "a.json" becomes "a.dewtier". */
+static char *
+take_over_json (const char *path, GError **error)
+{
+  g_autofree char *stem = g_strndup (path, strlen (path) - strlen (JSON_SUFFIX));
+  g_autofree char *target = g_strconcat (stem, DEW_STORE_SUFFIX, NULL);
+  g_autoptr (DewChamber) chamber = dew_store_load (path, error);
+
+  if (chamber == NULL || !dew_store_create (target, chamber, FALSE, error))
+    return NULL;
+  return g_steal_pointer (&target);
+}
+
 gboolean
 dew_document_open (DewDocument *self, const char *path, GError **error)
 {
+  g_autofree char *taken_over = NULL;
   DewStore *store;
 
   g_return_val_if_fail (DEW_IS_DOCUMENT (self) && path != NULL, FALSE);
 
+  if (g_str_has_suffix (path, JSON_SUFFIX))
+    {
+      taken_over = take_over_json (path, error);
+      if (taken_over == NULL)
+        return FALSE;
+      path = taken_over;
+    }
   store = dew_store_open (path, error);
   if (store == NULL)
     return FALSE;

@@ -30,7 +30,9 @@ G_DECLARE_FINAL_TYPE (DewDocument, dew_document, DEW, DOCUMENT, GObject)
 
 DewDocument *dew_document_new (void);
 
-/* Opens `path` for editing. On failure what was open stays open. */
+/* Opens `path` for editing. On failure what was open stays open. The JSON form of
+ * a document is taken over into a new document beside it, which must not exist
+ * yet. */
 gboolean dew_document_open (DewDocument *self, const char *path, GError **error);
 /* Writes a new file with what is open and goes on in that file. */
 gboolean dew_document_save_copy (DewDocument *self, const char *path, GError **error);
