@@ -3,6 +3,7 @@
 
 #include "report.h"
 
+#include "forecast/bands.h"
 #include "store/store.h"
 
 #include <gtk/gtk.h>
@@ -197,7 +198,7 @@ forecast_file (const char *path, const ForecastWords *words)
 static int
 run_forecast (int argc, char **argv)
 {
-  ForecastWords words = { 0 };
+  ForecastWords words = { .members = DEW_BAND_MEMBERS };
   const GOptionEntry entries[] = {
     { "json", 0, 0, G_OPTION_ARG_NONE, &words.json, "Answer in JSON, in SI units", NULL },
     { "grid", 0, 0, G_OPTION_ARG_STRING, &words.grid, "How fine: draft, settled, fine", "GRID" },
@@ -206,8 +207,8 @@ run_forecast (int argc, char **argv)
       "NAME" },
     { "month", 0, 0, G_OPTION_ARG_INT, &words.month, "Another month, January is 1", "1..12" },
     { "members", 0, 0, G_OPTION_ARG_INT, &words.members,
-      "Forecasts with other unknowns, for the bands", "N" },
-    { "balance", 0, 0, G_OPTION_ARG_NONE, &words.balance, "With the balances of air, heat, water",
+      "Forecasts with other unknowns, for the bands; 0: without bands", "N" },
+    { "balance", 0, 0, G_OPTION_ARG_NONE, &words.balance, "With every term of the balances",
       NULL },
     { NULL },
   };

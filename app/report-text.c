@@ -300,6 +300,23 @@ append_findings (GString *out, const DewForecast *forecast)
     }
 }
 
+/* The balances in one line. */
+static void
+append_residuals (GString *out, const DewBalance *balance)
+{
+  const char *names[] = { " air ", ", heat ", ", water " };
+  double residuals[] = { balance->air_residual, balance->heat_residual, balance->water_residual };
+  char text[G_ASCII_DTOSTR_BUF_SIZE];
+
+  g_string_append (out, "Balances leave over, of the largest term:");
+  for (guint i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      g_string_append (out, names[i]);
+      g_string_append (out, g_ascii_formatd (text, sizeof text, "%.1e", residuals[i]));
+    }
+  g_string_append_c (out, '\n');
+}
+
 char *
 dew_report_text (const DewReport *report, gboolean balance)
 {
@@ -312,6 +329,8 @@ dew_report_text (const DewReport *report, gboolean balance)
   append_devices (out, report);
   if (balance)
     append_balance (out, &report->forecast->balance);
+  else
+    append_residuals (out, &report->forecast->balance);
   append_findings (out, report->forecast);
   g_string_append (out, "\nThis is a prediction with error, not a measurement.\n");
   return g_string_free (out, FALSE);

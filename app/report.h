@@ -15,7 +15,7 @@ typedef struct
   const DewForecast *forecast;
 } DewReport;
 
-/* Transfer full. `balance`: with the balances of air, heat and water. */
+/* Transfer full. `balance`: with every term of the balances of air, heat and water. */
 char *dew_report_text (const DewReport *report, gboolean balance);
 /* The form is described in data/README.md. */
 char *dew_report_json (const DewReport *report);

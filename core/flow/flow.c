@@ -10,7 +10,7 @@
 #define EDDY_LENGTH_M 0.10
 #define WALL_CONSTANT 8.3 /* Werner & Wengle 1991 */
 #define LEAK_REFERENCE_PA 4.0 /* effective leakage area is stated at 4 Pa: ASHRAE Fundamentals ch. 16 */
-#define SWEEPS 2
+#define SWEEPS 3
 #define FASTEST_M_S 50.0
 
 /* Low sides of the momentum cells of one axis, in one direction. */
@@ -489,7 +489,8 @@ add_lids (DewFlow *f, int a)
         }
 }
 
-/* Alternating Gauss-Seidel: forward, backward. One sweep leaves limit cycles. */
+/* Alternating Gauss-Seidel: forward, backward, forward. One sweep leaves limit
+ * cycles, two give up on strong heat. */
 static void
 sweep (DewFlow *f, int a)
 {

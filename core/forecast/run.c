@@ -312,12 +312,17 @@ static gboolean
 check_ways_out (const DewRun *r, GError **error)
 {
   const DewZones *z = r->z;
-  double fixed = 0.0, water = 0.0;
+  double fixed = 0.0, largest = 0.0, water = 0.0;
 
   for (int p = 0; p < z->n_patches; p++)
     if (z->kind[z->patches[p].axis][z->patches[p].face] == DEW_FACE_IS_FIXED)
-      fixed += dew_flow_velocity (r->flow, z->patches[p].axis)[z->patches[p].face]
-               * z->patches[p].sign * z->patches[p].area_m2;
+      {
+        double flow = dew_flow_velocity (r->flow, z->patches[p].axis)[z->patches[p].face]
+                      * z->patches[p].sign * z->patches[p].area_m2;
+
+        fixed += flow;
+        largest = MAX (largest, fabs (flow));
+      }
   if (z->sealed && fabs (fixed) > 1e-9)
     {
       g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
@@ -328,7 +333,7 @@ check_ways_out (const DewRun *r, GError **error)
     }
   for (int at = 0; at < z->size; at++)
     water += r->loads->vapour_kg_s[at] + r->loads->mist_kg_s[at];
-  if (z->sealed && fixed == 0.0 && water != 0.0)
+  if (z->sealed && largest == 0.0 && water != 0.0)
     {
       g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
                    "Water is given off in an enclosure that nothing leaves, so it never settles; open "

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#define SWEEPS 2
+#define SWEEPS 3
 #define LIMITER_UPDATES 6
 #define CORRECTIONS 16
 #define ITERATIONS 400
