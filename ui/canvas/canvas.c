@@ -5,6 +5,7 @@
 #include "canvas/theme.h"
 
 #include <math.h>
+#include <string.h>
 
 #define MIN_WIDTH_PX 360
 #define MIN_HEIGHT_PX 320
@@ -124,6 +125,7 @@ static void
 dew_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
   DewCanvas *self = DEW_CANVAS (widget);
+  DewSheetLayout before = self->layout;
   DewSheet sheet;
 
   if (!dew_canvas_has_picture (self))
@@ -132,7 +134,8 @@ dew_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline
   dew_sheet_layout (&sheet, width, height, &self->layout);
   place_items (self);
   log_items (self);
-  dew_canvas_redraw (self, TRUE);
+  /* The colours depend on where the views are, not on what is drawn in them. */
+  dew_canvas_redraw (self, memcmp (&before, &self->layout, sizeof before) != 0);
 }
 
 /* Fonts come from the style. */
@@ -283,8 +286,9 @@ on_changed (DewCanvas *self)
 {
   sync_items (self);
   update_items (self);
+  /* New colours come with a new forecast. */
   gtk_widget_queue_allocate (GTK_WIDGET (self));
-  dew_canvas_redraw (self, TRUE);
+  dew_canvas_redraw (self, FALSE);
 }
 
 static void
