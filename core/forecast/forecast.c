@@ -189,6 +189,27 @@ finish (DewRun *run, const DewForecastOptions *options, gboolean following, gint
   return f;
 }
 
+/* The way from rest is walked on draft zones, where it costs a quarter. */
+static gboolean
+start_coarse (DewRun *run, const DewChamber *chamber, guint variant_id,
+              const DewForecastOptions *options, GCancellable *cancellable, GError **error)
+{
+  DewForecastOptions draft = *options;
+  DewRunOptions ro;
+  g_autoptr (DewRun) coarse = NULL;
+
+  if (options->grid == DEW_GRID_DRAFT || options->zone_m > 0.0)
+    return TRUE;
+  draft.grid = DEW_GRID_DRAFT;
+  if (!dew_forecast_run_options (chamber, variant_id, &draft, &ro, error))
+    return FALSE;
+  coarse = dew_run_new (chamber, variant_id, &ro, error);
+  if (coarse == NULL || !dew_run_approach (coarse, cancellable, error))
+    return FALSE;
+  dew_run_start_from (run, coarse);
+  return TRUE;
+}
+
 DewForecast *
 dew_forecast_new (const DewChamber *chamber, guint variant_id, const DewForecastOptions *options,
                   GCancellable *cancellable, GError **error)
@@ -203,7 +224,8 @@ dew_forecast_new (const DewChamber *chamber, guint variant_id, const DewForecast
   if (!dew_forecast_run_options (chamber, variant_id, options, &ro, error))
     return NULL;
   run = dew_run_new (chamber, variant_id, &ro, error);
-  if (run == NULL || !dew_run_settle (run, cancellable, error))
+  if (run == NULL || !start_coarse (run, chamber, variant_id, options, cancellable, error)
+      || !dew_run_settle (run, cancellable, error))
     return NULL;
   f = finish (run, options, FALSE, start);
   if (options->members == 0)
@@ -310,7 +332,8 @@ dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint varia
       || !bring_up (&fc->rest, fc->draft, fc->draft_is_newer, chamber, variant_id, &ro, error))
     return NULL;
   fc->draft_is_newer = FALSE;
-  if (!dew_run_settle (fc->rest, cancellable, error))
+  if (!(fc->warm || start_coarse (fc->rest, chamber, variant_id, options, cancellable, error))
+      || !dew_run_settle (fc->rest, cancellable, error))
     {
       g_clear_pointer (&fc->rest, dew_run_free);
       return NULL;

@@ -15,10 +15,11 @@
 #define SCALAR_STRETCH 4.0  /* heat and water may step this much longer than air */
 #define WINDOW 60           /* steps */
 #define MOST_WINDOWS 18
+#define MOST_APPROACH 8
 #define NEARLY_SETTLED 6.0 /* times what counts as settled */
 #define SURFACE_EVERY 10    /* steps between updates of the surfaces */
-#define STEADY_K 0.005      /* surfaces and air agree */
-#define STEADY_DUTY 0.001
+#define STEADY_K 0.01       /* surfaces and air agree */
+#define STEADY_DUTY 0.002
 #define STEADY_ROUGH 1e-5 /* tolerance while surfaces still move */
 #define STEADY_ITERATIONS 30
 #define FIRST_JUMP 0.7
@@ -239,9 +240,25 @@ set_mist (DewRun *r)
                              dew_droplet_settling_m_s (size / rate, r->o.room.t_C, r->o.air.pressure_Pa));
 }
 
-/* Humidistats go on from the duty they had. */
+/* Humidistats go on from the duty they had in other loads. */
 static void
-keep_duties (DewRun *r, DewLoads *before)
+take_duties (DewRun *r, const DewLoads *from)
+{
+  GArray *misters = r->loads->misters;
+
+  for (guint m = 0; m < misters->len; m++)
+    for (guint o = 0; o < from->misters->len; o++)
+      {
+        const DewMister *old = &g_array_index (from->misters, DewMister, o);
+
+        if (old->thing_id == g_array_index (misters, DewMister, m).thing_id
+            && g_array_index (misters, DewMister, m).device.set_rh > 0.0)
+          dew_loads_set_duty (r->loads, r->z, m, old->duty);
+      }
+}
+
+static void
+start_duties (DewRun *r, const DewLoads *before)
 {
   GArray *misters = r->loads->misters;
 
@@ -255,15 +272,9 @@ keep_duties (DewRun *r, DewLoads *before)
       /* From the dry side: a box full of fog takes long to forget. */
       if (g_array_index (misters, DewMister, m).device.set_rh > 0.0)
         dew_loads_set_duty (r->loads, r->z, m, FIRST_DUTY);
-      for (guint o = 0; before != NULL && o < before->misters->len; o++)
-        {
-          const DewMister *old = &g_array_index (before->misters, DewMister, o);
-
-          if (old->thing_id == g_array_index (misters, DewMister, m).thing_id
-              && g_array_index (misters, DewMister, m).device.set_rh > 0.0)
-            dew_loads_set_duty (r->loads, r->z, m, old->duty);
-        }
     }
+  if (before != NULL)
+    take_duties (r, before);
 }
 
 /* A force F (over density) through an open area A drives a jet of sqrt (F / A). */
@@ -289,7 +300,7 @@ equip (DewRun *r)
   g_clear_pointer (&r->surfaces, dew_surfaces_free);
   r->loads = dew_loads_new (r->z, r->chamber, variant, &lo);
   r->jet_m_s = jet_speed (r->z, r->loads);
-  keep_duties (r, before);
+  start_duties (r, before);
   r->room_rh = dew_moist_rh_from_w (r->o.room.t_C, r->o.room.w_kg_kg, r->o.air.pressure_Pa);
   r->surfaces = dew_surfaces_new (r->z, r->chamber, variant, &r->o.air, &r->o.room, r->o.night,
                                   r->o.evaporation);
@@ -409,6 +420,7 @@ dew_run_start_from (DewRun *r, const DewRun *other)
   for (int s = 0; s < 3; s++)
     dew_zones_remap (other->z, state[s] (other->atmosphere), r->z, state[s] (r->atmosphere), -1);
   dew_atmosphere_refresh (r->atmosphere);
+  take_duties (r, other->loads);
   dew_zones_remap (other->z, other->age, r->z, r->age, -1);
   for (int a = 0; a < 3; a++)
     g_free (u[a]);
@@ -682,25 +694,53 @@ jump_ahead (DewRun *r)
   dew_atmosphere_refresh (r->atmosphere);
 }
 
+static gboolean
+run_window (DewRun *r, int length, GCancellable *cancellable, GError **error)
+{
+  r->in_window = 0;
+  for (int part = 0; part < length / 10; part++)
+    if (g_cancellable_set_error_if_cancelled (cancellable, error) || !dew_run_steps (r, 10, error))
+      return FALSE;
+  close_window (r);
+  return TRUE;
+}
+
+static void
+begin_settling (DewRun *r)
+{
+  r->settled = FALSE;
+  r->has_last = FALSE;
+  r->jump = FIRST_JUMP;
+  r->jumps = 0;
+}
+
+gboolean
+dew_run_approach (DewRun *r, GCancellable *cancellable, GError **error)
+{
+  begin_settling (r);
+  for (int window = 0; window < MOST_APPROACH; window++)
+    {
+      if (!run_window (r, WINDOW / 2, cancellable, error))
+        return FALSE;
+      if (r->has_last && window_change (r) < NEARLY_SETTLED)
+        return TRUE;
+      r->has_last = TRUE;
+      jump_ahead (r);
+    }
+  return TRUE;
+}
+
 gboolean
 dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
 {
-  r->settled = FALSE;
-  r->jump = FIRST_JUMP;
-  r->jumps = 0;
+  begin_settling (r);
   for (int window = 0; window < MOST_WINDOWS; window++)
     {
       /* Short windows while far from settled: their means need not be good. */
       int length = r->has_last && window_change (r) < NEARLY_SETTLED ? WINDOW : WINDOW / 2;
 
-      r->in_window = 0;
-      for (int part = 0; part < length / 10; part++)
-        {
-          if (g_cancellable_set_error_if_cancelled (cancellable, error)
-              || !dew_run_steps (r, 10, error))
-            return FALSE;
-        }
-      close_window (r);
+      if (!run_window (r, length, cancellable, error))
+        return FALSE;
       if (r->has_last)
         {
           r->swing = window_change (r) * SETTLED_SPEED;

@@ -42,6 +42,8 @@ void dew_run_start_from (DewRun *run, const DewRun *other);
 
 /* Pseudo-time steps. FALSE with error when the solver gave up. */
 gboolean dew_run_steps (DewRun *run, int n, GError **error);
+/* Until it is near where it will settle: enough to start a finer run from. */
+gboolean dew_run_approach (DewRun *run, GCancellable *cancellable, GError **error);
 /* Until it settles or clearly does not. */
 gboolean dew_run_settle (DewRun *run, GCancellable *cancellable, GError **error);
 /* The steady heat, water and age on the mean flow of the last window. most: rounds
