@@ -179,6 +179,7 @@ fill_bays (DewForecast *f, const DewChamber *chamber, const DewVariant *variant)
       f->bays[b].shelf_id = shelf[b];
       lo[2] = z[b];
       dew_forecast_box (f, lo, hi, &f->bays[b].mean);
+      f->bays[b].mean.ppfd_mol_m2s = 0.0; /* at the places, where plants are */
       for (int r = 0; r < rows; r++)
         for (int c = 0; c < columns; c++)
           {

@@ -269,6 +269,7 @@ dew_forecast_box (const DewForecast *f, const double lo[3], const double hi[3], 
   out->age_s = share * sum[DEW_VALUE_AGE];
   out->mist_kg_kg = share * sum[DEW_VALUE_MIST];
   out->still_share = share * still;
+  out->ppfd_mol_m2s = share * sum[DEW_VALUE_PPFD];
   out->wetting_kg_m2s = share * sum[DEW_VALUE_WETTING];
   out->drip_kg_s = share * drip * (hi[0] - lo[0]) * (hi[1] - lo[1]);
   out->t_band_K = out->rh_band = out->w_band_kg_kg = NAN;

@@ -5,10 +5,8 @@
 
 /* A step of following lasts about as long as one picture on the screen. */
 #define FOLLOW_BUDGET_S 0.025
-/* What is shown of a document that was just opened, until it is settled. */
-#define FIRST_BUDGET_S 0.1
-/* Enough for a band to be read off; more would make it wait for half a minute. */
-#define BAND_MEMBERS 24
+/* Enough for a band to be read off; more would make it wait longer. */
+#define BAND_MEMBERS 32
 /* Following one resting state goes on for so many steps, then it waits: the
  * settled forecast will come when the drag ends. */
 #define FOLLOW_STEPS 200
@@ -133,14 +131,30 @@ init_options (DewForecastOptions *options, const Request *request, DewGrid grid)
 }
 
 static DewForecast *
-follow_step (DewForecaster *forecaster, const Request *request, double budget_s,
-             GCancellable *cancellable, GError **error)
+follow_step (DewForecaster *forecaster, const Request *request, GCancellable *cancellable,
+             GError **error)
 {
   DewForecastOptions options;
 
   init_options (&options, request, DEW_GRID_DRAFT);
-  return dew_forecaster_follow (forecaster, request->chamber, 0, &options, budget_s, cancellable,
-                                error);
+  return dew_forecaster_follow (forecaster, request->chamber, 0, &options, FOLLOW_BUDGET_S,
+                                cancellable, error);
+}
+
+/* The draft of something new. Settled to its end rather than for some time, so that a
+ * document that is opened again shows the same numbers. */
+static DewForecast *
+first_draft (DewForecaster *forecaster, const Request *request, GCancellable *cancellable,
+             GError **error)
+{
+  DewForecastOptions options;
+  DewForecast *forecast;
+
+  init_options (&options, request, DEW_GRID_DRAFT);
+  forecast = dew_forecaster_settle (forecaster, request->chamber, 0, &options, cancellable, error);
+  if (forecast != NULL)
+    forecast->state = DEW_FORECAST_FOLLOWING;
+  return forecast;
 }
 
 static void
@@ -151,7 +165,7 @@ follow (DewWorker *worker, DewForecaster *forecaster, const Request *request,
     {
       GError *error = NULL;
       DewForecast *forecast
-        = follow_step (forecaster, request, FOLLOW_BUDGET_S, cancellable, &error);
+        = follow_step (forecaster, request, cancellable, &error);
       gboolean done = forecast == NULL || forecast->state != DEW_FORECAST_FOLLOWING;
 
       post (worker, request, forecast, error, !done);
@@ -173,7 +187,7 @@ settle (DewWorker *worker, DewForecaster *forecaster, const Request *request,
 
   if (request->fresh)
     {
-      forecast = follow_step (forecaster, request, FIRST_BUDGET_S, cancellable, &error);
+      forecast = first_draft (forecaster, request, cancellable, &error);
       post (worker, request, forecast, error, forecast != NULL);
       if (forecast == NULL || superseded (worker))
         return;
