@@ -120,6 +120,8 @@ forecast_like (const DewCase *c)
   forecast->n_zones = c->n_bays;
   for (int v = 0; v < DEW_N_VALUES; v++)
     forecast->value[v] = g_new0 (double, c->n_bays);
+  forecast->still_share = g_new0 (double, c->n_bays);
+  forecast->drip_kg_m2s = g_new0 (double, c->n_bays);
   for (int b = 0; b < c->n_bays; b++)
     {
       DewBay *bay = &forecast->bays[b];
@@ -132,6 +134,7 @@ forecast_like (const DewCase *c)
       bay->mean.age_s = c->bays[b].value[DEW_CASE_AGE][0];
       bay->mean.t_C = c->room_t_C + c->bays[b].value[DEW_CASE_T_RISE][0];
       bay->mean.w_kg_kg = c->bays[b].value[DEW_CASE_W_RISE][0];
+      forecast->still_share[b] = bay->mean.still_share;
       forecast->value[DEW_VALUE_SPEED][b] = bay->mean.speed_m_s;
       forecast->value[DEW_VALUE_AGE][b] = bay->mean.age_s;
       forecast->value[DEW_VALUE_TEMPERATURE][b] = bay->mean.t_C;
