@@ -15,6 +15,12 @@
 #define MIST_FLOOR 1e-12
 #define WATER_DENSITY 1000.0
 #define OUTER_ITERATIONS 25
+#define NEARLY_SOLVED 1e-2
+#define MOST_SHORT 0.1 /* of all the mist */
+/* One iteration changes foggy air by no more than this: what fog answers is known for
+ * small changes only. */
+#define MOST_WATER 0.02 /* kg/kg */
+#define MOST_HEAT_K 30.0
 
 struct _DewAtmosphere
 {
@@ -445,20 +451,68 @@ add_fall_of_mist (DewAtmosphere *a, const DewScalarFlow *with)
       }
 }
 
+/* Whether the water found would take away mist that is not there: then it was not the
+ * mist that gave way. */
+static gboolean
+takes_too_much (const DewAtmosphere *a)
+{
+  double mist = 0.0, short_of = 0.0;
+
+  for (int at = 0; at < a->z->size; at++)
+    {
+      double left = a->m[at] + a->follow[at] * (a->q[at] - a->before[at]);
+
+      mist += a->z->volume_m3[at] * a->m[at];
+      short_of += a->z->volume_m3[at] * MAX (0.0, -left);
+    }
+  return short_of > MOST_SHORT * mist;
+}
+
+/* The water with what sinks of it; dew_follows: dew is taken from the vapour, which in
+ * fog stays as it is, else as if all the water that comes or goes were vapour. The
+ * first is right and quick; the second never runs away. */
+static void
+solve_misty_water (DewAtmosphere *a, const DewScalarFlow *flow, gboolean dew_follows,
+                   double tolerance)
+{
+  water_terms (a);
+  if (dew_follows)
+    for (int at = 0; at < a->z->size; at++)
+      {
+        a->source[at] -= a->sink[at] * a->follow[at] * a->q[at];
+        a->sink[at] *= 1.0 - a->follow[at];
+      }
+  add_fall_of_mist (a, flow);
+  dew_scalar_solve (a->settling, a->q, 0.0, a->sink, a->source, tolerance);
+}
+
+/* Keeps the step from `before` to now within what is trusted. */
+static void
+hold_back (const DewAtmosphere *a, double *now, double most)
+{
+  for (int at = 0; at < a->z->size; at++)
+    now[at] = a->before[at] + CLAMP (now[at] - a->before[at], -most, most);
+}
+
 static void
 solve_water (DewAtmosphere *a, const DewScalarFlow *flow, gboolean mist, double tolerance)
 {
   const DewZones *z = a->z;
 
   memcpy (a->before, a->q, sizeof (double) * z->size);
-  water_terms (a);
   if (!mist)
     {
+      water_terms (a);
       dew_scalar_solve (a->plain, a->q, 0.0, a->sink, a->source, tolerance);
       return;
     }
-  add_fall_of_mist (a, flow);
-  dew_scalar_solve (a->settling, a->q, 0.0, a->sink, a->source, tolerance);
+  solve_misty_water (a, flow, TRUE, tolerance);
+  if (takes_too_much (a))
+    {
+      memcpy (a->q, a->before, sizeof (double) * z->size);
+      solve_misty_water (a, flow, FALSE, tolerance);
+    }
+  hold_back (a, a->q, MOST_WATER);
   for (int at = 0; at < z->size; at++)
     a->m[at] = MAX (0.0, a->m[at] + a->follow[at] * (a->q[at] - a->before[at]));
 }
@@ -479,8 +533,24 @@ solve_heat (DewAtmosphere *a, gboolean mist, double tolerance)
       a->source[at] -= less * a->h[at];
     }
   dew_scalar_solve (a->plain, a->h, 0.0, a->sink, a->source, tolerance);
+  if (mist)
+    hold_back (a, a->h, MOST_HEAT_K);
   for (int at = 0; mist && at < z->size; at++)
     a->m[at] = MAX (0.0, a->m[at] - a->drying[at] * (a->h[at] - a->before[at]));
+}
+
+/* Water and heat once more with the mist as it is, so that they balance to the last
+ * digit though the iterations were cut short. */
+static void
+close_balances (DewAtmosphere *a, double tolerance)
+{
+  water_terms (a);
+  memset (a->carry, 0, sizeof (double) * a->z->size);
+  dew_scalar_apply (a->plain, a->m, 0.0, a->carry, NULL);
+  dew_scalar_apply (a->falling, a->m, 0.0, a->source, a->carry);
+  dew_scalar_solve (a->plain, a->q, 0.0, a->sink, a->source, tolerance);
+  heat_terms (a);
+  dew_scalar_solve (a->plain, a->h, 0.0, a->sink, a->source, tolerance);
 }
 
 void
@@ -490,11 +560,11 @@ dew_atmosphere_solve (DewAtmosphere *a, const double *const flux[3], const doubl
   const DewZones *z = a->z;
   gboolean mist = a->misty || is_foggy (a);
   DewScalarFlow flow = assemble (a, flux, viscosity, TRUE);
+  double moved = INFINITY;
 
   for (int it = 0; it < OUTER_ITERATIONS; it++)
     {
-      double moved = 0.0;
-
+      moved = 0.0;
       if (mist)
         {
           solve_mist (a, tolerance);
@@ -514,6 +584,8 @@ dew_atmosphere_solve (DewAtmosphere *a, const double *const flux[3], const doubl
       if (moved < MAX (tolerance, 1e-7) * 10.0)
         break;
     }
+  if (mist && moved < NEARLY_SOLVED)
+    close_balances (a, tolerance);
   dew_atmosphere_refresh (a);
 }
 
