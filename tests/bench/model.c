@@ -246,6 +246,26 @@ load_case (const char *name)
   exit (1);
 }
 
+/* The members of an ensemble over what a grower cannot know; the forecast that
+ * they surround is not counted. */
+static void
+measure_bands (Bench *bench)
+{
+  enum { N_MEMBERS = 64, N_REPEATS = 3 };
+  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
+  DewForecastOptions options = options_for (DEW_GRID_SETTLED);
+  g_autoptr (DewForecast) forecast = NULL;
+  double alone_s = cold_seconds (chamber, &options, N_REPEATS, &forecast), with_s;
+
+  options.members = N_MEMBERS;
+  options.seed = 1;
+  with_s = cold_seconds (chamber, &options, N_REPEATS, &forecast);
+  bench_add (bench, &(Figure) { "ensemble_s", "Bands from an ensemble of 64", "s",
+                                with_s - alone_s, 2, 0.5 },
+             "beyond the forecast itself; lowest bay %.1f +- %.1f C", forecast->bays[0].mean.t_C,
+             forecast->bays[0].mean.t_band_K);
+}
+
 /* Seconds of a settled forecast against zones: the slope of the logarithms by
  * least squares. On an enclosure that settles at every fineness. */
 static void
@@ -313,6 +333,7 @@ bench_model (Bench *bench)
   measure_drag (bench);
   measure_shelf (bench);
   measure_cold (bench);
+  measure_bands (bench);
   measure_growth (bench);
   measure_cases (bench);
 }
