@@ -188,7 +188,7 @@ test_usual_film_house (void)
       add_mist_cup (chamber, 0.5, 0.25, 0.0, 18.0);
       add_hole (chamber, DEW_FACE_FRONT, 0.05, 0.65, 0.0, 0.02);
       add_hole (chamber, DEW_FACE_FRONT, 0.10, 0.20, 1.50, 1.52);
-      forecast = forecast_by_day (chamber, DEW_GRID_DRAFT);
+      forecast = forecast_by_day (chamber, DEW_GRID_SETTLED);
       g_test_message ("room %d C: %.1f C, %.0f %%", room_C, forecast->all.t_C,
                       100.0 * forecast->all.rh);
       g_assert_cmpfloat (forecast->all.t_C, >, 20.0);
