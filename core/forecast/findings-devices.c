@@ -187,7 +187,7 @@ dew_judge_devices (DewJudge *judge)
 
 /* Wet mass (kg) of what stands, and the height (m) of its base and of its middle. */
 static double
-standing_kg (const DewThing *thing, double *base_m, double *middle_m)
+standing_kg (const DewVariant *variant, const DewThing *thing, double *base_m, double *middle_m)
 {
   switch (thing->kind)
     {
@@ -200,8 +200,9 @@ standing_kg (const DewThing *thing, double *base_m, double *middle_m)
       *middle_m = *base_m + 0.5 * thing->tray.height_m;
       return thing->tray.water_kg;
     case DEW_THING_PLANT:
-      *base_m = thing->plant.z_m;
-      *middle_m = *base_m + 0.25 * thing->plant.height_m;
+      /* Its crown begins above the pot it stands in. */
+      *base_m = dew_variant_rest_height (variant, thing->plant.z_m);
+      *middle_m = thing->plant.z_m + 0.25 * thing->plant.height_m;
       return thing->plant.mass_kg;
     case DEW_THING_HUMIDIFIER:
       *base_m = thing->humidifier.z_m;
@@ -225,7 +226,8 @@ judge_shelf (DewJudge *judge, const DewThing *shelf)
   for (guint i = 0; i < judge->variant->things->len; i++)
     {
       double base_m, middle_m;
-      double kg = standing_kg (&g_array_index (judge->variant->things, DewThing, i), &base_m,
+      double kg = standing_kg (judge->variant,
+                               &g_array_index (judge->variant->things, DewThing, i), &base_m,
                                &middle_m);
 
       if (fabs (base_m - top_m) <= STANDS_ON_M)
@@ -256,7 +258,8 @@ judge_tipping (DewJudge *judge)
   for (guint i = 0; i < judge->variant->things->len; i++)
     {
       double base_m, middle_m;
-      double kg = standing_kg (&g_array_index (judge->variant->things, DewThing, i), &base_m,
+      double kg = standing_kg (judge->variant,
+                               &g_array_index (judge->variant->things, DewThing, i), &base_m,
                                &middle_m);
 
       contents_kg += kg;
