@@ -292,7 +292,8 @@ assemble (DewAtmosphere *a, const double *const flux[3], const double *viscosity
 }
 
 /* What falling moves of the mist while marching, to first order: what sinks in from the
- * zone above less what sinks out, m3/s times kg/kg. Boards stop it, wires and pots catch their part. */
+ * zone above less what sinks out, m3/s times kg/kg. Boards stop it, wires and pots catch
+ * their part. */
 static void
 fall_while_marching (const DewAtmosphere *a, double *into)
 {

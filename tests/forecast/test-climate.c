@@ -11,7 +11,7 @@
 
 #define G_H (1e-3 / 3600.0) /* kg/s */
 
-/* --- condensation ---------------------------------------------------------------------------- */
+/* --- condensation ------------------------------------------------------------------------- */
 
 /* A small box whose roof alone lets heat through, over a warm wet patch at source_z_m in
  * stirred air; the room is cold, so that the roof is. */
@@ -130,7 +130,7 @@ test_where_it_drips (void)
     }
 }
 
-/* --- wet things ---------------------------------------------------------------------------------- */
+/* --- wet things --------------------------------------------------------------------------- */
 
 /* One 12 cm clay pot in an even stream of room air: growers' reckoning has 1.4 g/h in nearly
  * still (0.08 m/s) and 1.8 in moving air (0.3 m/s) at 60 %, 0.5 and 0.7 at 85 %, known to
@@ -173,7 +173,7 @@ test_pot_dries (void)
   g_assert_cmpfloat (rate_g_h[0], >, 1.8 * rate_g_h[2]);
 }
 
-/* --- leaves ---------------------------------------------------------------------------------------- */
+/* --- leaves ------------------------------------------------------------------------------- */
 
 static double
 transpiration_g_h (const char *species, gboolean night, double room_rh, double *vpd_Pa)
@@ -215,7 +215,7 @@ test_leaves (void)
   g_assert_cmpfloat_with_epsilon (dry / damp, dry_Pa / damp_Pa, 0.15 * dry_Pa / damp_Pa);
 }
 
-/* --- light and heat -------------------------------------------------------------------------------- */
+/* --- light and heat ----------------------------------------------------------------------- */
 
 /* What leaves through cover and openings, W: heat, and the latent heat of water that left as
  * vapour. */
@@ -339,7 +339,7 @@ test_light_below_a_shelf (void)
   g_assert_cmpfloat (lowest[2], ==, 0.0);
 }
 
-/* --- what stands in the way -------------------------------------------------------------------------- */
+/* --- what stands in the way --------------------------------------------------------------- */
 
 /* Dry pots that fill a shelf close most of it: air that rises through low and high holes over a
  * mat exchanges less. Fails when the loss of a shelf takes no notice of its load. */

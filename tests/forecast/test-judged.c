@@ -87,7 +87,7 @@ is_found (const DewForecast *forecast, DewFindingKind kind)
   return FALSE;
 }
 
-/* --- ways to spoil it ------------------------------------------------------------------------ */
+/* --- ways to spoil it --------------------------------------------------------------------- */
 
 static void
 make_still (DewChamber *chamber)
@@ -299,7 +299,8 @@ main (int argc, char **argv)
   g_test_add_func ("/judged/healthy", test_healthy);
   for (guint row = 0; row < G_N_ELEMENTS (spoilt); row++)
     {
-      g_autofree char *path = g_strdup_printf ("/judged/%s", dew_finding_kind_key (spoilt[row].kind));
+      g_autofree char *path
+          = g_strdup_printf ("/judged/%s", dew_finding_kind_key (spoilt[row].kind));
 
       g_test_add_data_func (path, GINT_TO_POINTER (row), test_spoilt);
     }

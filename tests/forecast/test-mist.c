@@ -36,7 +36,7 @@ add_stirrer (DewChamber *chamber, double x_m, double z_m, double m3_h)
   return fan;
 }
 
-/* --- settling ------------------------------------------------------------------------------ */
+/* --- settling ----------------------------------------------------------------------------- */
 
 /* In saturated air nothing evaporates; stirred, the mist is even, and what is given off is
  * what settles on the floor and what the outgoing air takes along: m = S/(rho (v A + Q)).
@@ -100,7 +100,8 @@ test_shelves_catch_mist (void)
       forecast = forecast_by_day (chamber, DEW_GRID_DRAFT);
       floor_kg_m2s[n] = 0.0;
       for (int z = 0; z < forecast->n[0] * forecast->n[1]; z++)
-        floor_kg_m2s[n] += forecast->value[DEW_VALUE_WETTING][z] / (forecast->n[0] * forecast->n[1]);
+        floor_kg_m2s[n] += forecast->value[DEW_VALUE_WETTING][z]
+                           / (forecast->n[0] * forecast->n[1]);
     }
   g_assert_cmpfloat (floor_kg_m2s[1], <, 0.80 * floor_kg_m2s[0]);
   g_assert_cmpfloat (floor_kg_m2s[2], <, 0.30 * floor_kg_m2s[0]);
@@ -109,7 +110,7 @@ test_shelves_catch_mist (void)
 /* Air that carries fine water is heavier: fog sinks on its own in air that is otherwise
  * everywhere the same, and its speed grows with what it carries (a plume of buoyancy flux B
  * has speeds as the cube root of B: Morton, Taylor & Turner, Proc. R. Soc. A 234, 1956).
- * Fails without the liquid in the buoyancy, when nothing moves. */
+ * Fails without the liquid in the buoyancy. */
 static void
 test_fog_is_heavy (void)
 {
@@ -129,12 +130,13 @@ test_fog_is_heavy (void)
       g_assert_cmpfloat (dew_forecast_sample (forecast, DEW_VALUE_MIST, 0.3, 0.25, 0.7), >, 0.0);
       speed_m_s[n] = forecast->all.speed_m_s;
     }
-  g_assert_cmpfloat (speed_m_s[0], >, 0.005);
+  g_assert_cmpfloat (speed_m_s[0], >, 0.0075);
+  g_assert_cmpfloat (speed_m_s[1], >, 0.018);
   g_assert_cmpfloat (speed_m_s[1], >, 1.4 * speed_m_s[0]);
   g_assert_cmpfloat (speed_m_s[1], <, 2.8 * speed_m_s[0]);
 }
 
-/* --- evaporation ----------------------------------------------------------------------------- */
+/* --- evaporation -------------------------------------------------------------------------- */
 
 static double
 evaporated (double droplet_m, double room_rh, double *wetting_kg_m2s)
@@ -187,7 +189,7 @@ test_share_evaporated (void)
     }
 }
 
-/* --- heat ------------------------------------------------------------------------------------- */
+/* --- heat --------------------------------------------------------------------------------- */
 
 /* The same water given off as fog, from a wick and as steam. Fog and wick take their heat of
  * evaporation from the air, L = 2.45 MJ/kg (any steam table), and cool it alike; steam brings
@@ -221,7 +223,7 @@ test_heat_of_kinds (void)
   g_assert_cmpfloat (t_C[DEW_MIST_STEAM], >, t_C[3] + 0.01);
 }
 
-/* --- humidistat -------------------------------------------------------------------------------- */
+/* --- humidistat --------------------------------------------------------------------------- */
 
 /* Duty and humidity at the instrument, of an enclosure whose humidistat is set to `set_rh`. */
 static void
