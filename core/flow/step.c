@@ -1,0 +1,357 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "flow/flow-private.h"
+
+#include <math.h>
+
+#define LEAK_REFERENCE_PA 4.0 /* effective leakage area is stated at 4 Pa: ASHRAE Fundamentals ch. 16 */
+#define SWEEPS 3
+#define FASTEST_M_S 50.0
+
+/* --- one step ---------------------------------------------------------------- */
+
+static void
+update_speed (DewFlow *f)
+{
+  const DewZones *z = f->z;
+  const double *u = f->u[0], *v = f->u[1], *w = f->u[2];
+  const double *wu = f->weight[0], *wv = f->weight[1], *ww = f->weight[2];
+  int s1 = z->stride[1], s2 = z->stride[2];
+  double nu0 = f->o.viscosity_m2_s;
+
+  for (int k = 1; k <= z->n[2]; k++)
+    for (int j = 1; j <= z->n[1]; j++)
+      {
+        int row = dew_zones_at (z, 0, j, k);
+
+        for (int at = row + 1; at <= row + z->n[0]; at++)
+          {
+            double a = u[at] * wu[at] + u[at + 1] * wu[at + 1];
+            double b = v[at] * wv[at] + v[at + s1] * wv[at + s1];
+            double c = w[at] * ww[at] + w[at + s2] * ww[at + s2];
+            double speed = sqrt (a * a + b * b + c * c);
+            double root = sqrt (speed);
+
+            f->speed[at] = speed;
+            f->speed34[at] = root * sqrt (root);
+            f->nu[at] = nu0 + f->eddy_m[at] * speed;
+          }
+      }
+}
+
+static void
+update_flux (DewFlow *f)
+{
+  for (int a = 0; a < 3; a++)
+    {
+      const double *restrict u = f->u[a], *restrict open = f->z->open_m2[a];
+      double *restrict q = f->q[a];
+
+      for (int at = 0; at < f->z->size; at++)
+        q[at] = u[at] * open[at];
+    }
+}
+
+/* Coefficients across the low sides in direction d of the momentum cells of
+ * axis a. */
+static void
+assemble_side (DewFlow *f, int a, int d)
+{
+  const DewZones *z = f->z;
+  int sa = z->stride[a], sd = z->stride[d];
+  int first = z->stride[2] + z->stride[1] + 1, last = z->size;
+  const double *restrict u = f->u[a], *restrict q = f->q[d], *restrict nu = f->nu;
+  const double *restrict open = f->side[a][d].open_1;
+  const double *restrict blend_in = f->blend_in[d], *restrict blend_out = f->blend_out[d];
+  double *restrict low = f->low[d], *restrict high = f->high[d], *restrict def = f->deferred[d];
+  double weight = f->o.central_weight;
+
+  if (a == d)
+    for (int at = first; at < last; at++)
+      {
+        double flux = 0.5 * (q[at] + q[at - sa]);
+        double in = flux > 0.0 ? flux : 0.0;
+        double out = in - flux;
+        double conduct = nu[at - sa] * open[at];
+
+        low[at] = conduct + in;
+        high[at] = conduct + out;
+        def[at] = 0.5 * weight * (u[at] - u[at - sa]) * (in + out);
+      }
+  else
+    for (int at = first; at < last; at++)
+      {
+        double flux = 0.5 * (q[at] + q[at - sa]);
+        double in = flux > 0.0 ? flux : 0.0;
+        double out = in - flux;
+        double conduct = 0.25 * (nu[at] + nu[at - sa] + nu[at - sd] + nu[at - sa - sd]) * open[at];
+
+        low[at] = conduct + in;
+        high[at] = conduct + out;
+        def[at] = (u[at] - u[at - sd]) * (in * blend_in[at] + out * blend_out[at]);
+      }
+}
+
+static void
+assemble (DewFlow *f, int a, double dt)
+{
+  const DewZones *z = f->z;
+  int sa = z->stride[a], b = (a + 1) % 3, c = (a + 2) % 3;
+  int sb = z->stride[b], sc = z->stride[c];
+  const double *restrict u = f->u[a], *restrict p = f->p;
+  const double *restrict cell = f->cell_m3[a], *restrict gap_1 = f->gap_1_m[a];
+  const double *restrict active = f->active[a];
+  const double *la = f->low[a], *lb = f->low[b], *lc = f->low[c];
+  const double *ha = f->high[a], *hb = f->high[b], *hc = f->high[c];
+  const double *da = f->deferred[a], *db = f->deferred[b], *dc = f->deferred[c];
+  const double *drag = f->loads != NULL ? f->loads->drag_1_m : NULL;
+  const double *force = f->loads != NULL ? f->loads->force[a] : NULL;
+  const double *deck = f->loads != NULL && a == 2 ? f->loads->deck_loss : NULL;
+  const double *wall_b = f->side[a][b].wall_m2, *wall_c = f->side[a][c].wall_m2;
+  double dt_1 = 1.0 / dt;
+  int last[3] = { z->n[0], z->n[1], z->n[2] };
+  int first[3] = { 1, 1, 1 };
+
+  first[a] = 2;
+  for (int d = 0; d < 3; d++)
+    assemble_side (f, a, d);
+
+  for (int k = first[2]; k <= last[2]; k++)
+    for (int j = first[1]; j <= last[1]; j++)
+      {
+        int row = dew_zones_at (z, 0, j, k);
+
+        for (int i = first[0]; i <= last[0]; i++)
+          {
+            int at = row + i;
+            int at_b = b == 0 ? i : b == 1 ? j : k, at_c = c == 0 ? i : c == 1 ? j : k;
+            double v = cell[at];
+            double s = 0.5 * (f->speed[at] + f->speed[at - sa]);
+            double s34 = 0.5 * (f->speed34[at] + f->speed34[at - sa]);
+            double brake = dt_1;
+            double push = u[at] * dt_1 - (p[at] - p[at - sa]) * gap_1[at];
+            double walls = MAX (f->wall_nu[b][at_b], s34 * f->wall_turb[b][at_b]) * wall_b[at]
+                           + MAX (f->wall_nu[c][at_c], s34 * f->wall_turb[c][at_c]) * wall_c[at];
+
+            if (drag != NULL)
+              brake += 0.5 * (drag[at] + drag[at - sa]) * s;
+            if (deck != NULL)
+              brake += 0.5 * deck[at] * s * gap_1[at];
+            if (a == 2 && f->buoyancy != NULL)
+              push += f->buoyancy[at] * (1.0 - f->upper[at]) + f->buoyancy[at - sa] * f->upper[at];
+
+            double diagonal = la[at] + ha[at + sa] + lb[at] + hb[at + sb] + lc[at] + hc[at + sc]
+                              + v * brake + walls;
+
+            f->rhs[at] = v * push + da[at] - da[at + sa] + db[at] - db[at + sb] + dc[at] - dc[at + sc];
+            if (force != NULL)
+              f->rhs[at] += force[at];
+            f->inverse[at] = active[at] > 0.0 ? 1.0 / diagonal : 0.0;
+          }
+      }
+}
+
+/* A sliding wall drags what is beside it (benchmarks only). */
+static void
+add_lids (DewFlow *f, int a)
+{
+  const DewZones *z = f->z;
+  int first[3] = { 1, 1, 1 };
+
+  first[a] = 2;
+  for (int k = first[2]; k <= z->n[2]; k++)
+    for (int j = first[1]; j <= z->n[1]; j++)
+      for (int i = first[0]; i <= z->n[0]; i++)
+        {
+          int c[3] = { i, j, k };
+          int at = dew_zones_at (z, i, j, k);
+
+          for (int d = 0; d < 3; d++)
+            for (int end = 0; end < 2 && d != a; end++)
+              if (c[d] == (end == 0 ? 1 : z->n[d]))
+                {
+                  int face = at + (end == 0 ? 0 : z->stride[d]);
+                  double area = 0.5 * (z->gross_m2[d][face] + z->gross_m2[d][face - z->stride[a]]);
+
+                  f->rhs[at] += f->wall_nu[d][c[d]] * area * f->o.lid_m_s[2 * d + end][a];
+                }
+        }
+}
+
+/* Alternating Gauss-Seidel: forward, backward, forward. One sweep leaves limit
+ * cycles, two give up on strong heat. */
+static void
+sweep (DewFlow *f, int a)
+{
+  const DewZones *z = f->z;
+  int s1 = z->stride[1], s2 = z->stride[2];
+  double *restrict u = f->u[a];
+  const double *restrict inverse = f->inverse, *restrict rhs = f->rhs;
+  const double *restrict lx = f->low[0], *restrict ly = f->low[1], *restrict lz = f->low[2];
+  const double *restrict hx = f->high[0], *restrict hy = f->high[1], *restrict hz = f->high[2];
+  int first[3] = { 1, 1, 1 };
+
+  first[a] = 2;
+  for (int s = 0; s < SWEEPS; s++)
+    {
+      int back = s & 1;
+
+      for (int kk = first[2]; kk <= z->n[2]; kk++)
+        for (int jj = first[1]; jj <= z->n[1]; jj++)
+          {
+            int k = back ? z->n[2] + first[2] - kk : kk;
+            int j = back ? z->n[1] + first[1] - jj : jj;
+            int row = dew_zones_at (z, 0, j, k);
+            int at = back ? row + z->n[0] : row + first[0];
+            int end = back ? row + first[0] - 1 : row + z->n[0] + 1;
+            int step = back ? -1 : 1;
+
+            for (; at != end; at += step)
+              {
+                /* Faces that are not solved for (openings, fixed flows) keep
+                 * their velocity. */
+                if (inverse[at] == 0.0)
+                  continue;
+                u[at] = inverse[at]
+                        * (rhs[at] + ly[at] * u[at - s1] + hy[at + s1] * u[at + s1]
+                           + lz[at] * u[at - s2] + hz[at + s2] * u[at + s2]
+                           + lx[at] * u[at - 1] + hx[at + 1] * u[at + 1]);
+              }
+          }
+    }
+}
+
+/* Faces to the room: half a momentum cell between the opening and the middle of
+ * the zone, without convection (what arrives in the zone is at rest there), loss
+ * implicit. */
+static void
+step_room_faces (DewFlow *f, double dt)
+{
+  const DewZones *z = f->z;
+  double n_1 = 1.0 / z->leak_exponent;
+  double leak_speed = sqrt (2.0 * LEAK_REFERENCE_PA / f->o.density_kg_m3);
+
+  for (int i = 0; i < z->n_patches; i++)
+    {
+      const DewPatch *patch = &z->patches[i];
+      int a = patch->axis, at = patch->face;
+
+      if (!f->leads[i])
+        continue;
+
+      double gap_1 = f->gap_1_m[a][at];
+      double u = f->u[a][at], speed = fabs (u);
+      double push = -patch->sign * f->p[patch->zone] * gap_1;
+      double brake;
+
+      if (patch->thing_id != 0)
+        brake = 0.5 * f->room_loss[i] * speed * gap_1;
+      else
+        /* dp = 4 Pa (u / u_4Pa)^(1/n): ASHRAE Fundamentals ch. 16, power law. */
+        brake = LEAK_REFERENCE_PA / f->o.density_kg_m3
+                * pow (MAX (speed, 1e-6) / leak_speed, n_1 - 1.0) / leak_speed * gap_1;
+      if (a == 2 && f->buoyancy != NULL)
+        push += f->buoyancy[patch->zone];
+      /* The law of an opening is on total pressure: air on its way out has its
+       * speed already. Only the part along the opening's normal counts: a jet that
+       * runs along the wall does not push out. */
+      if (u * patch->sign < 0.0)
+        {
+          int other = patch->sign > 0 ? at + z->stride[a] : at - z->stride[a];
+          double along = u * f->weight[a][at] + f->u[a][other] * f->weight[a][other];
+
+          push -= patch->sign * 0.5 * along * along * gap_1;
+        }
+      f->u[a][at] = (u / dt + push) / (1.0 / dt + brake);
+    }
+}
+
+static void
+project (DewFlow *f, double dt, gboolean keep_pressure)
+{
+  const DewZones *z = f->z;
+  int s1 = z->stride[1], s2 = z->stride[2];
+  const double *qx = f->q[0], *qy = f->q[1], *qz = f->q[2];
+  double dt_1 = 1.0 / dt;
+
+  update_flux (f);
+  for (int k = 1; k <= z->n[2]; k++)
+    for (int j = 1; j <= z->n[1]; j++)
+      {
+        int row = dew_zones_at (z, 0, j, k);
+
+        for (int at = row + 1; at <= row + z->n[0]; at++)
+          f->source[at] = dt_1 * (qx[at] - qx[at + 1] + qy[at] - qy[at + s1] + qz[at] - qz[at + s2]);
+      }
+  dew_pressure_solve (f->matrix, z, f->source, f->phi);
+
+  /* phi of the rim is zero: the room. */
+  for (int a = 0; a < 3; a++)
+    {
+      const double *restrict phi = f->phi, *restrict gap_1 = f->gap_1_m[a];
+      const double *restrict active = f->active[a];
+      double *restrict u = f->u[a];
+      int sa = z->stride[a];
+
+      for (int at = sa; at < z->size; at++)
+        u[at] -= active[at] * dt * (phi[at] - phi[at - sa]) * gap_1[at];
+    }
+  for (int i = 0; i < z->n_patches; i++)
+    {
+      const DewPatch *patch = &z->patches[i];
+      int a = patch->axis, at = patch->face;
+
+      if (!f->leads[i])
+        continue;
+      f->u[a][at] -= patch->sign * dt * f->phi[patch->zone] * f->gap_1_m[a][at];
+    }
+  if (keep_pressure)
+    for (int at = 0; at < z->size; at++)
+      f->p[at] += f->phi[at];
+  update_flux (f);
+}
+
+static gboolean
+is_sane (const DewFlow *f)
+{
+  double fastest = 0.0;
+
+  for (int at = 0; at < f->z->size; at++)
+    if (!(f->speed[at] <= FASTEST_M_S))
+      return FALSE;
+    else
+      fastest = MAX (fastest, f->speed[at]);
+  return fastest <= FASTEST_M_S;
+}
+
+gboolean
+dew_flow_step (DewFlow *f, double dt)
+{
+  update_flux (f);
+  for (int a = 0; a < 3; a++)
+    {
+      assemble (f, a, dt);
+      if (f->has_lid)
+        add_lids (f, a);
+      sweep (f, a);
+    }
+  step_room_faces (f, dt);
+  project (f, dt, TRUE);
+  update_speed (f);
+  return is_sane (f);
+}
+
+void
+dew_flow_set_state (DewFlow *f, const double *const velocity[3], const double *pressure)
+{
+  const DewZones *z = f->z;
+
+  for (int a = 0; a < 3; a++)
+    for (int at = 0; at < z->size; at++)
+      if (z->kind[a][at] == DEW_FACE_IS_INSIDE || z->kind[a][at] == DEW_FACE_IS_ROOM)
+        f->u[a][at] = velocity[a][at];
+  if (pressure != NULL)
+    for (int at = 0; at < z->size; at++)
+      f->p[at] = z->volume_m3[at] > 0.0 ? pressure[at] : 0.0;
+  project (f, 1.0, FALSE);
+  update_speed (f);
+}
