@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "case.h"
 
-#include <json-glib/json-glib.h>
+#include "reader.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -26,228 +27,6 @@ const char *
 dew_case_part_key (DewCasePart part)
 {
   return part_keys[part];
-}
-
-/* --- strict reading ------------------------------------------------------ */
-
-/* The first error stays; after it every read gives a harmless value, so the
- * callers need no test after each member. */
-typedef struct
-{
-  const char *path;
-  GError     *error;
-} Reader;
-
-/* One object of the file with the words for where it stands. */
-typedef struct
-{
-  JsonObject *object; /* NULL after an error */
-  char        where[96];
-} Place;
-
-G_GNUC_PRINTF (3, 4)
-static void
-fail (Reader *reader, const Place *place, const char *format, ...)
-{
-  g_autofree char *what = NULL;
-  va_list args;
-
-  if (reader->error)
-    return;
-  va_start (args, format);
-  what = g_strdup_vprintf (format, args);
-  va_end (args);
-  g_set_error (&reader->error, DEW_CASE_ERROR, DEW_CASE_ERROR_INVALID, "%s: %s%s%s",
-               reader->path, place->where, *place->where ? ": " : "", what);
-}
-
-static gboolean
-has (const Place *place, const char *key)
-{
-  return place->object && json_object_has_member (place->object, key)
-         && !json_object_get_null_member (place->object, key);
-}
-
-static gboolean
-node_number (JsonNode *node, double *out)
-{
-  GType type;
-
-  if (!node || !JSON_NODE_HOLDS_VALUE (node))
-    return FALSE;
-  type = json_node_get_value_type (node);
-  if (type != G_TYPE_INT64 && type != G_TYPE_DOUBLE)
-    return FALSE;
-  *out = json_node_get_double (node);
-  return isfinite (*out);
-}
-
-static double
-read_number (Reader *reader, const Place *place, const char *key, double min, double max)
-{
-  double value = min;
-
-  if (reader->error || !place->object)
-    return min;
-  if (!has (place, key))
-    fail (reader, place, "'%s' is missing", key);
-  else if (!node_number (json_object_get_member (place->object, key), &value))
-    fail (reader, place, "'%s' is not a number", key);
-  else if (value < min || value > max)
-    fail (reader, place, "'%s' is %g; expected %g to %g", key, value, min, max);
-  return value;
-}
-
-static double
-read_number_or (Reader *reader, const Place *place, const char *key, double min, double max,
-                double fallback)
-{
-  return has (place, key) ? read_number (reader, place, key, min, max) : fallback;
-}
-
-static const char *
-read_text (Reader *reader, const Place *place, const char *key)
-{
-  JsonNode *node;
-
-  if (reader->error || !place->object)
-    return "";
-  node = json_object_get_member (place->object, key);
-  if (!node || !JSON_NODE_HOLDS_VALUE (node) || json_node_get_value_type (node) != G_TYPE_STRING)
-    {
-      fail (reader, place, node ? "'%s' is not a text" : "'%s' is missing", key);
-      return "";
-    }
-  return json_node_get_string (node);
-}
-
-static gboolean
-read_flag_or (Reader *reader, const Place *place, const char *key, gboolean fallback)
-{
-  JsonNode *node;
-
-  if (reader->error || !has (place, key))
-    return fallback;
-  node = json_object_get_member (place->object, key);
-  if (JSON_NODE_HOLDS_VALUE (node) && json_node_get_value_type (node) == G_TYPE_BOOLEAN)
-    return json_node_get_boolean (node);
-  fail (reader, place, "'%s' is neither true nor false", key);
-  return fallback;
-}
-
-static void
-read_numbers (Reader *reader, const Place *place, const char *key, guint n, double *out)
-{
-  JsonNode *node;
-  JsonArray *array;
-
-  memset (out, 0, n * sizeof *out);
-  if (reader->error || !place->object)
-    return;
-  node = json_object_get_member (place->object, key);
-  if (!node || !JSON_NODE_HOLDS_ARRAY (node)
-      || json_array_get_length (json_node_get_array (node)) != n)
-    {
-      fail (reader, place, "'%s' is not a list of %u numbers", key, n);
-      return;
-    }
-  array = json_node_get_array (node);
-  for (guint i = 0; i < n; i++)
-    if (!node_number (json_array_get_element (array, i), &out[i]))
-      {
-        fail (reader, place, "'%s' item %u is not a number", key, i);
-        return;
-      }
-}
-
-/* A box x0,x1,y0,y1,z0,z1 inside the enclosure: lo[3], hi[3]. */
-static void
-read_box (Reader *reader, const Place *place, const double size_m[3], double lo[3], double hi[3])
-{
-  const double slack_m = 1e-9;
-  double v[6];
-
-  read_numbers (reader, place, "box_m", 6, v);
-  for (int a = 0; a < 3; a++)
-    {
-      lo[a] = v[2 * a];
-      hi[a] = v[2 * a + 1];
-      if (lo[a] >= hi[a] || lo[a] < -slack_m || hi[a] > size_m[a] + slack_m)
-        fail (reader, place, "'box_m' is not a box inside the enclosure (axis %c)", "xyz"[a]);
-    }
-}
-
-static Place
-read_object (Reader *reader, const Place *place, const char *key)
-{
-  Place child = { NULL };
-  JsonNode *node;
-
-  if (reader->error || !place->object)
-    return child;
-  g_snprintf (child.where, sizeof child.where, "%s%s%s", place->where,
-              *place->where ? "." : "", key);
-  node = json_object_get_member (place->object, key);
-  if (node && JSON_NODE_HOLDS_OBJECT (node))
-    child.object = json_node_get_object (node);
-  else
-    fail (reader, place, node ? "'%s' is not an object" : "'%s' is missing", key);
-  return child;
-}
-
-/* Number of objects in the list `key`; a missing list is empty unless needed. */
-static guint
-list_length (Reader *reader, const Place *place, const char *key, gboolean needed)
-{
-  JsonNode *node;
-
-  if (reader->error || !place->object)
-    return 0;
-  node = json_object_get_member (place->object, key);
-  if (node && JSON_NODE_HOLDS_ARRAY (node))
-    return json_array_get_length (json_node_get_array (node));
-  if (node || needed)
-    fail (reader, place, node ? "'%s' is not a list" : "'%s' is missing", key);
-  return 0;
-}
-
-static Place
-list_item (Reader *reader, const Place *place, const char *key, guint index)
-{
-  Place child = { NULL };
-  JsonNode *node;
-
-  if (reader->error || !place->object)
-    return child;
-  g_snprintf (child.where, sizeof child.where, "%s[%u]", key, index);
-  node = json_array_get_element (json_object_get_array_member (place->object, key), index);
-  if (JSON_NODE_HOLDS_OBJECT (node))
-    child.object = json_node_get_object (node);
-  else
-    fail (reader, &child, "not an object");
-  return child;
-}
-
-/* Texts are notes; a number, list or object that is not known may be part of
- * the enclosure, so the reader of the output should hear of it. */
-static void
-warn_unknown (const Reader *reader, const Place *place, const char *const *known)
-{
-  g_autoptr (GList) members = NULL;
-
-  if (reader->error || !place->object)
-    return;
-  members = json_object_get_members (place->object);
-  for (GList *l = members; l; l = l->next)
-    {
-      JsonNode *node = json_object_get_member (place->object, l->data);
-
-      if (g_strv_contains (known, l->data) || JSON_NODE_HOLDS_NULL (node)
-          || (JSON_NODE_HOLDS_VALUE (node) && json_node_get_value_type (node) == G_TYPE_STRING))
-        continue;
-      g_printerr ("%s: %s%s'%s' is not known and has no effect\n", reader->path, place->where,
-                  *place->where ? ": " : "", (const char *) l->data);
-    }
 }
 
 /* --- the enclosure ------------------------------------------------------- */
@@ -303,7 +82,7 @@ read_shelf_gaps (Reader *reader, const Place *place, const double size_m[3], Dew
                                            "gap_back_m" };
   double covered_m[4] = { 0, size_m[0], 0, size_m[1] };
 
-  if (has (place, "box_m"))
+  if (place_has (place, "box_m"))
     {
       double lo[3], hi[3];
 
@@ -314,7 +93,7 @@ read_shelf_gaps (Reader *reader, const Place *place, const double size_m[3], Dew
           covered_m[2 * a + 1] = hi[a];
         }
     }
-  else if (has (place, "rect_m"))
+  else if (place_has (place, "rect_m"))
     read_numbers (reader, place, "rect_m", 4, covered_m);
 
   *gap_m[0] = MAX (0, covered_m[0]);
@@ -357,7 +136,7 @@ read_shelves (Reader *reader, const Place *top, DewCase *c)
           thing.shelf.loss_coefficient = 0;
         }
       else
-        fail (reader, &place, "'kind' is '%s'; expected 'porous' or 'solid'", kind);
+        reader_fail (reader, &place, "'kind' is '%s'; expected 'porous' or 'solid'", kind);
       read_shelf_gaps (reader, &place, c->box_m, &thing.shelf);
       warn_unknown (reader, &place, known);
       if (!reader->error)
@@ -375,7 +154,8 @@ face_from_name (Reader *reader, const Place *place, const char *name)
     return DEW_FACE_FLOOR;
   if (g_str_equal (name, "top"))
     return DEW_FACE_ROOF;
-  fail (reader, place, "'face' is '%s'; expected left, right, front, back, floor or roof", name);
+  reader_fail (reader, place, "'face' is '%s'; expected left, right, front, back, floor or roof",
+               name);
   return DEW_FACE_LEFT;
 }
 
@@ -426,13 +206,14 @@ read_openings (Reader *reader, const Place *top, DewCase *c)
       thing.opening.open_fraction = 1;
       thing.opening.discharge_coefficient = 1;
       thing.opening.duct_flow_m3_s = 0;
-      if (has (&place, "inflow_m3_s"))
+      if (place_has (&place, "inflow_m3_s"))
         {
           thing.opening.kind = DEW_OPENING_DUCT;
           thing.opening.duct_flow_m3_s = read_number (reader, &place, "inflow_m3_s", -10, 10);
         }
-      else if (!has (&place, "to_room"))
-        fail (reader, &place, "neither 'inflow_m3_s' nor 'to_room' says what the opening does");
+      else if (!place_has (&place, "to_room"))
+        reader_fail (reader, &place,
+                     "neither 'inflow_m3_s' nor 'to_room' says what the opening does");
       warn_unknown (reader, &place, known);
 
       g_strlcpy (flow->name, name, sizeof flow->name);
@@ -470,7 +251,7 @@ read_fans (Reader *reader, const Place *top, DewCase *c)
       warn_unknown (reader, &place, known);
       length = sqrt (d[0] * d[0] + d[1] * d[1] + d[2] * d[2]);
       if (!reader->error && !(length > 0))
-        fail (reader, &place, "'direction' has no length");
+        reader_fail (reader, &place, "'direction' has no length");
       if (reader->error)
         return;
 
@@ -575,7 +356,7 @@ read_bays (Reader *reader, const Place *top, DewCase *c)
       bay->z1_m = read_number (reader, &place, "to_z_m", bay->z0_m, c->box_m[2] + 1e-9);
       for (int q = 0; q < DEW_CASE_N_QUANTITIES; q++)
         {
-          gboolean stated = has (&place, quantity_keys[q]);
+          gboolean stated = place_has (&place, quantity_keys[q]);
           Place values = { NULL };
 
           if (stated)
@@ -584,11 +365,11 @@ read_bays (Reader *reader, const Place *top, DewCase *c)
             bay->value[q][p]
               = read_number_or (reader, &values, part_keys[p], -G_MAXDOUBLE, G_MAXDOUBLE, NAN);
           if (stated && !reader->error && !isfinite (bay->value[q][DEW_CASE_BAY]))
-            fail (reader, &values, "'bay' is missing");
+            reader_fail (reader, &values, "'bay' is missing");
         }
     }
   if (!reader->error && n == 0)
-    fail (reader, top, "'bays' is empty");
+    reader_fail (reader, top, "'bays' is empty");
 }
 
 static void
@@ -598,7 +379,7 @@ read_blocks (Reader *reader, const Place *top, DewCase *c)
   Place place;
   int n = 1;
 
-  if (!has (top, "block_averages"))
+  if (!place_has (top, "block_averages"))
     return;
   place = read_object (reader, top, "block_averages");
   for (int a = 0; a < 3; a++)
@@ -648,11 +429,11 @@ read_case (Reader *reader, const Place *top, DewCase *c)
   for (int a = 0; a < 3; a++)
     c->box_m[a] = read_number (reader, &box, axes[a], 0.01, 100);
   c->room_t_C = read_number (reader, &room, "temperature_C", -50, 80);
-  if (has (top, "walls"))
+  if (place_has (top, "walls"))
     {
       walls = read_object (reader, top, "walls");
       if (!reader->error && !g_str_equal (read_text (reader, &walls, "heat"), "adiabatic"))
-        fail (reader, &walls, "only 'adiabatic' walls are known");
+        reader_fail (reader, &walls, "only 'adiabatic' walls are known");
     }
   read_air (reader, top, c);
   if (reader->error)
@@ -689,7 +470,7 @@ dew_case_load (const char *path, GError **error)
   if (root && JSON_NODE_HOLDS_OBJECT (root))
     top.object = json_node_get_object (root);
   else
-    fail (&reader, &top, "no JSON object");
+    reader_fail (&reader, &top, "no JSON object");
 
   read_case (&reader, &top, c);
   if (reader.error)
