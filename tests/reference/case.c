@@ -71,16 +71,16 @@ add_thing (DewCase *c, DewThing *thing, const char *name)
   return dew_variant_add (c->chamber, dew_chamber_shown (c->chamber), thing);
 }
 
-/* A solid board may leave gaps at the walls: given one by one, or as the
- * rectangle that the board covers. */
+/* A board may leave gaps at the walls: given one by one, as an object of them, or
+ * by the part of the plan that the board covers. */
 static void
 read_shelf_gaps (Reader *reader, const Place *place, const double size_m[3], DewShelf *shelf)
 {
+  static const char *const sides[4] = { "left", "right", "front", "back" };
   double *gap_m[4] = { &shelf->gap_left_m, &shelf->gap_right_m, &shelf->gap_front_m,
                        &shelf->gap_back_m };
-  static const char *const gap_keys[4] = { "gap_left_m", "gap_right_m", "gap_front_m",
-                                           "gap_back_m" };
   double covered_m[4] = { 0, size_m[0], 0, size_m[1] };
+  Place gaps = { NULL };
 
   if (place_has (place, "box_m"))
     {
@@ -95,21 +95,29 @@ read_shelf_gaps (Reader *reader, const Place *place, const double size_m[3], Dew
     }
   else if (place_has (place, "rect_m"))
     read_numbers (reader, place, "rect_m", 4, covered_m);
+  if (place_has (place, "x_m"))
+    read_numbers (reader, place, "x_m", 2, covered_m);
+  if (place_has (place, "y_m"))
+    read_numbers (reader, place, "y_m", 2, covered_m + 2);
+  if (place_has (place, "gaps_m"))
+    gaps = read_object (reader, place, "gaps_m");
 
-  *gap_m[0] = MAX (0, covered_m[0]);
-  *gap_m[1] = MAX (0, size_m[0] - covered_m[1]);
-  *gap_m[2] = MAX (0, covered_m[2]);
-  *gap_m[3] = MAX (0, size_m[1] - covered_m[3]);
   for (int i = 0; i < 4; i++)
-    *gap_m[i] = read_number_or (reader, place, gap_keys[i], 0, size_m[i / 2], *gap_m[i]);
+    {
+      g_autofree char *key = g_strdup_printf ("gap_%s_m", sides[i]);
+      double gap = i % 2 ? size_m[i / 2] - covered_m[i] : covered_m[i];
+
+      gap = read_number_or (reader, &gaps, sides[i], 0, size_m[i / 2], MAX (0, gap));
+      *gap_m[i] = read_number_or (reader, place, key, 0, size_m[i / 2], gap);
+    }
 }
 
 static void
 read_shelves (Reader *reader, const Place *top, DewCase *c)
 {
   static const char *const known[] = {
-    "z_m", "kind", "thickness_m", "loss_coefficient", "loss_law", "box_m", "rect_m",
-    "gap_left_m", "gap_right_m", "gap_front_m", "gap_back_m", NULL
+    "z_m", "kind", "thickness_m", "loss_coefficient", "loss_law", "box_m", "rect_m", "x_m",
+    "y_m", "gaps_m", "gap_left_m", "gap_right_m", "gap_front_m", "gap_back_m", NULL
   };
   guint n = list_length (reader, top, "shelves", FALSE);
 

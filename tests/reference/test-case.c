@@ -97,6 +97,56 @@ test_things (void)
   g_assert_true (mist->bays[3].jet); /* air comes in at the top there */
 }
 
+/* The case's text with one replacement, written to a new file; its path. */
+static char *
+write_changed (const char *name, const char *folder, const char *from, const char *to)
+{
+  g_autofree char *path = g_strdup_printf ("%s/reference/cases/%s.json", DEW_TESTS_DIR, name);
+  g_autofree char *text = NULL, *changed = NULL;
+  char *result = g_build_filename (folder, "case.json", NULL);
+  const char *at;
+
+  g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
+  at = strstr (text, from);
+  g_assert_nonnull (at);
+  changed = g_strdup_printf ("%.*s%s%s", (int) (at - text), text, to, at + strlen (from));
+  g_assert_true (g_file_set_contents (result, changed, -1, NULL));
+  return result;
+}
+
+/* The same board, 0.66 m of 0.7 m, in each of the ways to say so. */
+static void
+test_boards (void)
+{
+  static const char *const ways[] = {
+    "\"kind\": \"solid\", \"gap_right_m\": 0.04",
+    "\"kind\": \"solid\", \"gaps_m\": { \"right\": 0.04 }",
+    "\"kind\": \"solid\", \"rect_m\": [0, 0.66, 0, 0.5]",
+    "\"kind\": \"solid\", \"x_m\": [0, 0.66]",
+    "\"kind\": \"solid\", \"box_m\": [0, 0.66, 0, 0.5, 0.4, 0.42]",
+  };
+  g_autofree char *folder = g_dir_make_tmp ("dewtier-XXXXXX", NULL);
+
+  for (guint i = 0; i < G_N_ELEMENTS (ways); i++)
+    {
+      g_autofree char *path
+        = write_changed ("stack-low-heat", folder, "\"kind\": \"porous\"", ways[i]);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (DewCase) c = dew_case_load (path, &error);
+      const DewShelf *shelf;
+
+      g_assert_no_error (error);
+      shelf = &nth_of_kind (c, DEW_THING_SHELF, 0)->shelf;
+      g_assert_cmpint (shelf->board, ==, DEW_SHELF_SOLID);
+      g_assert_cmpfloat_with_epsilon (shelf->gap_left_m, 0, 1e-12);
+      g_assert_cmpfloat_with_epsilon (shelf->gap_right_m, 0.04, 1e-12);
+      g_assert_cmpfloat_with_epsilon (shelf->gap_front_m, 0, 1e-12);
+      g_assert_cmpfloat_with_epsilon (shelf->gap_back_m, 0, 1e-12);
+      g_remove (path);
+    }
+  g_rmdir (folder);
+}
+
 /* A forecast of the case's own numbers in every bay; its zones are the bays,
  * so quarters carry the value of their bay. */
 static DewForecast *
@@ -225,30 +275,21 @@ test_faults (void)
     { "\"gravity_m_s2\": 9.81", "\"gravity_m_s2\": 1e400", "gravity_m_s2" },
     { "\"axes\"", "axes", "" },
   };
-  g_autofree char *path = g_build_filename (DEW_TESTS_DIR, "reference", "cases",
-                                            "through-flow-wire.json", NULL);
   g_autofree char *folder = g_dir_make_tmp ("dewtier-XXXXXX", NULL);
-  g_autofree char *broken = g_build_filename (folder, "case.json", NULL);
-  g_autofree char *text = NULL;
 
-  g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
   for (guint i = 0; i < G_N_ELEMENTS (faults); i++)
     {
-      g_autofree char *wrong = NULL;
+      g_autofree char *broken
+        = write_changed ("through-flow-wire", folder, faults[i].from, faults[i].to);
       g_autoptr (GError) error = NULL;
-      const char *at = strstr (text, faults[i].from);
 
-      g_assert_nonnull (at);
-      wrong = g_strdup_printf ("%.*s%s%s", (int) (at - text), text, faults[i].to,
-                               at + strlen (faults[i].from));
-      g_assert_true (g_file_set_contents (broken, wrong, -1, NULL));
       g_assert_null (dew_case_load (broken, &error));
       g_assert_nonnull (error);
       g_test_message ("%s", error->message);
       g_assert_nonnull (strstr (error->message, faults[i].says));
       g_assert_nonnull (strstr (error->message, broken));
+      g_remove (broken);
     }
-  g_remove (broken);
   g_rmdir (folder);
 }
 
@@ -258,6 +299,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/reference/enclosure", test_enclosure);
   g_test_add_func ("/reference/things", test_things);
+  g_test_add_func ("/reference/boards", test_boards);
   g_test_add_func ("/reference/verdicts", test_verdicts);
   g_test_add_func ("/reference/faults", test_faults);
   return g_test_run ();
