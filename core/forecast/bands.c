@@ -183,6 +183,8 @@ run_member (gpointer data, gpointer user_data)
     return;
   dew_run_finish (run, MEMBER_TOLERANCE, MEMBER_ROUNDS);
   e->out[m] = dew_forecast_build (run);
+  if (!dew_forecast_is_finite (e->out[m]))
+    g_clear_pointer (&e->out[m], dew_forecast_unref);
 }
 
 /* --- from members to bands ---------------------------------------------------------- */

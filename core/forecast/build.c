@@ -383,6 +383,19 @@ fill_balance (DewForecast *f, const DewRunView *v, const DewAir *air)
   b->heat_residual = relative (heat_terms, G_N_ELEMENTS (heat_terms));
 }
 
+gboolean
+dew_forecast_is_finite (const DewForecast *f)
+{
+  static const DewValue values[] = { DEW_VALUE_TEMPERATURE, DEW_VALUE_HUMIDITY_RATIO, DEW_VALUE_RH,
+                                     DEW_VALUE_SPEED, DEW_VALUE_MIST };
+
+  for (guint v = 0; v < G_N_ELEMENTS (values); v++)
+    for (int at = 0; at < f->n_zones; at++)
+      if (!isfinite (f->value[values[v]][at]))
+        return FALSE;
+  return isfinite (f->balance.air_residual + f->balance.heat_residual + f->balance.water_residual);
+}
+
 DewForecast *
 dew_forecast_build (const DewRun *run)
 {

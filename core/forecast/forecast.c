@@ -173,14 +173,24 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id, const Dew
   return TRUE;
 }
 
+/* No number that is none is ever shown. NULL with error when there is one. */
 static DewForecast *
-finish (DewRun *run, const DewForecastOptions *options, gboolean following, gint64 start)
+finish (DewRun *run, const DewForecastOptions *options, gboolean following, gint64 start,
+        GError **error)
 {
   DewForecast *f;
   DewRunView v;
 
   dew_run_finish (run, following ? FOLLOW_TOLERANCE : 1e-9, following ? FOLLOW_ROUNDS : 0);
   f = dew_forecast_build (run);
+  if (!dew_forecast_is_finite (f))
+    {
+      dew_forecast_unref (f);
+      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
+                   "The climate in this enclosure could not be computed: heat and water found no "
+                   "balance");
+      return NULL;
+    }
   dew_run_view (run, &v);
   f->grid = options->grid;
   f->state = following ? DEW_FORECAST_FOLLOWING : v.settled ? DEW_FORECAST_SETTLED : DEW_FORECAST_UNSTEADY;
@@ -227,8 +237,8 @@ dew_forecast_new (const DewChamber *chamber, guint variant_id, const DewForecast
   if (run == NULL || !start_coarse (run, chamber, variant_id, options, cancellable, error)
       || !dew_run_settle (run, cancellable, error))
     return NULL;
-  f = finish (run, options, FALSE, start);
-  if (options->members == 0)
+  f = finish (run, options, FALSE, start, error);
+  if (f == NULL || options->members == 0)
     return g_steal_pointer (&f);
   return dew_forecast_with_bands (f, chamber, variant_id, options, cancellable, error);
 }
@@ -305,7 +315,7 @@ dew_forecaster_follow (DewForecaster *fc, const DewChamber *chamber, guint varia
         g_clear_pointer (&fc->draft, dew_run_free);
         return NULL;
       }
-  return finish (fc->draft, &draft, TRUE, start);
+  return finish (fc->draft, &draft, TRUE, start, error);
 }
 
 /* Largest relative difference of the bays' speeds. */
@@ -338,7 +348,7 @@ dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint varia
       g_clear_pointer (&fc->rest, dew_run_free);
       return NULL;
     }
-  return finish (fc->rest, options, FALSE, start);
+  return finish (fc->rest, options, FALSE, start, error);
 }
 
 DewForecast *

@@ -47,23 +47,35 @@ DewLeafKind
 dew_leaf_kind (const char *group, const char *name)
 {
   /* Kinds of the genera from memory. The first word that fits decides. */
-  static const struct { const char *word; DewLeafKind kind; } by_name[] = {
-    { "Phalaenopsis", DEW_LEAF_CAM_ORCHID },     { "Cattleya", DEW_LEAF_CAM_ORCHID },
-    { "Vanda", DEW_LEAF_CAM_ORCHID },            { "vandoid", DEW_LEAF_CAM_ORCHID },
-    { "Aerangis", DEW_LEAF_CAM_ORCHID },         { "Angraecum", DEW_LEAF_CAM_ORCHID },
-    { "Paphiopedilum", DEW_LEAF_SLIPPER_ORCHID }, { "Phragmipedium", DEW_LEAF_SLIPPER_ORCHID },
-    { "Pyrrosia", DEW_LEAF_EPIPHYTIC_FERN },     { "Platycerium", DEW_LEAF_EPIPHYTIC_FERN },
-    { "Elaphoglossum", DEW_LEAF_EPIPHYTIC_FERN }, { "Davallia", DEW_LEAF_EPIPHYTIC_FERN },
-    { "Microsorum", DEW_LEAF_EPIPHYTIC_FERN },   { "Asplenium", DEW_LEAF_EPIPHYTIC_FERN },
+  /* Genera, most of them as the plant catalogue names them. */
+  static const char *const by_name[DEW_N_LEAF_KINDS] = {
+    [DEW_LEAF_CAM_ORCHID] = "Phalaenopsis Cattleya Vanda vandoid Aerangis Angraecum Leptotes "
+                            "Epidendrum Sarcochilus Ornithocephalus",
+    [DEW_LEAF_SLIPPER_ORCHID] = "Paphiopedilum Phragmipedium",
+    [DEW_LEAF_THIN_ORCHID]
+    = "Masdevallia Dracula Lepanthes Lepanthopsis Trichosalpinx Restrepia Stelis Pleurothallis "
+      "Platystele Porroglossum Scaphosepalum Dryadella Barbosella Specklinia Acianthera Telipogon "
+      "Chondroscaphe Lycaste Miltoniopsis Odontoglossum Oncidium Zygopetalum Promenaea Bulbophyllum "
+      "Coelogyne Dendrobium Dendrochilum Cymbidium Maxillaria Disa Pleione Corybas Macodes "
+      "Anoectochilus Goodyera Ludisia",
+    [DEW_LEAF_EPIPHYTIC_FERN] = "Pyrrosia Lemmaphyllum Platycerium Elaphoglossum Davallia Humata "
+                                "Microsorum Lecanopteris Asplenium",
+    [DEW_LEAF_SHADE_FERN] = "Adiantum Cyathea Dicksonia Nephrolepis Selaginella Phlegmariurus",
+    [DEW_LEAF_FILMY] = "Hymenophyllum Trichomanes Crepidomanes Leptopteris Todea Sphagnum moss liverwort",
   };
   static const struct { const char *word; DewLeafKind kind; } by_group[] = {
     { "filmy", DEW_LEAF_FILMY }, { "moss", DEW_LEAF_FILMY }, { "fern ally", DEW_LEAF_SHADE_FERN },
     { "fern", DEW_LEAF_SHADE_FERN }, { "orchid", DEW_LEAF_THIN_ORCHID },
   };
 
-  for (guint i = 0; name && i < G_N_ELEMENTS (by_name); i++)
-    if (strstr (name, by_name[i].word))
-      return by_name[i].kind;
+  for (int kind = 0; name && kind < DEW_N_LEAF_KINDS; kind++)
+    {
+      g_auto (GStrv) words = g_strsplit (by_name[kind] != NULL ? by_name[kind] : "", " ", -1);
+
+      for (guint i = 0; words[i] != NULL; i++)
+        if (words[i][0] != '\0' && strstr (name, words[i]))
+          return kind;
+    }
   for (guint i = 0; group && i < G_N_ELEMENTS (by_group); i++)
     if (strstr (group, by_group[i].word))
       return by_group[i].kind;
