@@ -8,6 +8,7 @@
 #include "transport/droplet.h"
 
 #define FIRST_DUTY 0.02
+#define WAKING_ROUNDS 4
 
 /* --- life ------------------------------------------------------------------------ */
 
@@ -223,6 +224,16 @@ jet_speed (const DewZones *z, const DewLoads *loads)
   return sqrt (most);
 }
 
+/* New surfaces know nothing yet: they find their state for the air as it is before
+ * they act on it. */
+static void
+wake_surfaces (DewRun *r)
+{
+  for (int round = 0; r->thermal && round < WAKING_ROUNDS; round++)
+    dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere), dew_atmosphere_w (r->atmosphere),
+                         dew_flow_speed (r->flow));
+}
+
 static void
 equip (DewRun *r)
 {
@@ -248,6 +259,7 @@ equip (DewRun *r)
   dew_atmosphere_set_terms (r->atmosphere, dew_surfaces_terms (r->surfaces));
   set_mist (r);
   set_fixed_flows (r);
+  wake_surfaces (r);
 }
 
 /* A flow that is pushed in must come out somewhere; water that is given off must
@@ -354,6 +366,7 @@ dew_run_start_from (DewRun *r, const DewRun *other)
     dew_zones_remap (other->z, state[s] (other->atmosphere), r->z, state[s] (r->atmosphere), -1);
   dew_atmosphere_refresh (r->atmosphere);
   take_duties (r, other->loads);
+  wake_surfaces (r);
   dew_zones_remap (other->z, other->age, r->z, r->age, -1);
   for (int a = 0; a < 3; a++)
     g_free (u[a]);
