@@ -38,6 +38,9 @@
 /* Jumps toward that between windows. */
 #define FIRST_JUMP 0.7
 #define SHORTEST_JUMP 0.3
+/* Before there is dew, a nearly sealed corner would jump to a steam bath. */
+#define LONGEST_JUMP_K 40.0
+#define LONGEST_JUMP   0.02 /* kg/kg */
 #define JUMP_ITERATIONS 3
 #define JUMP_TOLERANCE 1e-3
 #define JUMP_SHARE 0.03     /* of the largest rise: bays nearer than this do not jump */
@@ -319,6 +322,7 @@ jump_ahead (DewRun *r)
                        dew_atmosphere_mist (r->atmosphere) };
   double *before[3] = { r->sum_h, r->sum_q, r->sum_m }; /* free between windows */
   double scale[2] = { 1.0, 1.0 / 4e-4 }; /* 1 K and 0.4 g/kg weigh alike: latent heat over cp */
+  const double most[3] = { LONGEST_JUMP_K, LONGEST_JUMP, LONGEST_JUMP };
   double along = 0.0, length = 0.0;
 
   if (!r->thermal)
@@ -347,7 +351,12 @@ jump_ahead (DewRun *r)
   r->jumps++;
   for (int n = 0; n < 3; n++)
     for (int at = 0; at < r->z->size; at++)
-      state[n][at] = before[n][at] + r->jump * (state[n][at] - before[n][at]);
+      {
+        double step = state[n][at] - before[n][at];
+
+        state[n][at] = before[n][at]
+                       + (isfinite (step) ? r->jump * CLAMP (step, -most[n], most[n]) : 0.0);
+      }
   dew_atmosphere_refresh (r->atmosphere);
 }
 

@@ -14,8 +14,11 @@
 #define HAZE_TIME_S 0.1
 #define MIST_FLOOR 1e-12
 #define WATER_DENSITY 1000.0
-#define OUTER_ITERATIONS 25
-#define NEARLY_SOLVED 1e-2
+#define OUTER_ITERATIONS 40
+#define STALLED 0.9
+#define SHORTEST_PART 0.15
+#define NEAR_WATER 3e-4 /* kg/kg */
+#define NEAR_HEAT_K 0.3
 #define MOST_SHORT 0.1 /* of all the mist */
 /* One iteration changes foggy air by no more than this: what fog answers is known for
  * small changes only. */
@@ -286,6 +289,8 @@ assemble (DewAtmosphere *a, const double *const flux[3], const double *viscosity
 
       falling.fall_m_s = a->fall_m_s;
       falling.fall_share = a->loads != NULL ? a->loads->fall_share : NULL;
+      /* A limiter that flickers in falling rain moves more water than the air does. */
+      falling.blunt = TRUE;
       dew_scalar_assemble (a->falling, &falling);
     }
   return flow;
@@ -397,31 +402,68 @@ largest_change (const DewZones *z, const double *now, const double *before)
 
   for (int at = 0; at < z->size; at++)
     if (z->volume_m3[at] > 0.0)
-      change = MAX (change, fabs (now[at] - before[at]));
+      {
+        double here = fabs (now[at] - before[at]);
+
+        /* Also from what is no number. */
+        if (!(here < INFINITY))
+          return INFINITY;
+        change = MAX (change, here);
+      }
   return change;
 }
 
+/* Air and mist that leave a zone by flow and by falling, m3/s. */
+static double
+leaving_m3_s (const DewAtmosphere *a, const DewScalarFlow *flow, int at)
+{
+  double sum = a->fall_m_s * a->z->gross_m2[2][at];
+
+  for (int axis = 0; axis < 3; axis++)
+    sum += MAX (0.0, -flow->flux_m3_s[axis][at])
+           + MAX (0.0, flow->flux_m3_s[axis][at + a->z->stride[axis]]);
+  return sum;
+}
+
 /* How mist answers to a little more water or warmth: in saturated air all added water
- * stays mist and warmth makes vapour of it, in dry air neither. */
+ * stays mist and warmth makes vapour of it, in dry air neither; drops that are coarse
+ * are gone before they can answer. */
 static void
-find_answers (DewAtmosphere *a)
+find_answers (DewAtmosphere *a, const DewScalarFlow *flow)
 {
   for (int at = 0; at < a->z->size; at++)
     {
-      double gamma, s;
+      double gamma, s, rate, v = a->z->volume_m3[at];
 
       a->follow[at] = a->drying[at] = 0.0;
       a->fall_share[at] = 0.0;
-      if (a->z->volume_m3[at] <= 0.0)
+      if (v <= 0.0)
         continue;
       s = deficit (a, at, a->m[at], &gamma);
       if (s <= 0.0)
         a->follow[at] = 1.0;
       else if (a->m[at] > MIST_FLOOR)
-        a->follow[at] = a->m[at] / (a->m[at] + s / gamma);
+        {
+          rate = evaporation_constant (a, gamma) * v;
+          a->follow[at] = rate * gamma * a->m[at]
+                          / (leaving_m3_s (a, flow, at) + rate * (s + gamma * a->m[at]));
+        }
       a->drying[at] = a->follow[at] * (gamma - 1.0) / (gamma * a->latent_K);
       a->fall_share[at] = a->follow[at] * (a->loads != NULL ? a->loads->fall_share[at] : 1.0);
     }
+}
+
+/* What falling moves of the mist as it is: all that moves it less what the air does. */
+static void
+add_fallen (DewAtmosphere *a, const DewScalarFlow *with)
+{
+  DewScalarFlow flow = *with;
+
+  flow.blunt = TRUE;
+  dew_scalar_assemble (a->settling, &flow);
+  memset (a->carry, 0, sizeof (double) * a->z->size);
+  dew_scalar_apply (a->settling, a->m, 0.0, a->carry, NULL);
+  dew_scalar_apply (a->falling, a->m, 0.0, a->source, a->carry);
 }
 
 /* Mist falls through the air, vapour does not: what that moves of the water, with the
@@ -433,13 +475,15 @@ add_fall_of_mist (DewAtmosphere *a, const DewScalarFlow *with)
   const DewZones *z = a->z;
   DewScalarFlow flow = *with;
 
+  add_fallen (a, with);
   flow.fall_m_s = a->fall_m_s;
   flow.fall_share = a->fall_share;
+  flow.blunt = TRUE;
   dew_scalar_assemble (a->settling, &flow);
   memset (a->carry, 0, sizeof (double) * z->size);
-  dew_scalar_apply (a->plain, a->m, 0.0, a->carry, NULL);
   dew_scalar_apply (a->settling, a->q, 0.0, a->carry, NULL);
-  dew_scalar_apply (a->falling, a->m, 0.0, a->source, a->carry);
+  for (int at = 0; at < z->size; at++)
+    a->source[at] -= a->carry[at];
   dew_scalar_apply (a->plain, a->q, 0.0, a->source, NULL);
   for (int at = 0; at < z->size; at++)
     if (z->volume_m3[at] > 0.0)
@@ -487,25 +531,31 @@ solve_misty_water (DewAtmosphere *a, const DewScalarFlow *flow, gboolean dew_fol
   dew_scalar_solve (a->settling, a->q, 0.0, a->sink, a->source, tolerance);
 }
 
-/* Keeps the step from `before` to now within what is trusted. */
-static void
-hold_back (const DewAtmosphere *a, double *now, double most)
+/* Keeps the step from `before` to now within what is trusted; returns its largest. */
+static double
+hold_back (const DewAtmosphere *a, double *now, double most, double part)
 {
+  double change = largest_change (a->z, now, a->before);
+
   for (int at = 0; at < a->z->size; at++)
-    now[at] = a->before[at] + CLAMP (now[at] - a->before[at], -most, most);
+    now[at] = a->before[at] + part * CLAMP (now[at] - a->before[at], -most, most);
+  return MIN (change, most);
 }
 
-static void
-solve_water (DewAtmosphere *a, const DewScalarFlow *flow, gboolean mist, double tolerance)
+/* Returns the largest change, kg/kg; of which `part` was made in foggy air. */
+static double
+solve_water (DewAtmosphere *a, const DewScalarFlow *flow, gboolean mist, double part,
+             double tolerance)
 {
   const DewZones *z = a->z;
+  double change;
 
   memcpy (a->before, a->q, sizeof (double) * z->size);
   if (!mist)
     {
       water_terms (a);
       dew_scalar_solve (a->plain, a->q, 0.0, a->sink, a->source, tolerance);
-      return;
+      return largest_change (z, a->q, a->before);
     }
   solve_misty_water (a, flow, TRUE, tolerance);
   if (takes_too_much (a))
@@ -513,15 +563,18 @@ solve_water (DewAtmosphere *a, const DewScalarFlow *flow, gboolean mist, double 
       memcpy (a->q, a->before, sizeof (double) * z->size);
       solve_misty_water (a, flow, FALSE, tolerance);
     }
-  hold_back (a, a->q, MOST_WATER);
+  change = hold_back (a, a->q, MOST_WATER, part);
   for (int at = 0; at < z->size; at++)
     a->m[at] = MAX (0.0, a->m[at] + a->follow[at] * (a->q[at] - a->before[at]));
+  return change;
 }
 
-static void
-solve_heat (DewAtmosphere *a, gboolean mist, double tolerance)
+/* Returns the largest change, K, as with water. */
+static double
+solve_heat (DewAtmosphere *a, gboolean mist, double part, double tolerance)
 {
   const DewZones *z = a->z;
+  double change;
   const DewExchangeTerms *e = a->terms;
 
   memcpy (a->before, a->h, sizeof (double) * z->size);
@@ -534,48 +587,55 @@ solve_heat (DewAtmosphere *a, gboolean mist, double tolerance)
       a->source[at] -= less * a->h[at];
     }
   dew_scalar_solve (a->plain, a->h, 0.0, a->sink, a->source, tolerance);
-  if (mist)
-    hold_back (a, a->h, MOST_HEAT_K);
-  for (int at = 0; mist && at < z->size; at++)
+  if (!mist)
+    return largest_change (z, a->h, a->before);
+  change = hold_back (a, a->h, MOST_HEAT_K, part);
+  for (int at = 0; at < z->size; at++)
     a->m[at] = MAX (0.0, a->m[at] - a->drying[at] * (a->h[at] - a->before[at]));
+  return change;
 }
 
 /* Water and heat once more with the mist as it is, so that they balance to the last
- * digit though the iterations were cut short. */
+ * digit though the iterations were cut short; unless that leads far away. */
 static void
-close_balances (DewAtmosphere *a, double tolerance)
+close_balances (DewAtmosphere *a, const DewScalarFlow *flow, double tolerance)
 {
+  const DewZones *z = a->z;
+  gsize bytes = sizeof (double) * z->size;
+  g_autofree double *q = g_memdup2 (a->q, bytes);
+  g_autofree double *h = g_memdup2 (a->h, bytes);
+
   water_terms (a);
-  memset (a->carry, 0, sizeof (double) * a->z->size);
-  dew_scalar_apply (a->plain, a->m, 0.0, a->carry, NULL);
-  dew_scalar_apply (a->falling, a->m, 0.0, a->source, a->carry);
+  add_fallen (a, flow);
   dew_scalar_solve (a->plain, a->q, 0.0, a->sink, a->source, tolerance);
   heat_terms (a);
   dew_scalar_solve (a->plain, a->h, 0.0, a->sink, a->source, tolerance);
+  if (largest_change (z, a->q, q) < NEAR_WATER && largest_change (z, a->h, h) < NEAR_HEAT_K)
+    return;
+  memcpy (a->q, q, bytes);
+  memcpy (a->h, h, bytes);
 }
 
 void
 dew_atmosphere_solve (DewAtmosphere *a, const double *const flux[3], const double *viscosity,
                       double tolerance)
 {
-  const DewZones *z = a->z;
   gboolean mist = a->misty || is_foggy (a);
   DewScalarFlow flow = assemble (a, flux, viscosity, TRUE);
-  double moved = INFINITY;
+  double part = 1.0, last = INFINITY;
 
   for (int it = 0; it < OUTER_ITERATIONS; it++)
     {
-      moved = 0.0;
+      double moved = 0.0;
+
       if (mist)
         {
           solve_mist (a, tolerance);
           moved = solve_mist (a, tolerance);
-          find_answers (a);
+          find_answers (a, &flow);
         }
-      solve_water (a, &flow, mist, tolerance);
-      moved = MAX (moved, largest_change (z, a->q, a->before) / 1e-3);
-      solve_heat (a, mist, tolerance);
-      moved = MAX (moved, largest_change (z, a->h, a->before) / 1.0);
+      moved = MAX (moved, solve_water (a, &flow, mist, part, tolerance) / 1e-3);
+      moved = MAX (moved, solve_heat (a, mist, part, tolerance) / 1.0);
       if (!mist && it == 0)
         {
           mist = is_foggy (a);
@@ -584,9 +644,14 @@ dew_atmosphere_solve (DewAtmosphere *a, const double *const flux[3], const doubl
         }
       if (moved < MAX (tolerance, 1e-7) * 10.0)
         break;
+      /* Drops that fall for long answer to all the air they came through, and too
+       * much: to and fro unless the steps are shorter. */
+      if (mist && moved > STALLED * last)
+        part = MAX (SHORTEST_PART, 0.7 * part);
+      last = moved;
     }
-  if (mist && moved < NEARLY_SOLVED)
-    close_balances (a, tolerance);
+  if (mist)
+    close_balances (a, &flow, tolerance);
   dew_atmosphere_refresh (a);
 }
 

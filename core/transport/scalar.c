@@ -107,6 +107,7 @@ assemble_axis (DewScalar *s, const DewScalarFlow *flow, int a)
   double half_1 = 0.5 / flow->prandtl_turbulent;
   double base = flow->molecular_m2_s - flow->laminar_m2_s / flow->prandtl_turbulent;
   double fall = a == 2 ? flow->fall_m_s : 0.0;
+  double sharp = flow->blunt ? 0.0 : 1.0;
   int sa = z->stride[a];
 
   for (int at = sa; at < z->size; at++)
@@ -120,8 +121,8 @@ assemble_axis (DewScalar *s, const DewScalarFlow *flow, int a)
       double up = flux > 0.0 ? flux : 0.0;
       double down = up - flux;
 
-      in[at] = up * inner[at];
-      out[at] = down * inner[at];
+      in[at] = sharp * up * inner[at];
+      out[at] = sharp * down * inner[at];
       low[at] = conduct + up;
       high[at] = conduct + down;
     }

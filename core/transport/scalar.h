@@ -36,6 +36,7 @@ typedef struct
   double        prandtl_turbulent;
   double        fall_m_s;
   const double *fall_share; /* [size] faces normal to z: share of the face that what falls passes; NULL: 1 */
+  gboolean      blunt;      /* plain upwind, nothing beyond first order */
 } DewScalarFlow;
 
 void dew_scalar_assemble (DewScalar *scalar, const DewScalarFlow *flow);

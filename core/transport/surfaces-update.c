@@ -18,12 +18,27 @@ typedef struct
   double t_C, p_w;
 } Beside;
 
+/* On the way to a balance air may for a moment be hotter or wetter than any relation of
+ * moist air holds for; surfaces see it no worse than this. */
+#define COLDEST_SEEN_C (-60.0)
+#define WARMEST_SEEN_C 110.0
+#define WETTEST_SEEN   0.3 /* kg/kg */
+
+static void
+see (const DewSurfaces *s, Beside *b)
+{
+  b->t_C = CLAMP (s->room.t_C + b->t_K, COLDEST_SEEN_C, WARMEST_SEEN_C);
+  b->t_K = b->t_C - s->room.t_C;
+  b->w = CLAMP (s->room.w_kg_kg + b->w, 0.0, WETTEST_SEEN) - s->room.w_kg_kg;
+  b->p_w = dew_moist_p_w_from_w (s->room.w_kg_kg + b->w, s->air.pressure_Pa);
+}
+
 static Beside
 beside_zone (const DewSurfaces *s, int zone, const double *t, const double *w, const double *speed)
 {
-  Beside b = { t[zone], w[zone], speed[zone], s->room.t_C + t[zone], 0.0 };
+  Beside b = { t[zone], w[zone], speed[zone], 0.0, 0.0 };
 
-  b.p_w = dew_moist_p_w_from_w (MAX (0.0, s->room.w_kg_kg + w[zone]), s->air.pressure_Pa);
+  see (s, &b);
   return b;
 }
 
@@ -41,8 +56,7 @@ beside_body (const DewSurfaces *s, const Body *body, const double *t, const doub
       b.w += share->share * w[share->zone];
       b.speed += share->share * speed[share->zone];
     }
-  b.t_C = s->room.t_C + b.t_K;
-  b.p_w = dew_moist_p_w_from_w (MAX (0.0, s->room.w_kg_kg + b.w), s->air.pressure_Pa);
+  see (s, &b);
   return b;
 }
 
@@ -175,7 +189,9 @@ update_radiant (DewSurfaces *s, const double *t)
       take += both;
       give += both * s->radiant_K - b->radiant_W_m2 * b->area_m2;
     }
-  s->radiant_K = take > 0.0 ? give / take : 0.0;
+  s->radiant_K = take > 0.0 ? CLAMP (give / take, COLDEST_SEEN_C - s->room.t_C,
+                                     WARMEST_SEEN_C - s->room.t_C)
+                            : 0.0;
 }
 
 /* What a side of a face gives to its zone. The face follows the air beside it, so
