@@ -15,6 +15,7 @@
 #define FOLLOW_PART 8 /* steps between looks at the clock */
 #define FOLLOW_TOLERANCE 1e-4
 #define FOLLOW_ROUNDS 2
+#define SETTLED_TOLERANCE 1e-8
 #define TWO_ANSWERS 0.15 /* bays that differ by more than this are two flows */
 #define GRAVITY 9.81
 
@@ -181,7 +182,7 @@ finish (DewRun *run, const DewForecastOptions *options, gboolean following, gint
   DewForecast *f;
   DewRunView v;
 
-  dew_run_finish (run, following ? FOLLOW_TOLERANCE : 1e-9, following ? FOLLOW_ROUNDS : 0);
+  dew_run_finish (run, following ? FOLLOW_TOLERANCE : SETTLED_TOLERANCE, following ? FOLLOW_ROUNDS : 0);
   f = dew_forecast_build (run);
   if (!dew_forecast_is_finite (f))
     {

@@ -31,7 +31,7 @@
 /* Steady heat and water on one flow. */
 #define STEADY_K 0.01       /* surfaces move less: they agree with the air */
 #define STEADY_DUTY 0.002
-#define STEADY_ROUGH 1e-5   /* tolerance while surfaces still move */
+#define STEADY_ROUGH 3e-5   /* tolerance while surfaces still move */
 #define STEADY_ITERATIONS 30
 #define SENSOR_REACH_M 0.02 /* air that a humidistat feels */
 

@@ -5,6 +5,8 @@
 #include <string.h>
 
 #define OUTER_ITERATIONS 40
+/* Of 1 g/kg of water, 1 K and the thickest mist: the limiter flickers by as much. */
+#define STILL_ENOUGH 3e-4
 #define STALLED 0.9
 #define SHORTEST_PART 0.15
 #define NEAR_WATER 3e-4 /* kg/kg */
@@ -307,7 +309,7 @@ dew_atmosphere_solve (DewAtmosphere *a, const double *const flux[3], const doubl
           if (!mist)
             break; /* q does not depend on h without mist */
         }
-      if (moved < MAX (tolerance, 1e-7) * 10.0)
+      if (moved < MAX (10.0 * tolerance, STILL_ENOUGH))
         break;
       /* Drops that fall for long answer to all the air they came through, and too
        * much: to and fro unless the steps are shorter. */
