@@ -13,7 +13,7 @@
 
 #define FOLLOW_STEPS 16
 #define FOLLOW_PART 8 /* steps between looks at the clock */
-#define FOLLOW_TOLERANCE 1e-4
+#define FOLLOW_TOLERANCE 1e-3
 #define FOLLOW_ROUNDS 2
 #define SETTLED_TOLERANCE 1e-8
 #define TWO_ANSWERS 0.15 /* bays that differ by more than this are two flows */
