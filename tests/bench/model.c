@@ -153,7 +153,7 @@ measure_drag (Bench *bench)
              "air speed, worst bay of %u drags", n_releases);
   median_ms = bench_median (release_ms, n_releases);
   bench_add (bench, &(Figure) { "release_ms", "Settled after letting go", "ms", median_ms, 150, 40 },
-             "%d zones, warm and then cold as a check; longest %.0f ms", release_zones,
+             "%d zones, from the draft that followed the drag; longest %.0f ms", release_zones,
              release_ms[n_releases - 1]);
 }
 
