@@ -13,15 +13,18 @@
 #define MEMBER_TOLERANCE 3e-4
 #define MEMBER_ROUNDS 4
 
-/* The model's own error, 90 %: what it misses the reference cases by (see
- * tests/reference); relative part of the rise over the room, and a floor. */
-#define ERROR_T_SHARE 0.10
+/* The model's own error: about nine of ten bays of the reference cases (15 speeds and
+ * still shares, 12 ages, 8 temperatures, 4 humidity ratios; tests/reference) are missed
+ * by less. Shares are of the rise over the room, with a floor. The constants of the
+ * model were chosen on the same cases, so what others miss by may be more; for water
+ * and still air, where few cases speak, the goal of the agreement is taken instead. */
+#define ERROR_T_SHARE 0.15
 #define ERROR_T_K 0.25
 #define ERROR_W_SHARE 0.10
 #define ERROR_W 1e-4
 #define ERROR_SPEED_SHARE 0.15
 #define ERROR_SPEED_M_S 0.02
-#define ERROR_AGE_SHARE 0.15
+#define ERROR_AGE_SHARE 0.20
 #define ERROR_STILL 0.12
 
 static const DewUnknownRange ranges[DEW_N_UNKNOWNS] = {

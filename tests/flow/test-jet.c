@@ -126,8 +126,10 @@ test_momentum (void)
       g_assert_cmpfloat (fabs (momentum / thrust - 1.0), <, 0.05);
       planes++;
       /* U_m / U_0 = 6.2 d / x beyond 8 diameters (the same sources). A zone is two
-       * thirds of the fan wide and the jet starts spread over a few: 30 % is what is
-       * reached, on the low side. */
+       * thirds of the fan wide and the jet starts spread over a few. The band was 20 %
+       * and was widened when the central weight became 0.55 for the sake of the
+       * reference cases: the speed is now 23 % low, and 30 % only keeps it from getting
+       * worse. It is no agreement with the source. */
       if (x > 8.0 * DIAMETER_M)
         {
           g_assert_cmpfloat (fabs (fastest / (6.2 * DIAMETER_M / x * speed_m_s) - 1.0), <, 0.30);
