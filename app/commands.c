@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "commands.h"
+#include "commands-private.h"
 
 #include "report.h"
 
@@ -14,97 +14,6 @@
 #include <suitesparse/cholmod.h>
 
 #define MEMBERS_MAX 1000
-
-/* --- speaking ---------------------------------------------------------- */
-
-/* Names are UTF-8 whatever the locale, so the bytes go out as they are. */
-static int
-say (const char *text)
-{
-  if (fputs (text, stdout) == EOF || fflush (stdout) == EOF)
-    {
-      fputs ("dewtier: the answer could not be written; look at where the output goes\n", stderr);
-      return DEW_EXIT_NO;
-    }
-  return DEW_EXIT_FINE;
-}
-
-static int G_GNUC_PRINTF (2, 3) complain (int code, const char *format, ...)
-{
-  g_autofree char *message = NULL;
-  va_list args;
-
-  va_start (args, format);
-  message = g_strdup_vprintf (format, args);
-  va_end (args);
-  /* One line, whatever a file's name holds. */
-  g_strdelimit (message, "\n\r", ' ');
-  fprintf (stderr, "dewtier: %s\n", message);
-  return code;
-}
-
-/* --- options ----------------------------------------------------------- */
-
-/* Reads the options of a command and leaves `least` to `most` words after its
- * own. FALSE when that is all: help was asked for, or something was wrong and
- * has been said; *code is then the exit code. */
-static gboolean
-parse (int *argc, char ***argv, const GOptionEntry *entries, const char *words, const char *summary,
-       int least, int most, int *code)
-{
-  gboolean help = FALSE;
-  const GOptionEntry help_entries[] = {
-    { "help", 'h', 0, G_OPTION_ARG_NONE, &help, "Show this help", NULL },
-    { NULL },
-  };
-  g_autoptr (GOptionContext) context = g_option_context_new (words);
-  g_autofree char *command = g_strconcat ("dewtier ", (*argv)[0], NULL);
-  g_autoptr (GError) error = NULL;
-
-  g_set_prgname (command); /* as the help calls it */
-  g_option_context_set_help_enabled (context, FALSE);
-  g_option_context_set_summary (context, summary);
-  if (entries != NULL)
-    g_option_context_add_main_entries (context, entries, NULL);
-  g_option_context_add_main_entries (context, help_entries, NULL);
-  if (!g_option_context_parse (context, argc, argv, &error))
-    {
-      *code = complain (DEW_EXIT_USAGE, "%s; see %s --help", error->message, command);
-      return FALSE;
-    }
-  if (help)
-    {
-      g_autofree char *text = g_option_context_get_help (context, TRUE, NULL);
-
-      *code = say (text);
-      return FALSE;
-    }
-  /* "--" stays in front of the words that follow it. */
-  if (*argc > 1 && strcmp ((*argv)[1], "--") == 0)
-    {
-      (*argv)++;
-      (*argc)--;
-    }
-  if (*argc - 1 < least || *argc - 1 > most)
-    {
-      *code = complain (DEW_EXIT_USAGE, "%s; usage: %s %s",
-                        *argc - 1 < least ? "a word is missing" : "there is a word too many",
-                        command, words != NULL ? words : "");
-      return FALSE;
-    }
-  return TRUE;
-}
-
-static DewChamber *
-load (const char *path)
-{
-  g_autoptr (GError) error = NULL;
-  DewChamber *chamber = dew_store_load (path, &error);
-
-  if (chamber == NULL)
-    complain (DEW_EXIT_NO, "%s", error->message);
-  return chamber;
-}
 
 /* --- forecast ---------------------------------------------------------- */
 
@@ -129,21 +38,6 @@ choose_grid (const char *word, DewGrid *grid)
   return FALSE;
 }
 
-static const DewVariant *
-choose_variant (const DewChamber *chamber, const char *name)
-{
-  if (name == NULL)
-    return dew_chamber_shown (chamber);
-  for (guint i = 0; i < chamber->variants->len; i++)
-    {
-      const DewVariant *variant = &g_array_index (chamber->variants, DewVariant, i);
-
-      if (strcmp (variant->name, name) == 0)
-        return variant;
-    }
-  return NULL;
-}
-
 /* FALSE when a word was wrong and has been said. */
 static gboolean
 read_words (const ForecastWords *words, DewForecastOptions *options)
@@ -153,12 +47,12 @@ read_words (const ForecastWords *words, DewForecastOptions *options)
   options->members = words->members;
   options->wish = dew_catalogue_plant_wish;
   if (!choose_grid (words->grid, &options->grid))
-    complain (DEW_EXIT_USAGE, "--grid: \"%s\" is unknown; give draft, settled or fine",
+    dew_command_complain (DEW_EXIT_USAGE, "--grid: \"%s\" is unknown; give draft, settled or fine",
               words->grid);
   else if (words->month < 0 || words->month > 12)
-    complain (DEW_EXIT_USAGE, "--month: is %d; give 1 to 12", words->month);
+    dew_command_complain (DEW_EXIT_USAGE, "--month: is %d; give 1 to 12", words->month);
   else if (words->members < 0 || words->members > MEMBERS_MAX)
-    complain (DEW_EXIT_USAGE, "--members: is %d; give 0 to %d", words->members, MEMBERS_MAX);
+    dew_command_complain (DEW_EXIT_USAGE, "--members: is %d; give 0 to %d", words->members, MEMBERS_MAX);
   else
     return TRUE;
   return FALSE;
@@ -177,22 +71,22 @@ forecast_file (const char *path, const ForecastWords *words)
 
   if (!read_words (words, &options))
     return DEW_EXIT_USAGE;
-  chamber = load (path);
+  chamber = dew_command_load (path);
   if (chamber == NULL)
     return DEW_EXIT_NO;
   if (words->month != 0)
     chamber->month = words->month - 1;
-  variant = choose_variant (chamber, words->variant);
+  variant = dew_command_variant (chamber, words->variant);
   if (variant == NULL)
-    return complain (DEW_EXIT_NO, "%s: there is no variant \"%s\"; see dewtier check %s", path,
+    return dew_command_complain (DEW_EXIT_NO, "%s: there is no variant \"%s\"; see dewtier check %s", path,
                      words->variant, path);
 
   forecast = dew_forecast_new (chamber, variant->id, &options, NULL, &error);
   if (forecast == NULL)
-    return complain (DEW_EXIT_NO, "%s: %s", path, error->message);
+    return dew_command_complain (DEW_EXIT_NO, "%s: %s", path, error->message);
   report = (DewReport){ path, chamber, variant, forecast };
   text = words->json ? dew_report_json (&report) : dew_report_text (&report, words->balance);
-  return say (text);
+  return dew_command_say (text);
 }
 
 static int
@@ -214,7 +108,7 @@ run_forecast (int argc, char **argv)
   };
   int code;
 
-  if (parse (&argc, &argv, entries, "FILE",
+  if (dew_command_parse (&argc, &argv, entries, "FILE",
              "Forecasts the air at every bay and place of one variant.", 1, 1, &code))
     code = forecast_file (argv[1], &words);
   g_free (words.grid);
@@ -234,10 +128,10 @@ write_document (const char *path, const DewChamber *chamber, gboolean replace)
     {
       if (dew_store_create (path, chamber, replace, &error))
         return DEW_EXIT_FINE;
-      return complain (DEW_EXIT_NO, "%s", error->message);
+      return dew_command_complain (DEW_EXIT_NO, "%s", error->message);
     }
   if (g_file_test (path, G_FILE_TEST_EXISTS) && !replace)
-    return complain (DEW_EXIT_NO,
+    return dew_command_complain (DEW_EXIT_NO,
                      "%s: there is such a file already; choose another name or give "
                      "--replace",
                      path);
@@ -246,7 +140,7 @@ write_document (const char *path, const DewChamber *chamber, gboolean replace)
                                 G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
                                 &error))
     return DEW_EXIT_FINE;
-  return complain (DEW_EXIT_NO, "%s: %s; look at the folder and its permissions", path,
+  return dew_command_complain (DEW_EXIT_NO, "%s: %s; look at the folder and its permissions", path,
                    error->message);
 }
 
@@ -261,7 +155,7 @@ run_demo (int argc, char **argv)
   g_autoptr (DewChamber) demo = NULL;
   int code;
 
-  if (!parse (&argc, &argv, entries, "FILE", "Writes an invented cabinet, to try things on.", 1, 1,
+  if (!dew_command_parse (&argc, &argv, entries, "FILE", "Writes an invented cabinet, to try things on.", 1, 1,
               &code))
     return code;
   demo = dew_chamber_demo ();
@@ -279,16 +173,16 @@ run_convert (int argc, char **argv)
   g_autoptr (DewChamber) chamber = NULL;
   int code;
 
-  if (!parse (&argc, &argv, entries, "IN OUT",
+  if (!dew_command_parse (&argc, &argv, entries, "IN OUT",
               "Copies a document into another form: OUT ends in " DEW_STORE_SUFFIX " or .json.\n"
               "Undo steps are not copied.",
               2, 2, &code))
     return code;
   if (!g_str_has_suffix (argv[2], DEW_STORE_SUFFIX) && !g_str_has_suffix (argv[2], ".json"))
-    return complain (DEW_EXIT_USAGE,
+    return dew_command_complain (DEW_EXIT_USAGE,
                      "%s: the name says no form; let it end in " DEW_STORE_SUFFIX " or .json",
                      argv[2]);
-  chamber = load (argv[1]);
+  chamber = dew_command_load (argv[1]);
   return chamber != NULL ? write_document (argv[2], chamber, replace) : DEW_EXIT_NO;
 }
 
@@ -300,10 +194,10 @@ run_check (int argc, char **argv)
   guint n = 0;
   int code;
 
-  if (!parse (&argc, &argv, NULL, "FILE", "Says what keeps each variant from being forecast.", 1, 1,
+  if (!dew_command_parse (&argc, &argv, NULL, "FILE", "Says what keeps each variant from being forecast.", 1, 1,
               &code))
     return code;
-  chamber = load (argv[1]);
+  chamber = dew_command_load (argv[1]);
   if (chamber == NULL)
     return DEW_EXIT_NO;
 
@@ -321,7 +215,7 @@ run_check (int argc, char **argv)
         g_string_append_printf (out, "  %s\n", g_array_index (problems, DewProblem, k).message);
       n += problems->len;
     }
-  code = say (out->str);
+  code = dew_command_say (out->str);
   return code != DEW_EXIT_FINE ? code : n == 0 ? DEW_EXIT_FINE : DEW_EXIT_NO;
 }
 
@@ -352,7 +246,7 @@ run_catalogue (int argc, char **argv)
   const char *const *names = dew_catalogue_names ();
   int code;
 
-  if (!parse (&argc, &argv, NULL, "[NAME]",
+  if (!dew_command_parse (&argc, &argv, NULL, "[NAME]",
               "Lists the catalogues, or the rows of one with their sources.", 0, 1, &code))
     return code;
   if (argc == 2)
@@ -360,15 +254,15 @@ run_catalogue (int argc, char **argv)
       const DewCatalogue *catalogue = dew_catalogue (argv[1]);
 
       if (catalogue == NULL)
-        return complain (DEW_EXIT_NO, "%s: there is no such catalogue; see dewtier catalogue",
+        return dew_command_complain (DEW_EXIT_NO, "%s: there is no such catalogue; see dewtier catalogue",
                          argv[1]);
       append_catalogue (out, catalogue);
-      return say (out->str);
+      return dew_command_say (out->str);
     }
   for (guint i = 0; names[i] != NULL; i++)
     g_string_append_printf (out, "%-12s %4u rows\n", names[i],
                             dew_catalogue_rows (dew_catalogue (names[i])));
-  return say (out->str);
+  return dew_command_say (out->str);
 }
 
 static int
@@ -376,9 +270,9 @@ run_cautions (int argc, char **argv)
 {
   int code;
 
-  if (!parse (&argc, &argv, NULL, NULL, "Shows the safety page.", 0, 0, &code))
+  if (!dew_command_parse (&argc, &argv, NULL, NULL, "Shows the safety page.", 0, 0, &code))
     return code;
-  return say (dew_cautions_text ());
+  return dew_command_say (dew_cautions_text ());
 }
 
 typedef struct
@@ -429,13 +323,13 @@ run_version (void)
         g_string_append_printf (out, ", running with %d.%d.%d", running[0], running[1], running[2]);
       g_string_append_c (out, '\n');
     }
-  return say (out->str);
+  return dew_command_say (out->str);
 }
 
 static int
 run_help (void)
 {
-  return say ("Usage:\n"
+  return dew_command_say ("Usage:\n"
               "  dewtier [FILE]...            open documents, or the demo, in the window\n"
               "  dewtier forecast FILE        the air at every bay and place\n"
               "  dewtier check FILE           what keeps a variant from being forecast\n"
@@ -481,7 +375,7 @@ dew_commands_run (int argc, char **argv, gboolean *handled)
 
   /* The window takes only files; a mistyped option must not open it. */
   if (argv[1][0] == '-')
-    return complain (DEW_EXIT_USAGE, "%s: is unknown; see dewtier --help", argv[1]);
+    return dew_command_complain (DEW_EXIT_USAGE, "%s: is unknown; see dewtier --help", argv[1]);
   *handled = FALSE;
   return DEW_EXIT_FINE;
 }
