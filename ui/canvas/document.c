@@ -1,7 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "canvas/document.h"
-
-#include "canvas/worker.h"
+#include "canvas/document-private.h"
 
 #include <string.h>
 
@@ -10,51 +8,12 @@
 #define BUSY_AFTER_MS 150
 #define JSON_SUFFIX ".json"
 
-struct _DewDocument
-{
-  GObject parent_instance;
-
-  DewStore   *store;
-  DewHistory *history;
-  DewChamber *draft;
-  DewWorker  *worker;
-
-  DewForecast *forecast;
-  char        *obstacle; /* why there is none */
-  guint        obstacle_id;
-  char        *state;
-  guint        asked;    /* serial of the newest request */
-  guint        answered; /* serial the forecast belongs to */
-  guint        busy_source;
-
-  guint    selected;
-  DewValue coloured;
-  int      plan_bay;
-  int      lit_finding;
-
-  guint night : 1;
-  guint dragging : 1; /* the draft differs from the present on purpose */
-  guint busy : 1;     /* long enough to say so */
-  guint blocked : 1;  /* the draft cannot be forecast: answers are about an older one */
-};
-
-enum
-{
-  CHANGED,
-  SELECTED,
-  FORECAST,
-  VIEW,
-  HISTORY,
-  TROUBLE,
-  N_SIGNALS
-};
-
-static guint signals[N_SIGNALS];
+static guint signals[DEW_DOCUMENT_N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (DewDocument, dew_document, G_TYPE_OBJECT)
 
-static void
-emit (DewDocument *self, int which)
+void
+dew_document_emit (DewDocument *self, DewDocumentSignal which)
 {
   g_signal_emit (self, signals[which], 0);
 }
@@ -92,7 +51,7 @@ settled_or_not (DewDocument *self)
   g_debug ("state: %s", self->state);
   if (self->forecast != NULL && !dew_document_lags (self))
     g_debug ("lowest bay: %.2f m/s", self->forecast->bays[0].mean.speed_m_s);
-  emit (self, FORECAST);
+  dew_document_emit (self, DEW_DOCUMENT_FORECAST);
 }
 
 static gboolean
@@ -138,9 +97,8 @@ on_answer (guint serial, DewForecast *forecast, const GError *error, gboolean mo
   settled_or_not (self);
 }
 
-/* Asks for a forecast of the draft, or says at once why there can be none. */
-static void
-ask (DewDocument *self, DewWork work)
+void
+dew_document_ask (DewDocument *self, DewWork work)
 {
   g_autoptr (GArray) problems = NULL;
 
@@ -171,21 +129,6 @@ ask (DewDocument *self, DewWork work)
 
 /* --- file -------------------------------------------------------------- */
 
-static void
-keep_in_range (DewDocument *self)
-{
-  DewVariant *variant = dew_chamber_shown (self->draft);
-  g_autofree double *z_m = NULL;
-  int n_bays = dew_variant_bays (self->draft, variant, &z_m, NULL);
-
-  self->plan_bay = CLAMP (self->plan_bay, 0, n_bays - 1);
-  if (self->selected != 0 && dew_variant_thing (variant, self->selected) == NULL)
-    {
-      self->selected = 0;
-      emit (self, SELECTED);
-    }
-}
-
 /* Takes the present of the undo list as the draft. */
 static void
 take_present (DewDocument *self)
@@ -193,7 +136,7 @@ take_present (DewDocument *self)
   g_clear_pointer (&self->draft, dew_chamber_free);
   self->draft = dew_chamber_copy (dew_history_present (self->history));
   self->dragging = FALSE;
-  keep_in_range (self);
+  dew_document_keep_in_range (self);
 }
 
 static void
@@ -206,7 +149,7 @@ on_saved (const GError *error, gpointer user_data)
       g_debug ("saved");
       return;
     }
-  g_signal_emit (self, signals[TROUBLE], 0, "This step could not be saved", error->message);
+  g_signal_emit (self, signals[DEW_DOCUMENT_TROUBLE], 0, "This step could not be saved", error->message);
 }
 
 static void
@@ -223,16 +166,16 @@ adopt (DewDocument *self, DewStore *store)
   g_clear_pointer (&self->store, dew_store_close);
   self->store = store;
   self->history = dew_store_history (store);
-  self->selected = 0;
+  g_array_set_size (self->selection, 0);
   self->plan_bay = 0;
   self->lit_finding = -1;
   g_clear_pointer (&self->forecast, dew_forecast_unref);
   take_present (self);
-  emit (self, SELECTED);
-  emit (self, HISTORY);
-  emit (self, CHANGED);
-  ask (self, DEW_WORK_SETTLE);
-  emit (self, FORECAST);
+  dew_document_emit (self, DEW_DOCUMENT_SELECTED);
+  dew_document_emit (self, DEW_DOCUMENT_HISTORY);
+  dew_document_emit (self, DEW_DOCUMENT_CHANGED);
+  dew_document_ask (self, DEW_WORK_SETTLE);
+  dew_document_emit (self, DEW_DOCUMENT_FORECAST);
   g_debug ("opened %s", dew_store_path (store));
 }
 
@@ -328,28 +271,6 @@ dew_name_set (char name[DEW_NAME_SIZE], const char *text)
   dew_field_set_text (&whole, name, text);
 }
 
-/* The plan shows the bay in which the selected thing is. */
-static void
-look_at_bay_of (DewDocument *self, guint id)
-{
-  DewVariant *variant = dew_document_variant (self);
-  const DewThing *thing = variant != NULL ? dew_variant_thing (variant, id) : NULL;
-  g_autofree double *z_m = NULL;
-  double lo[3], hi[3];
-  int n_bays, bay = 0;
-
-  if (thing == NULL)
-    return;
-  n_bays = dew_variant_bays (self->draft, variant, &z_m, NULL);
-  dew_thing_box (self->draft, thing, lo, hi);
-  for (int i = 0; i < n_bays; i++)
-    {
-      if ((lo[2] + hi[2]) / 2.0 >= z_m[i])
-        bay = i;
-    }
-  dew_document_set_plan_bay (self, bay);
-}
-
 /* --- editing ----------------------------------------------------------- */
 
 DewChamber *
@@ -373,9 +294,9 @@ dew_document_follow (DewDocument *self)
   g_return_if_fail (DEW_IS_DOCUMENT (self));
 
   self->dragging = TRUE;
-  look_at_bay_of (self, self->selected);
-  emit (self, CHANGED);
-  ask (self, DEW_WORK_FOLLOW);
+  dew_document_look_at_bay_of (self, dew_document_selected (self));
+  dew_document_emit (self, DEW_DOCUMENT_CHANGED);
+  dew_document_ask (self, DEW_WORK_FOLLOW);
 }
 
 gboolean
@@ -390,17 +311,17 @@ dew_document_commit (DewDocument *self, const char *label, const char *merge_key
   taken = dew_history_push (self->history, self->draft, label, merge_key);
   if (!taken && !was_dragging)
     return FALSE;
-  keep_in_range (self);
-  look_at_bay_of (self, self->selected);
+  dew_document_keep_in_range (self);
+  dew_document_look_at_bay_of (self, dew_document_selected (self));
   if (taken)
     {
       save (self);
       g_debug ("commit: %s", label);
     }
-  emit (self, CHANGED);
-  emit (self, HISTORY);
-  ask (self, DEW_WORK_SETTLE);
-  emit (self, FORECAST);
+  dew_document_emit (self, DEW_DOCUMENT_CHANGED);
+  dew_document_emit (self, DEW_DOCUMENT_HISTORY);
+  dew_document_ask (self, DEW_WORK_SETTLE);
+  dew_document_emit (self, DEW_DOCUMENT_FORECAST);
   return taken;
 }
 
@@ -410,9 +331,9 @@ dew_document_revert (DewDocument *self)
   g_return_if_fail (DEW_IS_DOCUMENT (self) && self->history != NULL);
 
   take_present (self);
-  emit (self, CHANGED);
-  ask (self, DEW_WORK_SETTLE);
-  emit (self, FORECAST);
+  dew_document_emit (self, DEW_DOCUMENT_CHANGED);
+  dew_document_ask (self, DEW_WORK_SETTLE);
+  dew_document_emit (self, DEW_DOCUMENT_FORECAST);
 }
 
 const char *
@@ -433,7 +354,7 @@ travelled (DewDocument *self, const char *how)
   g_debug ("%s", how);
   save (self);
   dew_document_revert (self);
-  emit (self, HISTORY);
+  dew_document_emit (self, DEW_DOCUMENT_HISTORY);
 }
 
 void
@@ -450,86 +371,7 @@ dew_document_redo (DewDocument *self)
     travelled (self, "redo");
 }
 
-/* --- looking ----------------------------------------------------------- */
-
-guint
-dew_document_selected (DewDocument *self)
-{
-  return self->selected;
-}
-
-void
-dew_document_select (DewDocument *self, guint id)
-{
-  g_return_if_fail (DEW_IS_DOCUMENT (self));
-  if (self->selected == id)
-    return;
-  self->selected = id;
-  g_debug ("selected: thing %u", id);
-  look_at_bay_of (self, id);
-  emit (self, SELECTED);
-}
-
-DewValue
-dew_document_coloured (DewDocument *self)
-{
-  return self->coloured;
-}
-
-void
-dew_document_colour_by (DewDocument *self, DewValue value)
-{
-  if (self->coloured == value)
-    return;
-  self->coloured = value;
-  emit (self, VIEW);
-}
-
-gboolean
-dew_document_night (DewDocument *self)
-{
-  return self->night;
-}
-
-void
-dew_document_set_night (DewDocument *self, gboolean night)
-{
-  if (self->night == !!night)
-    return;
-  self->night = !!night;
-  emit (self, VIEW);
-  ask (self, DEW_WORK_SETTLE);
-}
-
-int
-dew_document_plan_bay (DewDocument *self)
-{
-  return self->plan_bay;
-}
-
-void
-dew_document_set_plan_bay (DewDocument *self, int bay)
-{
-  if (self->plan_bay == bay || bay < 0)
-    return;
-  self->plan_bay = bay;
-  emit (self, VIEW);
-}
-
-int
-dew_document_lit_finding (DewDocument *self)
-{
-  return self->lit_finding;
-}
-
-void
-dew_document_light_finding (DewDocument *self, int finding)
-{
-  if (self->lit_finding == finding)
-    return;
-  self->lit_finding = finding;
-  emit (self, VIEW);
-}
+/* --- the forecast, for reading ------------------------------------------ */
 
 DewForecast *
 dew_document_forecast (DewDocument *self)
@@ -578,15 +420,23 @@ dew_document_dispose (GObject *object)
 }
 
 static void
+dew_document_finalize (GObject *object)
+{
+  g_array_unref (DEW_DOCUMENT (object)->selection);
+  G_OBJECT_CLASS (dew_document_parent_class)->finalize (object);
+}
+
+static void
 dew_document_class_init (DewDocumentClass *klass)
 {
   static const char *const names[] = { "changed", "selected", "forecast", "view", "history" };
 
   G_OBJECT_CLASS (klass)->dispose = dew_document_dispose;
-  for (int i = 0; i < TROUBLE; i++)
+  G_OBJECT_CLASS (klass)->finalize = dew_document_finalize;
+  for (int i = 0; i < DEW_DOCUMENT_TROUBLE; i++)
     signals[i] = g_signal_new (names[i], G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL,
                                NULL, NULL, G_TYPE_NONE, 0);
-  signals[TROUBLE]
+  signals[DEW_DOCUMENT_TROUBLE]
     = g_signal_new ("trouble", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                     G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
 }
@@ -594,6 +444,7 @@ dew_document_class_init (DewDocumentClass *klass)
 static void
 dew_document_init (DewDocument *self)
 {
+  self->selection = g_array_new (FALSE, FALSE, sizeof (guint));
   self->coloured = DEW_VALUE_RH;
   self->lit_finding = -1;
   self->worker = dew_worker_new (on_answer, self);

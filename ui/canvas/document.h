@@ -11,7 +11,7 @@
  *
  * Signals, all without arguments unless said:
  *   "changed"   the working copy changed (also while dragging)
- *   "selected"  another thing is selected
+ *   "selected"  something else is selected
  *   "forecast"  a forecast, an error or the words for the state are new
  *   "view"      what is coloured, day or night, plan, lit finding
  *   "history"   undo list, file or name changed
@@ -80,8 +80,18 @@ void  dew_name_set (char name[DEW_NAME_SIZE], const char *text);
 
 /* --- looking --- */
 
-guint    dew_document_selected (DewDocument *self); /* id, 0 = nothing */
-void     dew_document_select   (DewDocument *self, guint id);
+/* Several things may be selected. The last one that was is the one whose
+ * numbers are shown: dew_document_selected(), 0 = nothing. */
+guint        dew_document_selected  (DewDocument *self);
+/* Ids in the order in which they were selected; lent until the selection changes. */
+const guint *dew_document_selection (DewDocument *self, guint *n);
+gboolean     dew_document_is_selected (DewDocument *self, guint id);
+/* This one and nothing else; 0 = nothing. */
+void     dew_document_select        (DewDocument *self, guint id);
+/* One more, which becomes the last. */
+void     dew_document_select_add    (DewDocument *self, guint id);
+void     dew_document_select_toggle (DewDocument *self, guint id);
+void     dew_document_select_set    (DewDocument *self, const guint *ids, guint n);
 DewValue dew_document_coloured (DewDocument *self);
 void     dew_document_colour_by (DewDocument *self, DewValue value);
 gboolean dew_document_night     (DewDocument *self);

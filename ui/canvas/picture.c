@@ -52,6 +52,7 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
       sheet->range = self->range[value];
     }
   sheet->selected_id = dew_document_selected (document);
+  sheet->selection = dew_document_selection (document, &sheet->n_selection);
   sheet->hover_id = self->hover_id;
   sheet->hover_bay = self->hover_bay;
   sheet->plan_bay = dew_document_plan_bay (document);

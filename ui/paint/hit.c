@@ -80,10 +80,16 @@ dew_sheet_handles (const DewSheet *sheet, const DewSheetLayout *layout, DewView 
   return n;
 }
 
+const DewThing *
+dew_sheet_handled (const DewSheet *sheet)
+{
+  return sheet->n_selection > 1 ? NULL : dew_variant_thing (sheet->variant, sheet->selected_id);
+}
+
 static gboolean
 hit_handles (const DewSheet *sheet, const DewSheetLayout *layout, double x, double y, DewHit *hit)
 {
-  const DewThing *thing = dew_variant_thing (sheet->variant, sheet->selected_id);
+  const DewThing *thing = dew_sheet_handled (sheet);
   double nearest = HANDLE_REACH;
   gboolean found = FALSE;
 

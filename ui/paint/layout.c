@@ -28,6 +28,18 @@ dew_sheet_init (DewSheet *sheet, const DewChamber *chamber, const DewVariant *va
   sheet->highlighted_finding = -1;
   sheet->palette = dew_palette_get (FALSE, FALSE);
   sheet->text_scale = 1;
+  sheet->zoom = 1;
+}
+
+gboolean
+dew_sheet_selects (const DewSheet *sheet, guint id)
+{
+  if (id == 0)
+    return FALSE;
+  for (guint i = 0; i < sheet->n_selection; i++)
+    if (sheet->selection[i] == id)
+      return TRUE;
+  return id == sheet->selected_id;
 }
 
 DewRange

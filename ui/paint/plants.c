@@ -77,7 +77,7 @@ whim (const DewThing *thing, guint n)
 static void
 leaf_ink (const DewPen *pen, const DewThing *thing, double width)
 {
-  gboolean selected = thing->id != 0 && thing->id == pen->sheet->selected_id;
+  gboolean selected = dew_sheet_selects (pen->sheet, thing->id);
   gboolean hovered = thing->id != 0 && thing->id == pen->sheet->hover_id;
 
   dew_pen_colour (pen, selected ? &pen->palette->accent : &pen->palette->leaf, 1);

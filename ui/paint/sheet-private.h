@@ -138,6 +138,9 @@ void dew_paint_guides   (const DewPen *pen);
 void dew_paint_marks    (const DewPen *pen, const GArray *marks);
 void dew_paint_legend   (const DewPen *pen);
 
+/* One of those that are selected. */
+gboolean dew_sheet_selects (const DewSheet *sheet, guint id);
+
 /* Ink of a thing: the accent when it is selected, a heavier line when the
  * pointer is over it. Sets source and width, and returns the colour. */
 const DewColour *dew_pen_ink_for (const DewPen *pen, const DewThing *thing, double width);
@@ -153,7 +156,9 @@ typedef struct
   double  at_px[2];
 } DewHandle;
 
-#define DEW_MAX_HANDLES 6
+#define DEW_MAX_HANDLES 8
+/* The thing that has handles: the selected one when it is the only one. */
+const DewThing *dew_sheet_handled (const DewSheet *sheet);
 guint dew_sheet_handles (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
                          const DewThing *thing, DewHandle handles[DEW_MAX_HANDLES]);
 

@@ -161,7 +161,7 @@ static void
 paint_ink (const DewPen *pen)
 {
   g_autoptr (GArray) marks = dew_sheet_marks (pen->sheet, pen->layout);
-  const DewThing *selected = dew_variant_thing (pen->sheet->variant, pen->sheet->selected_id);
+  const DewThing *selected = dew_sheet_handled (pen->sheet);
 
   dew_paint_isolines (pen, marks);
   for (int view = 0; view < DEW_N_VIEWS; view++)

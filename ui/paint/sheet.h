@@ -50,7 +50,9 @@ typedef struct
   const char        *cannot;    /* why there is no forecast, or NULL: 'the fan is outside ...' */
   DewValue           coloured;
   DewRange           range;     /* of the colours; lo >= hi: from the forecast */
-  guint              selected_id;  /* 0 = none */
+  guint              selected_id;  /* the one with handles; 0 = none */
+  const guint       *selection;    /* all that are selected, selected_id included; may be NULL */
+  guint              n_selection;
   guint              hover_id;
   int                hover_bay;    /* bay label under the pointer, or -1 */
   int                plan_bay;     /* bay whose plan is shown */
@@ -62,6 +64,8 @@ typedef struct
   double             text_scale;   /* 1 = 10.5 pt at 96 dpi */
   const char        *font_family;  /* NULL: Sans */
   gboolean           imperial;     /* inches, degrees Fahrenheit, feet per minute */
+  double             zoom;         /* 1 = all of it fits; times that */
+  double             pan_px[2];    /* how far the zoomed drawing is shifted right and down */
 } DewSheet;
 
 /* Light palette, humidity, nothing selected. */
@@ -77,6 +81,7 @@ typedef struct
 {
   double   width, height;
   double   scale_px_m;            /* common to all views */
+  double   fit_scale_px_m;        /* the same at zoom 1 */
   double   inner_m[3];
   gboolean shown[DEW_N_VIEWS];
   gboolean plan_below;            /* under the front view, else right of the side view */
@@ -136,9 +141,11 @@ typedef enum
   DEW_PART_LO,        /* handle of its lower edge along `axis` */
   DEW_PART_HI,        /* handle of its upper edge along `axis` */
   DEW_PART_AIM,       /* tip of the arrow of a fan or humidifier */
+  DEW_PART_LIFT,      /* free edge of a flap: how far it stands open */
   DEW_PART_WALL,      /* far side of the enclosure along `axis` */
   DEW_PART_DIMENSION, /* a number that can be typed over */
   DEW_PART_FLAG,      /* finding `index` */
+  DEW_PART_LEGEND,    /* scale of the colours */
   DEW_PART_BAY        /* label or empty air of bay `index` */
 } DewPart;
 

@@ -6,7 +6,7 @@
 const DewColour *
 dew_pen_ink_for (const DewPen *pen, const DewThing *thing, double width)
 {
-  gboolean selected = thing->id != 0 && thing->id == pen->sheet->selected_id;
+  gboolean selected = dew_sheet_selects (pen->sheet, thing->id);
   gboolean hovered = thing->id != 0 && thing->id == pen->sheet->hover_id;
   const DewColour *colour = selected ? &pen->palette->accent : &pen->palette->ink;
 
