@@ -133,6 +133,8 @@ void dew_paint_cover    (const DewPen *pen, DewView view);
 void dew_paint_thing    (const DewPen *pen, DewView view, const DewThing *thing);
 void dew_paint_opening  (const DewPen *pen, DewView view, const DewThing *thing);
 void dew_paint_plant    (const DewPen *pen, DewView view, const DewThing *thing);
+/* Cover and things of one view. */
+void dew_paint_view_ink (const DewPen *pen, DewView view);
 void dew_paint_handles  (const DewPen *pen, DewView view, const DewThing *thing);
 void dew_paint_guides   (const DewPen *pen);
 void dew_paint_marks    (const DewPen *pen, const GArray *marks);

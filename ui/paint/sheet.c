@@ -135,8 +135,8 @@ drawing_order (const DewPen *pen, DewView view)
   return drawn;
 }
 
-static void
-paint_view_ink (const DewPen *pen, DewView view)
+void
+dew_paint_view_ink (const DewPen *pen, DewView view)
 {
   g_autoptr (GArray) drawn = drawing_order (pen, view);
 
@@ -166,7 +166,7 @@ paint_ink (const DewPen *pen)
   dew_paint_isolines (pen, marks);
   for (int view = 0; view < DEW_N_VIEWS; view++)
     if (pen->layout->shown[view])
-      paint_view_ink (pen, view);
+      dew_paint_view_ink (pen, view);
   if (pen->sheet->variant->things->len == 0)
     paint_hint (pen);
 

@@ -129,6 +129,11 @@ void dew_sheet_paint_layers (cairo_t *cr, const DewSheet *sheet, const DewSheetL
 void dew_paint_kind (cairo_t *cr, DewThingKind kind, const DewPalette *palette,
                      double width, double height);
 
+/* The front view by itself, without forecast or dimensions: its floor at
+ * floor_px, its middle at middle_px. For standing in a row with others. */
+void dew_paint_front (cairo_t *cr, const DewChamber *chamber, const DewPalette *palette,
+                      double scale_px_m, double middle_px, double floor_px);
+
 /* 'Lowest bay', 'Second bay' ... 'Top bay'; newly allocated. */
 char *dew_bay_name (int bay, int n_bays);
 
