@@ -1,0 +1,134 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* How well a kind of plant fits a place, by day and by night.
+ *
+ * Each demand of the plant gives a margin in the demand's own unit (positive: inside,
+ * negative: short of it) and a merit from 0 to 1: 1 well inside, 1/2 just at the limit of
+ * what the plant bears, 0 at the line where it suffers soon. Beyond that line, or where a
+ * demand knows no half measures (height, drip into a crown that must stay dry), the place is
+ * out of the question for the plant. That line is the one at which the findings stop to say
+ * 'watch' and say 'act': 2 K, 5 points of humidity, half of the light, and not within the
+ * forecast's own uncertainty.
+ *
+ * The score of a plant on a place is half the worst merit and half their mean, in 1000ths.
+ */
+
+#include "forecast/forecast.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  DEW_DEMAND_T_DAY,    /* K */
+  DEW_DEMAND_T_NIGHT,  /* K */
+  DEW_DEMAND_RH_DAY,   /* points of relative humidity, 0..100 */
+  DEW_DEMAND_RH_NIGHT, /* points */
+  DEW_DEMAND_AIR,      /* m/s, the worse of day and night */
+  DEW_DEMAND_LIGHT,    /* umol/m2s, by day; without lamps nothing is known of it */
+  DEW_DEMAND_MIST,     /* mL/m2h of fallen mist, the worse of day and night */
+  DEW_DEMAND_DRIP,     /* mL/h, the worse of day and night */
+  DEW_DEMAND_DRYING,   /* h until a wetted crown is dry again, the worse of day and night */
+  DEW_DEMAND_HEIGHT,   /* cm */
+  DEW_DEMAND_BOARD,    /* cm of its pot that would stand over the shelf's edge */
+  DEW_DEMAND_REACH,    /* cm from the front */
+  DEW_DEMAND_WEIGHT,   /* kg, on a shelf that carries nothing but what stands there for good */
+  DEW_N_DEMANDS
+} DewDemand;
+
+/* "t_night": in files. */
+const char *dew_demand_key   (DewDemand demand);
+/* "Night temperature": for people. */
+const char *dew_demand_label (DewDemand demand);
+/* "K", "points", "m/s" ...: of the margin, for people and files. */
+const char *dew_demand_unit  (DewDemand demand);
+
+/* Bit of a demand in a mask. */
+#define DEW_DEMAND_BIT(demand) (1u << (demand))
+
+/* Looks a kind of plant up; FALSE if unknown. `data` is the caller's. */
+typedef gboolean (*DewPlantKindLookup) (const char *species, DewPlantKind *out, gpointer data);
+
+/* A plant as far as its place is concerned. */
+typedef struct
+{
+  DewPlantKind kind;           /* what it wants; NAN: not known, then nothing is asked */
+  gboolean     known;          /* the kind is in the catalogue or the grower's own */
+  int          state;          /* DewPlantState */
+  double       width_m;        /* of the crown */
+  double       height_m;       /* of the crown, without the pot */
+  double       pot_diameter_m; /* 0: mounted */
+  double       mass_kg;        /* wet, with its pot */
+} DewFitPlant;
+
+/* A place as far as a plant is concerned: the air by day and by night, and the room. */
+typedef struct
+{
+  const DewClimate *day, *night; /* night may be NULL: then nothing is asked by night */
+  double pressure_Pa;
+  double mean_age_day_s, mean_age_night_s; /* of the whole enclosure */
+  gboolean lamps;         /* there is a lamp; else nothing is known of the light */
+  double clear_m;         /* height from what it stands on to the next thing above */
+  double over_edge_m;     /* how far its pot would stand over the edge of the board */
+  double from_front_m;    /* of its middle */
+  double load_left_kg;    /* that the board under it may still carry; INFINITY: no limit */
+} DewFitPlace;
+
+/* One demand on one place. */
+typedef struct
+{
+  double   value;  /* what the place offers, in people's unit: C, %, m/s, umol/m2s, mL/m2h, mL/h, h, cm, kg */
+  double   limit;  /* the nearer limit, same unit */
+  double   margin; /* in dew_demand_unit(); NAN: nothing is asked */
+  double   band;   /* half width within which the margin is expected, same unit; NAN: not known */
+  double   merit;  /* 0..1; 1 where nothing is asked */
+  gboolean above;  /* the nearer limit is the upper one */
+  gboolean unsure; /* the margin is smaller than its band */
+  gboolean out;    /* out of the question */
+} DewFitDemand;
+
+typedef struct
+{
+  DewFitDemand demand[DEW_N_DEMANDS];
+  DewDemand    tightest; /* of the least merit; ties: those out of the question, then the first */
+  guint        out;      /* mask of the demands that are out of the question; 0: it may stand here */
+  double       worst_merit, mean_merit;
+  int          score;    /* 0..1000; also of a place that is out of the question */
+} DewFit;
+
+/* What a plant in that state wants of the air: a weak one is given humid air, gentle
+ * movement, half the light and a crown that stays dry (common practice; see the shared
+ * notes in data/thresholds.csv where there are rows). A healthy or an arrived one wants
+ * what its kind wants. */
+void dew_fit_kind_in_state (const DewPlantKind *kind, int state, DewPlantKind *out);
+
+/* Judges. Nothing is allocated. */
+void dew_fit_judge (const DewFitPlant *plant, const DewFitPlace *place, DewFit *out);
+
+/* One demand in words (transfer full), a fragment in the middle of a sentence: "night 1.4 K
+ * too warm", "needs 4 cm more height", "humidity by day 3 points above its least". */
+char *dew_fit_demand_words (const DewFit *fit, DewDemand demand);
+/* The whole in one short sentence (transfer full): "Night 1.4 K too warm, but the forecast
+ * may be off by 1.6 K.", "Comfortable; tightest is the night, 0.8 K below its warmest." */
+char *dew_fit_words (const DewFit *fit);
+/* What would have to change for the demands that are out of the question (transfer full):
+ * "3 K cooler nights", "12 cm more height and 4 points drier air by day". */
+char *dew_fit_needs (const DewFit *fit);
+
+/* --- plants as they are in a document ----------------------------------- */
+
+/* A standing plant, or one of a wish. Sizes that the wish leaves open come from the kind;
+ * mass from the pot and the crown. lookup may be NULL. */
+void dew_fit_plant_of_thing (const DewThing *thing, DewPlantKindLookup lookup, gpointer data,
+                             DewFitPlant *out);
+void dew_fit_plant_of_wish  (const DewWish *wish, DewPlantKindLookup lookup, gpointer data,
+                             DewFitPlant *out);
+/* Wet mass of a plant in a light pot of that diameter (kg), as the masses of
+ * data/plants.csv are computed; 0 for a mounted one. */
+double dew_fit_mass_kg (double pot_diameter_m);
+/* One side of the leaves of a crown that wide: leaf area index 2, as in data/plants.csv. */
+double dew_fit_leaf_area_m2 (double width_m);
+/* Height of a pot of that diameter: 0.85 of it, as in data/pots.csv. */
+double dew_fit_pot_height_m (double pot_diameter_m);
+
+G_END_DECLS
