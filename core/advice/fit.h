@@ -14,6 +14,7 @@
  * The score of a plant on a place is half the worst merit and half their mean, in 1000ths.
  */
 
+#include "advice/kinds.h"
 #include "forecast/forecast.h"
 
 G_BEGIN_DECLS
@@ -45,9 +46,6 @@ const char *dew_demand_unit  (DewDemand demand);
 
 /* Bit of a demand in a mask. */
 #define DEW_DEMAND_BIT(demand) (1u << (demand))
-
-/* Looks a kind of plant up; FALSE if unknown. `data` is the caller's. */
-typedef gboolean (*DewPlantKindLookup) (const char *species, DewPlantKind *out, gpointer data);
 
 /* A plant as far as its place is concerned. */
 typedef struct

@@ -1,0 +1,144 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* How good the air of an enclosure is for what grows in it, as one number that a grower
+ * can weigh.
+ *
+ * Each part is a raw value in its own unit, 0 or more, where 0 is perfect. Its merit is
+ *
+ *     merit = 1 / (1 + raw / half)        in (0, 1], 1 is perfect,
+ *
+ * with `half` the raw value at which a part is worth half: it never saturates, so that
+ * of two poor layouts the less poor one still wins. The objective is the weighed mean of
+ * the merits. Raw values are means of the day's and the night's forecast.
+ *
+ * What plants want comes from the plants that stand in the variant, each judged at its
+ * own place, and from the wish list, judged at all places alike. Where there is neither,
+ * all places are judged by the usual band of cool growers.
+ */
+
+#include "advice/kinds.h"
+#include "forecast/forecast.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  DEW_PART_HUMID,   /* points of RH outside what the plants bear */
+  DEW_PART_WARMTH,  /* K outside what the plants bear */
+  DEW_PART_EVEN,    /* points: twice the standard deviation of RH over all places */
+  DEW_PART_FRESH,   /* % of the places' air that is dead: still and old */
+  DEW_PART_DRY,     /* mL/h that drip or settle on a plant, more than it can lose */
+  DEW_PART_GENTLE,  /* m/s of draught on a plant */
+  DEW_PART_WATER,   /* L/day given off by humidifiers, pots, trays and leaves */
+  DEW_PART_QUIET,   /* dB over fans at a quarter of their speed */
+  DEW_N_PARTS
+} DewPart;
+
+typedef struct
+{
+  const char *key;    /* "even": in JSON and on the command line */
+  const char *name;   /* "Even humidity", marked for translation: show _(name) */
+  const char *what;   /* one sentence on what is measured; show _(what) */
+  const char *unit;   /* of the raw value, show _(unit) */
+  int         digits; /* after the point, of the raw value in that unit */
+  double      half;   /* raw value of merit 1/2 */
+  double      weight; /* the usual one */
+  const char *source; /* of `half` and the limits */
+} DewPartInfo;
+
+const DewPartInfo *dew_part_info (DewPart part);
+
+typedef struct
+{
+  double weight[DEW_N_PARTS]; /* 0 or more; only their ratios count */
+  double day_share; /* 0..1 of the day's forecast in raw values; 1: only the day is asked */
+} DewWeights;
+
+void dew_weights_init (DewWeights *weights); /* the usual ones, day and night alike */
+/* Reads "even=2,water=1,quiet=0": parts that are not named keep their weight. Also
+ * "day=0.7" for day_share. FALSE with G_OPTION_ERROR_BAD_VALUE and a sentence. */
+gboolean dew_weights_parse (const char *text, DewWeights *weights, GError **error);
+
+/* --- what is wanted ---------------------------------------------------------------- */
+
+/* Limits that several plants share. NAN: none. */
+typedef struct
+{
+  double rh_lo, rh_hi; /* fraction */
+  double t_day_lo_C, t_day_hi_C, t_night_lo_C, t_night_hi_C;
+} DewBandWish;
+
+typedef struct
+{
+  int    wish;      /* index in chamber->wishes, or -1 */
+  guint  thing_id;  /* of the plant that stands there, or 0 */
+  int    count;     /* of plants alike */
+  char   name[DEW_NAME_SIZE];
+  double at_m[3];   /* where it stands; NAN for a wish */
+  double footprint_m2;
+  gboolean known;   /* the species was found */
+  DewPlantKind kind;
+  gboolean given_up; /* its limits contradict those of more others (see below) */
+} DewWanted;
+
+/* All that is wanted of one variant. Independent of the document it was made from. */
+typedef struct
+{
+  GArray     *plants; /* DewWanted */
+  DewBandWish band;   /* what most of them share; the usual band of cool growers without any */
+  gboolean    usual;  /* TRUE: there are no plants of a known kind, the usual band is taken */
+  /* "No humidity suits all: ... gives up ...", one sentence for each contradiction, NULL
+   * terminated; empty when there is none. A contradiction among plants that stand in
+   * different bays may still be met by placing them well. */
+  char      **contradictions;
+} DewWants;
+
+/* lookup may be NULL: then no kind is known. */
+DewWants *dew_wants_new  (const DewChamber *chamber, const DewVariant *variant,
+                          DewPlantKindLookup lookup, gpointer data);
+void      dew_wants_free (DewWants *wants);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewWants, dew_wants_free)
+
+/* What the plants of one bay (z0..z1, m) share; wants->band when none stands there. */
+DewBandWish dew_wants_of_bay (const DewWants *wants, double z0_m, double z1_m);
+
+/* --- the objective ----------------------------------------------------------------- */
+
+typedef struct
+{
+  double value; /* 0..1, 1 is perfect */
+  double raw[DEW_N_PARTS], merit[DEW_N_PARTS];
+  double day[DEW_N_PARTS], night[DEW_N_PARTS]; /* raw values; NAN where not asked */
+} DewObjective;
+
+/* `night` may be NULL (then only the day counts), and `day` too, but not both. The
+ * variant is the one that was forecast. Pure; may be called from any thread. */
+void dew_objective_of (const DewWants *wants, const DewWeights *weights, const DewVariant *variant,
+                       const DewForecast *day, const DewForecast *night, DewObjective *out);
+
+/* --- two layouts side by side ------------------------------------------------------- */
+
+/* What one layout does to one bay against another: new minus old, means of day and
+ * night where both are given. */
+typedef struct
+{
+  int    bay;
+  char   name[48];      /* "Floor", "Second shelf" */
+  double t_C, rh, speed_m_s, still_share, age_s, even_rh; /* of the new one */
+  double d_t_K, d_rh, d_speed_m_s, d_still_share, d_age_s;
+  double d_even_rh;     /* twice the standard deviation of RH over its places; less is better */
+  double drip_kg_s, d_drip_kg_s; /* on its places together */
+} DewBayChange;
+
+/* [n] GArray of DewBayChange (transfer full), bays from the floor up. night_* may be NULL.
+ * Both layouts have the same shelves. */
+GArray *dew_bay_changes (const DewForecast *day_new, const DewForecast *night_new,
+                         const DewForecast *day_old, const DewForecast *night_old);
+
+/* Trade-offs in words, best news first: "Second shelf 6 points more even.", "0.3 L a day
+ * more water.". Only what differs by more than a grower would notice. NULL-terminated,
+ * free with g_strfreev(). */
+char **dew_trade_offs (const DewObjective *is, const DewObjective *was, const GArray *bay_changes);
+
+G_END_DECLS
