@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "forecast/findings-private.h"
+#include "forecast/limits.h"
 
 /* Every limit a finding is measured by. A value without a published source says so;
  * change it here and nowhere else. */
