@@ -54,6 +54,7 @@ typedef struct
 {
   double   seconds;       /* most time to spend on the proof; 0: 10 */
   gboolean keep_standing; /* as if every standing plant were to keep its place */
+  gboolean imperial;      /* words in degrees Fahrenheit, inches and pounds */
   DewPlantKindLookup lookup; /* NULL: every kind counts as unknown */
   gpointer lookup_data;
 } DewAssignOptions;

@@ -59,15 +59,15 @@ typedef struct
 
 /* From forecasts that are there: [n] each, of the variants [n]; 2 <= n <=
  * DEW_COMPARE_SIDES_MAX. night may be NULL, and then only the day is compared. Forecasts are
- * referenced. */
+ * referenced. imperial: words in degrees Fahrenheit and so on. */
 DewComparison *dew_compare_new  (const DewChamber *chamber, const guint *variant_ids, int n,
                                  DewForecast *const *day, DewForecast *const *night,
-                                 DewPlantKindLookup lookup, gpointer data);
+                                 DewPlantKindLookup lookup, gpointer data, gboolean imperial);
 /* Forecasts the variants, day and night, by `options` (their grid, members, seed, wishes; night
  * is set here), and compares. NULL with error. */
 DewComparison *dew_compare_run  (const DewChamber *chamber, const guint *variant_ids, int n,
                                  const DewForecastOptions *options,
-                                 DewPlantKindLookup lookup, gpointer data,
+                                 DewPlantKindLookup lookup, gpointer data, gboolean imperial,
                                  GCancellable *cancellable, GError **error);
 void           dew_compare_free (DewComparison *comparison);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewComparison, dew_compare_free)

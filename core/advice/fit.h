@@ -62,9 +62,11 @@ typedef struct
 /* A place as far as a plant is concerned: the air by day and by night, and the room. */
 typedef struct
 {
-  const DewClimate *day, *night; /* night may be NULL: then nothing is asked by night */
-  double pressure_Pa;
-  double mean_age_day_s, mean_age_night_s; /* of the whole enclosure */
+  DewClimate day, night;
+  gboolean by_night;      /* else nothing is asked by night and `night` is not read */
+  double drying_day_h, drying_night_h; /* dew_findings_drying_h() of the two */
+  double mist_day_mL_m2h, mist_night_mL_m2h; /* that wet leaves can lose here, by that */
+  gboolean old_day, old_night; /* the air is seldom replaced, as the findings mean it */
   gboolean lamps;         /* there is a lamp; else nothing is known of the light */
   double clear_m;         /* height from what it stands on to the next thing above */
   double over_edge_m;     /* how far its pot would stand over the edge of the board */
@@ -95,23 +97,32 @@ typedef struct
 } DewFit;
 
 /* What a plant in that state wants of the air: a weak one is given humid air, gentle
- * movement, half the light and a crown that stays dry (common practice; see the shared
- * notes in data/thresholds.csv where there are rows). A healthy or an arrived one wants
- * what its kind wants. */
+ * movement, half the light and a crown that stays dry (common practice, no source). A
+ * healthy or an arrived one wants what its kind wants. */
 void dew_fit_kind_in_state (const DewPlantKind *kind, int state, DewPlantKind *out);
+
+/* The air of a place by two forecasts of the same variant (night may be NULL), [n] indices
+ * into their places with weights [n] that sum to 1: mean air, the worst mist, drip and
+ * drying of them, the widest bands. There is room without end. */
+void dew_fit_place_air (const DewVariant *variant, const DewForecast *day,
+                        const DewForecast *night, const int *places, const double *weights, int n,
+                        DewFitPlace *out);
 
 /* Judges. Nothing is allocated. */
 void dew_fit_judge (const DewFitPlant *plant, const DewFitPlace *place, DewFit *out);
 
-/* One demand in words (transfer full), a fragment in the middle of a sentence: "night 1.4 K
- * too warm", "needs 4 cm more height", "humidity by day 3 points above its least". */
-char *dew_fit_demand_words (const DewFit *fit, DewDemand demand);
+/* Words are in kelvin, centimetres and kilograms or, where `imperial`, in degrees Fahrenheit,
+ * inches and pounds. */
+
+/* One demand in words, a whole sentence without a full stop (transfer full): "Night 1.4 K too
+ * warm", "Needs 4 cm more height", "Air by day 3 points more humid than its least". */
+char *dew_fit_demand_words (const DewFit *fit, DewDemand demand, gboolean imperial);
 /* The whole in one short sentence (transfer full): "Night 1.4 K too warm, but the forecast
- * may be off by 1.6 K.", "Comfortable; tightest is the night, 0.8 K below its warmest." */
-char *dew_fit_words (const DewFit *fit);
-/* What would have to change for the demands that are out of the question (transfer full):
- * "3 K cooler nights", "12 cm more height and 4 points drier air by day". */
-char *dew_fit_needs (const DewFit *fit);
+ * may be off by 1.6 K.", "Comfortable: night 0.8 K below its warmest." */
+char *dew_fit_words (const DewFit *fit, gboolean imperial);
+/* What would have to change for the demands of a mask (transfer full), NULL for none: "3 K
+ * cooler nights", "12 cm more height; 4 points drier air by day". */
+char *dew_fit_needs (const DewFit *fit, guint demands, gboolean imperial);
 
 /* --- plants as they are in a document ----------------------------------- */
 
