@@ -29,6 +29,7 @@ struct _DewDocument
   DewValue coloured;
   int      plan_bay;
   int      lit_finding;
+  const DewMeritMap *merit; /* lent */
 
   guint night : 1;
   guint dragging : 1; /* the draft differs from the present on purpose */

@@ -209,6 +209,23 @@ dew_document_lit_finding (DewDocument *self)
   return self->lit_finding;
 }
 
+const DewMeritMap *
+dew_document_merit (DewDocument *self)
+{
+  return self->merit;
+}
+
+void
+dew_document_show_merit (DewDocument *self, const DewMeritMap *merit)
+{
+  g_return_if_fail (DEW_IS_DOCUMENT (self));
+
+  if (self->merit == NULL && merit == NULL)
+    return;
+  self->merit = merit;
+  dew_document_emit (self, DEW_DOCUMENT_VIEW);
+}
+
 void
 dew_document_light_finding (DewDocument *self, int finding)
 {

@@ -19,6 +19,7 @@
  */
 
 #include "forecast/forecast.h"
+#include "paint/merit.h"
 #include "store/store.h"
 
 #include <glib-object.h>
@@ -100,6 +101,10 @@ int      dew_document_plan_bay  (DewDocument *self); /* index, 0 = lowest */
 void     dew_document_set_plan_bay (DewDocument *self, int bay);
 int      dew_document_lit_finding (DewDocument *self); /* index into findings, -1 = none */
 void     dew_document_light_finding (DewDocument *self, int finding);
+/* A map shown in place of the colours; NULL: none. Lent: to be taken back with
+ * NULL before it is freed, and given again when its content changes. */
+const DewMeritMap *dew_document_merit (DewDocument *self);
+void     dew_document_show_merit (DewDocument *self, const DewMeritMap *merit);
 
 /* The newest forecast (lent) or NULL. It may lag behind the working copy:
  * dew_document_lags() says so. */

@@ -47,7 +47,7 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
   if (forecast != NULL)
     {
       if (self->range_stale[value])
-        dew_range_follow_forecast (&self->range[value], value, forecast);
+        dew_range_follow_forecast (&self->range[value], value, sheet->imperial, forecast);
       self->range_stale[value] = FALSE;
       sheet->range = self->range[value];
     }
@@ -58,6 +58,7 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
   sheet->plan_bay = dew_document_plan_bay (document);
   sheet->highlighted_finding = dew_document_lit_finding (document);
   sheet->following = dew_document_lags (document);
+  sheet->merit = dew_document_merit (document);
   sheet->guides = self->moving ? &self->guides : NULL;
   sheet->palette = dew_theme_palette ();
   describe_font (self, sheet);

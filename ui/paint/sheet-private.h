@@ -95,6 +95,21 @@ gboolean dew_thing_has_aim (const DewThing *thing);
 /* Where the handle that aims a thing is, m. */
 void     dew_aim_tip      (const DewChamber *chamber, const DewThing *thing, double out[3]);
 
+/* A flap as it is drawn in a view, px: the ends of its hinge, of its free edge,
+ * and of where the free edge lies when it is shut. */
+typedef struct
+{
+  double hinge[2][2], edge[2][2], shut[2][2];
+} DewFlapShape;
+
+void   dew_flap_shape  (const DewSheetLayout *layout, DewView view, const DewOpening *opening,
+                        DewFlapShape *shape);
+/* How far open a flap is after its free edge was pulled from from_m to to_m. */
+double dew_flap_lifted (const DewOpening *opening, DewView view, const double from_m[2],
+                        const double to_m[2]);
+/* Which way is out of a face that is seen edge-on, in view coordinates. */
+void   dew_face_outward (DewFace face, DewView view, double out[2]);
+
 /* --- marks: what surrounds the drawing; laid out once, painted and hit ----- */
 
 typedef enum
@@ -139,6 +154,9 @@ void dew_paint_handles  (const DewPen *pen, DewView view, const DewThing *thing)
 void dew_paint_guides   (const DewPen *pen);
 void dew_paint_marks    (const DewPen *pen, const GArray *marks);
 void dew_paint_legend   (const DewPen *pen);
+void dew_paint_probe    (const DewPen *pen);
+void dew_paint_merit    (const DewPen *pen);
+void dew_paint_merit_legend (const DewPen *pen);
 
 /* One of those that are selected. */
 gboolean dew_sheet_selects (const DewSheet *sheet, guint id);
@@ -149,6 +167,9 @@ const DewColour *dew_pen_ink_for (const DewPen *pen, const DewThing *thing, doub
 
 /* The range of colours in use: the sheet's own or one from its forecast. */
 DewRange dew_sheet_range (const DewSheet *sheet);
+/* Whether zones lie beyond an end of the colours. */
+void     dew_sheet_beyond (const DewSheet *sheet, const DewRange *range, gboolean *below,
+                           gboolean *above);
 
 /* Handles of the selected thing in a view. */
 typedef struct

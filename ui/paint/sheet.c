@@ -157,25 +157,46 @@ paint_hint (const DewPen *pen)
                 "Drag things here.");
 }
 
+/* What is looked at closely reaches under the legend. */
+static void
+paint_legend_ground (const DewPen *pen)
+{
+  const DewRect *r = &pen->layout->legend;
+  double pad = 10 * pen->unit;
+
+  dew_pen_colour (pen, &pen->palette->paper, 0.94);
+  cairo_rectangle (pen->cr, r->x - pad, r->y - pad, r->width + 2 * pad, r->height + 2 * pad);
+  cairo_fill (pen->cr);
+}
+
 static void
 paint_ink (const DewPen *pen)
 {
   g_autoptr (GArray) marks = dew_sheet_marks (pen->sheet, pen->layout);
   const DewThing *selected = dew_sheet_handled (pen->sheet);
 
-  dew_paint_isolines (pen, marks);
+  if (pen->sheet->merit == NULL)
+    dew_paint_isolines (pen, marks);
   for (int view = 0; view < DEW_N_VIEWS; view++)
     if (pen->layout->shown[view])
       dew_paint_view_ink (pen, view);
   if (pen->sheet->variant->things->len == 0)
     paint_hint (pen);
 
+  if (pen->sheet->merit != NULL)
+    dew_paint_merit (pen);
+
   for (int view = 0; view < DEW_N_VIEWS && selected != NULL; view++)
     if (dew_view_shows (pen->sheet, pen->layout, view, selected))
       dew_paint_handles (pen, view, selected);
   dew_paint_marks (pen, marks);
   dew_paint_guides (pen);
-  dew_paint_legend (pen);
+  if (pen->sheet->zoom > 1)
+    paint_legend_ground (pen);
+  if (pen->sheet->merit != NULL)
+    dew_paint_merit_legend (pen);
+  else
+    dew_paint_legend (pen);
 }
 
 void
@@ -203,7 +224,7 @@ dew_sheet_paint_layers (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout
       dew_paint_field (&pen);
       cairo_restore (cr);
     }
-  if (layers & DEW_LAYER_AIR)
+  if ((layers & DEW_LAYER_AIR) && sheet->merit == NULL)
     {
       cairo_save (cr);
       dew_paint_air (&pen);

@@ -19,6 +19,7 @@
 
 #include "chamber/chamber.h"
 #include "forecast/forecast.h"
+#include "paint/merit.h"
 #include "paint/palette.h"
 #include "paint/streaks.h"
 
@@ -32,6 +33,7 @@ typedef struct
   DewView view;
   double  a_m[2], b_m[2];
   gboolean measure; /* drawn with ticks and its length, else a plain guide */
+  char     words[24]; /* not empty: no line, these words at a_m */
 } DewGuide;
 
 #define DEW_MAX_GUIDES 12
@@ -40,6 +42,14 @@ typedef struct
   guint    n;
   DewGuide guide[DEW_MAX_GUIDES];
 } DewGuides;
+
+/* Where the pointer asks what the air is: a point of a view. What is told holds,
+ * as the colours do, along the whole line of sight. */
+typedef struct
+{
+  DewView view;
+  double  at_m[2]; /* view coordinates */
+} DewProbe;
 
 /* What is to be drawn. Everything is lent; dew_sheet_init() sets the rest. */
 typedef struct
@@ -50,6 +60,7 @@ typedef struct
   const char        *cannot;    /* why there is no forecast, or NULL: 'the fan is outside ...' */
   DewValue           coloured;
   DewRange           range;     /* of the colours; lo >= hi: from the forecast */
+  gboolean           fixed_scale; /* the whole useful range instead of `range` */
   guint              selected_id;  /* the one with handles; 0 = none */
   const guint       *selection;    /* all that are selected, selected_id included; may be NULL */
   guint              n_selection;
@@ -60,10 +71,13 @@ typedef struct
   gboolean           following;    /* the numbers lag: labels are lighter */
   const DewStreaks  *streaks;      /* NULL: still, short line segments */
   const DewGuides   *guides;       /* NULL: none */
+  const DewProbe    *probe;        /* NULL: none */
+  const DewMeritMap *merit;        /* NULL: none; else shown in place of the colours */
   const DewPalette  *palette;
   double             text_scale;   /* 1 = 10.5 pt at 96 dpi */
   const char        *font_family;  /* NULL: Sans */
   gboolean           imperial;     /* inches, degrees Fahrenheit, feet per minute */
+  gboolean           on_paper;     /* nothing can be clicked: no hints, finer pictures */
   double             zoom;         /* 1 = all of it fits; times that */
   double             pan_px[2];    /* how far the zoomed drawing is shifted right and down */
 } DewSheet;
@@ -93,6 +107,18 @@ typedef struct
 void dew_sheet_layout (const DewSheet *sheet, double width, double height,
                        DewSheetLayout *layout);
 
+/* A metre in px where a drawing is as large as life: CSS px, 96 to the inch. */
+#define DEW_LIFE_SIZE_PX_M (96 / 0.0254)
+
+/* The largest zoom: as large as life. */
+double dew_layout_most_zoom (const DewSheetLayout *layout);
+/* Changes zoom and pan_px of a sheet of that size so that what is at (x, y) px
+ * stays there; the zoom is kept between 1 and the largest. */
+void   dew_sheet_zoom (DewSheet *sheet, double width, double height, double zoom,
+                       double x, double y);
+/* Shifts the zoomed drawing; it stays in sight. */
+void   dew_sheet_pan  (DewSheet *sheet, double width, double height, double dx_px, double dy_px);
+
 /* The view whose rectangle (or its near surroundings) holds the point; FALSE
  * when none does. */
 gboolean dew_layout_view_at   (const DewSheetLayout *layout, double x, double y, DewView *view);
@@ -118,12 +144,21 @@ typedef enum
   DEW_LAYER_FIELD  = 1 << 1, /* colours of the value, veil of mist */
   DEW_LAYER_AIR    = 1 << 2, /* streaks or segments */
   DEW_LAYER_INK    = 1 << 3, /* isolines, drawing, dimensions, labels, flags, legend */
-  DEW_LAYER_ALL    = 0xf
+  DEW_LAYER_PROBE  = 1 << 4, /* what the probe finds; cheap, changes with the pointer */
+  DEW_LAYER_ALL    = 0x1f
 } DewLayers;
 
 void dew_sheet_paint        (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout *layout);
 void dew_sheet_paint_layers (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout *layout,
                              DewLayers layers);
+
+/* px that the layer of the probe covers: its words, always on the sheet and never
+ * under the pointer, and the small cross at the point. FALSE when it has nothing to
+ * say (no probe, no forecast, a point outside). */
+gboolean dew_sheet_probe_rect (const DewSheet *sheet, const DewSheetLayout *layout, DewRect *out);
+/* The same as text, a line each, for who listens; NULL when it has nothing to say.
+ * Newly allocated. */
+char    *dew_sheet_probe_text (const DewSheet *sheet, const DewSheetLayout *layout);
 
 /* A small drawing of a kind of thing, for the tray; fits width x height px. */
 void dew_paint_kind (cairo_t *cr, DewThingKind kind, const DewPalette *palette,
