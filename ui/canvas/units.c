@@ -1,129 +1,437 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "canvas/units.h"
 
+#include <langinfo.h>
 #include <math.h>
 #include <string.h>
 
-static const DewUnit centimetre = { " cm", 100.0, 1, 1.0 };
-static const DewUnit millimetre = { " mm", 1000.0, 1, 1.0 };
-static const DewUnit square_centimetre = { " cm²", 1e4, 1, 10.0 };
-static const DewUnit litre = { " L", 1.0, 2, 0.1 };
-static const DewUnit plain = { "", 1.0, 2, 0.05 };
+/* Exact by definition or to the digits given: NIST Special Publication 811 (2008),
+ * appendix B.8. Gallon and fluid ounce are those of the United States; a kilogram of
+ * water counts as a litre. */
+#define M_PER_IN 0.0254
+#define M_PER_FT 0.3048
+#define KG_PER_LB 0.45359237
+#define KG_PER_OZ (KG_PER_LB / 16.0)
+#define L_PER_GAL 3.785411784
+#define L_PER_FL_OZ (L_PER_GAL / 128.0)
+#define M3_S_PER_CFM (M_PER_FT * M_PER_FT * M_PER_FT / 60.0)
+#define M_S_PER_FT_MIN (M_PER_FT / 60.0)
+#define PA_PER_IN_WATER 249.0889
+#define W_M2K_PER_BTU 5.678263
+#define K_PER_F (5.0 / 9.0)
 
-static const DewUnit by_quantity[] = {
-  [DEW_QUANTITY_NONE] = { "", 1.0, 2, 0.05 },
-  [DEW_QUANTITY_LENGTH] = { " cm", 100.0, 1, 1.0 },
-  [DEW_QUANTITY_ANGLE] = { "°", 180.0 / G_PI, 0, 5.0 },
-  [DEW_QUANTITY_AREA] = { " cm²", 1e4, 1, 10.0 },
-  [DEW_QUANTITY_FRACTION] = { " %", 100.0, 0, 1.0 },
-  [DEW_QUANTITY_TEMPERATURE] = { " °C", 1.0, 1, 0.5 },
-  [DEW_QUANTITY_SPEED] = { " m/s", 1.0, 2, 0.05 },
-  [DEW_QUANTITY_AIR_FLOW] = { " m³/h", 3600.0, 1, 1.0 },
-  [DEW_QUANTITY_WATER_RATE] = { " mL/h", 3.6e6, 0, 10.0 },
-  [DEW_QUANTITY_MASS] = { " kg", 1.0, 2, 0.1 },
-  [DEW_QUANTITY_PRESSURE] = { " Pa", 1.0, 1, 1.0 },
-  [DEW_QUANTITY_POWER] = { " W", 1.0, 1, 1.0 },
-  [DEW_QUANTITY_U_VALUE] = { " W/m²K", 1.0, 2, 0.1 },
-  [DEW_QUANTITY_DROPLET] = { " µm", 1e6, 1, 1.0 },
-  [DEW_QUANTITY_EFFICACY] = { " µmol/J", 1e6, 2, 0.1 },
-  [DEW_QUANTITY_IRRADIANCE] = { " W/m²", 1.0, 0, 10.0 },
-  [DEW_QUANTITY_ALTITUDE] = { " m", 1.0, 0, 50.0 },
+/* What may stand for what. */
+typedef enum
+{
+  KIND_PLAIN,
+  KIND_LENGTH,
+  KIND_THIN,
+  KIND_ANGLE,
+  KIND_AREA,
+  KIND_FRACTION,
+  KIND_TEMPERATURE,
+  KIND_SPEED,
+  KIND_AIR_FLOW,
+  KIND_WATER_RATE,
+  KIND_MASS,
+  KIND_WATER,
+  KIND_TANK,
+  KIND_PRESSURE,
+  KIND_POWER,
+  KIND_U_VALUE,
+  KIND_DROPLET,
+  KIND_EFFICACY,
+  KIND_IRRADIANCE,
+  KIND_ALTITUDE,
+  KIND_LIGHT,
+  N_KINDS
+} Kind;
+
+/* Metric, then imperial. */
+static const DewUnit units[N_KINDS][2] = {
+  [KIND_PLAIN] = { { "", 1.0, 0, 2, 0.05 }, { "", 1.0, 0, 2, 0.05 } },
+  [KIND_LENGTH] = { { " cm", 100.0, 0, 1, 1.0 }, { " in", 1.0 / M_PER_IN, 0, 2, 0.5 } },
+  [KIND_THIN] = { { " mm", 1000.0, 0, 1, 1.0 }, { " in", 1.0 / M_PER_IN, 0, 3, 0.02 } },
+  [KIND_ANGLE] = { { "°", 180.0 / G_PI, 0, 0, 5.0 }, { "°", 180.0 / G_PI, 0, 0, 5.0 } },
+  [KIND_AREA] = { { " cm²", 1e4, 0, 1, 10.0 },
+                  { " in²", 1.0 / (M_PER_IN * M_PER_IN), 0, 2, 1.0 } },
+  [KIND_FRACTION] = { { " %", 100.0, 0, 0, 1.0 }, { " %", 100.0, 0, 0, 1.0 } },
+  [KIND_TEMPERATURE] = { { " °C", 1.0, 0, 1, 0.5 }, { " °F", 1.0 / K_PER_F, 32.0, 1, 1.0 } },
+  [KIND_SPEED] = { { " m/s", 1.0, 0, 2, 0.05 }, { " ft/min", 1.0 / M_S_PER_FT_MIN, 0, 0, 10.0 } },
+  [KIND_AIR_FLOW] = { { " m³/h", 3600.0, 0, 1, 1.0 }, { " cfm", 1.0 / M3_S_PER_CFM, 0, 1, 1.0 } },
+  [KIND_WATER_RATE] = { { " mL/h", 3.6e6, 0, 0, 10.0 },
+                        { " fl oz/h", 3600.0 / L_PER_FL_OZ, 0, 1, 0.5 } },
+  [KIND_MASS] = { { " kg", 1.0, 0, 2, 0.1 }, { " lb", 1.0 / KG_PER_LB, 0, 2, 0.2 } },
+  [KIND_WATER] = { { " L", 1.0, 0, 2, 0.1 }, { " fl oz", 1.0 / L_PER_FL_OZ, 0, 1, 1.0 } },
+  [KIND_TANK] = { { " L", 1.0, 0, 2, 0.1 }, { " gal", 1.0 / L_PER_GAL, 0, 2, 0.1 } },
+  [KIND_PRESSURE] = { { " Pa", 1.0, 0, 1, 1.0 },
+                      { " inH₂O", 1.0 / PA_PER_IN_WATER, 0, 3, 0.005 } },
+  [KIND_POWER] = { { " W", 1.0, 0, 1, 1.0 }, { " W", 1.0, 0, 1, 1.0 } },
+  [KIND_U_VALUE] = { { " W/m²K", 1.0, 0, 2, 0.1 },
+                     { " Btu/h·ft²·°F", 1.0 / W_M2K_PER_BTU, 0, 2, 0.05 } },
+  [KIND_DROPLET] = { { " µm", 1e6, 0, 1, 1.0 }, { " µm", 1e6, 0, 1, 1.0 } },
+  [KIND_EFFICACY] = { { " µmol/J", 1e6, 0, 2, 0.1 }, { " µmol/J", 1e6, 0, 2, 0.1 } },
+  [KIND_IRRADIANCE] = { { " W/m²", 1.0, 0, 0, 10.0 }, { " W/m²", 1.0, 0, 0, 10.0 } },
+  [KIND_ALTITUDE] = { { " m", 1.0, 0, 0, 50.0 }, { " ft", 1.0 / M_PER_FT, 0, 0, 100.0 } },
+  [KIND_LIGHT] = { { " µmol/m²s", 1e6, 0, 0, 10.0 }, { " µmol/m²s", 1e6, 0, 0, 10.0 } },
 };
 
-/* Units that may be typed, by the SI unit they lead to. */
+static const Kind by_quantity[] = {
+  [DEW_QUANTITY_NONE] = KIND_PLAIN,
+  [DEW_QUANTITY_LENGTH] = KIND_LENGTH,
+  [DEW_QUANTITY_ANGLE] = KIND_ANGLE,
+  [DEW_QUANTITY_AREA] = KIND_AREA,
+  [DEW_QUANTITY_FRACTION] = KIND_FRACTION,
+  [DEW_QUANTITY_TEMPERATURE] = KIND_TEMPERATURE,
+  [DEW_QUANTITY_SPEED] = KIND_SPEED,
+  [DEW_QUANTITY_AIR_FLOW] = KIND_AIR_FLOW,
+  [DEW_QUANTITY_WATER_RATE] = KIND_WATER_RATE,
+  [DEW_QUANTITY_MASS] = KIND_MASS,
+  [DEW_QUANTITY_PRESSURE] = KIND_PRESSURE,
+  [DEW_QUANTITY_POWER] = KIND_POWER,
+  [DEW_QUANTITY_U_VALUE] = KIND_U_VALUE,
+  [DEW_QUANTITY_DROPLET] = KIND_DROPLET,
+  [DEW_QUANTITY_EFFICACY] = KIND_EFFICACY,
+  [DEW_QUANTITY_IRRADIANCE] = KIND_IRRADIANCE,
+  [DEW_QUANTITY_ALTITUDE] = KIND_ALTITUDE,
+};
+
+/* Units that may be typed: si = number * to_si + plus. */
 static const struct
 {
-  const char *kind; /* symbol of the shown unit of that kind */
+  Kind        kind;
   const char *typed;
-  double      to_si;
+  double      to_si, plus;
 } typed_units[] = {
-  { " cm", "mm", 1e-3 },         { " cm", "cm", 1e-2 },
-  { " cm", "m", 1.0 },           { " cm", "in", 0.0254 },
-  { " cm", "ft", 0.3048 },       { "°", "deg", G_PI / 180.0 },
-  { "°", "°", G_PI / 180.0 },    { " cm²", "cm²", 1e-4 },
-  { " cm²", "cm2", 1e-4 },       { " cm²", "m²", 1.0 },
-  { " cm²", "m2", 1.0 },         { " %", "%", 0.01 },
-  { " °C", "°C", 1.0 },          { " °C", "°", 1.0 },
-  { " °C", "C", 1.0 },           { " m/s", "m/s", 1.0 },
-  { " m/s", "cm/s", 0.01 },      { " m³/h", "m³/h", 1.0 / 3600.0 },
-  { " m³/h", "m3/h", 1.0 / 3600.0 }, { " m³/h", "L/min", 1e-3 / 60.0 },
-  { " m³/h", "L/s", 1e-3 },      { " mL/h", "mL/h", 1.0 / 3.6e6 },
-  { " mL/h", "L/h", 1.0 / 3600.0 }, { " mL/h", "g/h", 1.0 / 3.6e6 },
-  { " L", "L", 1.0 },            { " L", "mL", 1e-3 },
-  { " L", "kg", 1.0 },           { " kg", "kg", 1.0 },
-  { " kg", "g", 1e-3 },          { " Pa", "Pa", 1.0 },
-  { " W", "W", 1.0 },            { " W/m²K", "W/m²K", 1.0 },
-  { " W/m²K", "W/m2K", 1.0 },    { " µm", "µm", 1e-6 },
-  { " µm", "um", 1e-6 },         { " µmol/J", "µmol/J", 1e-6 },
-  { " µmol/J", "umol/J", 1e-6 }, { " W/m²", "W/m²", 1.0 },
-  { " W/m²", "W/m2", 1.0 },      { " m", "m", 1.0 },
-  { " m", "km", 1000.0 },        { " m", "ft", 0.3048 },
+  { KIND_LENGTH, "mm", 1e-3, 0 },
+  { KIND_LENGTH, "cm", 1e-2, 0 },
+  { KIND_LENGTH, "m", 1.0, 0 },
+  { KIND_LENGTH, "in", M_PER_IN, 0 },
+  { KIND_LENGTH, "inch", M_PER_IN, 0 },
+  { KIND_LENGTH, "inches", M_PER_IN, 0 },
+  { KIND_LENGTH, "\"", M_PER_IN, 0 },
+  { KIND_LENGTH, "″", M_PER_IN, 0 },
+  { KIND_LENGTH, "ft", M_PER_FT, 0 },
+  { KIND_LENGTH, "'", M_PER_FT, 0 },
+  { KIND_LENGTH, "′", M_PER_FT, 0 },
+  { KIND_ANGLE, "deg", G_PI / 180.0, 0 },
+  { KIND_ANGLE, "°", G_PI / 180.0, 0 },
+  { KIND_AREA, "cm²", 1e-4, 0 },
+  { KIND_AREA, "cm2", 1e-4, 0 },
+  { KIND_AREA, "m²", 1.0, 0 },
+  { KIND_AREA, "m2", 1.0, 0 },
+  { KIND_AREA, "in²", M_PER_IN * M_PER_IN, 0 },
+  { KIND_AREA, "in2", M_PER_IN * M_PER_IN, 0 },
+  { KIND_FRACTION, "%", 0.01, 0 },
+  { KIND_TEMPERATURE, "°C", 1.0, 0 },
+  { KIND_TEMPERATURE, "C", 1.0, 0 },
+  { KIND_TEMPERATURE, "°F", K_PER_F, -32.0 * K_PER_F },
+  { KIND_TEMPERATURE, "F", K_PER_F, -32.0 * K_PER_F },
+  { KIND_TEMPERATURE, "K", 1.0, -273.15 },
+  { KIND_SPEED, "m/s", 1.0, 0 },
+  { KIND_SPEED, "cm/s", 0.01, 0 },
+  { KIND_SPEED, "ft/min", M_S_PER_FT_MIN, 0 },
+  { KIND_SPEED, "fpm", M_S_PER_FT_MIN, 0 },
+  { KIND_AIR_FLOW, "m³/h", 1.0 / 3600.0, 0 },
+  { KIND_AIR_FLOW, "m3/h", 1.0 / 3600.0, 0 },
+  { KIND_AIR_FLOW, "L/min", 1e-3 / 60.0, 0 },
+  { KIND_AIR_FLOW, "L/s", 1e-3, 0 },
+  { KIND_AIR_FLOW, "cfm", M3_S_PER_CFM, 0 },
+  { KIND_AIR_FLOW, "ft³/min", M3_S_PER_CFM, 0 },
+  { KIND_AIR_FLOW, "ft3/min", M3_S_PER_CFM, 0 },
+  { KIND_WATER_RATE, "mL/h", 1.0 / 3.6e6, 0 },
+  { KIND_WATER_RATE, "L/h", 1.0 / 3600.0, 0 },
+  { KIND_WATER_RATE, "g/h", 1.0 / 3.6e6, 0 },
+  { KIND_WATER_RATE, "L/day", 1.0 / 86400.0, 0 },
+  { KIND_WATER_RATE, "fl oz/h", L_PER_FL_OZ / 3600.0, 0 },
+  { KIND_WATER_RATE, "gal/day", L_PER_GAL / 86400.0, 0 },
+  { KIND_WATER, "L", 1.0, 0 },
+  { KIND_WATER, "mL", 1e-3, 0 },
+  { KIND_WATER, "kg", 1.0, 0 },
+  { KIND_WATER, "g", 1e-3, 0 },
+  { KIND_WATER, "gal", L_PER_GAL, 0 },
+  { KIND_WATER, "fl oz", L_PER_FL_OZ, 0 },
+  { KIND_WATER, "floz", L_PER_FL_OZ, 0 },
+  { KIND_WATER, "lb", KG_PER_LB, 0 },
+  { KIND_MASS, "kg", 1.0, 0 },
+  { KIND_MASS, "g", 1e-3, 0 },
+  { KIND_MASS, "lb", KG_PER_LB, 0 },
+  { KIND_MASS, "lbs", KG_PER_LB, 0 },
+  { KIND_MASS, "oz", KG_PER_OZ, 0 },
+  { KIND_PRESSURE, "Pa", 1.0, 0 },
+  { KIND_PRESSURE, "inH₂O", PA_PER_IN_WATER, 0 },
+  { KIND_PRESSURE, "inH2O", PA_PER_IN_WATER, 0 },
+  { KIND_PRESSURE, "mmH2O", PA_PER_IN_WATER / 25.4, 0 },
+  { KIND_POWER, "W", 1.0, 0 },
+  { KIND_U_VALUE, "W/m²K", 1.0, 0 },
+  { KIND_U_VALUE, "W/m2K", 1.0, 0 },
+  { KIND_U_VALUE, "Btu/h·ft²·°F", W_M2K_PER_BTU, 0 },
+  { KIND_U_VALUE, "Btu/hft2F", W_M2K_PER_BTU, 0 },
+  { KIND_DROPLET, "µm", 1e-6, 0 },
+  { KIND_DROPLET, "um", 1e-6, 0 },
+  { KIND_EFFICACY, "µmol/J", 1e-6, 0 },
+  { KIND_EFFICACY, "umol/J", 1e-6, 0 },
+  { KIND_IRRADIANCE, "W/m²", 1.0, 0 },
+  { KIND_IRRADIANCE, "W/m2", 1.0, 0 },
+  { KIND_ALTITUDE, "m", 1.0, 0 },
+  { KIND_ALTITUDE, "km", 1000.0, 0 },
+  { KIND_ALTITUDE, "ft", M_PER_FT, 0 },
+  { KIND_LIGHT, "µmol/m²s", 1e-6, 0 },
+  { KIND_LIGHT, "umol/m2s", 1e-6, 0 },
 };
+
+/* --- which system ------------------------------------------------------ */
+
+static int chosen = -1; /* -1: by locale */
+
+/* Stands for the choice, so that its signal can be connected to. */
+#define DEW_TYPE_UNIT_CHOICE (dew_unit_choice_get_type ())
+G_DECLARE_FINAL_TYPE (DewUnitChoice, dew_unit_choice, DEW, UNIT_CHOICE, GObject)
+struct _DewUnitChoice
+{
+  GObject parent_instance;
+};
+G_DEFINE_FINAL_TYPE (DewUnitChoice, dew_unit_choice, G_TYPE_OBJECT)
+
+static void
+dew_unit_choice_class_init (DewUnitChoiceClass *klass)
+{
+  g_signal_new ("changed", DEW_TYPE_UNIT_CHOICE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                G_TYPE_NONE, 0);
+}
+
+static void
+dew_unit_choice_init (DewUnitChoice *self)
+{
+}
+
+static DewUnitChoice *
+choice (void)
+{
+  static DewUnitChoice *self;
+
+  if (self == NULL)
+    self = g_object_new (DEW_TYPE_UNIT_CHOICE, NULL);
+  return self;
+}
+
+gboolean
+dew_units_imperial_by_locale (void)
+{
+  /* glibc: 1 is metric, 2 the system of the United States. */
+  return nl_langinfo (_NL_MEASUREMENT_MEASUREMENT)[0] == 2;
+}
+
+gboolean
+dew_units_imperial (void)
+{
+  return chosen < 0 ? dew_units_imperial_by_locale () : chosen;
+}
+
+void
+dew_units_set_imperial (gboolean imperial)
+{
+  gboolean was = dew_units_imperial ();
+
+  chosen = imperial != FALSE;
+  if (was != chosen)
+    g_signal_emit_by_name (choice (), "changed");
+}
+
+void
+dew_units_connect (GObject *owner, GCallback changed)
+{
+  g_signal_connect_object (choice (), "changed", changed, owner, G_CONNECT_SWAPPED);
+}
+
+/* --- units ------------------------------------------------------------- */
+
+static const DewUnit *
+unit_of (Kind kind)
+{
+  return &units[kind][dew_units_imperial () ? 1 : 0];
+}
+
+static Kind
+kind_of (const DewUnit *unit)
+{
+  return (Kind) ((unit - &units[0][0]) / 2);
+}
 
 const DewUnit *
 dew_unit_for_quantity (DewQuantity quantity)
 {
-  g_return_val_if_fail (quantity < G_N_ELEMENTS (by_quantity), &plain);
-  return &by_quantity[quantity];
+  g_return_val_if_fail (quantity < G_N_ELEMENTS (by_quantity), unit_of (KIND_PLAIN));
+  return unit_of (by_quantity[quantity]);
 }
 
 const DewUnit *
 dew_unit_for_field (const DewField *field)
 {
-  if (field->quantity == DEW_QUANTITY_LENGTH)
-    return g_str_has_prefix (field->key, "thickness") ? &millimetre : &centimetre;
-  if (field->quantity == DEW_QUANTITY_MASS
-      && (g_str_has_prefix (field->key, "water") || g_str_has_prefix (field->key, "tank")))
-    return &litre;
-  if (field->quantity == DEW_QUANTITY_AREA)
-    return &square_centimetre;
+  if (field->quantity == DEW_QUANTITY_LENGTH && g_str_has_prefix (field->key, "thickness"))
+    return unit_of (KIND_THIN);
+  if (field->quantity == DEW_QUANTITY_MASS && g_str_has_prefix (field->key, "water"))
+    return unit_of (KIND_WATER);
+  if (field->quantity == DEW_QUANTITY_MASS && g_str_has_prefix (field->key, "tank"))
+    return unit_of (KIND_TANK);
+  if (g_str_has_prefix (field->key, "ppfd"))
+    return unit_of (KIND_LIGHT);
   return dew_unit_for_quantity (field->quantity);
+}
+
+const DewUnit *
+dew_unit_current (const DewUnit *unit)
+{
+  return unit_of (kind_of (unit));
+}
+
+double
+dew_unit_shown (const DewUnit *unit, double si)
+{
+  return si * unit->factor + unit->offset;
+}
+
+double
+dew_unit_si (const DewUnit *unit, double shown)
+{
+  return (shown - unit->offset) / unit->factor;
+}
+
+static char *
+format (double shown, int decimals, const char *symbol)
+{
+  if (!isfinite (shown))
+    return g_strdup ("–");
+  /* No "-0" for what rounds to nothing. */
+  if (fabs (shown) < 0.5 * pow (10.0, -decimals))
+    shown = 0.0;
+  return g_strdup_printf ("%.*f%s", decimals, shown, symbol);
 }
 
 char *
 dew_unit_format (const DewUnit *unit, double si)
 {
-  double shown = si * unit->factor;
-
-  if (!isfinite (shown))
-    return g_strdup ("–");
-  /* No "-0" for what rounds to nothing. */
-  if (fabs (shown) < 0.5 * pow (10.0, -unit->decimals))
-    shown = 0.0;
-  return g_strdup_printf ("%.*f%s", unit->decimals, shown, unit->symbol);
+  return format (dew_unit_shown (unit, si), unit->decimals, unit->symbol);
 }
 
-static gboolean
-unit_factor (const DewUnit *unit, const char *typed, double *to_si)
+char *
+dew_unit_format_difference (const DewUnit *unit, double si)
 {
-  const char *kind = unit == &millimetre ? centimetre.symbol : unit->symbol;
+  const char *symbol = unit == &units[KIND_TEMPERATURE][0] ? " K" : unit->symbol;
 
-  if (*typed == '\0')
-    {
-      *to_si = 1.0 / unit->factor;
-      return TRUE;
-    }
+  return format (si * unit->factor, unit->decimals, symbol);
+}
+
+/* --- what is typed ----------------------------------------------------- */
+
+/* Length of the longest unit of that kind that `text` begins with, 0 for none. `whole`:
+ * nothing may follow it. */
+static gsize
+find_unit (Kind kind, const char *text, gboolean whole, double *to_si, double *plus)
+{
+  gsize longest = 0;
+
+  if (kind == KIND_THIN)
+    kind = KIND_LENGTH;
+  if (kind == KIND_TANK)
+    kind = KIND_WATER;
   for (guint i = 0; i < G_N_ELEMENTS (typed_units); i++)
     {
-      if (strcmp (typed_units[i].kind, kind) == 0
-          && g_ascii_strcasecmp (typed_units[i].typed, typed) == 0)
-        {
-          *to_si = typed_units[i].to_si;
-          return TRUE;
-        }
+      gsize length = strlen (typed_units[i].typed);
+
+      if (typed_units[i].kind != kind || length <= longest
+          || g_ascii_strncasecmp (text, typed_units[i].typed, length) != 0
+          || (whole && text[length] != '\0'))
+        continue;
+      longest = length;
+      *to_si = typed_units[i].to_si;
+      *plus = typed_units[i].plus;
     }
-  return FALSE;
+  return longest;
+}
+
+/* "1,500" is a thousand and a half where no decimals are shown, else one and a half. */
+static void
+mend_comma (const DewUnit *unit, char *text)
+{
+  char *comma = strchr (text, ',');
+  gsize digits;
+
+  if (comma == NULL || strchr (text, '.') != NULL || strchr (comma + 1, ',') != NULL)
+    return;
+  digits = strspn (comma + 1, "0123456789");
+  if (unit->decimals == 0 && digits == 3 && comma > text && g_ascii_isdigit (comma[-1]))
+    memmove (comma, comma + 1, strlen (comma));
+  else
+    *comma = '.';
+}
+
+/* "12.5", "1/2", "1 1/2". `end` is then behind it. */
+static gboolean
+read_number (const char *text, double *number, char **end)
+{
+  double numerator = NAN;
+  char *at;
+
+  /* Hexadecimal, "inf" and "nan" are numbers to C but not to a grower. */
+  if (strspn (text, "+-.0123456789") == 0)
+    return FALSE;
+  *number = g_ascii_strtod (text, end);
+  if (*end == text || !isfinite (*number) || memchr (text, 'x', (gsize) (*end - text)) != NULL
+      || memchr (text, 'X', (gsize) (*end - text)) != NULL)
+    return FALSE;
+
+  at = *end;
+  if (*at != '/')
+    {
+      while (*at == ' ')
+        at++;
+      if (at == *end || !g_ascii_isdigit (*at))
+        return TRUE;
+      numerator = g_ascii_strtod (at, &at);
+    }
+  if (*at == '/' && g_ascii_isdigit (at[1]))
+    {
+      double denominator = g_ascii_strtod (at + 1, end);
+      double part = isnan (numerator) ? *number : numerator;
+
+      if (denominator == 0.0)
+        return FALSE;
+      part /= denominator;
+      *number = isnan (numerator) ? part : *number + (*number < 0.0 ? -part : part);
+    }
+  return TRUE;
+}
+
+/* What follows the feet of a length: "3 in" in "5 ft 3 in". */
+static gboolean
+read_inches (const char *text, double *si)
+{
+  double number, to_si = NAN, plus;
+  char *end;
+
+  if (!read_number (text, &number, &end) || number < 0.0)
+    return FALSE;
+  while (*end == ' ')
+    end++;
+  if (find_unit (KIND_LENGTH, end, TRUE, &to_si, &plus) == 0 || to_si != M_PER_IN)
+    return FALSE;
+  *si = number * to_si;
+  return TRUE;
 }
 
 gboolean
 dew_unit_parse (const DewUnit *unit, const char *text, double *si)
 {
   g_autofree char *copy = NULL;
-  char *comma, *end = NULL;
-  double number, to_si;
+  char *end = NULL;
+  double number, to_si = NAN, plus = 0.0, more = 0.0;
+  gsize length;
+  Kind kind;
 
   g_return_val_if_fail (unit != NULL && text != NULL && si != NULL, FALSE);
 
+  kind = kind_of (unit);
   copy = g_strstrip (g_strdup (text));
   /* The true minus sign is what some keyboards and the program itself write. */
   if (g_str_has_prefix (copy, "−"))
@@ -131,18 +439,23 @@ dew_unit_parse (const DewUnit *unit, const char *text, double *si)
       memmove (copy + 1, copy + strlen ("−"), strlen (copy + strlen ("−")) + 1);
       copy[0] = '-';
     }
-  comma = strchr (copy, ',');
-  if (comma != NULL && strchr (copy, '.') == NULL && strchr (comma + 1, ',') == NULL)
-    *comma = '.';
-  /* Hexadecimal, "inf" and "nan" are numbers to C but not to a grower. */
-  if (strspn (copy, "+-.0123456789") == 0)
+  mend_comma (unit, copy);
+  if (!read_number (copy, &number, &end))
     return FALSE;
-  number = g_ascii_strtod (copy, &end);
-  if (end == copy || !isfinite (number) || memchr (copy, 'x', (gsize) (end - copy)) != NULL
-      || memchr (copy, 'X', (gsize) (end - copy)) != NULL)
-    return FALSE;
-  if (!unit_factor (unit, g_strstrip (end), &to_si))
-    return FALSE;
-  *si = number * to_si;
+  g_strstrip (end);
+  if (*end == '\0' || strcmp (end, unit->symbol + strspn (unit->symbol, " ")) == 0
+      || (kind == KIND_TEMPERATURE && strcmp (end, "°") == 0))
+    {
+      *si = dew_unit_si (unit, number);
+      return TRUE;
+    }
+  if (find_unit (kind, end, TRUE, &to_si, &plus) == 0)
+    {
+      length = find_unit (kind, end, FALSE, &to_si, &plus);
+      if (length == 0 || to_si != M_PER_FT || kind == KIND_ALTITUDE
+          || !read_inches (end + length + strspn (end + length, " "), &more))
+        return FALSE;
+    }
+  *si = number * to_si + plus + (number < 0.0 ? -more : more);
   return TRUE;
 }

@@ -40,7 +40,7 @@ on_input (GtkSpinButton *spin, double *shown, gpointer user_data)
     }
   if (!dew_unit_parse (number->unit, text, &si))
     return GTK_INPUT_ERROR;
-  *shown = si * number->unit->factor;
+  *shown = dew_unit_shown (number->unit, si);
   return TRUE;
 }
 
@@ -49,7 +49,7 @@ on_output (GtkSpinButton *spin, gpointer user_data)
 {
   Number *number = user_data;
   double shown = gtk_adjustment_get_value (gtk_spin_button_get_adjustment (spin));
-  g_autofree char *text = dew_unit_format (number->unit, shown / number->unit->factor);
+  g_autofree char *text = dew_unit_format (number->unit, dew_unit_si (number->unit, shown));
 
   if (g_strcmp0 (text, gtk_editable_get_text (GTK_EDITABLE (spin))) != 0)
     gtk_editable_set_text (GTK_EDITABLE (spin), text);
@@ -63,7 +63,7 @@ on_value_changed (GtkSpinButton *spin, gpointer user_data)
 
   if (number->setting)
     return;
-  number->si = gtk_spin_button_get_value (spin) / number->unit->factor;
+  number->si = dew_unit_si (number->unit, gtk_spin_button_get_value (spin));
   number->changed (GTK_WIDGET (spin), number->si, number->user_data);
 }
 
@@ -87,7 +87,8 @@ dew_number_new (const DewUnit *unit, double min_si, double max_si, const char *n
                 DewNumberChanged changed, gpointer user_data)
 {
   GtkAdjustment *adjustment
-    = gtk_adjustment_new (min_si * unit->factor, min_si * unit->factor, max_si * unit->factor,
+    = gtk_adjustment_new (dew_unit_shown (unit, min_si), dew_unit_shown (unit, min_si),
+                          dew_unit_shown (unit, max_si),
                           unit->step, 10.0 * unit->step, 0.0);
   GtkWidget *spin = gtk_spin_button_new (adjustment, 0.0, (guint) unit->decimals);
   Number *number = g_new0 (Number, 1);
@@ -123,7 +124,7 @@ dew_number_set (GtkWidget *widget, double si)
 
   number->setting = TRUE;
   number->si = si;
-  gtk_spin_button_set_value (GTK_SPIN_BUTTON (widget), si * number->unit->factor);
+  gtk_spin_button_set_value (GTK_SPIN_BUTTON (widget), dew_unit_shown (number->unit, si));
   text = dew_unit_format (number->unit, si);
   if (g_strcmp0 (text, gtk_editable_get_text (GTK_EDITABLE (widget))) != 0)
     gtk_editable_set_text (GTK_EDITABLE (widget), text);
