@@ -302,7 +302,7 @@ test_range_rounding (void)
     {
       DewRange range = { 0 };
 
-      g_assert_true (dew_range_follow (&range, rows[i].value, rows[i].lo, rows[i].hi));
+      g_assert_true (dew_range_follow (&range, rows[i].value, FALSE, rows[i].lo, rows[i].hi));
       g_assert_cmpfloat (range.lo, <=, rows[i].lo + 1e-12);
       g_assert_cmpfloat (range.hi, >=, rows[i].hi - 1e-12);
       g_assert_cmpfloat_with_epsilon (range.lo, rows[i].want_lo, 1e-9 * (1 + fabs (range.lo)));
@@ -317,16 +317,16 @@ test_range_rests (void)
 {
   DewRange range = { 0 }, before;
 
-  g_assert_true (dew_range_follow (&range, DEW_VALUE_TEMPERATURE, 18.2, 22.8));
+  g_assert_true (dew_range_follow (&range, DEW_VALUE_TEMPERATURE, FALSE, 18.2, 22.8));
   before = range;
   /* A drag that moves the extremes a little leaves the colours alone. */
-  g_assert_false (dew_range_follow (&range, DEW_VALUE_TEMPERATURE, 18.4, 22.3));
-  g_assert_false (dew_range_follow (&range, DEW_VALUE_TEMPERATURE, 18.9, 22.0));
+  g_assert_false (dew_range_follow (&range, DEW_VALUE_TEMPERATURE, FALSE, 18.4, 22.3));
+  g_assert_false (dew_range_follow (&range, DEW_VALUE_TEMPERATURE, FALSE, 18.9, 22.0));
   g_assert_cmpmem (&range, sizeof range, &before, sizeof before);
   /* What does not fit, or would be a small part of the scale, moves it. */
-  g_assert_true (dew_range_follow (&range, DEW_VALUE_TEMPERATURE, 18.2, 24.1));
+  g_assert_true (dew_range_follow (&range, DEW_VALUE_TEMPERATURE, FALSE, 18.2, 24.1));
   g_assert_cmpfloat (range.hi, >=, 24.1);
-  g_assert_true (dew_range_follow (&range, DEW_VALUE_TEMPERATURE, 19.9, 21.0));
+  g_assert_true (dew_range_follow (&range, DEW_VALUE_TEMPERATURE, FALSE, 19.9, 21.0));
   g_assert_cmpfloat (range.hi - range.lo, <=, 3);
 }
 

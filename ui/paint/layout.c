@@ -47,8 +47,10 @@ dew_sheet_range (const DewSheet *sheet)
 {
   DewRange range = sheet->range;
 
+  if (sheet->fixed_scale)
+    return dew_range_fixed (sheet->coloured, sheet->imperial);
   if (!(range.hi > range.lo) && sheet->forecast != NULL)
-    dew_range_follow_forecast (&range, sheet->coloured, sheet->forecast);
+    dew_range_follow_forecast (&range, sheet->coloured, sheet->imperial, sheet->forecast);
   return range;
 }
 

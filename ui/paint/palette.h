@@ -58,11 +58,19 @@ typedef struct
 /* Follows the extremes lo..hi of a picture with `range` (zeroed at first):
  * rounded outward, never narrower than is sensible for the value, and left
  * alone as long as the old range still fits well, so that colours do not
- * flicker while something is dragged. Returns whether it changed. */
-gboolean dew_range_follow (DewRange *range, DewValue value, double lo, double hi);
+ * flicker while something is dragged. Its numbers are round in the user's unit;
+ * an old range that is round only in the other unit does not fit. Returns whether
+ * it changed. */
+gboolean dew_range_follow (DewRange *range, DewValue value, gboolean imperial, double lo,
+                           double hi);
 /* The same from a forecast's zones. */
-gboolean dew_range_follow_forecast (DewRange *range, DewValue value,
+gboolean dew_range_follow_forecast (DewRange *range, DewValue value, gboolean imperial,
                                     const DewForecast *forecast);
+/* The range that is useful for humid enclosures as a whole, the same for every
+ * forecast: pictures beside each other can be compared. */
+DewRange dew_range_fixed (DewValue value, gboolean imperial);
+/* How many decimals the numbers at its steps need, in the user's unit. */
+int      dew_range_decimals (const DewRange *range, DewValue value, gboolean imperial);
 /* 0..1, clamped. NAN stays NAN. */
 double   dew_range_fraction (const DewRange *range, double value);
 

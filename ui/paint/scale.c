@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "paint/palette.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 
 /* One row per value: the way of its scale and what is sensible for its range. */
@@ -16,6 +17,7 @@ typedef struct
   gboolean from_zero;              /* the range starts at 0 */
   double floor, ceiling;           /* of the range, user's unit */
   double least_span;               /* user's unit */
+  DewRange fixed, fixed_imperial;  /* user's unit */
 } DewScale;
 
 #define NO_LIMIT 1e300
@@ -23,33 +25,42 @@ typedef struct
 /* A higher value is mostly the darker end, as water darkens paper. Dryness (VPD)
  * and light run the other way, so that dry is pale and bright is bright. */
 static const DewScale scales[DEW_N_VALUES] = {
-  [DEW_VALUE_TEMPERATURE] = { "Warmth", "°C", "°F", 1, 0, 1.8, 32, 1, FALSE,
+  [DEW_VALUE_TEMPERATURE] = { N_ ("Warmth"), "°C", "°F", 1, 0, 1.8, 32, 1, FALSE,
                               { 0.030, 0.062, 0.135 }, { 298, 358, 42 },
-                              FALSE, -NO_LIMIT, NO_LIMIT, 2 },
-  [DEW_VALUE_RH] = { "Humidity", "%", "%", 100, 0, 100, 0, 0, FALSE,
+                              FALSE, -NO_LIMIT, NO_LIMIT, 2,
+                              { 5, 35, 5 }, { 40, 100, 10 } },
+  [DEW_VALUE_RH] = { N_ ("Humidity"), "%", "%", 100, 0, 100, 0, 0, FALSE,
                      { 0.075, 0.030, 0.098 }, { 92, 165, 236 },
-                     FALSE, 0, 100, 10 },
-  [DEW_VALUE_HUMIDITY_RATIO] = { "Water in the air", "g/kg", "g/kg", 1000, 0, 1000, 0, 1, FALSE,
+                     FALSE, 0, 100, 10,
+                     { 40, 100, 10 }, { 40, 100, 10 } },
+  [DEW_VALUE_HUMIDITY_RATIO] = { N_ ("Water in the air"), "g/kg", "g/kg", 1000, 0, 1000, 0, 1, FALSE,
                                  { 0.035, 0.050, 0.090 }, { 105, 160, 190 },
-                                 FALSE, 0, NO_LIMIT, 1 },
-  [DEW_VALUE_VPD] = { "Drying power", "kPa", "kPa", 1e-3, 0, 1e-3, 0, 2, TRUE,
+                                 FALSE, 0, NO_LIMIT, 1,
+                                 { 4, 20, 4 }, { 4, 20, 4 } },
+  [DEW_VALUE_VPD] = { N_ ("Drying power"), "kPa", "kPa", 1e-3, 0, 1e-3, 0, 2, TRUE,
                       { 0.095, 0.045, 0.070 }, { 275, 330, 70 },
-                      TRUE, 0, NO_LIMIT, 0.2 },
-  [DEW_VALUE_SPEED] = { "Moving air", "m/s", "ft/min", 1, 0, 196.8504, 0, 2, FALSE,
+                      TRUE, 0, NO_LIMIT, 0.2,
+                      { 0, 2, 0.5 }, { 0, 2, 0.5 } },
+  [DEW_VALUE_SPEED] = { N_ ("Moving air"), "m/s", "ft/min", 1, 0, 196.8504, 0, 2, FALSE,
                         { 0.016, 0.055, 0.125 }, { 80, 335, 308 },
-                        TRUE, 0, NO_LIMIT, 0.1 },
-  [DEW_VALUE_AGE] = { "Age of air", "min", "min", 1 / 60.0, 0, 1 / 60.0, 0, 1, FALSE,
+                        TRUE, 0, NO_LIMIT, 0.1,
+                        { 0, 1, 0.2 }, { 0, 200, 50 } },
+  [DEW_VALUE_AGE] = { N_ ("Age of air"), "min", "min", 1 / 60.0, 0, 1 / 60.0, 0, 1, FALSE,
                       { 0.030, 0.060, 0.095 }, { 170, 115, 78 },
-                      TRUE, 0, NO_LIMIT, 1 },
-  [DEW_VALUE_MIST] = { "Mist", "g/kg", "g/kg", 1000, 0, 1000, 0, 2, FALSE,
+                      TRUE, 0, NO_LIMIT, 1,
+                      { 0, 30, 5 }, { 0, 30, 5 } },
+  [DEW_VALUE_MIST] = { N_ ("Mist"), "g/kg", "g/kg", 1000, 0, 1000, 0, 2, FALSE,
                        { 0.010, 0.030, 0.070 }, { 90, 230, 262 },
-                       TRUE, 0, NO_LIMIT, 0.05 },
-  [DEW_VALUE_WETTING] = { "Wetness", "mL/m²h", "mL/m²h", 3.6e6, 0, 3.6e6, 0, 0, FALSE,
+                       TRUE, 0, NO_LIMIT, 0.05,
+                       { 0, 1, 0.2 }, { 0, 1, 0.2 } },
+  [DEW_VALUE_WETTING] = { N_ ("Wetness"), "mL/m²h", "mL/m²h", 3.6e6, 0, 3.6e6, 0, 0, FALSE,
                           { 0.022, 0.050, 0.115 }, { 80, 215, 258 },
-                          TRUE, 0, NO_LIMIT, 10 },
-  [DEW_VALUE_PPFD] = { "Light", "µmol/m²s", "µmol/m²s", 1e6, 0, 1e6, 0, 0, TRUE,
+                          TRUE, 0, NO_LIMIT, 10,
+                          { 0, 100, 20 }, { 0, 100, 20 } },
+  [DEW_VALUE_PPFD] = { N_ ("Light"), "µmol/m²s", "µmol/m²s", 1e6, 0, 1e6, 0, 0, TRUE,
                        { 0.050, 0.045, 0.105 }, { 305, 20, 95 },
-                       TRUE, 0, NO_LIMIT, 50 },
+                       TRUE, 0, NO_LIMIT, 50,
+                       { 0, 300, 50 }, { 0, 300, 50 } },
 };
 
 DewColour
@@ -113,37 +124,68 @@ round_step (double x)
   return 10 * decade;
 }
 
-static DewRange
-fit_range (const DewScale *scale, double lo, double hi)
+static double
+to_user (const DewScale *scale, gboolean imperial, double x)
 {
+  return imperial ? scale->factor_imperial * x + scale->offset_imperial
+                  : scale->factor * x + scale->offset;
+}
+
+static DewRange
+from_user (const DewScale *scale, gboolean imperial, const DewRange *user)
+{
+  double factor = imperial ? scale->factor_imperial : scale->factor;
+  double offset = imperial ? scale->offset_imperial : scale->offset;
+
+  return (DewRange) { (user->lo - offset) / factor, (user->hi - offset) / factor,
+                      user->step / factor };
+}
+
+static double
+step_to_user (const DewScale *scale, gboolean imperial, double step)
+{
+  return step * (imperial ? scale->factor_imperial : scale->factor);
+}
+
+static DewRange
+fit_range (const DewScale *scale, gboolean imperial, double lo, double hi)
+{
+  /* What is sensible is written down in the metric unit. */
+  double least = scale->least_span / scale->factor
+                 * (imperial ? scale->factor_imperial : scale->factor);
   DewRange range;
   double lack;
 
-  lo = scale->from_zero ? 0 : lo * scale->factor + scale->offset;
-  hi = hi * scale->factor + scale->offset;
+  lo = scale->from_zero ? 0 : to_user (scale, imperial, lo);
+  hi = to_user (scale, imperial, hi);
 
-  lack = scale->least_span - (hi - lo);
+  lack = least - (hi - lo);
   if (lack > 0)
     {
       if (!scale->from_zero)
         lo -= lack / 2;
-      hi = lo + scale->least_span;
+      hi = lo + least;
     }
   /* About four numbers in the legend. */
   range.step = round_step ((hi - lo) / 5);
   range.lo = MAX (floor (lo / range.step + 1e-6) * range.step, scale->floor);
   range.hi = MIN (ceil (hi / range.step - 1e-6) * range.step, scale->ceiling);
-  if (range.hi - range.lo < scale->least_span * (1 - 1e-9))
-    range.lo = MAX (range.hi - scale->least_span, scale->floor);
+  if (range.hi - range.lo < least * (1 - 1e-9))
+    range.lo = MAX (range.hi - least, scale->floor);
 
-  range.lo = (range.lo - scale->offset) / scale->factor;
-  range.hi = (range.hi - scale->offset) / scale->factor;
-  range.step /= scale->factor;
-  return range;
+  return from_user (scale, imperial, &range);
+}
+
+static gboolean
+is_round (const DewScale *scale, gboolean imperial, const DewRange *range)
+{
+  double step = step_to_user (scale, imperial, range->step);
+
+  return step > 0 && fabs (round_step (step) / step - 1) < 1e-6;
 }
 
 gboolean
-dew_range_follow (DewRange *range, DewValue value, double lo, double hi)
+dew_range_follow (DewRange *range, DewValue value, gboolean imperial, double lo, double hi)
 {
   const double loosest = 1.7; /* old span over the best one */
   DewRange fit;
@@ -156,9 +198,9 @@ dew_range_follow (DewRange *range, DewValue value, double lo, double hi)
       lo = range->hi > range->lo ? range->lo : 0;
       hi = range->hi > range->lo ? range->hi : lo;
     }
-  fit = fit_range (&scales[value], lo, hi);
+  fit = fit_range (&scales[value], imperial, lo, hi);
   slack = 1e-9 * (fit.hi - fit.lo);
-  if (range->hi > range->lo && range->lo <= lo + slack && range->hi >= hi - slack
+  if (range->hi > range->lo && is_round (&scales[value], imperial, range) && range->lo <= lo + slack && range->hi >= hi - slack
       && range->hi - range->lo <= loosest * (fit.hi - fit.lo))
     return FALSE;
   if (range->lo == fit.lo && range->hi == fit.hi)
@@ -177,7 +219,8 @@ compare_doubles (gconstpointer a, gconstpointer b)
 }
 
 gboolean
-dew_range_follow_forecast (DewRange *range, DewValue value, const DewForecast *forecast)
+dew_range_follow_forecast (DewRange *range, DewValue value, gboolean imperial,
+                           const DewForecast *forecast)
 {
   /* A jet or an outlet is a few zones; the rest of the enclosure should not
    * lose its colours to them. */
@@ -188,18 +231,40 @@ dew_range_follow_forecast (DewRange *range, DewValue value, const DewForecast *f
   g_return_val_if_fail (range != NULL && forecast != NULL && value < DEW_N_VALUES, FALSE);
 
   if (forecast->value[value] == NULL)
-    return dew_range_follow (range, value, NAN, NAN);
+    return dew_range_follow (range, value, imperial, NAN, NAN);
 
   sorted = g_new (double, MAX (forecast->n_zones, 1));
   for (int i = 0; i < forecast->n_zones; i++)
     if (isfinite (forecast->value[value][i]))
       sorted[n++] = forecast->value[value][i];
   if (n == 0)
-    return dew_range_follow (range, value, NAN, NAN);
+    return dew_range_follow (range, value, imperial, NAN, NAN);
 
   qsort (sorted, n, sizeof (double), compare_doubles);
-  return dew_range_follow (range, value, sorted[(int) (tail * (n - 1))],
+  return dew_range_follow (range, value, imperial, sorted[(int) (tail * (n - 1))],
                            sorted[(int) ceil ((1 - tail) * (n - 1))]);
+}
+
+DewRange
+dew_range_fixed (DewValue value, gboolean imperial)
+{
+  const DewScale *scale;
+
+  g_return_val_if_fail (value < DEW_N_VALUES, (DewRange) { 0 });
+
+  scale = &scales[value];
+  return from_user (scale, imperial, imperial ? &scale->fixed_imperial : &scale->fixed);
+}
+
+int
+dew_range_decimals (const DewRange *range, DewValue value, gboolean imperial)
+{
+  double step;
+
+  g_return_val_if_fail (range != NULL && value < DEW_N_VALUES, 0);
+
+  step = step_to_user (&scales[value], imperial, range->step);
+  return step < 0.0995 ? 2 : step < 0.995 ? 1 : 0;
 }
 
 double
@@ -221,7 +286,7 @@ dew_value_label (DewValue value)
 {
   g_return_val_if_fail (value < DEW_N_VALUES, "");
 
-  return scales[value].label;
+  return _(scales[value].label);
 }
 
 const char *
@@ -235,13 +300,9 @@ dew_value_unit (DewValue value, gboolean imperial)
 double
 dew_value_to_user (DewValue value, double x, gboolean imperial)
 {
-  const DewScale *scale;
-
   g_return_val_if_fail (value < DEW_N_VALUES, NAN);
 
-  scale = &scales[value];
-  return imperial ? scale->factor_imperial * x + scale->offset_imperial
-                  : scale->factor * x + scale->offset;
+  return to_user (&scales[value], imperial, x);
 }
 
 /* '0', not '-0', and the minus sign of typography. */
@@ -285,9 +346,9 @@ dew_value_text (DewValue value, double x, gboolean imperial)
   g_return_val_if_fail (value < DEW_N_VALUES, NULL);
 
   if (value == DEW_VALUE_AGE)
-    return isnan (x) ? g_strdup ("no exchange") : age_text (x, 99.5);
+    return isnan (x) ? g_strdup (_("no exchange")) : age_text (x, 99.5);
   if (isnan (x))
-    return g_strdup ("not known");
+    return g_strdup (_("not known"));
 
   user = dew_value_to_user (value, x, imperial);
   number = number_text (user, value_decimals (value, imperial));

@@ -236,6 +236,12 @@ dew_sheet_paint_layers (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout
       paint_ink (&pen);
       cairo_restore (cr);
     }
+  if (layers & DEW_LAYER_PROBE)
+    {
+      cairo_save (cr);
+      dew_paint_probe (&pen);
+      cairo_restore (cr);
+    }
 }
 
 void

@@ -1,0 +1,137 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "forecast/probe.h"
+
+#include "moist/moist.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Across, up and depth of each view. */
+static const int view_axes[][3] = { { 0, 2, 1 }, { 1, 2, 0 }, { 0, 1, 2 } };
+
+static int
+bay_at (const DewForecast *f, double z_m)
+{
+  for (int bay = 0; bay < f->n_bays; bay++)
+    if (z_m <= f->bays[bay].z1_m || bay == f->n_bays - 1)
+      return bay;
+  return -1;
+}
+
+/* Mean along the line: between zone middles values are linear, and at a middle the
+ * sample is the zone's own, so zones count by the length that the line has in them. */
+static double
+mean_along (const DewForecast *f, DewValue value, const int axis[3], const double at_m[2],
+            double lo_m, double hi_m)
+{
+  double sum = 0.0, length_m = 0.0, at[3];
+
+  at[axis[0]] = at_m[0];
+  at[axis[1]] = at_m[1];
+  for (int d = 0; d < f->n[axis[2]]; d++)
+    {
+      double from_m = MAX (f->line_m[axis[2]][d], lo_m);
+      double to_m = MIN (f->line_m[axis[2]][d + 1], hi_m);
+
+      if (to_m <= from_m)
+        continue;
+      at[axis[2]] = 0.5 * (f->line_m[axis[2]][d] + f->line_m[axis[2]][d + 1]);
+      sum += (to_m - from_m) * dew_forecast_sample (f, value, at[0], at[1], at[2]);
+      length_m += to_m - from_m;
+    }
+  return length_m > 0.0 ? sum / length_m : NAN;
+}
+
+static void
+widen (double *band, double other)
+{
+  /* A band that is not known stays so. */
+  *band = isnan (*band) || isnan (other) ? NAN : MAX (*band, other);
+}
+
+static void
+take_bands (DewClimate *to, const DewClimate *from, gboolean first)
+{
+  static const gsize bands[] = {
+    G_STRUCT_OFFSET (DewClimate, t_band_K),      G_STRUCT_OFFSET (DewClimate, rh_band),
+    G_STRUCT_OFFSET (DewClimate, w_band_kg_kg),  G_STRUCT_OFFSET (DewClimate, vpd_band_Pa),
+    G_STRUCT_OFFSET (DewClimate, speed_band_m_s), G_STRUCT_OFFSET (DewClimate, age_band_s),
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (bands); i++)
+    {
+      double *band = &G_STRUCT_MEMBER (double, to, bands[i]);
+      double other = G_STRUCT_MEMBER (double, from, bands[i]);
+
+      if (first)
+        *band = other;
+      else
+        widen (band, other);
+    }
+}
+
+static gboolean
+passes (const DewPlace *place, const int axis[3], const double at_m[2])
+{
+  for (int i = 0; i < 2; i++)
+    if (axis[i] != 2 && (at_m[i] < place->lo_m[axis[i]] || at_m[i] > place->hi_m[axis[i]]))
+      return FALSE;
+  return TRUE;
+}
+
+static void
+find_bands (const DewForecast *f, const int axis[3], const double at_m[2], DewProbed *out)
+{
+  gboolean first = TRUE;
+
+  for (int p = 0; p < f->n_places; p++)
+    {
+      const DewPlace *place = &f->places[p];
+
+      if (place->bay != out->bay || !passes (place, axis, at_m))
+        continue;
+      take_bands (&out->climate, &place->mean, first);
+      first = FALSE;
+    }
+  if (first)
+    take_bands (&out->climate, &f->bays[out->bay].mean, TRUE);
+}
+
+gboolean
+dew_forecast_probe (const DewForecast *f, DewView view, const double at_m[2], double lo_m,
+                    double hi_m, DewProbed *out)
+{
+  const int *axis;
+  DewClimate *c;
+
+  g_return_val_if_fail (f != NULL && view <= DEW_VIEW_PLAN && out != NULL, FALSE);
+
+  axis = view_axes[view];
+  for (int i = 0; i < 2; i++)
+    if (!(at_m[i] >= 0.0 && at_m[i] <= f->inner_m[axis[i]]))
+      return FALSE;
+  if (lo_m >= hi_m)
+    {
+      lo_m = 0.0;
+      hi_m = f->inner_m[axis[2]];
+    }
+  out->bay = bay_at (f, axis[1] == 2 ? at_m[1] : 0.5 * (lo_m + hi_m));
+  if (out->bay < 0)
+    return FALSE;
+
+  c = &out->climate;
+  memset (c, 0, sizeof *c);
+  c->t_C = mean_along (f, DEW_VALUE_TEMPERATURE, axis, at_m, lo_m, hi_m);
+  c->rh = mean_along (f, DEW_VALUE_RH, axis, at_m, lo_m, hi_m);
+  c->w_kg_kg = mean_along (f, DEW_VALUE_HUMIDITY_RATIO, axis, at_m, lo_m, hi_m);
+  c->vpd_Pa = mean_along (f, DEW_VALUE_VPD, axis, at_m, lo_m, hi_m);
+  c->speed_m_s = mean_along (f, DEW_VALUE_SPEED, axis, at_m, lo_m, hi_m);
+  c->age_s = mean_along (f, DEW_VALUE_AGE, axis, at_m, lo_m, hi_m);
+  c->mist_kg_kg = mean_along (f, DEW_VALUE_MIST, axis, at_m, lo_m, hi_m);
+  c->wetting_kg_m2s = mean_along (f, DEW_VALUE_WETTING, axis, at_m, lo_m, hi_m);
+  c->ppfd_mol_m2s = mean_along (f, DEW_VALUE_PPFD, axis, at_m, lo_m, hi_m);
+  c->still_share = c->still_band = c->drip_kg_s = NAN;
+  find_bands (f, axis, at_m, out);
+  out->dew_point_C = dew_moist_dew_point (c->w_kg_kg, f->pressure_Pa);
+  return TRUE;
+}
