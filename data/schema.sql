@@ -7,7 +7,7 @@
 -- welcome; who writes has to keep to the checks and foreign keys.
 
 PRAGMA application_id = 1147500404; -- "Dewt"
-PRAGMA user_version = 1;
+PRAGMA user_version = 2;
 
 -- The enclosure itself. undo_present is the step of undo_step that the tables
 -- below hold, NULL when there are no steps.
@@ -223,7 +223,10 @@ CREATE TABLE plant (
   leaf_area_m2 REAL NOT NULL CHECK (leaf_area_m2 BETWEEN 0.0 AND 20.0),
   drag_coefficient REAL NOT NULL CHECK (drag_coefficient BETWEEN 0.0 AND 2.0),
   mass_kg REAL NOT NULL CHECK (mass_kg BETWEEN 0.0 AND 200.0),
-  species TEXT NOT NULL CHECK (length (species) < 64)
+  species TEXT NOT NULL CHECK (length (species) < 64),
+  state TEXT NOT NULL DEFAULT 'healthy' CHECK (state IN ('healthy', 'weak', 'arrived')),
+  keep_place INTEGER NOT NULL DEFAULT 0 CHECK (keep_place IN (0, 1)),
+  pot_diameter_m REAL NOT NULL DEFAULT 0.08 CHECK (pot_diameter_m BETWEEN 0.0 AND 1.0)
 ) STRICT;
 
 CREATE TABLE instrument (
@@ -231,6 +234,45 @@ CREATE TABLE instrument (
   x_m REAL NOT NULL CHECK (x_m BETWEEN -10.0 AND 10.0),
   y_m REAL NOT NULL CHECK (y_m BETWEEN -10.0 AND 10.0),
   z_m REAL NOT NULL CHECK (z_m BETWEEN -10.0 AND 10.0)
+) STRICT;
+
+-- Plants that wait for a place, in the grower's order. A species that neither
+-- plant_kind nor the program's catalogue knows is kept.
+CREATE TABLE wish (
+  position INTEGER PRIMARY KEY,
+  id INTEGER NOT NULL UNIQUE CHECK (id > 0),
+  name TEXT NOT NULL CHECK (length (name) < 64),
+  species TEXT NOT NULL CHECK (length (species) < 64),
+  count INTEGER NOT NULL CHECK (count BETWEEN 1 AND 500),
+  state TEXT NOT NULL CHECK (state IN ('healthy', 'weak', 'arrived')),
+  pot_diameter_m REAL NOT NULL CHECK (pot_diameter_m BETWEEN 0.0 AND 1.0),
+  width_m REAL NOT NULL CHECK (width_m BETWEEN 0.0 AND 4.0),
+  height_m REAL NOT NULL CHECK (height_m BETWEEN 0.0 AND 4.0)
+) STRICT;
+
+-- The grower's own kinds of plant; one that bears the name of a row of the
+-- program's catalogue takes its place.
+CREATE TABLE plant_kind (
+  position INTEGER PRIMARY KEY,
+  name TEXT NOT NULL UNIQUE CHECK (length (name) BETWEEN 1 AND 63),
+  "group" TEXT NOT NULL CHECK (length ("group") < 64),
+  t_day_min_C REAL NOT NULL CHECK (t_day_min_C BETWEEN -30.0 AND 60.0),
+  t_day_ideal_C REAL NOT NULL CHECK (t_day_ideal_C BETWEEN -30.0 AND 60.0),
+  t_day_max_C REAL NOT NULL CHECK (t_day_max_C BETWEEN -30.0 AND 60.0),
+  t_night_min_C REAL NOT NULL CHECK (t_night_min_C BETWEEN -30.0 AND 60.0),
+  t_night_ideal_C REAL NOT NULL CHECK (t_night_ideal_C BETWEEN -30.0 AND 60.0),
+  t_night_max_C REAL NOT NULL CHECK (t_night_max_C BETWEEN -30.0 AND 60.0),
+  rh_min REAL NOT NULL CHECK (rh_min BETWEEN 0.0 AND 1.0),
+  rh_ideal REAL NOT NULL CHECK (rh_ideal BETWEEN 0.0 AND 1.0),
+  rh_max REAL NOT NULL CHECK (rh_max BETWEEN 0.0 AND 1.0),
+  speed_lo_m_s REAL NOT NULL CHECK (speed_lo_m_s BETWEEN 0.0 AND 10.0),
+  speed_hi_m_s REAL NOT NULL CHECK (speed_hi_m_s BETWEEN 0.0 AND 10.0),
+  ppfd_lo_mol_m2s REAL NOT NULL CHECK (ppfd_lo_mol_m2s BETWEEN 0.0 AND 0.0025),
+  ppfd_hi_mol_m2s REAL NOT NULL CHECK (ppfd_hi_mol_m2s BETWEEN 0.0 AND 0.0025),
+  height_m REAL NOT NULL CHECK (height_m BETWEEN 0.001 AND 4.0),
+  width_m REAL NOT NULL CHECK (width_m BETWEEN 0.001 AND 4.0),
+  leaf_length_m REAL NOT NULL CHECK (leaf_length_m BETWEEN 0.0005 AND 4.0),
+  crown TEXT NOT NULL CHECK (crown IN ('harmful', 'brief_ok', 'tolerated', 'welcome'))
 ) STRICT;
 
 -- Whole documents in their JSON form (data/chamber.schema.json), oldest first,

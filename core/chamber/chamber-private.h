@@ -19,5 +19,7 @@ gboolean dew_fields_equal (const DewField *fields, gconstpointer a, gconstpointe
 gboolean dew_real_equal   (double a, double b);
 /* Copies as much of `text` as fits in `size` bytes without splitting a character. */
 void     dew_text_copy    (char *to, gsize size, const char *text);
+/* Whether both have the same wishes (ids included) and own kinds in the same order. */
+gboolean dew_wishes_equal (const DewChamber *a, const DewChamber *b);
 
 G_END_DECLS

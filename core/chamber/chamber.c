@@ -80,6 +80,8 @@ dew_chamber_new (void)
   chamber->shown_variant = 1;
   chamber->next_id = 2;
   chamber->variants = variants_new ();
+  chamber->wishes = g_array_new (FALSE, TRUE, sizeof (DewWish));
+  chamber->kinds = g_array_new (FALSE, TRUE, sizeof (DewPlantKind));
   chamber_append_variant (chamber, 1, "A", NULL);
 
   return chamber;
@@ -100,6 +102,8 @@ dew_chamber_copy (const DewChamber *chamber)
 
       chamber_append_variant (copy, variant->id, variant->name, variant);
     }
+  copy->wishes = g_array_copy (chamber->wishes);
+  copy->kinds = g_array_copy (chamber->kinds);
   return copy;
 }
 
@@ -109,6 +113,8 @@ dew_chamber_free (DewChamber *chamber)
   if (chamber == NULL)
     return;
   g_clear_pointer (&chamber->variants, g_array_unref);
+  g_clear_pointer (&chamber->wishes, g_array_unref);
+  g_clear_pointer (&chamber->kinds, g_array_unref);
   g_free (chamber);
 }
 
@@ -157,7 +163,7 @@ dew_chamber_equal (const DewChamber *a, const DewChamber *b)
       || !dew_real_equal (a->leak_area_m2, b->leak_area_m2)
       || !dew_real_equal (a->leak_exponent, b->leak_exponent) || !room_equal (&a->room, &b->room)
       || a->month != b->month || a->shown_variant != b->shown_variant || a->next_id != b->next_id
-      || a->variants->len != b->variants->len)
+      || a->variants->len != b->variants->len || !dew_wishes_equal (a, b))
     return FALSE;
 
   for (int face = 0; face < DEW_N_FACES; face++)

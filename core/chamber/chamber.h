@@ -94,6 +94,21 @@ typedef enum
   DEW_TRAY_GRIT   /* wet clay grit or pebbles */
 } DewTraySurface;
 
+typedef enum
+{
+  DEW_PLANT_HEALTHY,
+  DEW_PLANT_WEAK,   /* wants a place to recover */
+  DEW_PLANT_ARRIVED /* new: may carry pests, stands apart for a while */
+} DewPlantState;
+
+typedef enum
+{
+  DEW_CROWN_HARMFUL,   /* water in the crown does harm */
+  DEW_CROWN_BRIEF,     /* harmless when dry within the day */
+  DEW_CROWN_TOLERATED,
+  DEW_CROWN_WELCOME
+} DewCrownWater;
+
 /* A shelf spans the enclosure but for the four gaps at its edges. */
 typedef struct
 {
@@ -222,7 +237,10 @@ typedef struct
   double leaf_area_m2;     /* one side */
   double drag_coefficient; /* of the leaves, on leaf area */
   double mass_kg;          /* pot, medium and water, for the load; 0 for a mount */
-  char   species[DEW_NAME_SIZE]; /* row of the plant catalogue; empty = none */
+  char   species[DEW_NAME_SIZE]; /* an own kind or a row of the plant catalogue; empty = none */
+  int    state;                  /* DewPlantState */
+  gboolean keep_place;           /* whoever assigns places leaves it where it is */
+  double pot_diameter_m;         /* over the rim; 0 = mounted, without a pot */
 } DewPlant;
 
 typedef struct
@@ -281,6 +299,36 @@ typedef struct
   GArray *things; /* DewThing, in drawing order */
 } DewVariant;
 
+/* Plants that one has or wants and that have no place yet. In the document,
+ * not in a variant. */
+typedef struct
+{
+  guint  id; /* unique in the document, as the ids of things are */
+  char   name[DEW_NAME_SIZE];
+  char   species[DEW_NAME_SIZE]; /* as of a plant; one that nobody knows is kept */
+  int    count;                  /* of such plants, 1 or more */
+  int    state;                  /* DewPlantState */
+  double pot_diameter_m;         /* 0 = mounted */
+  double width_m, height_m;      /* of the crown; 0 = as the kind has it */
+} DewWish;
+
+/* What a kind of plant wants: the rows of the plant catalogue in this form, and
+ * the grower's own kinds. Of a catalogue row, NAN where the table says nothing;
+ * an own kind knows all. */
+typedef struct
+{
+  char   name[DEW_NAME_SIZE]; /* unique among the own kinds, never empty */
+  char   group[DEW_NAME_SIZE];
+  double t_day_min_C, t_day_ideal_C, t_day_max_C;
+  double t_night_min_C, t_night_ideal_C, t_night_max_C;
+  double rh_min, rh_ideal, rh_max;   /* fraction */
+  double speed_lo_m_s, speed_hi_m_s; /* of the air at its leaves */
+  double ppfd_lo_mol_m2s, ppfd_hi_mol_m2s;
+  double height_m, width_m; /* of the crown */
+  double leaf_length_m;
+  int    crown; /* DewCrownWater */
+} DewPlantKind;
+
 typedef struct _DewChamber
 {
   char     name[DEW_NAME_SIZE];
@@ -292,8 +340,10 @@ typedef struct _DewChamber
   DewRoom  room;
   int      month;        /* 0..11, the month that is looked at */
   guint    shown_variant; /* id */
-  guint    next_id;       /* for the next thing or variant */
+  guint    next_id;       /* for the next thing, variant or wish */
   GArray  *variants;      /* DewVariant, at least one */
+  GArray  *wishes;        /* DewWish, in the grower's order */
+  GArray  *kinds;         /* DewPlantKind, the grower's own, in the order they were made */
 } DewChamber;
 
 /* --- fields ------------------------------------------------------------ */
@@ -304,7 +354,9 @@ typedef enum
   DEW_FIELD_CHOICE, /* int, one of `choices` */
   DEW_FIELD_FLAG,   /* gboolean */
   DEW_FIELD_TEXT,   /* char[size] */
-  DEW_FIELD_LINK    /* int, the id of an instrument or 0 */
+  DEW_FIELD_LINK,   /* int, the id of an instrument or 0 */
+  DEW_FIELD_COUNT   /* int, a whole number from `min` to `max`; one edits it like a number
+                     * without decimals, with dew_field_get_int() and dew_field_set_int() */
 } DewFieldType;
 
 typedef enum
@@ -325,29 +377,36 @@ typedef enum
   DEW_QUANTITY_DROPLET,     /* m, of the order of micrometres */
   DEW_QUANTITY_EFFICACY,    /* mol/J */
   DEW_QUANTITY_IRRADIANCE,  /* W/m2 */
-  DEW_QUANTITY_ALTITUDE     /* m */
+  DEW_QUANTITY_ALTITUDE,    /* m */
+  DEW_QUANTITY_LIGHT        /* mol/m2s, photons of 400-700 nm */
 } DewQuantity;
 
 typedef struct
 {
   const char  *key;   /* name in files, unit included: "free_delivery_m3_s" */
-  const char  *label; /* for people, in plain words: "Free delivery" */
+  const char  *label; /* for people, in plain words, untranslated: "Free delivery"; show
+                       * dew_field_label() */
   DewFieldType type;
   DewQuantity  quantity;
   gsize        offset; /* into the struct the table is about */
   gsize        size;   /* of a text */
-  double       min, max, fallback; /* of a real; fallback also of a choice or flag */
+  double       min, max, fallback; /* of a real or count; fallback also of a choice or flag */
   const char *const *choices; /* NULL-terminated keys of a choice: "wire", "solid" */
 } DewField;
 
-/* Offsets of these are into DewThing, DewPanel and DewRoom (without the
- * monthly arrays). The arrays end with a NULL key. */
+/* Offsets of these are into DewThing, DewPanel, DewRoom (without the monthly
+ * arrays), DewWish and DewPlantKind. The arrays end with a NULL key. */
 const DewField *dew_thing_fields (DewThingKind kind);
 const DewField *dew_panel_fields (void);
 const DewField *dew_room_fields  (void);
+const DewField *dew_wish_fields  (void);
+const DewField *dew_plant_kind_fields (void);
+
+/* The label in the user's language. */
+const char *dew_field_label (const DewField *field);
 
 const char *dew_thing_kind_key   (DewThingKind kind); /* "wet_pot": in files */
-const char *dew_thing_kind_label (DewThingKind kind); /* "Wet pot": for people */
+const char *dew_thing_kind_label (DewThingKind kind); /* "Wet pot", in the user's language */
 gboolean    dew_thing_kind_from_key (const char *key, DewThingKind *kind);
 const char *dew_face_key (DewFace face); /* "left" */
 
@@ -379,6 +438,28 @@ DewVariant *dew_chamber_shown   (const DewChamber *chamber);
 DewVariant *dew_chamber_add_variant (DewChamber *chamber, const char *name,
                                      const DewVariant *copy_of /* or NULL */);
 gboolean    dew_chamber_remove_variant (DewChamber *chamber, guint variant_id);
+
+/* --- wishes and own kinds ---------------------------------------------- */
+
+/* Sets every field to its fallback; the id of a wish is 0. */
+void dew_wish_init       (DewWish *wish);
+void dew_plant_kind_init (DewPlantKind *kind);
+
+/* Lend the wish or the own kind, or NULL. The pointers hold until wishes or
+ * kinds are added or removed. */
+DewWish      *dew_chamber_wish (const DewChamber *chamber, guint id);
+DewPlantKind *dew_chamber_kind (const DewChamber *chamber, const char *name);
+
+/* Adds a copy with a new id (wish->id is ignored) and lends it. */
+DewWish *dew_chamber_add_wish    (DewChamber *chamber, const DewWish *wish);
+gboolean dew_chamber_remove_wish (DewChamber *chamber, guint id);
+
+/* Adds a copy and lends it; NULL when the name is empty or taken by another own
+ * kind. A name that the catalogue has too is fine: the own kind wins. */
+DewPlantKind *dew_chamber_add_kind    (DewChamber *chamber, const DewPlantKind *kind);
+gboolean      dew_chamber_remove_kind (DewChamber *chamber, const char *name);
+
+/* --- things ------------------------------------------------------------ */
 
 /* Lends the thing, or NULL. The pointer holds until things are added or removed. */
 DewThing *dew_variant_thing (const DewVariant *variant, guint id);

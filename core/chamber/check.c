@@ -17,6 +17,8 @@
 
 #define THINGS_MAX 2000
 #define VARIANTS_MAX 64
+#define WISHES_MAX 500
+#define KINDS_MAX 500
 
 G_DEFINE_QUARK (dew - chamber - error - quark, dew_chamber_error)
 
@@ -83,6 +85,7 @@ quantity_unit (DewQuantity quantity)
     [DEW_QUANTITY_EFFICACY] = " mol/J",
     [DEW_QUANTITY_IRRADIANCE] = " W/m\302\262",
     [DEW_QUANTITY_ALTITUDE] = " m",
+    [DEW_QUANTITY_LIGHT] = " mol/m\302\262s",
   };
 
   return (guint) quantity < G_N_ELEMENTS (units) ? units[quantity] : "";
@@ -134,8 +137,9 @@ check_fields (DewCheck *check, guint thing_id, const char *whose, const DewField
   for (const DewField *field = fields; field->key != NULL; field++)
     {
       if (field->type == DEW_FIELD_REAL)
-        ok &= check_real (check, thing_id, whose, field->key, field->label, field->quantity,
-                          dew_field_get_real (field, record), field->min, field->max);
+        ok &= check_real (check, thing_id, whose, field->key, dew_field_label (field),
+                          field->quantity, dew_field_get_real (field, record), field->min,
+                          field->max);
       else if (field->type == DEW_FIELD_TEXT)
         ok &= check_text (check, thing_id, whose, field->key, dew_field_get_text (field, record),
                           field->size);
@@ -145,10 +149,17 @@ check_fields (DewCheck *check, guint thing_id, const char *whose, const DewField
 
           if (value >= (int) field->min && (double) value <= field->max)
             continue;
+          ok = FALSE;
+          if (field->type == DEW_FIELD_COUNT)
+            {
+              dew_check_report (check, thing_id, field->key, "%s: \"%s\" is %d; give %d to %d",
+                                whose, dew_field_label (field), value, (int) field->min,
+                                (int) field->max);
+              continue;
+            }
           dew_check_report (check, thing_id, field->key,
                             "%s: there is no choice number %d for \"%s\"", whose, value,
-                            field->label);
-          ok = FALSE;
+                            dew_field_label (field));
         }
     }
   return ok;
@@ -330,6 +341,86 @@ validate_variant (DewCheck *check, GHashTable *ids, const DewVariant *variant)
     }
 }
 
+/* `lower` and `upper` are fields of the kind; the lower must not lie above. */
+static void
+check_band (DewCheck *check, const char *whose, const DewPlantKind *kind, const char *lower,
+            const char *upper)
+{
+  const DewField *low = dew_field_find (dew_plant_kind_fields (), lower);
+  const DewField *high = dew_field_find (dew_plant_kind_fields (), upper);
+  double lies = dew_field_get_real (low, kind);
+  double under = dew_field_get_real (high, kind);
+
+  if (lies <= under)
+    return;
+  dew_check_report (check, 0, lower,
+                    "%s: \"%s\" is %s%s, but \"%s\" only %s%s; make the first smaller or the "
+                    "second larger",
+                    whose, dew_field_label (low), dew_check_number (lies).text,
+                    quantity_unit (low->quantity), dew_field_label (high),
+                    dew_check_number (under).text, quantity_unit (high->quantity));
+}
+
+static void
+validate_kind (DewCheck *check, GHashTable *names, const DewPlantKind *kind)
+{
+  static const char *const bands[][2] = {
+    { "t_day_min_C", "t_day_ideal_C" },
+    { "t_day_ideal_C", "t_day_max_C" },
+    { "t_night_min_C", "t_night_ideal_C" },
+    { "t_night_ideal_C", "t_night_max_C" },
+    { "rh_min", "rh_ideal" },
+    { "rh_ideal", "rh_max" },
+    { "speed_lo_m_s", "speed_hi_m_s" },
+    { "ppfd_lo_mol_m2s", "ppfd_hi_mol_m2s" },
+  };
+  g_autofree char *whose = NULL;
+
+  if (!check_text (check, 0, "An own kind of plant", "name", kind->name, sizeof kind->name))
+    return;
+  if (kind->name[0] == '\0')
+    {
+      dew_check_report (check, 0, "name", "An own kind of plant has no name; give it one");
+      return;
+    }
+  whose = g_strdup_printf ("The kind of plant \"%s\"", kind->name);
+  if (!g_hash_table_add (names, (gpointer) kind->name))
+    dew_check_report (check, 0, "name", "%s is there twice; rename one of them", whose);
+  if (!check_fields (check, 0, whose, dew_plant_kind_fields (), kind))
+    return;
+  for (guint i = 0; i < G_N_ELEMENTS (bands); i++)
+    check_band (check, whose, kind, bands[i][0], bands[i][1]);
+}
+
+static void
+validate_wishes (DewCheck *check, GHashTable *ids)
+{
+  const GArray *wishes = check->chamber->wishes;
+  const GArray *kinds = check->chamber->kinds;
+  g_autoptr (GHashTable) names = g_hash_table_new (g_str_hash, g_str_equal);
+
+  if (wishes->len > WISHES_MAX || kinds->len > KINDS_MAX)
+    {
+      dew_check_report (check, 0, "wishes",
+                        "There are %u wishes and %u own kinds of plant; give %d and %d at most",
+                        wishes->len, kinds->len, WISHES_MAX, KINDS_MAX);
+      return;
+    }
+  for (guint i = 0; i < wishes->len; i++)
+    {
+      const DewWish *wish = &g_array_index (wishes, DewWish, i);
+      g_autofree char *whose = NULL;
+
+      if (!check_text (check, wish->id, "A wish", "name", wish->name, sizeof wish->name))
+        return;
+      whose = g_strdup_printf ("The wish \"%s\"", wish->name);
+      check_fields (check, wish->id, whose, dew_wish_fields (), wish);
+      check_id (check, ids, wish->id, "The wish", wish->name);
+    }
+  for (guint i = 0; i < kinds->len; i++)
+    validate_kind (check, names, &g_array_index (kinds, DewPlantKind, i));
+}
+
 /**
  * dew_chamber_validate:
  *
@@ -358,6 +449,8 @@ dew_chamber_validate (const DewChamber *chamber, GError **error)
                       chamber->shown_variant);
   for (guint i = 0; i < chamber->variants->len && problems->len == 0; i++)
     validate_variant (&check, ids, &g_array_index (chamber->variants, DewVariant, i));
+  if (problems->len == 0)
+    validate_wishes (&check, ids);
 
   if (problems->len == 0)
     return TRUE;

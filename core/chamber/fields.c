@@ -3,6 +3,7 @@
 
 #include "chamber/chamber-private.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
@@ -25,6 +26,9 @@
 #define LINK(record, part, member, label) \
   { #member, label, DEW_FIELD_LINK, DEW_QUANTITY_NONE, \
     G_STRUCT_OFFSET (record, part member), 0, 0, G_MAXINT, 0, NULL }
+#define COUNT(record, part, member, label, low, high, fallback) \
+  { #member, label, DEW_FIELD_COUNT, DEW_QUANTITY_NONE, \
+    G_STRUCT_OFFSET (record, part member), 0, low, high, fallback, NULL }
 #define END { NULL, NULL, DEW_FIELD_REAL, DEW_QUANTITY_NONE, 0, 0, 0, 0, 0, NULL }
 
 /* A place may be dragged past the cover for a moment: the check says so in
@@ -45,181 +49,231 @@ static const char *const mount_keys[] = { "free", "in_wall", NULL };
 static const char *const sense_keys[] = { "in", "out", NULL };
 static const char *const mist_keys[] = { "ultrasonic", "wick", "steam", NULL };
 static const char *const surface_keys[] = { "water", "moss", "grit", NULL };
+static const char *const state_keys[] = { "healthy", "weak", "arrived", NULL };
+static const char *const crown_keys[] = { "harmful", "brief_ok", "tolerated", "welcome", NULL };
 
 static const DewField shelf_fields[] = {
-  PLACE (shelf., z_m, "Height of its underside", 0.4),
-  REAL (DewThing, shelf., thickness_m, "Thickness", LENGTH, 0.0005, 0.2, 0.006),
-  CHOICE (DewThing, shelf., board, "Board", board_keys, DEW_SHELF_WIRE),
-  SHARE (shelf., open_ratio, "Open share", 0.86),
-  REAL (DewThing, shelf., loss_coefficient, "Loss coefficient", NONE, 0.0, 1e4, 0.0),
-  REAL (DewThing, shelf., gap_left_m, "Gap at the left", LENGTH, 0.0, 4.0, 0.0),
-  REAL (DewThing, shelf., gap_right_m, "Gap at the right", LENGTH, 0.0, 4.0, 0.0),
-  REAL (DewThing, shelf., gap_front_m, "Gap at the front", LENGTH, 0.0, 4.0, 0.0),
-  REAL (DewThing, shelf., gap_back_m, "Gap at the back", LENGTH, 0.0, 4.0, 0.0),
-  REAL (DewThing, shelf., load_limit_kg, "Load limit", MASS, 0.0, 500.0, 8.0),
+  PLACE (shelf., z_m, N_ ("Height of its underside"), 0.4),
+  REAL (DewThing, shelf., thickness_m, N_ ("Thickness"), LENGTH, 0.0005, 0.2, 0.006),
+  CHOICE (DewThing, shelf., board, N_ ("Board"), board_keys, DEW_SHELF_WIRE),
+  SHARE (shelf., open_ratio, N_ ("Open share"), 0.86),
+  REAL (DewThing, shelf., loss_coefficient, N_ ("Loss coefficient"), NONE, 0.0, 1e4, 0.0),
+  REAL (DewThing, shelf., gap_left_m, N_ ("Gap at the left"), LENGTH, 0.0, 4.0, 0.0),
+  REAL (DewThing, shelf., gap_right_m, N_ ("Gap at the right"), LENGTH, 0.0, 4.0, 0.0),
+  REAL (DewThing, shelf., gap_front_m, N_ ("Gap at the front"), LENGTH, 0.0, 4.0, 0.0),
+  REAL (DewThing, shelf., gap_back_m, N_ ("Gap at the back"), LENGTH, 0.0, 4.0, 0.0),
+  REAL (DewThing, shelf., load_limit_kg, N_ ("Load limit"), MASS, 0.0, 500.0, 8.0),
   END
 };
 
 static const DewField opening_fields[] = {
-  CHOICE (DewThing, opening., face, "Face", face_keys, DEW_FACE_FRONT),
-  CHOICE (DewThing, opening., kind, "Kind", opening_keys, DEW_OPENING_FLAP),
-  PLACE (opening., u0_m, "From, across", 0.1),
-  PLACE (opening., u1_m, "To, across", 0.3),
-  PLACE (opening., v0_m, "From, up", 0.05),
-  PLACE (opening., v1_m, "To, up", 0.15),
-  SHARE (opening., free_ratio, "Free share when open", 0.55),
-  SHARE (opening., open_fraction, "How far open", 1.0),
-  REAL (DewThing, opening., discharge_coefficient, "Discharge coefficient", NONE, 0.05, 1.0, 0.55),
-  REAL (DewThing, opening., duct_flow_m3_s, "Flow through the duct", AIR_FLOW, -0.5, 0.5, 0.0),
+  CHOICE (DewThing, opening., face, N_ ("Face"), face_keys, DEW_FACE_FRONT),
+  CHOICE (DewThing, opening., kind, N_ ("Kind"), opening_keys, DEW_OPENING_FLAP),
+  PLACE (opening., u0_m, N_ ("From, across"), 0.1),
+  PLACE (opening., u1_m, N_ ("To, across"), 0.3),
+  PLACE (opening., v0_m, N_ ("From, up"), 0.05),
+  PLACE (opening., v1_m, N_ ("To, up"), 0.15),
+  SHARE (opening., free_ratio, N_ ("Free share when open"), 0.55),
+  SHARE (opening., open_fraction, N_ ("How far open"), 1.0),
+  REAL (DewThing, opening., discharge_coefficient, N_ ("Discharge coefficient"),
+        NONE, 0.05, 1.0, 0.55),
+  REAL (DewThing, opening., duct_flow_m3_s, N_ ("Flow through the duct"), AIR_FLOW, -0.5, 0.5, 0.0),
   END
 };
 
 static const DewField fan_fields[] = {
-  PLACE (fan., x_m, "Across", 0.2),
-  PLACE (fan., y_m, "Deep", 0.2),
-  PLACE (fan., z_m, "Up", 0.2),
-  REAL (DewThing, fan., azimuth_rad, "Turned to", ANGLE, -6.3, 6.3, 0.0),
-  REAL (DewThing, fan., elevation_rad, "Tilted up", ANGLE, -1.571, 1.571, 0.0),
-  REAL (DewThing, fan., diameter_m, "Diameter", LENGTH, 0.01, 0.6, 0.12),
-  REAL (DewThing, fan., depth_m, "Depth of the frame", LENGTH, 0.001, 0.4, 0.025),
-  REAL (DewThing, fan., free_delivery_m3_s, "Free delivery", AIR_FLOW, 0.0, 0.6, 65.0 / 3600.0),
-  REAL (DewThing, fan., stall_pressure_Pa, "Stall pressure", PRESSURE, 0.1, 1000.0, 10.0),
-  REAL (DewThing, fan., power_W, "Power", POWER, 0.0, 200.0, 1.0),
-  CHOICE (DewThing, fan., mount, "Mounted", mount_keys, DEW_FAN_FREE),
-  CHOICE (DewThing, fan., face, "Wall it sits in", face_keys, DEW_FACE_BACK),
-  CHOICE (DewThing, fan., sense, "Blows", sense_keys, DEW_BLOWS_OUT),
-  SHARE (fan., speed_day, "Speed by day", 1.0),
-  SHARE (fan., speed_night, "Speed by night", 0.6),
-  FLAG (DewThing, fan., low_voltage, "Low voltage", TRUE),
+  PLACE (fan., x_m, N_ ("Across"), 0.2),
+  PLACE (fan., y_m, N_ ("Deep"), 0.2),
+  PLACE (fan., z_m, N_ ("Up"), 0.2),
+  REAL (DewThing, fan., azimuth_rad, N_ ("Turned to"), ANGLE, -6.3, 6.3, 0.0),
+  REAL (DewThing, fan., elevation_rad, N_ ("Tilted up"), ANGLE, -1.571, 1.571, 0.0),
+  REAL (DewThing, fan., diameter_m, N_ ("Diameter"), LENGTH, 0.01, 0.6, 0.12),
+  REAL (DewThing, fan., depth_m, N_ ("Depth of the frame"), LENGTH, 0.001, 0.4, 0.025),
+  REAL (DewThing, fan., free_delivery_m3_s, N_ ("Free delivery"),
+        AIR_FLOW, 0.0, 0.6, 65.0 / 3600.0),
+  REAL (DewThing, fan., stall_pressure_Pa, N_ ("Stall pressure"), PRESSURE, 0.1, 1000.0, 10.0),
+  REAL (DewThing, fan., power_W, N_ ("Power"), POWER, 0.0, 200.0, 1.0),
+  CHOICE (DewThing, fan., mount, N_ ("Mounted"), mount_keys, DEW_FAN_FREE),
+  CHOICE (DewThing, fan., face, N_ ("Wall it sits in"), face_keys, DEW_FACE_BACK),
+  CHOICE (DewThing, fan., sense, N_ ("Blows"), sense_keys, DEW_BLOWS_OUT),
+  SHARE (fan., speed_day, N_ ("Speed by day"), 1.0),
+  SHARE (fan., speed_night, N_ ("Speed by night"), 0.6),
+  FLAG (DewThing, fan., low_voltage, N_ ("Low voltage"), TRUE),
   END
 };
 
 static const DewField humidifier_fields[] = {
-  PLACE (humidifier., x_m, "Across", 0.2),
-  PLACE (humidifier., y_m, "Deep", 0.2),
-  PLACE (humidifier., z_m, "Up", 0.0),
-  SIZE (humidifier., width_m, "Width", 0.16),
-  SIZE (humidifier., depth_m, "Depth", 0.16),
-  SIZE (humidifier., height_m, "Height of the outlet", 0.24),
-  CHOICE (DewThing, humidifier., technology, "Makes", mist_keys, DEW_MIST_ULTRASONIC),
-  REAL (DewThing, humidifier., output_kg_s, "Output", WATER_RATE, 0.0, 0.01, 0.180 / 3600.0),
-  REAL (DewThing, humidifier., tank_kg, "Tank", MASS, 0.0, 200.0, 2.5),
-  REAL (DewThing, humidifier., power_W, "Power", POWER, 0.0, 4000.0, 22.0),
-  REAL (DewThing, humidifier., droplet_m, "Droplet", DROPLET, 0.0, 2e-4, 3e-6),
-  REAL (DewThing, humidifier., azimuth_rad, "Turned to", ANGLE, -6.3, 6.3, 0.0),
-  REAL (DewThing, humidifier., elevation_rad, "Tilted up", ANGLE, -1.571, 1.571, G_PI_2),
-  REAL (DewThing, humidifier., outlet_diameter_m, "Width of the outlet", LENGTH, 0.001, 0.5, 0.025),
-  REAL (DewThing, humidifier., outlet_speed_m_s, "Speed at the outlet", SPEED, 0.0, 10.0, 0.5),
-  SHARE (humidifier., duty_day, "Running by day", 0.05),
-  SHARE (humidifier., duty_night, "Running by night", 0.05),
-  SHARE (humidifier., set_rh, "Humidistat set to", 0.0),
-  REAL (DewThing, humidifier., band_rh, "Humidistat band", FRACTION, 0.005, 0.5, 0.04),
-  LINK (DewThing, humidifier., sensor_id, "Humidistat listens to"),
-  FLAG (DewThing, humidifier., low_voltage, "Low voltage", TRUE),
+  PLACE (humidifier., x_m, N_ ("Across"), 0.2),
+  PLACE (humidifier., y_m, N_ ("Deep"), 0.2),
+  PLACE (humidifier., z_m, N_ ("Up"), 0.0),
+  SIZE (humidifier., width_m, N_ ("Width"), 0.16),
+  SIZE (humidifier., depth_m, N_ ("Depth"), 0.16),
+  SIZE (humidifier., height_m, N_ ("Height of the outlet"), 0.24),
+  CHOICE (DewThing, humidifier., technology, N_ ("Makes"), mist_keys, DEW_MIST_ULTRASONIC),
+  REAL (DewThing, humidifier., output_kg_s, N_ ("Output"), WATER_RATE, 0.0, 0.01, 0.180 / 3600.0),
+  REAL (DewThing, humidifier., tank_kg, N_ ("Tank"), MASS, 0.0, 200.0, 2.5),
+  REAL (DewThing, humidifier., power_W, N_ ("Power"), POWER, 0.0, 4000.0, 22.0),
+  REAL (DewThing, humidifier., droplet_m, N_ ("Droplet"), DROPLET, 0.0, 2e-4, 3e-6),
+  REAL (DewThing, humidifier., azimuth_rad, N_ ("Turned to"), ANGLE, -6.3, 6.3, 0.0),
+  REAL (DewThing, humidifier., elevation_rad, N_ ("Tilted up"), ANGLE, -1.571, 1.571, G_PI_2),
+  REAL (DewThing, humidifier., outlet_diameter_m, N_ ("Width of the outlet"),
+        LENGTH, 0.001, 0.5, 0.025),
+  REAL (DewThing, humidifier., outlet_speed_m_s, N_ ("Speed at the outlet"), SPEED, 0.0, 10.0, 0.5),
+  SHARE (humidifier., duty_day, N_ ("Running by day"), 0.05),
+  SHARE (humidifier., duty_night, N_ ("Running by night"), 0.05),
+  SHARE (humidifier., set_rh, N_ ("Humidistat set to"), 0.0),
+  REAL (DewThing, humidifier., band_rh, N_ ("Humidistat band"), FRACTION, 0.005, 0.5, 0.04),
+  LINK (DewThing, humidifier., sensor_id, N_ ("Humidistat listens to")),
+  FLAG (DewThing, humidifier., low_voltage, N_ ("Low voltage"), TRUE),
   END
 };
 
 static const DewField pot_fields[] = {
-  PLACE (pot., x_m, "Across", 0.2),
-  PLACE (pot., y_m, "Deep", 0.2),
-  PLACE (pot., z_m, "Up", 0.0),
-  REAL (DewThing, pot., rim_diameter_m, "Width of the rim", LENGTH, 0.01, 1.0, 0.12),
-  REAL (DewThing, pot., height_m, "Height", LENGTH, 0.01, 1.0, 0.11),
-  SHARE (pot., wetted_fraction, "Wet share of the wall", 0.85),
-  REAL (DewThing, pot., water_kg, "Water to give", MASS, 0.0, 50.0, 0.25),
-  REAL (DewThing, pot., mass_kg, "Mass, wet", MASS, 0.0, 200.0, 0.88),
+  PLACE (pot., x_m, N_ ("Across"), 0.2),
+  PLACE (pot., y_m, N_ ("Deep"), 0.2),
+  PLACE (pot., z_m, N_ ("Up"), 0.0),
+  REAL (DewThing, pot., rim_diameter_m, N_ ("Width of the rim"), LENGTH, 0.01, 1.0, 0.12),
+  REAL (DewThing, pot., height_m, N_ ("Height"), LENGTH, 0.01, 1.0, 0.11),
+  SHARE (pot., wetted_fraction, N_ ("Wet share of the wall"), 0.85),
+  REAL (DewThing, pot., water_kg, N_ ("Water to give"), MASS, 0.0, 50.0, 0.25),
+  REAL (DewThing, pot., mass_kg, N_ ("Mass, wet"), MASS, 0.0, 200.0, 0.88),
   END
 };
 
 static const DewField tray_fields[] = {
-  PLACE (tray., x_m, "Across", 0.25),
-  PLACE (tray., y_m, "Deep", 0.2),
-  PLACE (tray., z_m, "Up", 0.0),
-  SIZE (tray., width_m, "Width", 0.4),
-  SIZE (tray., depth_m, "Depth", 0.3),
-  SIZE (tray., height_m, "Height", 0.03),
-  CHOICE (DewThing, tray., surface, "Filled with", surface_keys, DEW_TRAY_WATER),
-  REAL (DewThing, tray., water_kg, "Water", MASS, 0.0, 200.0, 3.6),
+  PLACE (tray., x_m, N_ ("Across"), 0.25),
+  PLACE (tray., y_m, N_ ("Deep"), 0.2),
+  PLACE (tray., z_m, N_ ("Up"), 0.0),
+  SIZE (tray., width_m, N_ ("Width"), 0.4),
+  SIZE (tray., depth_m, N_ ("Depth"), 0.3),
+  SIZE (tray., height_m, N_ ("Height"), 0.03),
+  CHOICE (DewThing, tray., surface, N_ ("Filled with"), surface_keys, DEW_TRAY_WATER),
+  REAL (DewThing, tray., water_kg, N_ ("Water"), MASS, 0.0, 200.0, 3.6),
   END
 };
 
 static const DewField lamp_fields[] = {
-  PLACE (lamp., x_m, "Across", 0.35),
-  PLACE (lamp., y_m, "Deep", 0.25),
-  PLACE (lamp., z_m, "Up", 1.0),
-  SIZE (lamp., length_m, "Length", 0.6),
-  SIZE (lamp., width_m, "Width", 0.05),
-  SIZE (lamp., height_m, "Height", 0.03),
-  REAL (DewThing, lamp., power_W, "Power", POWER, 0.0, 2000.0, 20.0),
-  REAL (DewThing, lamp., efficacy_mol_J, "Light per energy", EFFICACY, 0.0, 4.6e-6, 2.5e-6),
-  SHARE (lamp., on_day, "On by day", 1.0),
-  SHARE (lamp., on_night, "On by night", 0.0),
-  FLAG (DewThing, lamp., low_voltage, "Low voltage", TRUE),
+  PLACE (lamp., x_m, N_ ("Across"), 0.35),
+  PLACE (lamp., y_m, N_ ("Deep"), 0.25),
+  PLACE (lamp., z_m, N_ ("Up"), 1.0),
+  SIZE (lamp., length_m, N_ ("Length"), 0.6),
+  SIZE (lamp., width_m, N_ ("Width"), 0.05),
+  SIZE (lamp., height_m, N_ ("Height"), 0.03),
+  REAL (DewThing, lamp., power_W, N_ ("Power"), POWER, 0.0, 2000.0, 20.0),
+  REAL (DewThing, lamp., efficacy_mol_J, N_ ("Light per energy"), EFFICACY, 0.0, 4.6e-6, 2.5e-6),
+  SHARE (lamp., on_day, N_ ("On by day"), 1.0),
+  SHARE (lamp., on_night, N_ ("On by night"), 0.0),
+  FLAG (DewThing, lamp., low_voltage, N_ ("Low voltage"), TRUE),
   END
 };
 
 static const DewField mat_fields[] = {
-  PLACE (mat., x_m, "Across", 0.2),
-  PLACE (mat., y_m, "Deep", 0.2),
-  PLACE (mat., z_m, "Up", 0.0),
-  SIZE (mat., width_m, "Width", 0.3),
-  SIZE (mat., depth_m, "Depth", 0.25),
-  REAL (DewThing, mat., power_W, "Power", POWER, 0.0, 2000.0, 10.0),
-  SHARE (mat., on_day, "On by day", 1.0),
-  SHARE (mat., on_night, "On by night", 1.0),
-  FLAG (DewThing, mat., low_voltage, "Low voltage", FALSE),
+  PLACE (mat., x_m, N_ ("Across"), 0.2),
+  PLACE (mat., y_m, N_ ("Deep"), 0.2),
+  PLACE (mat., z_m, N_ ("Up"), 0.0),
+  SIZE (mat., width_m, N_ ("Width"), 0.3),
+  SIZE (mat., depth_m, N_ ("Depth"), 0.25),
+  REAL (DewThing, mat., power_W, N_ ("Power"), POWER, 0.0, 2000.0, 10.0),
+  SHARE (mat., on_day, N_ ("On by day"), 1.0),
+  SHARE (mat., on_night, N_ ("On by night"), 1.0),
+  FLAG (DewThing, mat., low_voltage, N_ ("Low voltage"), FALSE),
   END
 };
 
 static const DewField source_fields[] = {
-  PLACE (source., x_m, "Across", 0.2),
-  PLACE (source., y_m, "Deep", 0.2),
-  PLACE (source., z_m, "Up", 0.0),
-  SIZE (source., width_m, "Width", 0.1),
-  SIZE (source., depth_m, "Depth", 0.1),
-  SIZE (source., height_m, "Height", 0.1),
-  REAL (DewThing, source., heat_W, "Heat", POWER, -2000.0, 2000.0, 5.0),
-  REAL (DewThing, source., vapour_kg_s, "Vapour", WATER_RATE, -0.01, 0.01, 0.0),
-  FLAG (DewThing, source., latent_from_air, "Air pays for the evaporation", TRUE),
+  PLACE (source., x_m, N_ ("Across"), 0.2),
+  PLACE (source., y_m, N_ ("Deep"), 0.2),
+  PLACE (source., z_m, N_ ("Up"), 0.0),
+  SIZE (source., width_m, N_ ("Width"), 0.1),
+  SIZE (source., depth_m, N_ ("Depth"), 0.1),
+  SIZE (source., height_m, N_ ("Height"), 0.1),
+  REAL (DewThing, source., heat_W, N_ ("Heat"), POWER, -2000.0, 2000.0, 5.0),
+  REAL (DewThing, source., vapour_kg_s, N_ ("Vapour"), WATER_RATE, -0.01, 0.01, 0.0),
+  FLAG (DewThing, source., latent_from_air, N_ ("Air pays for the evaporation"), TRUE),
   END
 };
 
 static const DewField plant_fields[] = {
-  PLACE (plant., x_m, "Across", 0.2),
-  PLACE (plant., y_m, "Deep", 0.2),
-  PLACE (plant., z_m, "Up", 0.08),
-  SIZE (plant., width_m, "Width", 0.12),
-  SIZE (plant., depth_m, "Depth", 0.12),
-  SIZE (plant., height_m, "Height", 0.15),
-  REAL (DewThing, plant., leaf_area_m2, "Leaf area", AREA, 0.0, 20.0, 0.03),
-  REAL (DewThing, plant., drag_coefficient, "Drag of the leaves", NONE, 0.0, 2.0, 0.2),
-  REAL (DewThing, plant., mass_kg, "Mass, watered", MASS, 0.0, 200.0, 0.5),
-  TEXT (DewThing, plant., species, "Species"),
+  PLACE (plant., x_m, N_ ("Across"), 0.2),
+  PLACE (plant., y_m, N_ ("Deep"), 0.2),
+  PLACE (plant., z_m, N_ ("Up"), 0.08),
+  SIZE (plant., width_m, N_ ("Width"), 0.12),
+  SIZE (plant., depth_m, N_ ("Depth"), 0.12),
+  SIZE (plant., height_m, N_ ("Height"), 0.15),
+  REAL (DewThing, plant., leaf_area_m2, N_ ("Leaf area"), AREA, 0.0, 20.0, 0.03),
+  REAL (DewThing, plant., drag_coefficient, N_ ("Drag of the leaves"), NONE, 0.0, 2.0, 0.2),
+  REAL (DewThing, plant., mass_kg, N_ ("Mass, watered"), MASS, 0.0, 200.0, 0.5),
+  TEXT (DewThing, plant., species, N_ ("Species")),
+  CHOICE (DewThing, plant., state, N_ ("State"), state_keys, DEW_PLANT_HEALTHY),
+  FLAG (DewThing, plant., keep_place, N_ ("Stays where it is"), FALSE),
+  REAL (DewThing, plant., pot_diameter_m, N_ ("Width of its pot"), LENGTH, 0.0, 1.0, 0.08),
   END
 };
 
 static const DewField instrument_fields[] = {
-  PLACE (instrument., x_m, "Across", 0.2),
-  PLACE (instrument., y_m, "Deep", 0.2),
-  PLACE (instrument., z_m, "Up", 0.1),
+  PLACE (instrument., x_m, N_ ("Across"), 0.2),
+  PLACE (instrument., y_m, N_ ("Deep"), 0.2),
+  PLACE (instrument., z_m, N_ ("Up"), 0.1),
   END
 };
 
 static const DewField panel_fields[] = {
-  TEXT (DewPanel, , material, "Material"),
-  REAL (DewPanel, , thickness_m, "Thickness", LENGTH, 0.0, 0.3, 0.0002),
-  REAL (DewPanel, , u_value_W_m2K, "U-value", U_VALUE, 0.0, 20.0, 3.84),
-  REAL (DewPanel, , light_transmission, "Light let through", FRACTION, 0.0, 1.0, 0.87),
-  REAL (DewPanel, , longwave_transmission, "Heat radiation let through", FRACTION, 0.0, 1.0, 0.6),
-  REAL (DewPanel, , slope_rad, "Slope", ANGLE, 0.0, 1.4, 0.0),
+  TEXT (DewPanel, , material, N_ ("Material")),
+  REAL (DewPanel, , thickness_m, N_ ("Thickness"), LENGTH, 0.0, 0.3, 0.0002),
+  REAL (DewPanel, , u_value_W_m2K, N_ ("U-value"), U_VALUE, 0.0, 20.0, 3.84),
+  REAL (DewPanel, , light_transmission, N_ ("Light let through"), FRACTION, 0.0, 1.0, 0.87),
+  REAL (DewPanel, , longwave_transmission, N_ ("Heat radiation let through"),
+        FRACTION, 0.0, 1.0, 0.6),
+  REAL (DewPanel, , slope_rad, N_ ("Slope"), ANGLE, 0.0, 1.4, 0.0),
   END
 };
 
 static const DewField room_fields[] = {
-  TEXT (DewRoom, , name, "Name"),
-  REAL (DewRoom, , altitude_m, "Altitude", ALTITUDE, -450.0, 5500.0, 50.0),
-  REAL (DewRoom, , sun_W_m2, "Sun on the cover by day", IRRADIANCE, 0.0, 1400.0, 0.0),
-  CHOICE (DewRoom, , sun_face, "Side the sun reaches", face_keys, DEW_FACE_FRONT),
+  TEXT (DewRoom, , name, N_ ("Name")),
+  REAL (DewRoom, , altitude_m, N_ ("Altitude"), ALTITUDE, -450.0, 5500.0, 50.0),
+  REAL (DewRoom, , sun_W_m2, N_ ("Sun on the cover by day"), IRRADIANCE, 0.0, 1400.0, 0.0),
+  CHOICE (DewRoom, , sun_face, N_ ("Side the sun reaches"), face_keys, DEW_FACE_FRONT),
+  END
+};
+
+static const DewField wish_fields[] = {
+  TEXT (DewWish, , name, N_ ("Name")),
+  TEXT (DewWish, , species, N_ ("Species")),
+  COUNT (DewWish, , count, N_ ("How many"), 1, 500, 1),
+  CHOICE (DewWish, , state, N_ ("State"), state_keys, DEW_PLANT_HEALTHY),
+  REAL (DewWish, , pot_diameter_m, N_ ("Width of its pot"), LENGTH, 0.0, 1.0, 0.08),
+  REAL (DewWish, , width_m, N_ ("Width"), LENGTH, 0.0, 4.0, 0.0),
+  REAL (DewWish, , height_m, N_ ("Height"), LENGTH, 0.0, 4.0, 0.0),
+  END
+};
+
+/* Fallbacks: a cool-growing epiphyte of middling wishes (common practice, no
+ * source), to be typed over. */
+#define KIND_T(member, label, fallback) \
+  REAL (DewPlantKind, , member, label, TEMPERATURE, -30.0, 60.0, fallback)
+#define KIND(member, label, quantity, low, high, fallback) \
+  REAL (DewPlantKind, , member, label, quantity, low, high, fallback)
+
+static const DewField plant_kind_fields[] = {
+  TEXT (DewPlantKind, , name, N_ ("Name")),
+  TEXT (DewPlantKind, , group, N_ ("Group")),
+  KIND_T (t_day_min_C, N_ ("By day at least"), 12.0),
+  KIND_T (t_day_ideal_C, N_ ("By day best"), 19.0),
+  KIND_T (t_day_max_C, N_ ("By day at most"), 26.0),
+  KIND_T (t_night_min_C, N_ ("By night at least"), 8.0),
+  KIND_T (t_night_ideal_C, N_ ("By night best"), 13.0),
+  KIND_T (t_night_max_C, N_ ("By night at most"), 18.0),
+  KIND (rh_min, N_ ("Humidity at least"), FRACTION, 0.0, 1.0, 0.65),
+  KIND (rh_ideal, N_ ("Humidity best"), FRACTION, 0.0, 1.0, 0.80),
+  KIND (rh_max, N_ ("Humidity at most"), FRACTION, 0.0, 1.0, 0.95),
+  KIND (speed_lo_m_s, N_ ("Moving air at least"), SPEED, 0.0, 10.0, 0.1),
+  KIND (speed_hi_m_s, N_ ("Moving air at most"), SPEED, 0.0, 10.0, 0.5),
+  KIND (ppfd_lo_mol_m2s, N_ ("Light at least"), LIGHT, 0.0, 2.5e-3, 60e-6),
+  KIND (ppfd_hi_mol_m2s, N_ ("Light at most"), LIGHT, 0.0, 2.5e-3, 120e-6),
+  KIND (height_m, N_ ("Height"), LENGTH, 0.001, 4.0, 0.15),
+  KIND (width_m, N_ ("Width"), LENGTH, 0.001, 4.0, 0.12),
+  KIND (leaf_length_m, N_ ("Length of a leaf"), LENGTH, 0.0005, 4.0, 0.08),
+  CHOICE (DewPlantKind, , crown, N_ ("Water in the crown"), crown_keys, DEW_CROWN_BRIEF),
   END
 };
 
@@ -229,17 +283,17 @@ static const struct
   const char *label;
   const DewField *fields;
 } kinds[DEW_N_THING_KINDS] = {
-  [DEW_THING_SHELF] = { "shelf", "Shelf", shelf_fields },
-  [DEW_THING_OPENING] = { "opening", "Opening", opening_fields },
-  [DEW_THING_FAN] = { "fan", "Fan", fan_fields },
-  [DEW_THING_HUMIDIFIER] = { "humidifier", "Humidifier", humidifier_fields },
-  [DEW_THING_POT] = { "wet_pot", "Wet pot", pot_fields },
-  [DEW_THING_TRAY] = { "tray", "Tray", tray_fields },
-  [DEW_THING_LAMP] = { "lamp", "Lamp", lamp_fields },
-  [DEW_THING_MAT] = { "heat_mat", "Heat mat", mat_fields },
-  [DEW_THING_SOURCE] = { "source", "Source", source_fields },
-  [DEW_THING_PLANT] = { "plant", "Plant", plant_fields },
-  [DEW_THING_INSTRUMENT] = { "instrument", "Instrument", instrument_fields },
+  [DEW_THING_SHELF] = { "shelf", N_ ("Shelf"), shelf_fields },
+  [DEW_THING_OPENING] = { "opening", N_ ("Opening"), opening_fields },
+  [DEW_THING_FAN] = { "fan", N_ ("Fan"), fan_fields },
+  [DEW_THING_HUMIDIFIER] = { "humidifier", N_ ("Humidifier"), humidifier_fields },
+  [DEW_THING_POT] = { "wet_pot", N_ ("Wet pot"), pot_fields },
+  [DEW_THING_TRAY] = { "tray", N_ ("Tray"), tray_fields },
+  [DEW_THING_LAMP] = { "lamp", N_ ("Lamp"), lamp_fields },
+  [DEW_THING_MAT] = { "heat_mat", N_ ("Heat mat"), mat_fields },
+  [DEW_THING_SOURCE] = { "source", N_ ("Source"), source_fields },
+  [DEW_THING_PLANT] = { "plant", N_ ("Plant"), plant_fields },
+  [DEW_THING_INSTRUMENT] = { "instrument", N_ ("Instrument"), instrument_fields },
 };
 
 /**
@@ -265,6 +319,25 @@ dew_room_fields (void)
   return room_fields;
 }
 
+const DewField *
+dew_wish_fields (void)
+{
+  return wish_fields;
+}
+
+const DewField *
+dew_plant_kind_fields (void)
+{
+  return plant_kind_fields;
+}
+
+const char *
+dew_field_label (const DewField *field)
+{
+  g_return_val_if_fail (field != NULL, NULL);
+  return _ (field->label);
+}
+
 const char *
 dew_thing_kind_key (DewThingKind kind)
 {
@@ -276,7 +349,7 @@ const char *
 dew_thing_kind_label (DewThingKind kind)
 {
   g_return_val_if_fail ((guint) kind < DEW_N_THING_KINDS, NULL);
-  return kinds[kind].label;
+  return _ (kinds[kind].label);
 }
 
 gboolean
@@ -325,7 +398,7 @@ dew_field_set_real (const DewField *field, gpointer record, double value)
   G_STRUCT_MEMBER (double, record, field->offset) = value;
 }
 
-/* For choices, flags and links. */
+/* For choices, flags, links and counts. */
 int
 dew_field_get_int (const DewField *field, gconstpointer record)
 {

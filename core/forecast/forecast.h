@@ -45,14 +45,6 @@ typedef enum
   DEW_N_VALUES
 } DewValue;
 
-typedef enum
-{
-  DEW_CROWN_HARMFUL,   /* water in the crown does harm */
-  DEW_CROWN_BRIEF,     /* harmless when dry within the day */
-  DEW_CROWN_TOLERATED,
-  DEW_CROWN_WELCOME
-} DewCrownWater;
-
 /* What a plant wishes. NAN where nothing is known: then nothing is found amiss. */
 typedef struct
 {
@@ -111,6 +103,9 @@ typedef struct
   int        column, row;  /* on the shelf's grid of places, from left, from front */
   double     lo_m[3], hi_m[3]; /* the air a plant standing there would be in */
   DewClimate mean;
+  int        severity;     /* worst of what is found there: 0 nothing, 1 watch, 2 act */
+  int        worst;        /* which that is (DewFindingKind), with severity > 0 */
+  double     excess;       /* how far it is beyond its limit, 1 = just at it */
 } DewPlace;
 
 typedef struct
@@ -131,8 +126,12 @@ typedef struct
   double hours_of_water; /* until tank or reserve is empty; INFINITY when it is not used up */
   double t_C;          /* of a wet surface or of leaves */
   double leaf_vpd_Pa;
-  double flow_m3_s;    /* of a fan in the wall, at its working point */
+  double flow_m3_s;    /* of a fan at its working point; see working.h */
   double wetting_kg_m2s; /* mist and drip that fall on it */
+  double pressure_Pa;  /* rise over a fan at its working point; 0 for one that stands free */
+  double power_W;      /* drawn now: fan, humidifier, lamp, mat */
+  int    severity;     /* worst of what is found about it: 0 nothing, 1 watch, 2 act */
+  int    worst;        /* which that is (DewFindingKind), with severity > 0 */
 } DewDevice;
 
 /* What the forecast says of one side of the cover. */
@@ -188,16 +187,17 @@ typedef enum
 typedef struct
 {
   DewFindingKind kind;
-  char   word[16];      /* 'still', 'drip', 'wet' ...: the flag on the sheet */
+  char   word[32];      /* 'still', 'drip', 'wet' ...: the flag on the sheet */
   guint  thing_id;      /* what it is about; 0 = a place or bay */
   int    bay;           /* -1 = the whole enclosure */
   double at_m[3];       /* where the flag points */
   double value, threshold;
-  char   unit[16];      /* of both, for people */
-  char   title[96];     /* "Still air, third shelf right" */
-  char   cause[200];    /* in words */
-  char   remedy[200];   /* what would help */
-  char   source[120];   /* of the threshold */
+  char   unit[24];      /* of both, for people */
+  char   title[192];    /* "Still air, third shelf right"; this and the rest in the
+                         * language of the user */
+  char   cause[480];    /* in words */
+  char   remedy[480];   /* what would help */
+  char   source[240];   /* of the threshold */
   int    severity;      /* 1 watch, 2 act */
 } DewFinding;
 

@@ -21,14 +21,14 @@ wrong_content (const DewConnection *connection, const char *table, const char *w
 
 static sqlite3_stmt *
 prepare_select (const DewConnection *connection, const char *table, const char *key,
-                const DewField *fields)
+                const DewField *fields, const char *rest)
 {
   g_autoptr (GString) sql = g_string_new (NULL);
 
   g_string_printf (sql, "SELECT %s", key);
   for (const DewField *field = fields; field->key != NULL; field++)
-    g_string_append_printf (sql, ", %s", field->key);
-  g_string_append_printf (sql, " FROM %s WHERE %s = ?", table, key);
+    g_string_append_printf (sql, ", \"%s\"", field->key);
+  g_string_append_printf (sql, " FROM %s %s", table, rest);
   return dew_connection_prepare (connection, sql->str);
 }
 
@@ -61,11 +61,9 @@ column_choice (const DewConnection *connection, sqlite3_stmt *statement, int col
 }
 
 static gboolean
-column_fields (const DewConnection *connection, sqlite3_stmt *statement, const char *table,
-               const DewField *fields, gpointer record)
+column_fields (const DewConnection *connection, sqlite3_stmt *statement, int column,
+               const char *table, const DewField *fields, gpointer record)
 {
-  int column = 1;
-
   for (const DewField *field = fields; field->key != NULL; field++, column++)
     {
       gboolean ok = TRUE;
@@ -90,7 +88,8 @@ static gboolean
 read_record (const DewConnection *connection, const char *table, const char *key,
              const char *text_id, gint64 id, const DewField *fields, gpointer record)
 {
-  sqlite3_stmt *statement = prepare_select (connection, table, key, fields);
+  g_autofree char *where = g_strdup_printf ("WHERE %s = ?", key);
+  sqlite3_stmt *statement = prepare_select (connection, table, key, fields, where);
   gboolean ok = FALSE;
   int step;
 
@@ -102,7 +101,7 @@ read_record (const DewConnection *connection, const char *table, const char *key
     sqlite3_bind_int64 (statement, 1, id);
   step = sqlite3_step (statement);
   if (step == SQLITE_ROW)
-    ok = column_fields (connection, statement, table, fields, record);
+    ok = column_fields (connection, statement, 1, table, fields, record);
   else if (step == SQLITE_DONE)
     wrong_content (connection, table, "a row is missing");
   else
@@ -219,6 +218,55 @@ read_variants (const DewConnection *connection, DewChamber *chamber)
 }
 
 static gboolean
+read_wishes (const DewConnection *connection, GArray *wishes)
+{
+  const DewField *fields = dew_wish_fields ();
+  sqlite3_stmt *statement = prepare_select (connection, "wish", "id", fields, "ORDER BY position");
+  gboolean ok = statement != NULL;
+  int step = SQLITE_DONE;
+
+  while (ok && (step = sqlite3_step (statement)) == SQLITE_ROW)
+    {
+      DewWish wish;
+
+      dew_wish_init (&wish);
+      ok = column_id (statement, 0, &wish.id)
+             ? column_fields (connection, statement, 1, "wish", fields, &wish)
+             : wrong_content (connection, "wish", "a number that does not exist");
+      if (ok)
+        g_array_append_val (wishes, wish);
+    }
+  if (ok && step != SQLITE_DONE)
+    ok = dew_file_fail (connection->db, connection->path, "read", connection->error);
+  sqlite3_finalize (statement);
+  return ok;
+}
+
+static gboolean
+read_kinds (const DewConnection *connection, GArray *kinds)
+{
+  const DewField *fields = dew_plant_kind_fields ();
+  sqlite3_stmt *statement
+    = prepare_select (connection, "plant_kind", "position", fields, "ORDER BY position");
+  gboolean ok = statement != NULL;
+  int step = SQLITE_DONE;
+
+  while (ok && (step = sqlite3_step (statement)) == SQLITE_ROW)
+    {
+      DewPlantKind kind;
+
+      dew_plant_kind_init (&kind);
+      ok = column_fields (connection, statement, 1, "plant_kind", fields, &kind);
+      if (ok)
+        g_array_append_val (kinds, kind);
+    }
+  if (ok && step != SQLITE_DONE)
+    ok = dew_file_fail (connection->db, connection->path, "read", connection->error);
+  sqlite3_finalize (statement);
+  return ok;
+}
+
+static gboolean
 read_enclosure (const DewConnection *connection, DewChamber *chamber, gint64 *undo_present)
 {
   sqlite3_stmt *statement
@@ -264,7 +312,8 @@ read_chamber (const DewConnection *connection, gint64 *undo_present)
                       &chamber->panels[face]))
       return NULL;
   if (!read_record (connection, "room", "id", NULL, 1, dew_room_fields (), &chamber->room)
-      || !read_months (connection, &chamber->room))
+      || !read_months (connection, &chamber->room) || !read_wishes (connection, chamber->wishes)
+      || !read_kinds (connection, chamber->kinds))
     return NULL;
   if (!dew_chamber_validate (chamber, &inner))
     {

@@ -72,7 +72,8 @@ execute (const DewConnection *connection, const char *sql, const char *doing)
 
 /* --- fields ------------------------------------------------------------ */
 
-/* "INSERT INTO fan (thing_id, x_m, ...) VALUES (?, ?, ...)" */
+/* "INSERT INTO fan (thing_id, "x_m", ...) VALUES (?, ?, ...)"; `key` may be
+ * several columns. Fields are quoted because some are words of SQL. */
 static sqlite3_stmt *
 prepare_insert (const DewConnection *connection, const char *table, const char *key,
                 const DewField *fields)
@@ -81,8 +82,11 @@ prepare_insert (const DewConnection *connection, const char *table, const char *
 
   g_string_printf (sql, "INSERT INTO %s (%s", table, key);
   for (const DewField *field = fields; field->key != NULL; field++)
-    g_string_append_printf (sql, ", %s", field->key);
+    g_string_append_printf (sql, ", \"%s\"", field->key);
   g_string_append (sql, ") VALUES (?");
+  for (const char *p = key; *p != '\0'; p++)
+    if (*p == ',')
+      g_string_append (sql, ", ?");
   for (const DewField *field = fields; field->key != NULL; field++)
     g_string_append (sql, ", ?");
   g_string_append_c (sql, ')');
@@ -90,10 +94,8 @@ prepare_insert (const DewConnection *connection, const char *table, const char *
 }
 
 static void
-bind_fields (sqlite3_stmt *statement, const DewField *fields, gconstpointer record)
+bind_fields (sqlite3_stmt *statement, int column, const DewField *fields, gconstpointer record)
 {
-  int column = 2;
-
   for (const DewField *field = fields; field->key != NULL; field++, column++)
     {
       if (field->type == DEW_FIELD_REAL)
@@ -123,7 +125,7 @@ write_record (const DewConnection *connection, const char *table, const char *ke
     dew_connection_bind_text (statement, 1, text_id);
   else
     sqlite3_bind_int64 (statement, 1, id);
-  bind_fields (statement, fields, record);
+  bind_fields (statement, 2, fields, record);
   ok = run (connection, statement);
   sqlite3_finalize (statement);
   return ok;
@@ -199,6 +201,37 @@ write_variants (const DewConnection *connection, const DewChamber *chamber)
   return ok;
 }
 
+/* In the order of the list. */
+static gboolean
+write_wishes (const DewConnection *connection, const GArray *wishes)
+{
+  sqlite3_stmt *statement = prepare_insert (connection, "wish", "position, id", dew_wish_fields ());
+  gboolean ok = statement != NULL;
+
+  for (guint i = 0; i < wishes->len && ok; i++)
+    {
+      const DewWish *wish = &g_array_index (wishes, DewWish, i);
+
+      sqlite3_bind_int64 (statement, 1, i);
+      sqlite3_bind_int64 (statement, 2, wish->id);
+      bind_fields (statement, 3, dew_wish_fields (), wish);
+      ok = run (connection, statement);
+    }
+  sqlite3_finalize (statement);
+  return ok;
+}
+
+static gboolean
+write_kinds (const DewConnection *connection, const GArray *kinds)
+{
+  gboolean ok = TRUE;
+
+  for (guint i = 0; i < kinds->len && ok; i++)
+    ok = write_record (connection, "plant_kind", "position", NULL, i, dew_plant_kind_fields (),
+                       &g_array_index (kinds, DewPlantKind, i));
+  return ok;
+}
+
 static gboolean
 write_enclosure (const DewConnection *connection, const DewChamber *chamber, gint64 undo_present)
 {
@@ -235,7 +268,8 @@ clear_tables (const DewConnection *connection)
   for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
     g_string_append_printf (sql, "DELETE FROM %s; ", dew_thing_kind_key (kind));
   g_string_append (sql, "DELETE FROM thing; DELETE FROM enclosure; DELETE FROM variant; "
-                        "DELETE FROM panel; DELETE FROM room; DELETE FROM room_month;");
+                        "DELETE FROM panel; DELETE FROM room; DELETE FROM room_month; "
+                        "DELETE FROM wish; DELETE FROM plant_kind;");
   return execute (connection, sql->str, "write");
 }
 
@@ -249,7 +283,8 @@ write_chamber (const DewConnection *connection, const DewChamber *chamber, gint6
                        &chamber->panels[face]))
       return FALSE;
   return write_record (connection, "room", "id", NULL, 1, dew_room_fields (), &chamber->room)
-         && write_months (connection, &chamber->room) && write_variants (connection, chamber);
+         && write_months (connection, &chamber->room) && write_variants (connection, chamber)
+         && write_wishes (connection, chamber->wishes) && write_kinds (connection, chamber->kinds);
 }
 
 /* --- undo steps -------------------------------------------------------- */
@@ -362,8 +397,8 @@ readable_part (const DewConnection *connection, const DewHistory *history)
 
   if (!step_valid (history, index, &inner))
     {
-      g_set_error (connection->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT,
-                   "%s: not saved: %s", connection->path, inner->message);
+      g_set_error (connection->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT, "%s: not saved: %s",
+                   connection->path, inner->message);
       return NULL;
     }
   while (first > 0 && step_valid (history, first - 1, NULL))

@@ -171,6 +171,35 @@ write_variant (GString *out, const DewVariant *variant)
   dew_json_close (out, 2, '}');
 }
 
+static void
+write_wishes (GString *out, const DewChamber *chamber)
+{
+  dew_json_member (out, 1, "wishes");
+  g_string_append_c (out, '[');
+  for (guint i = 0; i < chamber->wishes->len; i++)
+    {
+      const DewWish *wish = &g_array_index (chamber->wishes, DewWish, i);
+
+      dew_json_member (out, 2, NULL);
+      g_string_append_c (out, '{');
+      dew_json_member_count (out, 3, "id", wish->id);
+      write_fields (out, 3, dew_wish_fields (), wish);
+      dew_json_close (out, 2, '}');
+    }
+  dew_json_close (out, 1, ']');
+  dew_json_member (out, 1, "plant_kinds");
+  g_string_append_c (out, '[');
+  for (guint i = 0; i < chamber->kinds->len; i++)
+    {
+      dew_json_member (out, 2, NULL);
+      g_string_append_c (out, '{');
+      write_fields (out, 3, dew_plant_kind_fields (),
+                    &g_array_index (chamber->kinds, DewPlantKind, i));
+      dew_json_close (out, 2, '}');
+    }
+  dew_json_close (out, 1, ']');
+}
+
 /**
  * dew_json_from_chamber:
  * @chamber: one that passes dew_chamber_validate()
@@ -214,6 +243,7 @@ dew_json_from_chamber (const DewChamber *chamber)
   for (guint i = 0; i < chamber->variants->len; i++)
     write_variant (out, &g_array_index (chamber->variants, DewVariant, i));
   dew_json_close (out, 1, ']');
+  write_wishes (out, chamber);
   dew_json_close (out, 0, '}');
   g_string_append_c (out, '\n');
   return g_string_free (out, FALSE);

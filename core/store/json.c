@@ -188,8 +188,9 @@ read_field (const Reader *reader, const DewField *field, JsonNode *node, gpointe
     case DEW_FIELD_TEXT:
       return read_text (reader, field->key, node, (char *) record + field->offset, field->size);
     case DEW_FIELD_LINK:
+    case DEW_FIELD_COUNT:
     default:
-      if (!read_count (reader, field->key, node, 0, G_MAXINT, &count))
+      if (!read_count (reader, field->key, node, (gint64) field->min, (gint64) field->max, &count))
         return FALSE;
       dew_field_set_int (field, record, (int) count);
       return TRUE;
@@ -436,6 +437,63 @@ read_variants (Reader *reader, JsonNode *node, DewChamber *chamber)
   return TRUE;
 }
 
+/* --- wishes and own kinds ---------------------------------------------- */
+
+static gboolean
+read_wish (const Reader *reader, JsonNode *node, DewChamber *chamber)
+{
+  static const char *const common[] = { "id", NULL };
+  JsonObject *object = as_object (reader, "", node, dew_wish_fields (), common);
+  DewWish wish = { 0 };
+
+  if (object == NULL || !read_id (reader, object, &wish.id)
+      || !read_fields (reader, object, dew_wish_fields (), &wish))
+    return FALSE;
+  g_array_append_val (chamber->wishes, wish);
+  return TRUE;
+}
+
+static gboolean
+read_plant_kind (const Reader *reader, JsonNode *node, DewChamber *chamber)
+{
+  static const char *const none[] = { NULL };
+  const DewField *fields = dew_plant_kind_fields ();
+  JsonObject *object = as_object (reader, "", node, fields, none);
+  DewPlantKind kind = { { 0 } };
+
+  if (object == NULL || member (reader, object, "name") == NULL
+      || !read_fields (reader, object, fields, &kind))
+    return FALSE;
+  g_array_append_val (chamber->kinds, kind);
+  return TRUE;
+}
+
+/* A list that older files do not have. */
+static gboolean
+read_list (Reader *reader, JsonObject *root, const char *key,
+           gboolean (*read) (const Reader *reader, JsonNode *node, DewChamber *chamber),
+           DewChamber *chamber)
+{
+  JsonNode *node = json_object_get_member (root, key);
+  JsonArray *list;
+
+  if (node == NULL)
+    return TRUE;
+  if (!JSON_NODE_HOLDS_ARRAY (node))
+    return fail (reader, key, "is %s; give a list", type_words (node));
+  list = json_node_get_array (node);
+  for (guint i = 0; i < json_array_get_length (list); i++)
+    {
+      gsize before = enter (reader, "%s[%u]", key, i);
+      gboolean ok = read (reader, json_array_get_element (list, i), chamber);
+
+      leave (reader, before);
+      if (!ok)
+        return FALSE;
+    }
+  return TRUE;
+}
+
 /* --- the whole --------------------------------------------------------- */
 
 static gboolean
@@ -475,6 +533,8 @@ first_free_id (const DewChamber *chamber)
       for (guint k = 0; k < variant->things->len; k++)
         last = MAX (last, g_array_index (variant->things, DewThing, k).id);
     }
+  for (guint i = 0; i < chamber->wishes->len; i++)
+    last = MAX (last, g_array_index (chamber->wishes, DewWish, i).id);
   return last + 1;
 }
 
@@ -518,8 +578,9 @@ static gboolean
 read_chamber (Reader *reader, JsonNode *node, DewChamber *chamber)
 {
   static const char *const keys[]
-    = { "format",       "version",       "name",  "note",          "outer_m", "panels",   "room",
-        "leak_area_m2", "leak_exponent", "month", "shown_variant", "next_id", "variants", NULL };
+    = { "format",   "version", "name",          "note",    "outer_m",      "panels",
+        "room",     "month",   "shown_variant", "next_id", "leak_area_m2", "leak_exponent",
+        "variants", "wishes",  "plant_kinds",   NULL };
   JsonObject *root;
 
   if (!JSON_NODE_HOLDS_OBJECT (node))
@@ -543,6 +604,8 @@ read_chamber (Reader *reader, JsonNode *node, DewChamber *chamber)
     return FALSE;
   node = member (reader, root, "variants");
   return node != NULL && read_variants (reader, node, chamber)
+         && read_list (reader, root, "wishes", read_wish, chamber)
+         && read_list (reader, root, "plant_kinds", read_plant_kind, chamber)
          && read_numbers (reader, root, chamber);
 }
 

@@ -9,7 +9,7 @@
 G_BEGIN_DECLS
 
 #define DEW_JSON_FORMAT "dewtier enclosure"
-#define DEW_JSON_VERSION 1
+#define DEW_JSON_VERSION 2 /* 2: wishes, own kinds, state and pot of a plant */
 
 /* Appends the shortest decimal that reads back as the same double; null for
  * what JSON has no number for. */

@@ -95,8 +95,12 @@ void dew_catalogue_apply_room  (const char *room, const char *climate, DewRoom *
 /* The safety page: paragraphs of plain text. */
 const char *dew_cautions_text (void);
 
-/* A DewPlantWishLookup (forecast.h): what the plant catalogue says of a species.
- * `data` is not used. */
+/* What a kind of plant wants: the own kinds of `chamber` (may be NULL) first, then
+ * the plant catalogue. FALSE for a species that neither knows. */
+gboolean dew_catalogue_plant_kind (const DewChamber *chamber, const char *species,
+                                   DewPlantKind *out);
+/* A DewPlantWishLookup (forecast.h) of the same; `data` is a const DewChamber * or
+ * NULL. The chamber has to last as long as the findings are made. */
 gboolean dew_catalogue_plant_wish (const char *species, DewPlantWish *out, gpointer data);
 
 G_END_DECLS

@@ -1,39 +1,104 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "store/store.h"
 
-#include <math.h>
 #include <string.h>
 
-static DewCrownWater
+/* The keys of the field are the words of the table. */
+static int
 crown_water (const char *text)
 {
-  if (g_strcmp0 (text, "harmful") == 0)
-    return DEW_CROWN_HARMFUL;
-  if (g_strcmp0 (text, "tolerated") == 0)
-    return DEW_CROWN_TOLERATED;
-  if (g_strcmp0 (text, "welcome") == 0)
-    return DEW_CROWN_WELCOME;
-  return DEW_CROWN_BRIEF;
+  const DewField *crown = dew_field_find (dew_plant_kind_fields (), "crown");
+
+  for (int i = 0; crown->choices[i] != NULL; i++)
+    if (strcmp (crown->choices[i], text) == 0)
+      return i;
+  return (int) crown->fallback;
+}
+
+static void
+kind_from_row (const DewCatalogue *plants, guint row, DewPlantKind *out)
+{
+  static const struct
+  {
+    const char *field;
+    const char *column;
+    double factor;
+  } columns[] = {
+    { "t_day_min_C", "t_day_min_C", 1.0 },
+    { "t_day_ideal_C", "t_day_ideal_C", 1.0 },
+    { "t_day_max_C", "t_day_max_C", 1.0 },
+    { "t_night_min_C", "t_night_min_C", 1.0 },
+    { "t_night_ideal_C", "t_night_ideal_C", 1.0 },
+    { "t_night_max_C", "t_night_max_C", 1.0 },
+    { "rh_min", "rh_min_pct", 1e-2 },
+    { "rh_ideal", "rh_ideal_pct", 1e-2 },
+    { "rh_max", "rh_max_pct", 1e-2 },
+    { "speed_lo_m_s", "speed_lo_m_s", 1.0 },
+    { "speed_hi_m_s", "speed_hi_m_s", 1.0 },
+    { "ppfd_lo_mol_m2s", "ppfd_lo_umol_m2s", 1e-6 },
+    { "ppfd_hi_mol_m2s", "ppfd_hi_umol_m2s", 1e-6 },
+    { "height_m", "height_cm", 1e-2 },
+    { "width_m", "spread_cm", 1e-2 },
+    { "leaf_length_m", "leaf_length_cm", 1e-2 },
+  };
+  const DewField *fields = dew_plant_kind_fields ();
+
+  memset (out, 0, sizeof *out);
+  for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
+    dew_field_set_real (dew_field_find (fields, columns[i].field), out,
+                        columns[i].factor * dew_catalogue_number (plants, row, columns[i].column));
+  dew_field_set_text (dew_field_find (fields, "name"), out,
+                      dew_catalogue_text (plants, row, "name"));
+  dew_field_set_text (dew_field_find (fields, "group"), out,
+                      dew_catalogue_text (plants, row, "group"));
+  out->crown = crown_water (dew_catalogue_text (plants, row, "wet_crown"));
+}
+
+/**
+ * dew_catalogue_plant_kind:
+ * @chamber: (nullable): whose own kinds come first
+ *
+ * Returns: FALSE, with @out as it was, for a species that nobody knows.
+ */
+gboolean
+dew_catalogue_plant_kind (const DewChamber *chamber, const char *species, DewPlantKind *out)
+{
+  const DewCatalogue *plants = dew_catalogue ("plants");
+  const DewPlantKind *own;
+  int row;
+
+  g_return_val_if_fail (species != NULL && out != NULL, FALSE);
+
+  own = chamber != NULL ? dew_chamber_kind (chamber, species) : NULL;
+  if (own != NULL)
+    {
+      *out = *own;
+      return TRUE;
+    }
+  row = dew_catalogue_find (plants, species);
+  if (row < 0)
+    return FALSE;
+  kind_from_row (plants, (guint) row, out);
+  return TRUE;
 }
 
 gboolean
 dew_catalogue_plant_wish (const char *species, DewPlantWish *out, gpointer data)
 {
-  const DewCatalogue *plants = dew_catalogue ("plants");
-  int row = dew_catalogue_find (plants, species);
+  DewPlantKind kind;
 
-  if (row < 0)
+  if (!dew_catalogue_plant_kind (data, species, &kind))
     return FALSE;
-  out->t_day_min_C = dew_catalogue_number (plants, row, "t_day_min_C");
-  out->t_day_max_C = dew_catalogue_number (plants, row, "t_day_max_C");
-  out->t_night_min_C = dew_catalogue_number (plants, row, "t_night_min_C");
-  out->t_night_max_C = dew_catalogue_number (plants, row, "t_night_max_C");
-  out->rh_min = 0.01 * dew_catalogue_number (plants, row, "rh_min_pct");
-  out->rh_max = 0.01 * dew_catalogue_number (plants, row, "rh_max_pct");
-  out->speed_lo_m_s = dew_catalogue_number (plants, row, "speed_lo_m_s");
-  out->speed_hi_m_s = dew_catalogue_number (plants, row, "speed_hi_m_s");
-  out->ppfd_lo_mol_m2s = 1e-6 * dew_catalogue_number (plants, row, "ppfd_lo_umol_m2s");
-  out->ppfd_hi_mol_m2s = 1e-6 * dew_catalogue_number (plants, row, "ppfd_hi_umol_m2s");
-  out->crown = crown_water (dew_catalogue_text (plants, row, "wet_crown"));
+  out->t_day_min_C = kind.t_day_min_C;
+  out->t_day_max_C = kind.t_day_max_C;
+  out->t_night_min_C = kind.t_night_min_C;
+  out->t_night_max_C = kind.t_night_max_C;
+  out->rh_min = kind.rh_min;
+  out->rh_max = kind.rh_max;
+  out->speed_lo_m_s = kind.speed_lo_m_s;
+  out->speed_hi_m_s = kind.speed_hi_m_s;
+  out->ppfd_lo_mol_m2s = kind.ppfd_lo_mol_m2s;
+  out->ppfd_hi_mol_m2s = kind.ppfd_hi_mol_m2s;
+  out->crown = kind.crown;
   return TRUE;
 }

@@ -61,6 +61,10 @@ random_field (GRand *random, const DewField *field, gpointer record)
     case DEW_FIELD_LINK:
       dew_field_set_int (field, record, g_rand_int_range (random, 0, 100));
       break;
+    case DEW_FIELD_COUNT:
+      dew_field_set_int (field, record,
+                         g_rand_int_range (random, (int) field->min, (int) field->max + 1));
+      break;
     case DEW_FIELD_CHOICE:
     case DEW_FIELD_FLAG:
     default:
@@ -94,6 +98,68 @@ random_room (GRand *random, DewRoom *room)
       room->t_night_C[month] = random_real (random, -30.0, 50.0);
       room->rh_day[month] = random_real (random, 0.01, 1.0);
       room->rh_night[month] = random_real (random, 0.01, 1.0);
+    }
+}
+
+static void
+put_in_order (double *low, double *high)
+{
+  if (*low > *high)
+    {
+      double swap = *low;
+
+      *low = *high;
+      *high = swap;
+    }
+}
+
+static void
+put_three_in_order (double *low, double *middle, double *high)
+{
+  put_in_order (low, middle);
+  put_in_order (middle, high);
+  put_in_order (low, middle);
+}
+
+/* One wish or own kind more, one less, or other values in one. */
+static void
+random_wishing (GRand *random, DewChamber *chamber)
+{
+  DewPlantKind kind;
+  DewWish wish;
+
+  random_record (random, dew_wish_fields (), &wish);
+  random_record (random, dew_plant_kind_fields (), &kind);
+  put_three_in_order (&kind.t_day_min_C, &kind.t_day_ideal_C, &kind.t_day_max_C);
+  put_three_in_order (&kind.t_night_min_C, &kind.t_night_ideal_C, &kind.t_night_max_C);
+  put_three_in_order (&kind.rh_min, &kind.rh_ideal, &kind.rh_max);
+  put_in_order (&kind.speed_lo_m_s, &kind.speed_hi_m_s);
+  put_in_order (&kind.ppfd_lo_mol_m2s, &kind.ppfd_hi_mol_m2s);
+  switch (g_rand_int_range (random, 0, 6))
+    {
+    case 0:
+      if (chamber->wishes->len > 0)
+        dew_chamber_remove_wish (chamber, g_array_index (chamber->wishes, DewWish, 0).id);
+      break;
+    case 1:
+      if (chamber->kinds->len > 0)
+        dew_chamber_remove_kind (chamber, g_array_index (chamber->kinds, DewPlantKind, 0).name);
+      break;
+    case 2:
+      if (chamber->wishes->len > 0)
+        {
+          wish.id = g_array_index (chamber->wishes, DewWish, 0).id;
+          g_array_index (chamber->wishes, DewWish, 0) = wish;
+        }
+      break;
+    case 3:
+      if (chamber->kinds->len < 8)
+        dew_chamber_add_kind (chamber, &kind); /* not taken without a name of its own */
+      break;
+    default:
+      if (chamber->wishes->len < 12)
+        dew_chamber_add_wish (chamber, &wish);
+      break;
     }
 }
 
@@ -132,8 +198,12 @@ random_edit (GRand *random, DewChamber *chamber)
   DewVariant *variant = any_variant (random, chamber);
   DewThing thing;
 
-  switch (g_rand_int_range (random, 0, 8))
+  switch (g_rand_int_range (random, 0, 10))
     {
+    case 8:
+    case 9:
+      random_wishing (random, chamber);
+      break;
     case 0:
       if (chamber->variants->len < 5)
         dew_chamber_add_variant (chamber, "another", g_rand_boolean (random) ? variant : NULL);

@@ -290,7 +290,7 @@ test_json (Folder *folder, gconstpointer data)
     { "\"diameter_m\": 0.12", "\"diametre_m\": 0.12", "diametre_m: the key is unknown" },
     { "\"outer_m\": [0.7,", "\"outer_m\": [0.001,", "wide inside; give 0.1 to 4 m" },
     { "\"outer_m\": [0.7,", "\"outer_m\": [100,", "wide inside; give 0.1 to 4 m" },
-    { "\"version\": 1", "\"version\": 77", "later version" },
+    { "\"version\": 2", "\"version\": 77", "later version" },
     { "\"format\"", "\"form\"", "format: is missing" },
     { "{", "[", "" },
   };

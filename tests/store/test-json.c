@@ -174,7 +174,7 @@ test_refused (void)
     { "\"name\": \"Box\"", "\"name\": \"Box\", \"panels\": { \"roof\": { \"slope_rad\": 2 } }",
       "panels.roof.slope_rad: is 2; give 0 to 1.4" },
     { "\"name\": \"Box\"", "\"name\": \"Box\", \"room\": {}", "room.t_day_C: is missing" },
-    { "\"version\": 1", "\"version\": 2", "written by a later version" },
+    { "\"version\": 1", "\"version\": 3", "written by a later version" },
     { "\"version\": 1", "\"version\": \"1\"", "version: is a text" },
     { "dewtier enclosure", "other", "format: is not" },
     { "\"variants\": [", "\"variants\": [ 5, ", "variants[0]: is a number; give an object" },
@@ -270,7 +270,7 @@ check_definition (JsonNode *root, const char *name, const DewField *fields, guin
 
       g_assert_true (json_object_has_member (properties, field->key));
       property = json_object_get_object_member (properties, field->key);
-      if (field->type == DEW_FIELD_REAL)
+      if (field->type == DEW_FIELD_REAL || field->type == DEW_FIELD_COUNT)
         {
           g_assert_cmpfloat (json_object_get_double_member (property, "minimum"), ==, field->min);
           g_assert_cmpfloat (json_object_get_double_member (property, "maximum"), ==, field->max);
@@ -313,6 +313,8 @@ test_schema (void)
     check_definition (root, dew_thing_kind_key (kind), dew_thing_fields (kind), 3);
   check_definition (root, "panel", dew_panel_fields (), 0);
   check_definition (root, "room", dew_room_fields (), 4);
+  check_definition (root, "wish", dew_wish_fields (), 1);
+  check_definition (root, "plant_kind", dew_plant_kind_fields (), 0);
 }
 
 int
