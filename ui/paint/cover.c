@@ -106,32 +106,16 @@ find_gap (const DewPen *pen, DewView view, const DewOpening *opening, DewGap *ga
   gap->length = hypot (gap->x1 - gap->x0, gap->y1 - gap->y0);
 }
 
-/* A flap hangs from its upper edge (v1) and lifts outward; seen along that edge
- * it is a line that stands off the wall. */
 static void
-paint_lifted (const DewPen *pen, const DewGap *gap, double open)
+paint_lifted (const DewPen *pen, DewView view, const DewOpening *opening)
 {
-  double angle = open * 65 * G_PI / 180;
-  double off = MIN (gap->length * sin (angle), REACH_PX);
-  double drop = sqrt (MAX (gap->length * gap->length - off * off, 0));
+  DewFlapShape shape;
 
-  if (gap->along_u)
-    {
-      off = MIN (4 + 10 * open, REACH_PX);
-      cairo_move_to (pen->cr, gap->x0, gap->y0);
-      cairo_line_to (pen->cr, gap->x0 + off * gap->out_x, gap->y0 + off * gap->out_y);
-      cairo_line_to (pen->cr, gap->x1 + off * gap->out_x, gap->y1 + off * gap->out_y);
-      cairo_line_to (pen->cr, gap->x1, gap->y1);
-    }
-  else
-    {
-      double back_x = (gap->x0 - gap->x1) / MAX (gap->length, 1e-9);
-      double back_y = (gap->y0 - gap->y1) / MAX (gap->length, 1e-9);
-
-      cairo_move_to (pen->cr, gap->x1, gap->y1);
-      cairo_line_to (pen->cr, gap->x1 + drop * back_x + off * gap->out_x,
-                     gap->y1 + drop * back_y + off * gap->out_y);
-    }
+  dew_flap_shape (pen->layout, view, opening, &shape);
+  cairo_move_to (pen->cr, shape.hinge[0][0], shape.hinge[0][1]);
+  cairo_line_to (pen->cr, shape.edge[0][0], shape.edge[0][1]);
+  cairo_line_to (pen->cr, shape.edge[1][0], shape.edge[1][1]);
+  cairo_line_to (pen->cr, shape.hinge[1][0], shape.hinge[1][1]);
   cairo_stroke (pen->cr);
 }
 
@@ -187,7 +171,7 @@ paint_edge_on (const DewPen *pen, DewView view, const DewThing *thing)
   switch (opening->kind)
     {
     case DEW_OPENING_FLAP:
-      paint_lifted (pen, &gap, opening->open_fraction);
+      paint_lifted (pen, view, opening);
       break;
     case DEW_OPENING_DUCT:
       paint_duct (pen, &gap, opening->duct_flow_m3_s);
@@ -300,17 +284,7 @@ paint_face_on (const DewPen *pen, DewView view, const DewThing *thing)
       paint_hatch (pen, &r);
     }
   else if (opening->kind == DEW_OPENING_FLAP && opening->open_fraction > 0)
-    {
-      /* The free edge comes toward the reader, so it looks longer than the hinge. */
-      double spread = 2 + 4 * opening->open_fraction;
-      double y = r.y + r.height * (1 - 0.45 * opening->open_fraction);
-
-      cairo_move_to (pen->cr, r.x, r.y);
-      cairo_line_to (pen->cr, r.x - spread, y);
-      cairo_line_to (pen->cr, r.x + r.width + spread, y);
-      cairo_line_to (pen->cr, r.x + r.width, r.y);
-      cairo_stroke (pen->cr);
-    }
+    paint_lifted (pen, view, opening);
   else if (opening->kind == DEW_OPENING_SLOT)
     {
       dew_pen_ink_for (pen, thing, DEW_LINE_DETAIL);

@@ -1,33 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint/drag-private.h"
+
 #include "paint/settle.h"
-#include "paint/sheet-private.h"
 #include "paint/snap.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 
-#define LEAST_BAY_M  0.04 /* between two shelves */
 #define LEAST_SIZE_M 0.005
 #define LEAST_SHELF_M 0.05 /* across or deep: less carries nothing */
 #define LEAST_SIDE_M 0.1  /* of the enclosure; dew_chamber_check() says the same */
 #define MOST_SIDE_M  4.0
 
-/* A drag in progress, unpacked. */
-typedef struct
-{
-  DewChamber   *chamber;
-  DewVariant   *variant;
-  const DewHit *hit;
-  DewThing     *thing;
-  const double *from_m, *to_m;
-  double        snap_m;
-  double        inner_m[3];
-  DewGuides    *guides;
-} DewDrag;
-
 /* --- reading and writing places -------------------------------------------------- */
 
-static const DewField *
-place_field (const DewThing *thing, int axis)
+const DewField *
+dew_place_field (const DewThing *thing, int axis)
 {
   static const char *const keys[3] = { "x_m", "y_m", "z_m" };
 
@@ -49,10 +37,8 @@ size_field (const DewThing *thing, int axis)
   return dew_field_find (dew_thing_fields (thing->kind), key);
 }
 
-/* The edges of a shelf are gaps to the walls, those of an opening coordinates
- * on its face. */
-static double *
-edge_of (DewThing *thing, int axis, gboolean high)
+double *
+dew_thing_edge (DewThing *thing, int axis, gboolean high)
 {
   int u, v;
 
@@ -74,10 +60,10 @@ edge_of (DewThing *thing, int axis, gboolean high)
   return NULL;
 }
 
-static void
-shift_along (DewThing *thing, int axis, double d_m)
+void
+dew_thing_shift (DewThing *thing, int axis, double d_m)
 {
-  double *lo = edge_of (thing, axis, FALSE), *hi = edge_of (thing, axis, TRUE);
+  double *lo = dew_thing_edge (thing, axis, FALSE), *hi = dew_thing_edge (thing, axis, TRUE);
   const DewField *field;
 
   if (thing->kind == DEW_THING_OPENING)
@@ -91,99 +77,17 @@ shift_along (DewThing *thing, int axis, double d_m)
   if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL
       && axis == dew_face_axis (thing->fan.face))
     return;
-  field = place_field (thing, axis);
+  field = dew_place_field (thing, axis);
   if (field != NULL)
     dew_field_set_real (field, thing, dew_field_get_real (field, thing) + d_m);
 }
 
-/* How far a thing may go so that lo..hi stays inside 0..inner; one that is too
- * large is put in the middle. */
-static double
-inside (double lo, double hi, double d_m, double inner)
+double
+dew_shift_inside (double lo, double hi, double d_m, double inner)
 {
   if (hi - lo >= inner)
     return (inner - hi - lo) / 2;
   return CLAMP (d_m, -lo, inner - hi);
-}
-
-/* --- moving ------------------------------------------------------------------------ */
-
-static void
-move_shelf (DewDrag *drag)
-{
-  DewThing *shelf = drag->thing;
-  double height = shelf->shelf.thickness_m, z = shelf->shelf.z_m;
-  double below = 0, above = drag->inner_m[2], low, high;
-  double d[3] = { 0, 0, 0 }, wanted;
-
-  if (drag->hit->view == DEW_VIEW_PLAN)
-    return;
-  for (guint i = 0; i < drag->variant->things->len; i++)
-    {
-      const DewThing *other = &g_array_index (drag->variant->things, DewThing, i);
-
-      if (other->kind != DEW_THING_SHELF || other->id == shelf->id)
-        continue;
-      if (other->shelf.z_m < z)
-        below = MAX (below, other->shelf.z_m + other->shelf.thickness_m);
-      else
-        above = MIN (above, other->shelf.z_m);
-    }
-  wanted = z + drag->to_m[1] - drag->from_m[1];
-  wanted = dew_snap_shelf (wanted, height, below, above, drag->snap_m);
-  dew_shelf_limits (drag->chamber, drag->variant, shelf, LEAST_BAY_M, &low, &high);
-  wanted = CLAMP (wanted, low, high);
-  d[2] = wanted - z;
-  dew_variant_shift (drag->chamber, drag->variant, shelf->id, d);
-  if (drag->guides != NULL)
-    {
-      double at = drag->inner_m[dew_view_across (drag->hit->view)] * 0.5;
-
-      dew_guides_measure (drag->guides, drag->hit->view, TRUE, at, below, wanted);
-      dew_guides_measure (drag->guides, drag->hit->view, TRUE, at, wanted + height, above);
-    }
-}
-
-/* What stands drops to the shelf below the pointer, and keeps the height it
- * had above its shelf (a crown above its pot). */
-static double
-drop_height (const DewDrag *drag)
-{
-  double was = dew_variant_rest_height (drag->variant, drag->from_m[1]);
-  double rest = dew_variant_rest_height (drag->variant, MAX (drag->to_m[1], 0));
-
-  return rest - was;
-}
-
-static void
-move_thing (DewDrag *drag)
-{
-  DewView view = drag->hit->view;
-  int axes[2] = { dew_view_across (view), dew_view_up (view) };
-
-  for (int i = 0; i < 2; i++)
-    {
-      int axis = axes[i];
-      double lo[3], hi[3], d_m = drag->to_m[i] - drag->from_m[i];
-
-      dew_thing_box (drag->chamber, drag->thing, lo, hi);
-      if (axis == 2 && dew_stands (drag->thing->kind))
-        {
-          d_m = inside (lo[2], hi[2], drop_height (drag), drag->inner_m[2]);
-          shift_along (drag->thing, 2, d_m);
-          /* Too tall for that bay: it stays in its own. */
-          if (dew_pierced_by (drag->chamber, drag->variant, drag->thing) != NULL)
-            shift_along (drag->thing, 2, -d_m);
-          continue;
-        }
-      d_m = dew_snap_move (drag->chamber, drag->variant, drag->thing, view, axis, d_m, drag->snap_m,
-                           drag->guides);
-      shift_along (drag->thing, axis, inside (lo[axis], hi[axis], d_m, drag->inner_m[axis]));
-    }
-  if (drag->thing->kind != DEW_THING_OPENING)
-    dew_settle (drag->chamber, drag->variant, drag->thing);
-  if (drag->guides != NULL)
-    dew_guides_around (drag->guides, drag->chamber, drag->variant, drag->thing, view);
 }
 
 /* --- pulling an edge ------------------------------------------------------------------ */
@@ -248,12 +152,12 @@ set_length (DewDrag *drag, const DewField *size, int axis, gboolean high, double
   dew_field_set_real (size, drag->thing, length);
   if (axis == 2)
     return;
-  dew_field_set_real (place_field (drag->thing, axis), drag->thing,
+  dew_field_set_real (dew_place_field (drag->thing, axis), drag->thing,
                       high ? other + length / 2 : other - length / 2);
   for (int i = 0; i < 2; i++)
     {
       dew_thing_box (drag->chamber, drag->thing, lo, hi);
-      shift_along (drag->thing, i, inside (lo[i], hi[i], 0, drag->inner_m[i]));
+      dew_thing_shift (drag->thing, i, dew_shift_inside (lo[i], hi[i], 0, drag->inner_m[i]));
     }
   dew_settle (drag->chamber, drag->variant, drag->thing);
 }
@@ -265,7 +169,7 @@ pull_edge (DewDrag *drag)
   DewView view = drag->hit->view;
   int axis = drag->hit->axis, i = axis == dew_view_across (view) ? 0 : 1;
   double lo[3], hi[3], limits[2], edge, other;
-  double *direct = edge_of (drag->thing, axis, high);
+  double *direct = dew_thing_edge (drag->thing, axis, high);
   const DewField *size = size_field (drag->thing, axis);
 
   dew_thing_box (drag->chamber, drag->thing, lo, hi);
@@ -346,6 +250,35 @@ turn_aim (DewDrag *drag)
   set_aim (drag->thing, aim);
 }
 
+/* --- lifting a flap ------------------------------------------------------------------------- */
+
+static void
+lift_flap (DewDrag *drag)
+{
+  const double coarse = 0.05, fine = 0.01; /* of fully open */
+  double step = drag->snap_m > 0 ? coarse : fine;
+  DewOpening *opening = &drag->thing->opening;
+  double lo[3], hi[3];
+
+  if (drag->thing->kind != DEW_THING_OPENING || opening->kind != DEW_OPENING_FLAP)
+    return;
+  opening->open_fraction
+      = CLAMP (round (dew_flap_lifted (opening, drag->hit->view, drag->from_m, drag->to_m) / step)
+                   * step, 0, 1);
+  if (drag->guides != NULL)
+    {
+      DewGuide guide = { .view = drag->hit->view };
+
+      dew_thing_box (drag->chamber, drag->thing, lo, hi);
+      guide.a_m[0] = (lo[dew_view_across (guide.view)] + hi[dew_view_across (guide.view)]) / 2;
+      guide.a_m[1] = hi[dew_view_up (guide.view)];
+      /* Translators: how far a flap is lifted, shown beside it while it is pulled. */
+      g_snprintf (guide.words, sizeof guide.words, _("%.0f %% open"),
+                  opening->open_fraction * 100);
+      drag->guides->guide[drag->guides->n++] = guide;
+    }
+}
+
 /* --- the enclosure -------------------------------------------------------------------------- */
 
 /* The least inner length that still holds everything. */
@@ -363,7 +296,7 @@ needed_length (const DewChamber *chamber, const DewVariant *variant, int axis)
       if (thing->kind == DEW_THING_SHELF)
         {
           if (axis == 2)
-            needed = MAX (needed, hi[2] + LEAST_BAY_M);
+            needed = MAX (needed, hi[2] + DEW_LEAST_BAY_M);
           continue;
         }
       if (thing->kind == DEW_THING_OPENING && dew_face_axis (thing->opening.face) == axis)
@@ -400,9 +333,39 @@ pull_wall (DewDrag *drag)
 
 /* --- public ---------------------------------------------------------------------------------- */
 
+static gboolean
+drag_part (DewDrag *drag, const guint *ids, guint n)
+{
+  switch (drag->hit->part)
+    {
+    case DEW_PART_BODY:
+      if (n > 1)
+        dew_drag_bodies (drag, ids, n);
+      else
+        dew_drag_body (drag);
+      return TRUE;
+    case DEW_PART_LO:
+    case DEW_PART_HI:
+      pull_edge (drag);
+      return TRUE;
+    case DEW_PART_AIM:
+      turn_aim (drag);
+      return TRUE;
+    case DEW_PART_LIFT:
+      lift_flap (drag);
+      return TRUE;
+    case DEW_PART_WALL:
+      pull_wall (drag);
+      return TRUE;
+    default:
+      return FALSE;
+    }
+}
+
 gboolean
-dew_sheet_drag (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
-                const double from_m[2], const double to_m[2], double snap_m, DewGuides *guides)
+dew_sheet_drag_several (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
+                        const guint *ids, guint n, const double from_m[2], const double to_m[2],
+                        double snap_m, DewGuides *guides)
 {
   g_autoptr (DewChamber) before = NULL;
   DewDrag drag = { chamber, variant, hit, NULL, from_m, to_m, snap_m, { 0 }, guides };
@@ -416,29 +379,14 @@ dew_sheet_drag (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
   drag.thing = dew_variant_thing (variant, hit->thing_id);
   if (drag.thing == NULL && hit->part != DEW_PART_WALL)
     return FALSE;
+  return drag_part (&drag, ids, n) && !dew_chamber_equal (before, chamber);
+}
 
-  switch (hit->part)
-    {
-    case DEW_PART_BODY:
-      if (drag.thing->kind == DEW_THING_SHELF)
-        move_shelf (&drag);
-      else
-        move_thing (&drag);
-      break;
-    case DEW_PART_LO:
-    case DEW_PART_HI:
-      pull_edge (&drag);
-      break;
-    case DEW_PART_AIM:
-      turn_aim (&drag);
-      break;
-    case DEW_PART_WALL:
-      pull_wall (&drag);
-      break;
-    default:
-      return FALSE;
-    }
-  return !dew_chamber_equal (before, chamber);
+gboolean
+dew_sheet_drag (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
+                const double from_m[2], const double to_m[2], double snap_m, DewGuides *guides)
+{
+  return dew_sheet_drag_several (chamber, variant, hit, NULL, 0, from_m, to_m, snap_m, guides);
 }
 
 double
@@ -481,7 +429,7 @@ dew_sheet_set_dimension (DewChamber *chamber, DewVariant *variant, const DewHit 
     return set_outer (chamber, variant, 2, chamber->outer_m[2] + length_m - (z_m[n] - z_m[bay]));
 
   shelf = dew_variant_thing (variant, shelf_id[bay + 1]);
-  dew_shelf_limits (chamber, variant, shelf, LEAST_BAY_M, &low, &high);
+  dew_shelf_limits (chamber, variant, shelf, DEW_LEAST_BAY_M, &low, &high);
   d[2] = CLAMP (z_m[bay] + length_m, low, high) - z_m[bay + 1];
   if (fabs (d[2]) < 1e-9)
     return FALSE;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "paint/drag-private.h"
 #include "paint/settle.h"
-#include "paint/sheet-private.h"
 
 #include <math.h>
 
@@ -28,54 +28,6 @@ keep_inside (const DewChamber *chamber, DewThing *thing, int axis)
   dew_field_set_real (field, thing, dew_field_get_real (field, thing) + d_m);
 }
 
-/* The face whose line is nearest to the point; the one that faces the reader
- * when the point is well inside. */
-static DewFace
-nearest_face (const double inner[3], DewView view, const double at_m[2])
-{
-  static const DewFace low[3] = { DEW_FACE_LEFT, DEW_FACE_FRONT, DEW_FACE_FLOOR };
-  static const DewFace high[3] = { DEW_FACE_RIGHT, DEW_FACE_BACK, DEW_FACE_ROOF };
-  int axes[2] = { dew_view_across (view), dew_view_up (view) };
-  int depth = dew_view_depth (view);
-  DewFace best = dew_view_nearer (view) > 0 ? high[depth] : low[depth];
-  double nearest = 0.12 * MIN (inner[axes[0]], inner[axes[1]]);
-
-  for (int i = 0; i < 2; i++)
-    {
-      double from_low = fabs (at_m[i]), from_high = fabs (inner[axes[i]] - at_m[i]);
-
-      if (from_low < nearest)
-        {
-          nearest = from_low;
-          best = low[axes[i]];
-        }
-      if (from_high < nearest)
-        {
-          nearest = from_high;
-          best = high[axes[i]];
-        }
-    }
-  return best;
-}
-
-static void
-drop_opening (DewThing *thing, const double inner[3], DewView view, const double at_m[2],
-              const double at[3])
-{
-  DewOpening *opening = &thing->opening;
-  double width = opening->u1_m - opening->u0_m, height = opening->v1_m - opening->v0_m;
-  int u, v;
-
-  opening->face = nearest_face (inner, view, at_m);
-  dew_face_axes (opening->face, &u, &v);
-  width = CLAMP (width, 0.01, inner[u]);
-  height = CLAMP (height, 0.01, inner[v]);
-  opening->u0_m = CLAMP (at[u] - width / 2, 0, inner[u] - width);
-  opening->u1_m = opening->u0_m + width;
-  opening->v0_m = CLAMP (at[v] - height / 2, 0, inner[v] - height);
-  opening->v1_m = opening->v0_m + height;
-}
-
 void
 dew_sheet_drop (const DewChamber *chamber, const DewVariant *variant, DewThing *thing,
                 DewView view, const double at_m[2], int plan_bay)
@@ -99,7 +51,7 @@ dew_sheet_drop (const DewChamber *chamber, const DewVariant *variant, DewThing *
 
   if (thing->kind == DEW_THING_OPENING)
     {
-      drop_opening (thing, inner, view, at_m, at);
+      dew_put_in_face (thing, dew_face_at (inner, view, at_m), inner, at);
       return;
     }
   if (thing->kind == DEW_THING_SHELF)

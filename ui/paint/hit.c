@@ -52,6 +52,22 @@ add_edge_handles (DewHandle *handles, guint *n, const DewThing *thing, int axis,
     }
 }
 
+/* A quarter along the free edge, away from the handle that resizes. */
+static void
+add_lift_handle (DewHandle *handles, guint *n, const DewSheetLayout *layout, DewView view,
+                 const DewThing *thing)
+{
+  DewHandle handle = { DEW_PART_LIFT, 0, { 0, 0 } };
+  DewFlapShape shape;
+
+  if (thing->kind != DEW_THING_OPENING || thing->opening.kind != DEW_OPENING_FLAP)
+    return;
+  dew_flap_shape (layout, view, &thing->opening, &shape);
+  for (int i = 0; i < 2; i++)
+    handle.at_px[i] = 0.75 * shape.edge[0][i] + 0.25 * shape.edge[1][i];
+  handles[(*n)++] = handle;
+}
+
 guint
 dew_sheet_handles (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
                    const DewThing *thing, DewHandle handles[DEW_MAX_HANDLES])
@@ -64,6 +80,7 @@ dew_sheet_handles (const DewSheet *sheet, const DewSheetLayout *layout, DewView 
     return 0;
 
   dew_view_thing_rect (sheet, layout, view, thing, &r);
+  add_lift_handle (handles, &n, layout, view, thing);
   add_edge_handles (handles, &n, thing, dew_view_across (view), TRUE, &r);
   add_edge_handles (handles, &n, thing, dew_view_up (view), FALSE, &r);
   if (dew_thing_has_aim (thing))
@@ -198,6 +215,15 @@ hit_things (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, d
 }
 
 static gboolean
+hit_legend (const DewSheetLayout *layout, double x, double y, DewHit *hit)
+{
+  if (!dew_rect_holds (&layout->legend, x, y, 0))
+    return FALSE;
+  *hit = (DewHit) { DEW_PART_LEGEND, DEW_VIEW_FRONT, 0, 0, -1, layout->legend };
+  return TRUE;
+}
+
+static gboolean
 hit_walls (const DewSheetLayout *layout, DewView view, double x, double y, DewHit *hit)
 {
   const DewRect *r = &layout->view[view];
@@ -242,7 +268,8 @@ dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout, double x, do
   g_return_val_if_fail (sheet != NULL && layout != NULL && hit != NULL, FALSE);
 
   *hit = (DewHit) { .part = DEW_PART_NONE, .index = -1 };
-  if (hit_handles (sheet, layout, x, y, hit) || hit_marks (sheet, layout, x, y, hit))
+  if (hit_legend (layout, x, y, hit) || hit_handles (sheet, layout, x, y, hit)
+      || hit_marks (sheet, layout, x, y, hit))
     return TRUE;
   *hit = (DewHit) { .part = DEW_PART_NONE, .index = -1 };
   if (!dew_layout_view_at (layout, x, y, &view))

@@ -10,6 +10,7 @@
 #define MARGIN_TOP      56.0 /* captions, what sits on the roof */
 #define MARGIN_DIMENSION 50.0 /* under a view */
 #define MARGIN_LEGEND   64.0
+#define MARGIN_FOOT      8.0 /* where the legend is elsewhere */
 #define LABEL_CLEAR     24.0 /* right of the bays' values: what lifts to the front */
 #define VIEW_GAP        44.0
 #define PLAN_CAPTION    30.0
@@ -162,6 +163,14 @@ label_column (const DewSheet *sheet)
   return ceil (widest + (DEW_LABEL_GAP + LABEL_CLEAR) * sheet->text_scale);
 }
 
+/* With a side view beside and a plan below, the corner between the two is free
+ * for the legend. */
+static gboolean
+legend_in_corner (const DewArrangement *a)
+{
+  return a->side && a->plan_below;
+}
+
 static void
 fixed_room (const DewArrangement *a, const DewRoomPx *room, double *across, double *down)
 {
@@ -173,7 +182,7 @@ fixed_room (const DewArrangement *a, const DewRoomPx *room, double *across, doub
   if (a->side && beside)
     *across += VIEW_GAP * room->unit;
 
-  *down = MARGIN_TOP + MARGIN_DIMENSION + MARGIN_LEGEND;
+  *down = MARGIN_TOP + MARGIN_DIMENSION + (legend_in_corner (a) ? MARGIN_FOOT : MARGIN_LEGEND);
   if (a->plan && a->plan_below)
     *down += PLAN_CAPTION + PLAN_FOOT;
   *down *= room->unit;
@@ -197,12 +206,12 @@ fitting_scale (const DewArrangement *a, const double inner_m[3], double width, d
   return MIN ((width - across) / metres_across, (height - down) / metres_down);
 }
 
-/* The front view is what one edits in: with other views beside it, it keeps at
- * least this share of its size. Up to there a second side is worth more than
- * size. */
-#define LEAST_SHARE 0.60
-#define WORTH_SIDE  0.60
-#define WORTH_PLAN  0.70
+/* All three views belong together: whoever moves something sees at once what it
+ * means in the others. But the front view is what one edits in, and where the
+ * others would take more than half its size they fold away, the plan last. */
+#define LEAST_SHARE 0.50
+#define WORTH_SIDE  0.30
+#define WORTH_PLAN  0.40
 
 static const DewArrangement *
 choose_arrangement (const double inner_m[3], double width, double height, const DewRoomPx *room,
@@ -219,7 +228,12 @@ choose_arrangement (const double inner_m[3], double width, double height, const 
       double fits = fitting_scale (a, inner_m, width, height, room);
       double score = fits * (1 + (a->side ? WORTH_SIDE : 0) + (a->plan ? WORTH_PLAN : 0));
 
-      if (fits < LEAST_SHARE * alone || score <= best_score)
+      if (fits < LEAST_SHARE * alone)
+        continue;
+      /* Among those with all views only size counts, and they come first. */
+      if (a->side && a->plan)
+        score += alone * 10;
+      if (score <= best_score)
         continue;
       best = a;
       best_score = score;
@@ -253,13 +267,69 @@ place_plan_beside (DewSheetLayout *layout, double x)
   plan->y = round (CLAMP (y, front->y, MAX (front->y, front->y + front->height - plan->height)));
 }
 
+/* Puts the views where they go at that scale, the drawing in the middle of the
+ * sheet and then shifted. */
+static void
+place_views (DewSheetLayout *layout, const DewArrangement *arrangement, const DewRoomPx *room,
+             double scale, const double pan_px[2])
+{
+  DewRect *front = &layout->view[DEW_VIEW_FRONT], *side = &layout->view[DEW_VIEW_SIDE];
+  DewRect *plan = &layout->view[DEW_VIEW_PLAN];
+  double across, down;
+
+  layout->scale_px_m = scale;
+  front->width = plan->width = round (layout->inner_m[0] * scale);
+  side->width = round (layout->inner_m[1] * scale);
+  front->height = side->height = round (layout->inner_m[2] * scale);
+  plan->height = round (layout->inner_m[1] * scale);
+
+  fixed_room (arrangement, room, &across, &down);
+  across += front->width + (arrangement->side ? side->width : 0)
+            + (arrangement->plan && !arrangement->plan_below ? plan->width : 0);
+  down += front->height + (layout->plan_below ? plan->height : 0);
+
+  front->x = round (MARGIN_LEFT * room->unit + MAX (layout->width - across, 0) / 2 + pan_px[0]);
+  front->y = round (MARGIN_TOP * room->unit + MAX (layout->height - down, 0) * 0.45 + pan_px[1]);
+  side->x = front->x + front->width + room->labels;
+  side->y = front->y;
+  if (layout->plan_below)
+    {
+      plan->x = front->x;
+      plan->y
+          = front->y + front->height + round ((MARGIN_DIMENSION + PLAN_CAPTION) * room->unit);
+    }
+  else if (arrangement->side)
+    place_plan_beside (layout, side->x + side->width + round (VIEW_GAP * room->unit));
+  else
+    place_plan_beside (layout, side->x);
+}
+
+static void
+place_legend (DewSheetLayout *layout, const DewArrangement *arrangement, double unit)
+{
+  const double widest = 440 * unit, narrowest = 300 * unit;
+  const DewRect *front = &layout->view[DEW_VIEW_FRONT], *side = &layout->view[DEW_VIEW_SIDE];
+  const DewRect *plan = &layout->view[DEW_VIEW_PLAN];
+  double right = layout->width - MARGIN_RIGHT * unit;
+
+  layout->legend.height = round (40 * unit);
+  layout->legend.x = front->x;
+  layout->legend.y = round (layout->height - layout->legend.height - 12 * unit);
+  if (legend_in_corner (arrangement))
+    {
+      layout->legend.x = MAX (MIN (side->x, right - narrowest), plan->x + plan->width + 24 * unit);
+      layout->legend.y = plan->y + plan->height - layout->legend.height;
+    }
+  layout->legend.width = MAX (MIN (widest, right - layout->legend.x), 1);
+}
+
 void
 dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLayout *layout)
 {
   const double least_scale = 20; /* px per metre: a sheet too small still shows something */
+  const double still[2] = { 0, 0 };
   const DewArrangement *arrangement;
-  double scale, across, down, spare, left, used_down;
-  DewRect *front, *side, *plan;
+  double scale;
   DewRoomPx room;
 
   g_return_if_fail (sheet != NULL && layout != NULL);
@@ -274,46 +344,114 @@ dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLa
 
   room = (DewRoomPx) { sheet->text_scale, label_column (sheet) };
   arrangement = choose_arrangement (layout->inner_m, width, height, &room, &scale);
-  scale = MAX (scale, least_scale);
-  layout->scale_px_m = scale;
+  scale = sheet->exact_px_m > 0 ? sheet->exact_px_m : MAX (scale, least_scale);
   layout->shown[DEW_VIEW_FRONT] = TRUE;
   layout->shown[DEW_VIEW_SIDE] = arrangement->side;
   layout->shown[DEW_VIEW_PLAN] = arrangement->plan;
   layout->plan_below = arrangement->plan && arrangement->plan_below;
 
-  front = &layout->view[DEW_VIEW_FRONT];
-  side = &layout->view[DEW_VIEW_SIDE];
-  plan = &layout->view[DEW_VIEW_PLAN];
-  front->width = plan->width = round (layout->inner_m[0] * scale);
-  side->width = round (layout->inner_m[1] * scale);
-  front->height = side->height = round (layout->inner_m[2] * scale);
-  plan->height = round (layout->inner_m[1] * scale);
+  /* The legend stays where it is at rest, whatever is looked at closely. */
+  place_views (layout, arrangement, &room, scale, still);
+  place_legend (layout, arrangement, sheet->text_scale);
+  layout->fit_scale_px_m = scale;
+  if (sheet->zoom > 1)
+    place_views (layout, arrangement, &room, scale * sheet->zoom, sheet->pan_px);
+}
 
-  fixed_room (arrangement, &room, &across, &down);
-  spare = width - across - front->width - (arrangement->side ? side->width : 0)
-          - (arrangement->plan && !arrangement->plan_below ? plan->width : 0);
-  left = MARGIN_LEFT * sheet->text_scale + MAX (spare, 0) / 2;
-  used_down = down + front->height + (layout->plan_below ? plan->height : 0);
+/* --- looking closely ------------------------------------------------------------ */
 
-  front->x = round (left);
-  front->y = round (MARGIN_TOP * sheet->text_scale + MAX (height - used_down, 0) * 0.45);
-  side->x = front->x + front->width + room.labels;
-  side->y = front->y;
-  if (layout->plan_below)
+double
+dew_layout_most_zoom (const DewSheetLayout *layout)
+{
+  g_return_val_if_fail (layout != NULL, 1);
+  return MAX (DEW_LIFE_SIZE_PX_M / layout->fit_scale_px_m, 1);
+}
+
+/* The rectangle round all views that are shown. */
+static void
+bounds (const DewSheetLayout *layout, double lo[2], double hi[2])
+{
+  lo[0] = lo[1] = INFINITY;
+  hi[0] = hi[1] = -INFINITY;
+  for (int view = 0; view < DEW_N_VIEWS; view++)
     {
-      plan->x = front->x;
-      plan->y = front->y + front->height
-                + round ((MARGIN_DIMENSION + PLAN_CAPTION) * sheet->text_scale);
-    }
-  else if (arrangement->side)
-    place_plan_beside (layout, side->x + side->width + round (VIEW_GAP * sheet->text_scale));
-  else
-    place_plan_beside (layout, side->x);
+      const DewRect *rect = &layout->view[view];
 
-  layout->legend.x = front->x;
-  layout->legend.height = round (40 * sheet->text_scale);
-  layout->legend.y = round (height - layout->legend.height - 12 * sheet->text_scale);
-  layout->legend.width = MIN (440 * sheet->text_scale, width - front->x - MARGIN_RIGHT);
+      if (!layout->shown[view])
+        continue;
+      lo[0] = MIN (lo[0], rect->x);
+      lo[1] = MIN (lo[1], rect->y);
+      hi[0] = MAX (hi[0], rect->x + rect->width);
+      hi[1] = MAX (hi[1], rect->y + rect->height);
+    }
+}
+
+static DewView
+nearest_view (const DewSheetLayout *layout, double x, double y)
+{
+  DewView best = DEW_VIEW_FRONT;
+  double nearest = INFINITY;
+
+  for (int view = 0; view < DEW_N_VIEWS; view++)
+    {
+      const DewRect *r = &layout->view[view];
+      double dx = MAX (MAX (r->x - x, x - r->x - r->width), 0);
+      double dy = MAX (MAX (r->y - y, y - r->y - r->height), 0);
+
+      if (!layout->shown[view] || hypot (dx, dy) >= nearest)
+        continue;
+      nearest = hypot (dx, dy);
+      best = view;
+    }
+  return best;
+}
+
+void
+dew_sheet_pan (DewSheet *sheet, double width, double height, double dx_px, double dy_px)
+{
+  const double size[2] = { width, height };
+  double lo[2], hi[2];
+  DewSheetLayout layout;
+
+  g_return_if_fail (sheet != NULL);
+
+  if (!(sheet->zoom > 1))
+    {
+      sheet->zoom = 1;
+      sheet->pan_px[0] = sheet->pan_px[1] = 0;
+      return;
+    }
+  sheet->pan_px[0] += dx_px;
+  sheet->pan_px[1] += dy_px;
+  dew_sheet_layout (sheet, width, height, &layout);
+  bounds (&layout, lo, hi);
+  /* The drawing never leaves the middle of the sheet. */
+  for (int i = 0; i < 2; i++)
+    if (lo[i] > size[i] / 2)
+      sheet->pan_px[i] -= lo[i] - size[i] / 2;
+    else if (hi[i] < size[i] / 2)
+      sheet->pan_px[i] += size[i] / 2 - hi[i];
+}
+
+void
+dew_sheet_zoom (DewSheet *sheet, double width, double height, double zoom, double x, double y)
+{
+  DewSheetLayout before, after;
+  DewView view;
+  double at_m[2], there_px[2], point_m[3] = { 0, 0, 0 };
+
+  g_return_if_fail (sheet != NULL);
+
+  dew_sheet_layout (sheet, width, height, &before);
+  view = nearest_view (&before, x, y);
+  dew_layout_to_world (&before, view, x, y, at_m);
+  point_m[dew_view_across (view)] = at_m[0];
+  point_m[dew_view_up (view)] = at_m[1];
+
+  sheet->zoom = CLAMP (zoom, 1, dew_layout_most_zoom (&before));
+  dew_sheet_layout (sheet, width, height, &after);
+  dew_layout_to_screen (&after, view, point_m, there_px);
+  dew_sheet_pan (sheet, width, height, x - there_px[0], y - there_px[1]);
 }
 
 /* --- between px and metres --------------------------------------------------- */

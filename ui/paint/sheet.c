@@ -16,7 +16,7 @@ dew_paint_handles (const DewPen *pen, DewView view, const DewThing *thing)
       double x = handles[i].at_px[0], y = handles[i].at_px[1];
 
       cairo_new_path (pen->cr);
-      if (handles[i].part == DEW_PART_AIM)
+      if (handles[i].part == DEW_PART_AIM || handles[i].part == DEW_PART_LIFT)
         cairo_arc (pen->cr, x, y, 4.5, 0, 2 * G_PI);
       else
         cairo_rectangle (pen->cr, dew_crisp (x) - 3.5, dew_crisp (y) - 3.5, 7, 7);
@@ -28,13 +28,27 @@ dew_paint_handles (const DewPen *pen, DewView view, const DewThing *thing)
     }
 }
 
+/* Words on a guide, on a strip of paper. */
+static void
+paint_guide_words (const DewPen *pen, double x, double y, const char *words)
+{
+  double width, height;
+  DewTextMeter meter;
+
+  dew_text_meter_init (&meter, pen->sheet);
+  dew_text_measure (&meter, DEW_TEXT_NUMBER, words, &width, &height);
+  dew_text_meter_clear (&meter);
+  dew_pen_colour (pen, &pen->palette->paper, 0.9);
+  cairo_rectangle (pen->cr, x - width / 2 - 3, y - height / 2, width + 6, height);
+  cairo_fill (pen->cr);
+  dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->accent, 1, x, y, 0.5, 0.5, words);
+}
+
 static void
 paint_measure (const DewPen *pen, const DewGuide *guide, const double a[2], const double b[2])
 {
   double length_m = hypot (guide->b_m[0] - guide->a_m[0], guide->b_m[1] - guide->a_m[1]);
   g_autofree char *text = dew_length_text (length_m, pen->sheet->imperial);
-  double x = (a[0] + b[0]) / 2, y = (a[1] + b[1]) / 2, width, height;
-  DewTextMeter meter;
 
   for (int i = 0; i < 2; i++)
     {
@@ -42,13 +56,7 @@ paint_measure (const DewPen *pen, const DewGuide *guide, const double a[2], cons
 
       dew_pen_line (pen, end[0] - 3.5, end[1] + 3.5, end[0] + 3.5, end[1] - 3.5);
     }
-  dew_text_meter_init (&meter, pen->sheet);
-  dew_text_measure (&meter, DEW_TEXT_NUMBER, text, &width, &height);
-  dew_text_meter_clear (&meter);
-  dew_pen_colour (pen, &pen->palette->paper, 0.9);
-  cairo_rectangle (pen->cr, x - width / 2 - 3, y - height / 2, width + 6, height);
-  cairo_fill (pen->cr);
-  dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->accent, 1, x, y, 0.5, 0.5, text);
+  paint_guide_words (pen, (a[0] + b[0]) / 2, (a[1] + b[1]) / 2, text);
 }
 
 void
@@ -66,6 +74,11 @@ dew_paint_guides (const DewPen *pen)
         continue;
       dew_pen_point (pen, guide->view, guide->a_m[0], guide->a_m[1], &a[0], &a[1]);
       dew_pen_point (pen, guide->view, guide->b_m[0], guide->b_m[1], &b[0], &b[1]);
+      if (guide->words[0] != '\0')
+        {
+          paint_guide_words (pen, a[0], a[1] - 16 * pen->unit, guide->words);
+          continue;
+        }
       if (a[0] == b[0])
         a[0] = b[0] = dew_crisp (a[0]);
       if (a[1] == b[1])

@@ -78,6 +78,7 @@ typedef struct
   const char        *font_family;  /* NULL: Sans */
   gboolean           imperial;     /* inches, degrees Fahrenheit, feet per minute */
   gboolean           on_paper;     /* nothing can be clicked: no hints, finer pictures */
+  double             exact_px_m;   /* scale of a drawing to scale, px per metre; 0: what fits */
   double             zoom;         /* 1 = all of it fits; times that */
   double             pan_px[2];    /* how far the zoomed drawing is shifted right and down */
 } DewSheet;
@@ -222,6 +223,13 @@ gboolean dew_sheet_set_dimension (DewChamber *chamber, DewVariant *variant,
 gboolean dew_sheet_drag (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
                          const double from_m[2], const double to_m[2], double snap_m,
                          DewGuides *guides);
+
+/* The same where several things are selected: a drag of the body of one of `ids`
+ * moves all of them, as far as all can go, and they keep their places to each
+ * other; what stands finds the board that is as much higher or lower. */
+gboolean dew_sheet_drag_several (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
+                                 const guint *ids, guint n, const double from_m[2],
+                                 const double to_m[2], double snap_m, DewGuides *guides);
 
 /* Drops a new thing of that kind at a point of a view: `thing` (from
  * dew_thing_init() or a catalogue) gets its position there, inside the
