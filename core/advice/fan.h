@@ -67,6 +67,7 @@ typedef struct
   DewWeights weights;
   DewPlantKindLookup lookup;
   gpointer lookup_data;
+  gboolean imperial; /* words in degrees Fahrenheit, inches and quarts */
   DewFanProgress progress; /* may be NULL */
   gpointer progress_data;
 } DewFanQuestion;

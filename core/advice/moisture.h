@@ -65,6 +65,7 @@ typedef struct
 {
   DewPlantKindLookup lookup;
   gpointer       lookup_data;
+  gboolean imperial; /* words in degrees Fahrenheit, inches and quarts */
   const DewPot  *pot;      /* the kind of pot to add; NULL: as the first one drawn, else usual */
   int            most_pots; /* 0: 24 */
   int            members;  /* for the bands; 0: 16, -1: none */

@@ -94,9 +94,9 @@ typedef struct
   char      **contradictions;
 } DewWants;
 
-/* lookup may be NULL: then no kind is known. */
+/* lookup may be NULL: then no kind is known. imperial: words in degrees Fahrenheit. */
 DewWants *dew_wants_new  (const DewChamber *chamber, const DewVariant *variant,
-                          DewPlantKindLookup lookup, gpointer data);
+                          DewPlantKindLookup lookup, gpointer data, gboolean imperial);
 void      dew_wants_free (DewWants *wants);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewWants, dew_wants_free)
 
@@ -138,7 +138,12 @@ GArray *dew_bay_changes (const DewForecast *day_new, const DewForecast *night_ne
 
 /* Trade-offs in words, best news first: "Second shelf 6 points more even.", "0.3 L a day
  * more water.". Only what differs by more than a grower would notice. NULL-terminated,
- * free with g_strfreev(). */
-char **dew_trade_offs (const DewObjective *is, const DewObjective *was, const GArray *bay_changes);
+ * free with g_strfreev(). imperial: degrees Fahrenheit, quarts and feet a minute. */
+char **dew_trade_offs (const DewObjective *is, const DewObjective *was, const GArray *bay_changes,
+                       gboolean imperial);
+
+/* "Floor", "Lowest shelf", "Second shelf" ... of the bay that stands on the n-th shelf from
+ * below; 0: the floor. Transfer full. */
+char *dew_bay_name (int shelf);
 
 G_END_DECLS

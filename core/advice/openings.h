@@ -36,6 +36,7 @@ typedef struct
   DewWeights  weights;
   DewPlantKindLookup lookup;
   gpointer    lookup_data;
+  gboolean imperial; /* words in degrees Fahrenheit, inches and quarts */
   const double *areas_m2; /* sizes to try; NULL: 25 and 100 cm2 */
   int         n_areas;
   int         members;    /* for the band; 0: 16, -1: none */

@@ -152,6 +152,18 @@ vary (const DewChamber *chamber, guint variant_id, const DewRunOptions *nominal,
   return c;
 }
 
+DewChamber *
+dew_bands_member (const DewChamber *chamber, guint variant_id, const DewRunOptions *nominal,
+                  int members, guint seed, int member, DewRunOptions *out)
+{
+  g_autofree double *values = NULL;
+
+  g_return_val_if_fail (member >= 0 && member < members, NULL);
+
+  values = draw_all (members, seed);
+  return vary (chamber, variant_id, nominal, values + member * DEW_N_UNKNOWNS, out);
+}
+
 typedef struct
 {
   const DewChamber    *chamber;

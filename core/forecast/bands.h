@@ -12,6 +12,7 @@
  */
 
 #include "forecast/forecast.h"
+#include "forecast/run.h"
 
 G_BEGIN_DECLS
 
@@ -42,6 +43,13 @@ typedef struct
 const DewUnknownRange *dew_unknown_range (DewUnknown unknown);
 
 #define DEW_BAND_MEMBERS 64
+
+/* Document (transfer full) and options of one member of an ensemble of `members`: nominal
+ * with other values of all unknowns. The same members, seed and member give the same values
+ * for any document, so that two layouts can be compared member by member. */
+DewChamber *dew_bands_member (const DewChamber *chamber, guint variant_id,
+                              const DewRunOptions *nominal, int members, guint seed, int member,
+                              DewRunOptions *out);
 
 /* A copy of `forecast` (of that chamber, variant and options) whose bays, places
  * and whole have their bands: half the distance from the 5th to the 95th percentile.

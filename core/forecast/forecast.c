@@ -200,6 +200,12 @@ finish (DewRun *run, const DewForecastOptions *options, gboolean following, gint
   return f;
 }
 
+DewForecast *
+dew_forecast_finish (DewRun *run, const DewForecastOptions *options, GError **error)
+{
+  return finish (run, options, FALSE, g_get_monotonic_time (), error);
+}
+
 /* The way from rest is walked on draft zones, where it costs a quarter. */
 static gboolean
 start_coarse (DewRun *run, const DewChamber *chamber, guint variant_id,

@@ -299,16 +299,16 @@ check_ways_out (const DewRun *r, GError **error)
   return TRUE;
 }
 
+/* like: NULL, or a run whose factorisation serves where the zones are the same. */
 static gboolean
-build (DewRun *r, GError **error)
+build (DewRun *r, const DewRun *like, GError **error)
 {
   DewFlowOptions fo;
   DewPressure *keep = NULL;
   DewZones *z = dew_zones_new (r->chamber, dew_run_variant (r), r->o.zone_m);
 
-  if (r->z != NULL && dew_zones_same (z, r->z))
-    keep = dew_pressure_ref (dew_flow_matrix (r->flow));
-  clear_zones (r);
+  if (like != NULL && dew_zones_same (z, like->z))
+    keep = dew_pressure_ref (dew_flow_matrix (like->flow));
   r->z = z;
   dew_flow_options_init (&fo);
   fo.viscosity_m2_s = r->o.air.viscosity_m2_s;
@@ -336,12 +336,19 @@ DewRun *
 dew_run_new (const DewChamber *chamber, guint variant_id, const DewRunOptions *options,
              GError **error)
 {
+  return dew_run_new_like (chamber, variant_id, options, NULL, error);
+}
+
+DewRun *
+dew_run_new_like (const DewChamber *chamber, guint variant_id, const DewRunOptions *options,
+                  const DewRun *like, GError **error)
+{
   g_autoptr (DewRun) r = g_new0 (DewRun, 1);
 
   r->chamber = dew_chamber_copy (chamber);
   r->variant_id = variant_id;
   r->o = *options;
-  if (!build (r, error))
+  if (!build (r, like, error))
     return NULL;
   return g_steal_pointer (&r);
 }
@@ -408,7 +415,7 @@ dew_run_change (DewRun *r, const DewChamber *chamber, guint variant_id,
   fresh->chamber = copy;
   fresh->variant_id = variant_id;
   fresh->o = *options;
-  if (!build (fresh, error))
+  if (!build (fresh, NULL, error))
     return FALSE;
   dew_run_start_from (fresh, r);
   {

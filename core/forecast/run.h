@@ -30,6 +30,10 @@ typedef struct
  * copied. NULL with DEW_FORECAST_ERROR when there is no steady state to find. */
 DewRun *dew_run_new  (const DewChamber *chamber, guint variant_id,
                       const DewRunOptions *options, GError **error);
+/* The same; where walls, shelves and openings are those of `like` (or NULL), the
+ * factorisation is shared with it: not for two threads at once. */
+DewRun *dew_run_new_like (const DewChamber *chamber, guint variant_id,
+                          const DewRunOptions *options, const DewRun *like, GError **error);
 void    dew_run_free (DewRun *run);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewRun, dew_run_free)
 
