@@ -55,8 +55,9 @@ typedef struct
   int          state;          /* DewPlantState */
   double       width_m;        /* of the crown */
   double       height_m;       /* of the crown, without the pot */
-  double       pot_diameter_m; /* 0: mounted */
-  double       mass_kg;        /* wet, with its pot */
+  double       pot_diameter_m; /* 0: mounted, or not known */
+  double       rise_m;         /* of the crown's base over what the pot stands on */
+  double       mass_kg;        /* wet, with its pot; 0: mounted */
 } DewFitPlant;
 
 /* A place as far as a plant is concerned: the air by day and by night, and the room. */
@@ -101,12 +102,14 @@ typedef struct
  * healthy or an arrived one wants what its kind wants. */
 void dew_fit_kind_in_state (const DewPlantKind *kind, int state, DewPlantKind *out);
 
-/* The air of a place by two forecasts of the same variant (night may be NULL), [n] indices
- * into their places with weights [n] that sum to 1: mean air, the worst mist, drip and
- * drying of them, the widest bands. There is room without end. */
+/* The air of one place (index) by two forecasts of the same variant; night may be NULL.
+ * There is room without end. */
 void dew_fit_place_air (const DewVariant *variant, const DewForecast *day,
-                        const DewForecast *night, const int *places, const double *weights, int n,
-                        DewFitPlace *out);
+                        const DewForecast *night, int place, DewFitPlace *out);
+/* The air of several places (indices, [n], their weights sum to 1) of `places`: the mean, but
+ * the worst mist, drip and drying of them and the widest bands. Room as of the first. */
+void dew_fit_place_mix (const DewFitPlace *places, const int *indices, const double *weights,
+                        int n, DewFitPlace *out);
 
 /* Judges. Nothing is allocated. */
 void dew_fit_judge (const DewFitPlant *plant, const DewFitPlace *place, DewFit *out);
@@ -128,8 +131,8 @@ char *dew_fit_needs (const DewFit *fit, guint demands, gboolean imperial);
 
 /* A standing plant, or one of a wish. Sizes that the wish leaves open come from the kind;
  * mass from the pot and the crown. lookup may be NULL. */
-void dew_fit_plant_of_thing (const DewThing *thing, DewPlantKindLookup lookup, gpointer data,
-                             DewFitPlant *out);
+void dew_fit_plant_of_thing (const DewVariant *variant, const DewThing *thing,
+                             DewPlantKindLookup lookup, gpointer data, DewFitPlant *out);
 void dew_fit_plant_of_wish  (const DewWish *wish, DewPlantKindLookup lookup, gpointer data,
                              DewFitPlant *out);
 /* Wet mass of a plant in a light pot of that diameter (kg), as the masses of
