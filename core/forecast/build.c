@@ -263,6 +263,46 @@ relative (const double *terms, guint n)
   return largest > 0.0 ? fabs (sum) / largest : 0.0;
 }
 
+/* One in the wall works against the pressure between room and inside; one that stands
+ * free has the same air before and behind it. */
+static void
+fill_fan (const DewForecast *f, const DewFan *fan, guint thing_id, const DewRunOptions *o,
+          const DewRunView *v, DewDevice *d)
+{
+  double speed = f->night ? fan->speed_night : fan->speed_day;
+  double sense = fan->sense == DEW_BLOWS_IN ? 1.0 : -1.0;
+
+  if (fan->mount == DEW_FAN_FREE)
+    {
+      d->flow_m3_s = speed * fan->free_delivery_m3_s;
+      d->pressure_Pa = 0.0;
+      return;
+    }
+  for (int e = 0; e < f->n_exchanges; e++)
+    if (f->exchanges[e].thing_id == thing_id)
+      d->flow_m3_s = f->exchanges[e].inflow_m3_s + f->exchanges[e].outflow_m3_s;
+  d->pressure_Pa = sense * o->air.density_kg_m3 * dew_flow_fixed_pressure (v->flow, thing_id);
+}
+
+/* As the loads on the air have it. */
+static double
+drawn_W (const DewThing *thing, gboolean night, double duty)
+{
+  switch (thing->kind)
+    {
+    case DEW_THING_FAN:
+      return thing->fan.power_W * (night ? thing->fan.speed_night : thing->fan.speed_day);
+    case DEW_THING_HUMIDIFIER:
+      return thing->humidifier.power_W * duty;
+    case DEW_THING_LAMP:
+      return thing->lamp.power_W * (night ? thing->lamp.on_night : thing->lamp.on_day);
+    case DEW_THING_MAT:
+      return thing->mat.power_W * (night ? thing->mat.on_night : thing->mat.on_day);
+    default:
+      return NAN;
+    }
+}
+
 static void
 fill_devices (DewForecast *f, const DewRun *run, const DewRunView *v)
 {
@@ -272,7 +312,9 @@ fill_devices (DewForecast *f, const DewRun *run, const DewRunView *v)
   for (guint t = 0; t < variant->things->len; t++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, t);
-      DewDevice d = { thing->id, NAN, NAN, NAN, NAN, NAN, NAN, 0.0 };
+      DewDevice d = { .thing_id = thing->id, .duty = NAN, .water_kg_s = NAN, .hours_of_water = NAN,
+                      .t_C = NAN, .leaf_vpd_Pa = NAN, .flow_m3_s = NAN, .pressure_Pa = NAN,
+                      .power_W = NAN };
       double lo[3], hi[3], reserve = NAN;
       DewClimate there;
 
@@ -300,10 +342,9 @@ fill_devices (DewForecast *f, const DewRun *run, const DewRunView *v)
           else if (thing->kind == DEW_THING_TRAY)
             reserve = thing->tray.water_kg;
         }
-      if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
-        for (int e = 0; e < f->n_exchanges; e++)
-          if (f->exchanges[e].thing_id == thing->id)
-            d.flow_m3_s = f->exchanges[e].inflow_m3_s + f->exchanges[e].outflow_m3_s;
+      if (thing->kind == DEW_THING_FAN)
+        fill_fan (f, &thing->fan, thing->id, dew_run_options (run), v, &d);
+      d.power_W = drawn_W (thing, f->night, d.duty);
       if (thing->kind == DEW_THING_SHELF || thing->kind == DEW_THING_OPENING)
         continue;
       if (!isnan (reserve) && !isnan (d.water_kg_s))

@@ -3,6 +3,8 @@
 
 #include "transport/wet.h"
 
+#include <glib/gi18n.h>
+
 #include <math.h>
 
 #define S_PER_H     3600.0
@@ -63,14 +65,16 @@ judge_tank (DewJudge *judge, const DewThing *thing, double share)
 
   if (!(rate_kg_s > 0.0) || !(h->tank_kg > 0.0) || !(hours < dew_limit (which)))
     return;
-  word = g_strdup_printf ("lasts %.0f h", hours);
+  /* Translators: on a flag; keep it short. */
+  word = g_strdup_printf (_ ("lasts %.0f h"), hours);
   c = dew_judge_add (judge, DEW_FINDING_TANK, which == DEW_LIMIT_TANK_NIGHT ? 2 : 1, thing, at_m);
   dew_candidate_below (c, hours, dew_limit (which), "h", dew_limit_source (which));
-  dew_candidate_say (c, "Runs empty soon:", word,
-                     "At the rate this layout uses water the tank does not last until the next "
-                     "refill.",
-                     "A larger tank or a second one, less exchange with the room, or wet clay and "
-                     "moss as a reserve.");
+  dew_candidate_say (
+    c, word,
+    _ ("At the rate this layout uses water the tank does not last until the next "
+       "refill."),
+    _ ("A larger tank or a second one, less exchange with the room, or wet clay and "
+       "moss as a reserve."));
 }
 
 static void
@@ -108,13 +112,14 @@ judge_reserve (DewJudge *judge, const DewThing *thing)
   hours = water_kg / rate_kg_s / S_PER_H;
   if (!(rate_kg_s > 0.0) || !(water_kg > 0.0) || !(hours < dew_limit (DEW_LIMIT_POT)))
     return;
-  word = g_strdup_printf ("lasts %.0f h", hours);
+  /* Translators: on a flag; keep it short. */
+  word = g_strdup_printf (_ ("lasts %.0f h"), hours);
   c = dew_judge_add (judge, DEW_FINDING_POT_DRY, 1, thing, at_m);
   dew_candidate_below (c, hours, dew_limit (DEW_LIMIT_POT), "h", dew_limit_source (DEW_LIMIT_POT));
-  dew_candidate_say (c, "Dries out within a day:", word,
-                     "What evaporates here in a day is more than it holds; dry, it cools and "
-                     "moistens nothing.",
-                     "A larger reserve of water, a wick, or a place with less wind.");
+  dew_candidate_say (c, word,
+                     _ ("What evaporates here in a day is more than it holds; dry, it cools and "
+                        "moistens nothing."),
+                     _ ("A larger reserve of water, a wick, or a place with less wind."));
 }
 
 /* --- electricity -------------------------------------------------------- */
@@ -158,12 +163,13 @@ judge_mains (DewJudge *judge, const DewThing *thing)
   c = dew_judge_add (judge, DEW_FINDING_ELECTRIC, wet ? 2 : 1, thing, at_m);
   dew_candidate_above (c, 100.0 * air->rh, 100.0 * dew_limit (DEW_LIMIT_MAINS), "%",
                        dew_limit_source (DEW_LIMIT_MAINS));
-  dew_candidate_say (c, "Mains voltage inside:", "mains",
-                     wet ? "A device at mains voltage stands where mist, drops or very humid air "
-                           "reach it."
-                         : "A device at mains voltage stands inside the humid enclosure.",
-                     "Use a 5 to 24 V device with its supply outside and above water, or one made "
-                     "for wet places; a residual-current device (30 mA) on the circuit.");
+  dew_candidate_say (
+    c, _ ("mains"),
+    wet ? _ ("A device at mains voltage stands where mist, drops or very humid air "
+             "reach it.")
+        : _ ("A device at mains voltage stands inside the humid enclosure."),
+    _ ("Use a 5 to 24 V device with its supply outside and above water, or one made "
+       "for wet places; a residual-current device (30 mA) on the circuit."));
 }
 
 void
@@ -238,13 +244,14 @@ judge_shelf (DewJudge *judge, const DewThing *shelf)
   over = load_kg > shelf->shelf.load_limit_kg;
   c = dew_judge_add (judge, DEW_FINDING_LOAD, over ? 2 : 1, shelf, at_m);
   dew_candidate_above (c, load_kg, over ? shelf->shelf.load_limit_kg : may_kg, "kg",
-                       over ? "Rated load of the shelf" : dew_limit_source (DEW_LIMIT_LOAD));
-  dew_candidate_say (c, over ? "Overloaded:" : "Heavily loaded:", "heavy",
-                     over ? "Wet pots, trays and tanks weigh more than this shelf is rated for."
-                          : "A rating holds for an even load; pots in the middle strain the shelf "
-                            "more.",
-                     "Put the heaviest things on the lowest shelf or the floor, or brace the "
-                     "shelf.");
+                       over ? _ ("Rated load of the shelf") : dew_limit_source (DEW_LIMIT_LOAD));
+  dew_candidate_say (c, _ ("heavy"),
+                     over
+                       ? _ ("Wet pots, trays and tanks weigh more than this shelf is rated for.")
+                       : _ ("A rating holds for an even load; pots in the middle strain the shelf "
+                            "more."),
+                     _ ("Put the heaviest things on the lowest shelf or the floor, or brace the "
+                        "shelf."));
 }
 
 static void
@@ -275,12 +282,11 @@ judge_tipping (DewJudge *judge)
     return;
   c = dew_judge_add (judge, DEW_FINDING_LOAD, 2, NULL, at_m);
   c->finding.bay = -1;
-  dew_candidate_below (c, tip_deg, dew_limit (DEW_LIMIT_TIP), "degrees",
+  dew_candidate_below (c, tip_deg, dew_limit (DEW_LIMIT_TIP), _ ("degrees"),
                        dew_limit_source (DEW_LIMIT_TIP));
-  dew_candidate_say (c, "Tips over easily", "tips",
-                     "The weight sits high over a narrow base.",
-                     "Screw the frame to a wall, and put trays, tanks and large pots at the "
-                     "bottom.");
+  dew_candidate_say (c, _ ("tips"), _ ("The weight sits high over a narrow base."),
+                     _ ("Screw the frame to a wall, and put trays, tanks and large pots at the "
+                        "bottom."));
 }
 
 void

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/findings-private.h"
 
+#include <glib/gi18n.h>
+
 #include <math.h>
 
 #define S_PER_H   3600.0
@@ -34,11 +36,12 @@ dew_judge_still (DewJudge *judge, const DewThing *thing, const double at_m[3], i
 
   dew_candidate_below (c, climate->speed_m_s, limit_m_s, "m/s",
                        dew_limit_source (DEW_LIMIT_STILL));
-  dew_candidate_say (c, thing ? "Still air at" : "Still air", "still",
-                     "The air here hardly moves and is seldom replaced, so what gets wet stays wet "
-                     "and mould finds its place.",
-                     "Turn a fan so that it blows along a wall past this spot, keep a gap at the "
-                     "shelf's edge, or grow here what likes still air.");
+  dew_candidate_say (
+    c, _ ("still"),
+    _ ("The air here hardly moves and is seldom replaced, so what gets wet stays wet "
+       "and mould finds its place."),
+    _ ("Turn a fan so that it blows along a wall past this spot, keep a gap at the "
+       "shelf's edge, or grow here what likes still air."));
 }
 
 double
@@ -63,11 +66,12 @@ dew_judge_mist (DewJudge *judge, const DewThing *thing, const double at_m[3], in
   dew_candidate_above (c, climate->wetting_kg_m2s * 1000.0 * S_PER_H,
                        limit_kg_m2s * 1000.0 * S_PER_H, "mL/m2h",
                        dew_limit_source (DEW_LIMIT_MIST));
-  dew_candidate_say (c, thing ? "Mist wets" : "Mist settles", "wet",
-                     "More mist comes down here than this humid air can take up again, so leaves "
-                     "stay wet.",
-                     "Point the outlet elsewhere, raise it into moving air, run it less, or move "
-                     "the plant out of the fog.");
+  dew_candidate_say (
+    c, _ ("wet"),
+    _ ("More mist comes down here than this humid air can take up again, so leaves "
+       "stay wet."),
+    _ ("Point the outlet elsewhere, raise it into moving air, run it less, or move "
+       "the plant out of the fog."));
 }
 
 void
@@ -86,16 +90,17 @@ dew_judge_drip (DewJudge *judge, const DewThing *thing, const double at_m[3], in
   dew_candidate_above (c, ml_h, dew_limit (DEW_LIMIT_DRIP), "mL/h",
                        dew_limit_source (DEW_LIMIT_DRIP));
   if (roof)
-    dew_candidate_say (c, thing ? "The roof drips on" : "The roof drips", "drip",
-                       "The roof is colder than the dew point of the air under it; the water "
-                       "gathers and falls here.",
-                       "Lay something insulating on the roof, tilt it so that the water runs off, "
-                       "let air pass along it, or make less mist at night.");
+    dew_candidate_say (
+      c, _ ("drip"),
+      _ ("The roof is colder than the dew point of the air under it; the water "
+         "gathers and falls here."),
+      _ ("Lay something insulating on the roof, tilt it so that the water runs off, "
+         "let air pass along it, or make less mist at night."));
   else
-    dew_candidate_say (c, thing ? "The shelf above drips on" : "The shelf above drips", "drip",
-                       "Water falls from the shelf above, or through it from higher up.",
-                       "Put a tray under what is above, or move the plant out from under the "
-                       "drip.");
+    dew_candidate_say (c, _ ("drip"),
+                       _ ("Water falls from the shelf above, or through it from higher up."),
+                       _ ("Put a tray under what is above, or move the plant out from under the "
+                          "drip."));
 }
 
 /* --- one plant ---------------------------------------------------------- */
@@ -144,12 +149,13 @@ judge_air (const Spot *spot)
       return;
     c = add (spot, DEW_FINDING_DRAUGHTY, speed > 1.5 * limit ? 2 : 1);
     dew_candidate_above (c, speed, limit, "m/s",
-                         by_wish ? "Plant catalogue" : dew_limit_source (which));
-    dew_candidate_say (c, "Draught at", "draught",
-                       "A stream of air from a fan or an opening meets the leaves; they lose more "
-                       "water than they like.",
-                       "Aim the fan past the plants, slow it down, or put something sturdy in the "
-                       "stream.");
+                         by_wish ? _ ("Plant catalogue") : dew_limit_source (which));
+    dew_candidate_say (
+      c, _ ("draught"),
+      _ ("A stream of air from a fan or an opening meets the leaves; they lose more "
+         "water than they like."),
+      _ ("Aim the fan past the plants, slow it down, or put something sturdy in the "
+         "stream."));
   }
 }
 
@@ -164,20 +170,19 @@ judge_drying (const Spot *spot)
 
   if (spot->wish->crown > DEW_CROWN_BRIEF || !(hours > dew_limit (which)))
     return;
-  word = g_strdup_printf ("wet for %.0f h", hours);
+  /* Translators: on a flag; keep it short. */
+  word = g_strdup_printf (_ ("wet for %.0f h"), hours);
   c = add (spot, DEW_FINDING_SLOW_TO_DRY, spot->wetted ? 2 : 1);
   dew_candidate_above (c, hours, dew_limit (which), "h", dew_limit_source (which));
-  dew_candidate_say (c, "Slow to dry:", word,
-                     "In air this humid and slow, water in the crown stays for hours.",
-                     "Keep water out of the crown, water early in the day, or let more air pass "
-                     "here.");
+  dew_candidate_say (c, word, _ ("In air this humid and slow, water in the crown stays for hours."),
+                     _ ("Keep water out of the crown, water early in the day, or let more air pass "
+                        "here."));
 }
 
 /* A limit of temperature, humidity or light; the value is what people read. */
 static void
 judge_band (const Spot *spot, DewFindingKind kind, double value, double limit, double far,
-            double band, const char *unit, const char *head, const char *word, const char *cause,
-            const char *remedy)
+            double band, const char *unit, const char *word, const char *cause, const char *remedy)
 {
   gboolean above = kind == DEW_FINDING_MOIST || kind == DEW_FINDING_WARM
                    || kind == DEW_FINDING_BRIGHT;
@@ -189,10 +194,10 @@ judge_band (const Spot *spot, DewFindingKind kind, double value, double limit, d
   /* Within the forecast's own uncertainty it is a thing to watch. */
   c = add (spot, kind, by > far && !(by < band) ? 2 : 1);
   if (above)
-    dew_candidate_above (c, value, limit, unit, "Plant catalogue");
+    dew_candidate_above (c, value, limit, unit, _ ("Plant catalogue"));
   else
-    dew_candidate_below (c, value, limit, unit, "Plant catalogue");
-  dew_candidate_say (c, head, word, cause, remedy);
+    dew_candidate_below (c, value, limit, unit, _ ("Plant catalogue"));
+  dew_candidate_say (c, word, cause, remedy);
 }
 
 static void
@@ -203,26 +208,26 @@ judge_climate (const Spot *spot)
   gboolean night = spot->judge->forecast->night;
 
   judge_band (spot, DEW_FINDING_DRY, 100.0 * air->rh, 100.0 * wish->rh_min, 100.0 * FAR_RH,
-              100.0 * air->rh_band, "%", "Too dry for", "dry",
-              "More humid air leaves here than comes, or the shelf is warmer than the rest.",
-              "Close an opening a little, give more mist or wet clay near by, or move the plant "
-              "lower.");
+              100.0 * air->rh_band, "%", _ ("dry"),
+              _ ("More humid air leaves here than comes, or the shelf is warmer than the rest."),
+              _ ("Close an opening a little, give more mist or wet clay near by, or move the plant "
+                 "lower."));
   judge_band (spot, DEW_FINDING_MOIST, 100.0 * air->rh, 100.0 * wish->rh_max, 100.0 * FAR_RH,
-              100.0 * air->rh_band, "%", "Too humid for", "humid",
-              "The air here is close to full of water.",
-              "Open a little above and below, run the mist less, or move the plant to a drier "
-              "shelf.");
+              100.0 * air->rh_band, "%", _ ("humid"), _ ("The air here is close to full of water."),
+              _ ("Open a little above and below, run the mist less, or move the plant to a drier "
+                 "shelf."));
   judge_band (spot, DEW_FINDING_WARM, air->t_C, night ? wish->t_night_max_C : wish->t_day_max_C,
-              FAR_T_K, air->t_band_K, "°C", "Too warm for", "warm",
-              night ? "The night stays warmer than this plant bears."
-                    : "Lamps, the room or the sun make it warmer than this plant bears.",
-              night ? "A cooler room at night, more exchange with it, or the lowest shelf."
-                    : "More distance to the lamp, lamps on at night, more exchange, or a lower "
-                      "shelf.");
-  judge_band (spot, DEW_FINDING_COOL, air->t_C, night ? wish->t_night_min_C : wish->t_day_min_C,
-              FAR_T_K, air->t_band_K, "°C", "Too cool for", "cool",
-              "The room, a cold cover or evaporating water keep it cooler than this plant bears.",
-              "Less exchange, a heat mat, a higher shelf, or another plant here.");
+              FAR_T_K, air->t_band_K, "°C", _ ("warm"),
+              night ? _ ("The night stays warmer than this plant bears.")
+                    : _ ("Lamps, the room or the sun make it warmer than this plant bears."),
+              night ? _ ("A cooler room at night, more exchange with it, or the lowest shelf.")
+                    : _ ("More distance to the lamp, lamps on at night, more exchange, or a lower "
+                         "shelf."));
+  judge_band (
+    spot, DEW_FINDING_COOL, air->t_C, night ? wish->t_night_min_C : wish->t_day_min_C, FAR_T_K,
+    air->t_band_K, "°C", _ ("cool"),
+    _ ("The room, a cold cover or evaporating water keep it cooler than this plant bears."),
+    _ ("Less exchange, a heat mat, a higher shelf, or another plant here."));
 }
 
 static void
@@ -237,14 +242,14 @@ judge_light (const Spot *spot)
   if (spot->judge->forecast->night || !lamps)
     return;
   judge_band (spot, DEW_FINDING_DARK, umol, spot->wish->ppfd_lo_mol_m2s * 1e6,
-              0.5 * spot->wish->ppfd_lo_mol_m2s * 1e6, NAN, "umol/m2s", "Too dark for", "dark",
-              "Little of the lamps' light reaches this spot.",
-              "Bring it nearer to the lamp, out of the shade of shelf and neighbours, or add "
-              "light.");
+              0.5 * spot->wish->ppfd_lo_mol_m2s * 1e6, NAN, "umol/m2s", _ ("dark"),
+              _ ("Little of the lamps' light reaches this spot."),
+              _ ("Bring it nearer to the lamp, out of the shade of shelf and neighbours, or add "
+                 "light."));
   judge_band (spot, DEW_FINDING_BRIGHT, umol, spot->wish->ppfd_hi_mol_m2s * 1e6,
-              0.5 * spot->wish->ppfd_hi_mol_m2s * 1e6, NAN, "umol/m2s", "Too bright for", "bright",
-              "The lamp is near and strong.",
-              "More distance to the lamp, less power, or a place to the side of it.");
+              0.5 * spot->wish->ppfd_hi_mol_m2s * 1e6, NAN, "umol/m2s", _ ("bright"),
+              _ ("The lamp is near and strong."),
+              _ ("More distance to the lamp, less power, or a place to the side of it."));
 }
 
 static void
@@ -260,11 +265,12 @@ judge_disease (const Spot *spot)
     {
       c = add (spot, DEW_FINDING_DISEASE, spot->wish->crown == DEW_CROWN_HARMFUL ? 2 : 1);
       dew_candidate_above (c, wet_h, needs_h, "h", dew_limit_source (DEW_LIMIT_WET_HOURS));
-      dew_candidate_say (c, "Rot and mould may start on", "rot",
-                         "Leaves are wetted here and stay wet longer than grey mould needs at this "
-                         "warmth.",
-                         "Stop the wetting first; then let more air pass and take off old leaves "
-                         "and petals.");
+      dew_candidate_say (
+        c, _ ("rot"),
+        _ ("Leaves are wetted here and stay wet longer than grey mould needs at this "
+           "warmth."),
+        _ ("Stop the wetting first; then let more air pass and take off old leaves "
+           "and petals."));
       return;
     }
   if (spot->climate->vpd_Pa < dew_limit (DEW_LIMIT_DAMP)
@@ -274,9 +280,9 @@ judge_disease (const Spot *spot)
       c = add (spot, DEW_FINDING_DISEASE, 1);
       dew_candidate_below (c, spot->climate->vpd_Pa / 1000.0, dew_limit (DEW_LIMIT_DAMP) / 1000.0,
                            "kPa", dew_limit_source (DEW_LIMIT_DAMP));
-      dew_candidate_say (c, "Rot and mould may start on", "rot",
-                         "The air is nearly full of water and stands still; so fungi spread best.",
-                         "Keep the air moving past the leaves; a little less mist helps too.");
+      dew_candidate_say (
+        c, _ ("rot"), _ ("The air is nearly full of water and stands still; so fungi spread best."),
+        _ ("Keep the air moving past the leaves; a little less mist helps too."));
     }
 }
 

@@ -11,7 +11,6 @@ typedef struct
 {
   DewFinding finding;
   double     excess;
-  char       head[40];  /* "Still air at" */
   char       name[DEW_NAME_SIZE]; /* of the thing, or empty */
   int        others;    /* more of the same in the bay */
 } DewCandidate;
@@ -34,8 +33,9 @@ void dew_candidate_above (DewCandidate *candidate, double value, double threshol
                           const char *unit, const char *source);
 void dew_candidate_below (DewCandidate *candidate, double value, double threshold,
                           const char *unit, const char *source);
-void dew_candidate_say (DewCandidate *candidate, const char *head, const char *word,
-                        const char *cause, const char *remedy);
+/* Words in the language of the user; the title follows from the kind. */
+void dew_candidate_say (DewCandidate *candidate, const char *word, const char *cause,
+                        const char *remedy);
 
 /* Index of the bay at a height, -1 if outside. */
 int dew_judge_bay (const DewJudge *judge, double z_m);

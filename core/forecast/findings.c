@@ -2,8 +2,11 @@
 #include "forecast/findings.h"
 
 #include "forecast/findings-private.h"
+#include "forecast/verdict.h"
 #include "moist/moist.h"
 #include "transport/wet.h"
+
+#include <glib/gi18n.h>
 
 #include <math.h>
 #include <string.h>
@@ -101,36 +104,6 @@ put (char *to, gsize size, const char *text)
     to[end - to] = '\0';
 }
 
-/* "floor left front", "second shelf right". */
-static void
-where_in_words (const DewJudge *judge, int bay, const double at_m[3], char *out, gsize size)
-{
-  static const char *const ordinals[] = { "lowest", "second", "third", "fourth", "fifth", "sixth",
-                                          "seventh", "eighth" };
-  static const char *const across[] = { "left", "middle", "right" };
-  static const char *const deep[] = { " front", "", " back" };
-  const DewForecast *f = judge->forecast;
-  g_autofree char *level = NULL;
-  int shelf = 0, x, y;
-
-  if (bay < 0)
-    {
-      g_strlcpy (out, "outside the shelves", size);
-      return;
-    }
-  for (int b = 0; b <= bay; b++)
-    shelf += f->bays[b].shelf_id != 0;
-  if (f->bays[bay].shelf_id == 0)
-    level = g_strdup ("floor");
-  else if (shelf <= (int) G_N_ELEMENTS (ordinals))
-    level = g_strdup_printf ("%s shelf", ordinals[shelf - 1]);
-  else
-    level = g_strdup_printf ("shelf %d", shelf);
-  x = CLAMP ((int) floor (3.0 * at_m[0] / f->inner_m[0]), 0, 2);
-  y = CLAMP ((int) floor (3.0 * at_m[1] / f->inner_m[1]), 0, 2);
-  g_snprintf (out, size, "%s %s%s", level, across[x], deep[y]);
-}
-
 /* --- candidates --------------------------------------------------------- */
 
 DewCandidate *
@@ -185,35 +158,156 @@ dew_candidate_below (DewCandidate *candidate, double value, double threshold, co
 }
 
 void
-dew_candidate_say (DewCandidate *candidate, const char *head, const char *word, const char *cause,
-                   const char *remedy)
+dew_candidate_say (DewCandidate *candidate, const char *word, const char *cause, const char *remedy)
 {
-  put (candidate->head, sizeof candidate->head, head);
   put (candidate->finding.word, sizeof candidate->finding.word, word);
   put (candidate->finding.cause, sizeof candidate->finding.cause, cause);
   put (candidate->finding.remedy, sizeof candidate->finding.remedy, remedy);
 }
 
+/* --- titles ------------------------------------------------------------- */
+
+/* Of an empty place. */
+static char *
+place_title (DewFindingKind kind, const char *where)
+{
+  /* Translators: %s in these is a place, "second shelf right front". */
+  switch (kind)
+    {
+    case DEW_FINDING_STILL:
+      return g_strdup_printf (_ ("Still air, %s"), where);
+    case DEW_FINDING_MIST_WETS:
+      return g_strdup_printf (_ ("Mist settles, %s"), where);
+    case DEW_FINDING_ROOF_DRIP:
+      return g_strdup_printf (_ ("The roof drips, %s"), where);
+    case DEW_FINDING_SHELF_DRIP:
+      return g_strdup_printf (_ ("The shelf above drips, %s"), where);
+    case DEW_FINDING_LOAD:
+      return g_strdup (_ ("Tips over easily"));
+    default:
+      return g_strdup_printf ("%s, %s", dew_finding_kind_word (kind), where);
+    }
+}
+
+/* Of a thing, or of several. */
+static char *
+thing_title (const DewFinding *finding, const char *name, const char *where)
+{
+  /* Translators: the first %s in these is a thing's name or "Fern and 2 more", the second
+   * a place, "second shelf right front". */
+  switch (finding->kind)
+    {
+    case DEW_FINDING_STILL:
+      return g_strdup_printf (_ ("Still air at %s, %s"), name, where);
+    case DEW_FINDING_DRAUGHTY:
+      return g_strdup_printf (_ ("Draught at %s, %s"), name, where);
+    case DEW_FINDING_SLOW_TO_DRY:
+      return g_strdup_printf (_ ("Slow to dry: %s, %s"), name, where);
+    case DEW_FINDING_MIST_WETS:
+      return g_strdup_printf (_ ("Mist wets %s, %s"), name, where);
+    case DEW_FINDING_ROOF_DRIP:
+      return g_strdup_printf (_ ("The roof drips on %s, %s"), name, where);
+    case DEW_FINDING_SHELF_DRIP:
+      return g_strdup_printf (_ ("The shelf above drips on %s, %s"), name, where);
+    case DEW_FINDING_DRY:
+      return g_strdup_printf (_ ("Too dry for %s, %s"), name, where);
+    case DEW_FINDING_MOIST:
+      return g_strdup_printf (_ ("Too humid for %s, %s"), name, where);
+    case DEW_FINDING_WARM:
+      return g_strdup_printf (_ ("Too warm for %s, %s"), name, where);
+    case DEW_FINDING_COOL:
+      return g_strdup_printf (_ ("Too cool for %s, %s"), name, where);
+    case DEW_FINDING_DISEASE:
+      return g_strdup_printf (_ ("Rot and mould may start on %s, %s"), name, where);
+    case DEW_FINDING_TANK:
+      return g_strdup_printf (_ ("Runs empty soon: %s, %s"), name, where);
+    case DEW_FINDING_LOAD:
+      return finding->severity >= 2 ? g_strdup_printf (_ ("Overloaded: %s, %s"), name, where)
+                                    : g_strdup_printf (_ ("Heavily loaded: %s, %s"), name, where);
+    case DEW_FINDING_ELECTRIC:
+      return g_strdup_printf (_ ("Mains voltage inside: %s, %s"), name, where);
+    case DEW_FINDING_DARK:
+      return g_strdup_printf (_ ("Too dark for %s, %s"), name, where);
+    case DEW_FINDING_BRIGHT:
+      return g_strdup_printf (_ ("Too bright for %s, %s"), name, where);
+    case DEW_FINDING_POT_DRY:
+      return g_strdup_printf (_ ("Dries out within a day: %s, %s"), name, where);
+    case DEW_N_FINDINGS:
+      break;
+    }
+  g_return_val_if_reached (g_strdup (""));
+}
+
 static void
 write_title (const DewJudge *judge, DewCandidate *c)
 {
-  char where[48], name[DEW_NAME_SIZE];
-  g_autofree char *title = NULL, *more = NULL;
+  g_autofree char *where = dew_forecast_where (judge->forecast, c->finding.bay, c->finding.at_m);
+  g_autofree char *title = NULL, *several = NULL;
+  char name[DEW_NAME_SIZE];
 
   /* A long name would push the place out of the title. */
   put (name, sizeof name, c->name);
   if (g_utf8_strlen (name, -1) > NAME_SHOWN)
     g_strlcpy (g_utf8_offset_to_pointer (name, NAME_SHOWN - 1), "\342\200\246",
                sizeof name - (g_utf8_offset_to_pointer (name, NAME_SHOWN - 1) - name));
-  where_in_words (judge, c->finding.bay, c->finding.at_m, where, sizeof where);
-  more = c->others > 0 ? g_strdup_printf (" and %d more", c->others) : g_strdup ("");
-  if (c->finding.bay < 0)
-    title = g_strdup_printf ("%s%s%s", c->head, name[0] ? " " : "", name);
-  else if (name[0])
-    title = g_strdup_printf ("%s %s%s, %s", c->head, name, more, where);
-  else
-    title = g_strdup_printf ("%s, %s", c->head, where);
+  if (c->others > 0)
+    /* Translators: things of a shelf that a finding is about: "Fern and 2 more". */
+    several
+      = g_strdup_printf (ngettext ("%s and %d more", "%s and %d more", c->others), name, c->others);
+  title = name[0] != '\0' ? thing_title (&c->finding, several ? several : name, where)
+                          : place_title (c->finding.kind, where);
   put (c->finding.title, sizeof c->finding.title, title);
+}
+
+/* --- what each place and thing has ---------------------------------------- */
+
+/* About the air, light and water at a place, not about the device that stands there. */
+static gboolean
+is_of_a_place (DewFindingKind kind)
+{
+  return kind != DEW_FINDING_TANK && kind != DEW_FINDING_LOAD && kind != DEW_FINDING_ELECTRIC
+         && kind != DEW_FINDING_POT_DRY;
+}
+
+static void
+mark_place (DewForecast *f, const DewCandidate *c)
+{
+  for (int p = 0; p < f->n_places; p++)
+    {
+      DewPlace *place = &f->places[p];
+
+      if (place->bay != c->finding.bay || c->finding.at_m[0] < place->lo_m[0]
+          || c->finding.at_m[0] >= place->hi_m[0] || c->finding.at_m[1] < place->lo_m[1]
+          || c->finding.at_m[1] >= place->hi_m[1])
+        continue;
+      place->severity = c->finding.severity;
+      place->worst = c->finding.kind;
+      place->excess = c->excess;
+    }
+}
+
+/* The worst comes first in `candidates`, so going backwards it has the last word. */
+static void
+mark_all (DewForecast *f, const GArray *candidates)
+{
+  for (int p = 0; p < f->n_places; p++)
+    f->places[p].severity = 0;
+  for (int d = 0; d < f->n_devices; d++)
+    f->devices[d].severity = 0;
+  for (guint i = candidates->len; i > 0; i--)
+    {
+      const DewCandidate *c = &g_array_index (candidates, DewCandidate, i - 1);
+
+      if (is_of_a_place (c->finding.kind))
+        mark_place (f, c);
+      for (int d = 0; c->finding.thing_id != 0 && d < f->n_devices; d++)
+        {
+          if (f->devices[d].thing_id != c->finding.thing_id)
+            continue;
+          f->devices[d].severity = c->finding.severity;
+          f->devices[d].worst = c->finding.kind;
+        }
+    }
 }
 
 /* What stands apart in the list: tanks and shelves by themselves, all else by bay. */
@@ -263,6 +357,7 @@ dew_findings_make (const DewChamber *chamber, const DewVariant *variant, DewPlan
   dew_judge_devices (&judge);
   dew_judge_loads (&judge);
   g_array_sort (candidates, worse_first);
+  mark_all (forecast, candidates);
 
   g_free (forecast->findings);
   forecast->findings = g_new0 (DewFinding, candidates->len);
