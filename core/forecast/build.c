@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/build.h"
 
+#include <glib/gi18n.h>
+
 #include <math.h>
 #include <string.h>
 
@@ -219,7 +221,7 @@ exchange_of (GArray *list, guint thing_id, const DewVariant *variant)
   DewExchange new = { .thing_id = thing_id };
   const DewThing *thing = thing_id != 0 ? dew_variant_thing (variant, thing_id) : NULL;
 
-  g_strlcpy (new.name, thing != NULL ? thing->name : "Leakage of the cover", sizeof new.name);
+  g_strlcpy (new.name, thing != NULL ? thing->name : N_ ("Leakage of the cover"), sizeof new.name);
   g_array_append_val (list, new);
   return &g_array_index (list, DewExchange, list->len - 1);
 }

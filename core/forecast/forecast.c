@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/forecast.h"
 
+#include <glib/gi18n.h>
+
 #include <math.h>
 #include <string.h>
 
@@ -100,11 +102,11 @@ dew_forecast_state_text (const DewForecast *f)
   switch (f->state)
     {
     case DEW_FORECAST_FOLLOWING:
-      return "following";
+      return _ ("following");
     case DEW_FORECAST_SETTLED:
-      return f->two_answers ? "settled, but another flow is possible" : "settled";
+      return f->two_answers ? _ ("settled, but another flow is possible") : _ ("settled");
     case DEW_FORECAST_UNSTEADY:
-      return "unsteady, shown as a mean";
+      return _ ("unsteady, shown as a mean");
     }
   g_return_val_if_reached ("");
 }
@@ -140,8 +142,8 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id, const Dew
   if (variant_id != 0 ? dew_chamber_variant (chamber, variant_id) == NULL
                       : dew_chamber_shown (chamber) == NULL)
     {
-      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
-                   "There is no such variant in this document");
+      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
+                           _ ("There is no such variant in this document"));
       return FALSE;
     }
   problems = dew_chamber_check (chamber, variant_id != 0 ? variant_id : chamber->shown_variant);
@@ -187,9 +189,9 @@ finish (DewRun *run, const DewForecastOptions *options, gboolean following, gint
   if (!dew_forecast_is_finite (f))
     {
       dew_forecast_unref (f);
-      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
-                   "The climate in this enclosure could not be computed: heat and water found no "
-                   "balance");
+      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
+                           _ ("The climate in this enclosure could not be computed: heat and "
+                              "water found no balance"));
       return NULL;
     }
   dew_run_view (run, &v);

@@ -111,7 +111,7 @@ typedef struct
 typedef struct
 {
   guint  thing_id; /* opening, duct or wall fan; 0 = leakage of the cover */
-  char   name[DEW_NAME_SIZE];
+  char   name[DEW_NAME_SIZE]; /* that of leakage is English: _() it where it is shown */
   double inflow_m3_s;  /* gross, from the room */
   double outflow_m3_s; /* gross, to the room */
 } DewExchange;

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/run-private.h"
 
+#include <glib/gi18n.h>
+
 #include <math.h>
 #include <string.h>
 
@@ -168,9 +170,9 @@ dew_run_steps (DewRun *r, int n, GError **error)
 
       if (!dew_flow_step (r->flow, dt))
         {
-          g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
-                       "The air in this enclosure could not be computed: it became faster than "
-                       "anything in it can drive");
+          g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
+                               _ ("The air in this enclosure could not be computed: it became "
+                                  "faster than anything in it can drive"));
           return FALSE;
         }
       if (r->thermal)

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/run-private.h"
 
+#include <glib/gi18n.h>
+
 #include <math.h>
 #include <string.h>
 
@@ -281,19 +283,21 @@ check_ways_out (const DewRun *r, GError **error)
       }
   if (z->sealed && fabs (fixed) > 1e-9)
     {
-      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
-                   "Air is blown %s the enclosure, but nothing lets it %s; open something or give "
-                   "the cover a leakage",
-                   fixed > 0.0 ? "into" : "out of", fixed > 0.0 ? "out" : "in");
+      g_set_error_literal (
+        error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
+        fixed > 0.0 ? _ ("Air is blown into the enclosure, but nothing lets it out; open something "
+                         "or give the cover a leakage")
+                    : _ ("Air is blown out of the enclosure, but nothing lets it in; open "
+                         "something or give the cover a leakage"));
       return FALSE;
     }
   for (int at = 0; at < z->size; at++)
     water += r->loads->vapour_kg_s[at] + r->loads->mist_kg_s[at];
   if (z->sealed && largest == 0.0 && water != 0.0)
     {
-      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
-                   "Water is given off in an enclosure that nothing leaves, so it never settles; open "
-                   "something or give the cover a leakage");
+      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
+                           _ ("Water is given off in an enclosure that nothing leaves, so it never "
+                              "settles; open something or give the cover a leakage"));
       return FALSE;
     }
   return TRUE;
@@ -317,8 +321,8 @@ build (DewRun *r, const DewRun *like, GError **error)
   g_clear_pointer (&keep, dew_pressure_unref);
   if (r->flow == NULL)
     {
-      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
-                   "The pressure matrix of this enclosure could not be factored");
+      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
+                           _ ("The pressure matrix of this enclosure could not be factored"));
       return FALSE;
     }
   r->atmosphere = dew_atmosphere_new (z, &r->o.air, &r->o.room, r->o.prandtl_turbulent);
