@@ -27,7 +27,7 @@
 /* --- bays ------------------------------------------------------------------------------- */
 
 char *
-dew_bay_name (int shelf)
+dew_advice_bay_name (int shelf)
 {
   static const char *const names[] = { N_("Floor"), N_("Lowest shelf"), N_("Second shelf"), N_("Third shelf"),
                                        N_("Fourth shelf"), N_("Fifth shelf"), N_("Sixth shelf"),
@@ -102,7 +102,7 @@ dew_bay_changes (const DewForecast *day_new, const DewForecast *night_new, const
       g_autofree char *name = NULL;
 
       shelf += any->bays[b].shelf_id != 0;
-      name = dew_bay_name (any->bays[b].shelf_id != 0 ? shelf : FLOOR_BAY);
+      name = dew_advice_bay_name (any->bays[b].shelf_id != 0 ? shelf : FLOOR_BAY);
       g_strlcpy (c.name, name, sizeof c.name);
       g_array_append_val (changes, c);
     }

@@ -144,6 +144,6 @@ char **dew_trade_offs (const DewObjective *is, const DewObjective *was, const GA
 
 /* "Floor", "Lowest shelf", "Second shelf" ... of the bay that stands on the n-th shelf from
  * below; 0: the floor. Transfer full. */
-char *dew_bay_name (int shelf);
+char *dew_advice_bay_name (int shelf);
 
 G_END_DECLS
