@@ -18,6 +18,7 @@ struct _DewDocument
   DewWorker  *worker;
 
   DewForecast *forecast;
+  DewForecast *kept;     /* of the document, while another layout is looked at */
   char        *obstacle; /* why there is none */
   guint        obstacle_id;
   char        *state;
@@ -32,6 +33,7 @@ struct _DewDocument
   const DewMeritMap *merit; /* lent */
 
   guint night : 1;
+  guint peeking : 1;  /* the draft and the forecast are those of another layout */
   guint dragging : 1; /* the draft differs from the present on purpose */
   guint busy : 1;     /* long enough to say so */
   guint blocked : 1;  /* the draft cannot be forecast: answers are about an older one */
@@ -53,6 +55,17 @@ typedef enum
 void dew_document_emit (DewDocument *self, DewDocumentSignal which);
 /* Asks for a forecast of the draft, or says at once why there can be none. */
 void dew_document_ask  (DewDocument *self, DewWork work);
+
+/* Tells everyone of the forecast and of the words for its state. */
+void dew_document_settled_or_not (DewDocument *self);
+
+/* document-peek.c */
+/* Back to the document's own forecast, without a word. */
+void dew_document_peek_drop (DewDocument *self);
+/* What is looked at becomes the document's own. */
+void dew_document_peek_keep (DewDocument *self);
+/* Exchanges the forecast that is seen and the one that waits, if one is looked at. */
+void dew_document_peek_swap (DewDocument *self);
 
 /* document-view.c */
 /* Nothing that is gone stays selected or looked at. */

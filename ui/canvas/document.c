@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "canvas/document-private.h"
 
+#include <glib/gi18n.h>
 #include <string.h>
 
 /* Before that much time has passed nobody needs to be told that something is
@@ -36,6 +37,8 @@ update_state (DewDocument *self)
     self->state = g_strdup_printf ("cannot: %s", self->obstacle);
   else if (self->forecast == NULL)
     self->state = g_strdup (self->busy ? "working it out" : "");
+  else if (self->peeking)
+    self->state = g_strdup (_("a look at it, not taken yet"));
   else if (self->dragging)
     self->state = g_strdup ("following");
   else if (dew_document_lags (self))
@@ -44,8 +47,8 @@ update_state (DewDocument *self)
     self->state = g_strdup (dew_forecast_state_text (self->forecast));
 }
 
-static void
-settled_or_not (DewDocument *self)
+void
+dew_document_settled_or_not (DewDocument *self)
 {
   update_state (self);
   g_debug ("state: %s", self->state);
@@ -61,7 +64,7 @@ on_busy (gpointer data)
 
   self->busy_source = 0;
   self->busy = TRUE;
-  settled_or_not (self);
+  dew_document_settled_or_not (self);
   return G_SOURCE_REMOVE;
 }
 
@@ -75,6 +78,7 @@ on_answer (guint serial, DewForecast *forecast, const GError *error, gboolean mo
    * something else. */
   if (self->blocked && !self->dragging)
     return;
+  dew_document_peek_swap (self);
   if (serial == self->asked
       && (!more || (forecast != NULL && forecast->state != DEW_FORECAST_FOLLOWING)))
     {
@@ -94,7 +98,8 @@ on_answer (guint serial, DewForecast *forecast, const GError *error, gboolean mo
     }
   else
     set_obstacle (self, error != NULL ? error->message : "no answer", 0);
-  settled_or_not (self);
+  dew_document_peek_swap (self);
+  dew_document_settled_or_not (self);
 }
 
 void
@@ -104,6 +109,7 @@ dew_document_ask (DewDocument *self, DewWork work)
 
   if (self->draft == NULL)
     return;
+  dew_document_peek_end (self);
   problems = dew_chamber_check (self->draft, self->draft->shown_variant);
   self->blocked = problems->len > 0;
   if (self->blocked)
@@ -116,7 +122,7 @@ dew_document_ask (DewDocument *self, DewWork work)
         g_clear_pointer (&self->forecast, dew_forecast_unref);
       self->busy = FALSE;
       g_clear_handle_id (&self->busy_source, g_source_remove);
-      settled_or_not (self);
+      dew_document_settled_or_not (self);
       return;
     }
   set_obstacle (self, NULL, 0);
@@ -133,6 +139,7 @@ dew_document_ask (DewDocument *self, DewWork work)
 static void
 take_present (DewDocument *self)
 {
+  dew_document_peek_drop (self);
   g_clear_pointer (&self->draft, dew_chamber_free);
   self->draft = dew_chamber_copy (dew_history_present (self->history));
   self->dragging = FALSE;
@@ -162,6 +169,7 @@ save (DewDocument *self)
 static void
 adopt (DewDocument *self, DewStore *store)
 {
+  dew_document_peek_keep (self);
   g_clear_pointer (&self->history, dew_history_free);
   g_clear_pointer (&self->store, dew_store_close);
   self->store = store;
@@ -293,6 +301,7 @@ dew_document_follow (DewDocument *self)
 {
   g_return_if_fail (DEW_IS_DOCUMENT (self));
 
+  dew_document_peek_keep (self);
   self->dragging = TRUE;
   dew_document_look_at_bay_of (self, dew_document_selected (self));
   dew_document_emit (self, DEW_DOCUMENT_CHANGED);
@@ -308,6 +317,7 @@ dew_document_commit (DewDocument *self, const char *label, const char *merge_key
 
   was_dragging = self->dragging;
   self->dragging = FALSE;
+  dew_document_peek_keep (self);
   taken = dew_history_push (self->history, self->draft, label, merge_key);
   if (!taken && !was_dragging)
     return FALSE;
@@ -413,6 +423,7 @@ dew_document_dispose (GObject *object)
   g_clear_pointer (&self->history, dew_history_free);
   g_clear_pointer (&self->draft, dew_chamber_free);
   g_clear_pointer (&self->forecast, dew_forecast_unref);
+  g_clear_pointer (&self->kept, dew_forecast_unref);
   g_clear_pointer (&self->obstacle, g_free);
   g_clear_pointer (&self->state, g_free);
 

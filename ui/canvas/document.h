@@ -59,6 +59,14 @@ void        dew_document_follow (DewDocument *self);
 gboolean    dew_document_commit (DewDocument *self, const char *label, const char *merge_key);
 void        dew_document_revert (DewDocument *self);
 
+/* A look at another layout, `other` (transfer full), with its forecast (lent; NULL:
+ * the one that is shown stays): the sheet shows both, the document stays as it
+ * is, and nothing is asked of the worker. A commit takes it over; any other edit,
+ * undo or dew_document_peek_end() leaves it. */
+void     dew_document_peek     (DewDocument *self, DewChamber *other, DewForecast *forecast);
+void     dew_document_peek_end (DewDocument *self);
+gboolean dew_document_peeking  (DewDocument *self);
+
 /* What Undo and Redo would take back or bring again; NULL for nothing. */
 const char *dew_document_can_undo (DewDocument *self);
 const char *dew_document_can_redo (DewDocument *self);

@@ -66,6 +66,7 @@ deliver (gpointer data)
   news.result = g_steal_pointer (&run->result);
   error = g_steal_pointer (&run->error);
   news.error = error;
+  news.taken = FALSE;
   g_mutex_unlock (&run->lock);
 
   if (errand != NULL)
@@ -78,7 +79,8 @@ deliver (gpointer data)
         }
       errand->tell (&news, errand->user_data);
     }
-  free_result (run, news.result);
+  if (!news.taken)
+    free_result (run, news.result);
   return G_SOURCE_REMOVE;
 }
 

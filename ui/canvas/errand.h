@@ -28,16 +28,18 @@ typedef enum
   DEW_ERRAND_FAILED     /* `error` says why; never for a cancelled one */
 } DewErrandStage;
 
-/* What the callback is told; lent for the call. */
+/* What the callback is told; lent for the call, but for a result that it takes:
+ * it sets `taken` then, and frees it itself. */
 typedef struct
 {
   DewErrandStage stage;
   double         share;  /* done, 0..1 */
   gpointer       result; /* so far, or the answer; NULL when nothing is new */
   const GError  *error;
+  gboolean       taken;
 } DewErrandNews;
 
-typedef void (*DewErrandTell) (const DewErrandNews *news, gpointer user_data);
+typedef void (*DewErrandTell) (DewErrandNews *news, gpointer user_data);
 
 DewErrand *dew_errand_new  (DewErrandTell tell, gpointer user_data);
 /* Cancels what runs and forgets the callback. Returns at once; the thread ends
