@@ -10,6 +10,9 @@
 
 G_BEGIN_DECLS
 
+/* The commands that have files of their own. */
+int dew_command_sheet (int argc, char **argv);
+
 /* Writes an answer to standard output as it is: names are UTF-8 whatever the
  * locale. Returns the exit code. */
 int dew_command_say (const char *text);

@@ -332,6 +332,7 @@ run_help (void)
   return dew_command_say ("Usage:\n"
               "  dewtier [FILE]...            open documents, or the demo, in the window\n"
               "  dewtier forecast FILE        the air at every bay and place\n"
+              "  dewtier sheet FILE OUT       the drawing to scale as .pdf, .png or .svg\n"
               "  dewtier check FILE           what keeps a variant from being forecast\n"
               "  dewtier convert IN OUT       between " DEW_STORE_SUFFIX " and .json\n"
               "  dewtier demo FILE            an invented cabinet, to try things on\n"
@@ -355,6 +356,7 @@ dew_commands_run (int argc, char **argv, gboolean *handled)
   } commands[] = {
     { "forecast", run_forecast }, { "demo", run_demo },           { "convert", run_convert },
     { "check", run_check },       { "catalogue", run_catalogue }, { "cautions", run_cautions },
+    { "sheet", dew_command_sheet },
   };
 
   g_return_val_if_fail (handled != NULL, DEW_EXIT_USAGE);

@@ -86,6 +86,8 @@ double      dew_value_to_user (DewValue value, double x, gboolean imperial);
 char       *dew_value_text (DewValue value, double x, gboolean imperial);
 /* '± 4', or NULL while the band is unknown. Newly allocated. */
 char       *dew_band_text  (DewValue value, double band, gboolean imperial);
+/* 'January' ... of 0 ... 11. */
+const char *dew_month_name (int month);
 /* '40 cm' or '15.7 in'. Newly allocated. */
 char       *dew_length_text (double length_m, gboolean imperial);
 

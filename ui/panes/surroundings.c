@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/surroundings.h"
 
+#include "paint/palette.h"
 #include "panes/drop.h"
 #include "panes/editor.h"
 #include "panes/names.h"
@@ -253,17 +254,6 @@ static const struct
   { "", "humidity by night", G_STRUCT_OFFSET (DewRoom, rh_night), DEW_QUANTITY_FRACTION, 0.01,
     1.0 },
 };
-
-const char *
-dew_month_name (int month)
-{
-  static const char *const names[12]
-    = { "January", "February", "March",     "April",   "May",      "June",
-        "July",    "August",   "September", "October", "November", "December" };
-
-  g_return_val_if_fail (month >= 0 && month < 12, "");
-  return names[month];
-}
 
 static double *
 climate_member (DewRoom *room, int column, int month)

@@ -13,7 +13,4 @@ G_BEGIN_DECLS
 GtkWidget *dew_enclosure_editor_new (DewDocument *document);
 GtkWidget *dew_room_editor_new      (DewDocument *document);
 
-/* "January" ... */
-const char *dew_month_name (int month);
-
 G_END_DECLS

@@ -1,0 +1,198 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The pages after the drawing: a table of the bays and what to look at. */
+#include "sheets/printout-private.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#define ROW_GAP   7.0
+#define BLOCK_GAP 14.0
+#define NUMBER    34.0 /* room for a finding's number */
+#define NAME_SHARE 0.19 /* of the table's width */
+
+/* Where the next line goes; one walk measures and paints. */
+typedef struct
+{
+  const DewPage *page; /* as given; cr NULL in the copies that only measure */
+  DewPage        mute;
+  int            wanted, number;
+  double         y, left, right, top, bottom;
+} DewWalk;
+
+static const DewPage *
+pen_of (const DewWalk *walk)
+{
+  return walk->number == walk->wanted ? walk->page : &walk->mute;
+}
+
+/* Goes to the next page when so much does not fit on this one. */
+static void
+need (DewWalk *walk, double height)
+{
+  if (walk->y + height <= walk->bottom || walk->y <= walk->top)
+    return;
+  walk->number++;
+  walk->y = walk->top;
+}
+
+/* --- bays --------------------------------------------------------------------------------------- */
+
+/* DEW_N_VALUES: the share of still air, which is no field. */
+static const DewValue columns[] = { DEW_VALUE_RH,    DEW_VALUE_TEMPERATURE, DEW_VALUE_VPD,
+                                    DEW_VALUE_SPEED, DEW_N_VALUES,          DEW_VALUE_AGE };
+
+static void
+cell_words (const DewPrintout *printout, const DewClimate *climate, guint column, char **text,
+            char **band)
+{
+  double width;
+
+  if (columns[column] == DEW_N_VALUES)
+    {
+      *text = dew_value_text (DEW_VALUE_RH, climate->still_share, printout->imperial);
+      *band = dew_band_text (DEW_VALUE_RH, climate->still_band, printout->imperial);
+      return;
+    }
+  *text = dew_value_text (columns[column], dew_climate_value (climate, columns[column], &width),
+                          printout->imperial);
+  *band = dew_band_text (columns[column], width, printout->imperial);
+}
+
+static void
+bay_row (DewWalk *walk, const char *name, const DewClimate *climate)
+{
+  const DewPage *page = pen_of (walk);
+  double width = walk->right - walk->left, name_width = NAME_SHARE * width;
+  double step = (width - name_width) / G_N_ELEMENTS (columns), height;
+
+  height = dew_page_words (page, DEW_PRINT_BODY, &page->palette->ink, walk->left, walk->y,
+                           name_width, 0, name);
+  for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
+    {
+      g_autofree char *text = NULL, *band = NULL;
+      double x = walk->left + name_width + i * step, used;
+
+      cell_words (walk->page->printout, climate, i, &text, &band);
+      used = dew_page_words (page, DEW_PRINT_BODY, &page->palette->ink, x, walk->y, step, 1, text);
+      if (band != NULL)
+        used += dew_page_words (page, DEW_PRINT_SMALL, &page->palette->ink_soft, x,
+                                walk->y + used, step, 1, band);
+      height = MAX (height, used);
+    }
+  walk->y += height + ROW_GAP / 2;
+  dew_page_rule (page, walk->left, walk->right, walk->y, FALSE);
+  walk->y += ROW_GAP / 2;
+}
+
+static void
+bay_heads (DewWalk *walk)
+{
+  const DewPage *page = pen_of (walk);
+  double width = walk->right - walk->left, name_width = NAME_SHARE * width;
+  double step = (width - name_width) / G_N_ELEMENTS (columns), height = 0;
+
+  walk->y += dew_page_words (page, DEW_PRINT_HEAD, &page->palette->ink, walk->left, walk->y, width,
+                             0, _("Bays"))
+             + ROW_GAP;
+  for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
+    {
+      const char *head = columns[i] == DEW_N_VALUES ? _("Still air") : dew_value_label (columns[i]);
+
+      height = MAX (height, dew_page_words (page, DEW_PRINT_SMALL, &page->palette->ink_soft,
+                                            walk->left + name_width + i * step, walk->y, step, 1,
+                                            head));
+    }
+  walk->y += height + ROW_GAP / 2;
+  dew_page_rule (page, walk->left, walk->right, walk->y, TRUE);
+  walk->y += ROW_GAP;
+}
+
+static void
+walk_bays (DewWalk *walk)
+{
+  const DewForecast *forecast = walk->page->printout->forecast;
+  const double row = 46; /* px, at least one row stays with its heading */
+
+  need (walk, 3 * row);
+  bay_heads (walk);
+  for (int bay = forecast->n_bays - 1; bay >= 0; bay--)
+    {
+      g_autofree char *name = dew_bay_name (bay, forecast->n_bays);
+
+      need (walk, row);
+      bay_row (walk, name, &forecast->bays[bay].mean);
+    }
+  if (forecast->n_bays > 1)
+    {
+      need (walk, row);
+      bay_row (walk, _("Whole enclosure"), &forecast->all);
+    }
+  walk->y += 2 * BLOCK_GAP;
+}
+
+/* --- findings ------------------------------------------------------------------------------------ */
+
+static double
+finding_block (const DewPage *page, const DewWalk *walk, const DewFinding *finding, int number)
+{
+  const DewColour *ink = &page->palette->ink, *soft = &page->palette->ink_soft;
+  g_autofree char *figure = g_strdup_printf ("%d", number);
+  double x = walk->left + NUMBER, width = walk->right - x, y = walk->y;
+
+  dew_page_words (page, DEW_PRINT_STRONG, ink, walk->left, y, NUMBER, 0, figure);
+  y += dew_page_words (page, DEW_PRINT_STRONG, ink, x, y, width, 0, finding->title);
+  y += dew_page_words (page, DEW_PRINT_BODY, soft, x, y, width, 0, finding->cause);
+  y += dew_page_words (page, DEW_PRINT_BODY, ink, x, y, width, 0, finding->remedy);
+  if (isfinite (finding->value) && isfinite (finding->threshold))
+    {
+      /* Translators: a measure, its unit, the limit and the limit's source, as in
+       * '0.03 m/s, limit 0.05; common practice' */
+      g_autofree char *measure
+          = g_strdup_printf (_("%.3g %s, limit %.3g; %s"), finding->value, finding->unit,
+                             finding->threshold, finding->source);
+
+      y += dew_page_words (page, DEW_PRINT_SMALL, soft, x, y + 2, width, 0, measure) + 2;
+    }
+  return y - walk->y;
+}
+
+static void
+walk_findings (DewWalk *walk)
+{
+  const DewForecast *forecast = walk->page->printout->forecast;
+  const double first = 120; /* px, the heading stays with the first finding */
+  double width = walk->right - walk->left;
+
+  need (walk, first);
+  walk->y += dew_page_words (pen_of (walk), DEW_PRINT_HEAD, &walk->page->palette->ink, walk->left,
+                             walk->y, width, 0, _("What to look at"))
+             + ROW_GAP;
+  if (forecast->n_findings == 0)
+    walk->y += dew_page_words (pen_of (walk), DEW_PRINT_BODY, &walk->page->palette->ink_soft,
+                               walk->left, walk->y, width, 0, _("Nothing stands out."));
+  for (int i = 0; i < forecast->n_findings; i++)
+    {
+      double height = finding_block (&walk->mute, walk, &forecast->findings[i], i + 1);
+
+      need (walk, height);
+      finding_block (pen_of (walk), walk, &forecast->findings[i], i + 1);
+      walk->y += height + BLOCK_GAP;
+    }
+}
+
+int
+dew_page_lists (const DewPage *page, int wanted)
+{
+  DewWalk walk = { .page = page, .mute = *page, .wanted = page->cr != NULL ? wanted : -1 };
+
+  if (page->printout->forecast == NULL)
+    return 0;
+  walk.mute.cr = NULL;
+  walk.left = DEW_PAGE_MARGIN;
+  walk.right = page->width - DEW_PAGE_MARGIN;
+  walk.top = walk.y = DEW_PAGE_MARGIN;
+  walk.bottom = page->height - DEW_PAGE_MARGIN - DEW_PAGE_FOOT - DEW_PAGE_GAP;
+  walk_bays (&walk);
+  walk_findings (&walk);
+  return walk.number + 1;
+}
