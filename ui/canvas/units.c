@@ -94,6 +94,7 @@ static const Kind by_quantity[] = {
   [DEW_QUANTITY_EFFICACY] = KIND_EFFICACY,
   [DEW_QUANTITY_IRRADIANCE] = KIND_IRRADIANCE,
   [DEW_QUANTITY_ALTITUDE] = KIND_ALTITUDE,
+  [DEW_QUANTITY_LIGHT] = KIND_LIGHT,
 };
 
 /* Units that may be typed: si = number * to_si + plus. */
@@ -246,6 +247,8 @@ dew_units_connect (GObject *owner, GCallback changed)
 
 /* --- units ------------------------------------------------------------- */
 
+static const DewUnit count_unit = { "", 1.0, 0, 0, 1.0 };
+
 static const DewUnit *
 unit_of (Kind kind)
 {
@@ -255,6 +258,8 @@ unit_of (Kind kind)
 static Kind
 kind_of (const DewUnit *unit)
 {
+  if (unit == &count_unit)
+    return KIND_PLAIN;
   return (Kind) ((unit - &units[0][0]) / 2);
 }
 
@@ -274,15 +279,15 @@ dew_unit_for_field (const DewField *field)
     return unit_of (KIND_WATER);
   if (field->quantity == DEW_QUANTITY_MASS && g_str_has_prefix (field->key, "tank"))
     return unit_of (KIND_TANK);
-  if (g_str_has_prefix (field->key, "ppfd"))
-    return unit_of (KIND_LIGHT);
+  if (field->type == DEW_FIELD_COUNT)
+    return &count_unit;
   return dew_unit_for_quantity (field->quantity);
 }
 
 const DewUnit *
 dew_unit_current (const DewUnit *unit)
 {
-  return unit_of (kind_of (unit));
+  return unit == &count_unit ? unit : unit_of (kind_of (unit));
 }
 
 double

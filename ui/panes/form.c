@@ -5,6 +5,7 @@
 #include "panes/names.h"
 #include "panes/number.h"
 
+#include <math.h>
 #include <string.h>
 
 typedef struct
@@ -133,7 +134,11 @@ on_number (GtkWidget *widget, double si, gpointer user_data)
 
   if (row->form->filling || record == NULL)
     return;
-  dew_field_set_real (row->field, record, CLAMP (si, row->field->min, row->field->max));
+  si = CLAMP (si, row->field->min, row->field->max);
+  if (row->field->type == DEW_FIELD_COUNT)
+    dew_field_set_int (row->field, record, (int) lround (si));
+  else
+    dew_field_set_real (row->field, record, si);
   changed (row);
 }
 
@@ -237,6 +242,7 @@ entry_new (Row *row)
   switch (field->type)
     {
     case DEW_FIELD_REAL:
+    case DEW_FIELD_COUNT:
       return dew_number_new (dew_unit_for_field (field), field->min, field->max, field->label,
                              on_number, row);
     case DEW_FIELD_CHOICE:
@@ -269,6 +275,9 @@ fill_row (Row *row, gconstpointer record)
     {
     case DEW_FIELD_REAL:
       dew_number_set (row->entry, dew_field_get_real (field, record));
+      break;
+    case DEW_FIELD_COUNT:
+      dew_number_set (row->entry, dew_field_get_int (field, record));
       break;
     case DEW_FIELD_CHOICE:
       gtk_drop_down_set_selected (GTK_DROP_DOWN (row->entry),
