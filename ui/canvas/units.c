@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "canvas/units.h"
 
+#include <glib/gi18n.h>
 #include <langinfo.h>
 #include <math.h>
 #include <string.h>
@@ -463,4 +464,56 @@ dew_unit_parse (const DewUnit *unit, const char *text, double *si)
     }
   *si = number * to_si + plus + (number < 0.0 ? -more : more);
   return TRUE;
+}
+
+char *
+dew_unit_wanted (const DewUnit *unit)
+{
+  /* SI; round in both systems would be asking much. */
+  static const double examples[N_KINDS] = {
+    [KIND_PLAIN] = 0.5,        [KIND_LENGTH] = 0.35,       [KIND_THIN] = 0.006,
+    [KIND_ANGLE] = G_PI / 6.0, [KIND_AREA] = 0.0012,       [KIND_FRACTION] = 0.8,
+    [KIND_TEMPERATURE] = 18.0, [KIND_SPEED] = 0.25,        [KIND_AIR_FLOW] = 40.0 / 3600.0,
+    [KIND_WATER_RATE] = 5e-5,  [KIND_MASS] = 1.5,          [KIND_WATER] = 0.5,
+    [KIND_TANK] = 2.5,         [KIND_PRESSURE] = 10.0,     [KIND_POWER] = 20.0,
+    [KIND_U_VALUE] = 5.0,      [KIND_DROPLET] = 4e-6,      [KIND_EFFICACY] = 2.5e-6,
+    [KIND_IRRADIANCE] = 100.0, [KIND_ALTITUDE] = 300.0,    [KIND_LIGHT] = 8e-5,
+  };
+  Kind kind = kind_of (unit);
+  g_autofree char *example
+    = unit == &count_unit ? g_strdup ("3") : dew_unit_format (unit, examples[kind]);
+
+  switch (kind)
+    {
+    case KIND_LENGTH:
+    case KIND_THIN:
+      return g_strdup_printf (_ ("Give a length, such as %s."), example);
+    case KIND_ANGLE:
+      return g_strdup_printf (_ ("Give an angle, such as %s."), example);
+    case KIND_AREA:
+      return g_strdup_printf (_ ("Give an area, such as %s."), example);
+    case KIND_FRACTION:
+      return g_strdup_printf (_ ("Give a share, such as %s."), example);
+    case KIND_TEMPERATURE:
+      return g_strdup_printf (_ ("Give a temperature, such as %s."), example);
+    case KIND_SPEED:
+      return g_strdup_printf (_ ("Give a speed, such as %s."), example);
+    case KIND_AIR_FLOW:
+      return g_strdup_printf (_ ("Give a flow of air, such as %s."), example);
+    case KIND_WATER_RATE:
+      return g_strdup_printf (_ ("Give water per time, such as %s."), example);
+    case KIND_MASS:
+      return g_strdup_printf (_ ("Give a weight, such as %s."), example);
+    case KIND_WATER:
+    case KIND_TANK:
+      return g_strdup_printf (_ ("Give an amount of water, such as %s."), example);
+    case KIND_PRESSURE:
+      return g_strdup_printf (_ ("Give a pressure, such as %s."), example);
+    case KIND_POWER:
+      return g_strdup_printf (_ ("Give a power, such as %s."), example);
+    case KIND_ALTITUDE:
+      return g_strdup_printf (_ ("Give a height above the sea, such as %s."), example);
+    default:
+      return g_strdup_printf (_ ("Give a number, such as %s."), example);
+    }
 }

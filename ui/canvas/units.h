@@ -61,4 +61,8 @@ char *dew_unit_format_difference (const DewUnit *unit, double si);
  * kind; `si` is then unchanged. */
 gboolean dew_unit_parse (const DewUnit *unit, const char *text, double *si);
 
+/* What to give, one sentence for who typed something else: "Give a length, such as
+ * 35 cm." Free with g_free(). */
+char *dew_unit_wanted (const DewUnit *unit);
+
 G_END_DECLS

@@ -1,0 +1,202 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "canvas/refusal.h"
+
+#include <glib/gi18n.h>
+
+#include <math.h>
+#include <string.h>
+
+#define NEAR 1e-9 /* of a limit: rounding on the way through another unit */
+#define BAY_MIN_M 0.03
+#define LENGTH_MIN_M 0.01 /* of a dimension on the sheet */
+#define LENGTH_MAX_M 4.0
+#define SAME_M 5e-5
+
+/* --- numbers and names -------------------------------------------------- */
+
+/* Digits that are too many for a number: "1e400". */
+static gboolean
+is_beyond_numbers (const char *text)
+{
+  char *end = NULL;
+  double number;
+
+  if (strspn (text, "+-.0123456789") == 0)
+    return FALSE;
+  number = g_ascii_strtod (text, &end);
+  return isinf (number) && end > text && g_ascii_isdigit (end[-1]);
+}
+
+char *
+dew_refusal_number (const DewUnit *unit, const char *text, double min_si, double max_si,
+                    double *si)
+{
+  g_autofree char *trimmed = g_strstrip (g_strdup (text));
+  double slack = NEAR * MAX (fabs (min_si), fabs (max_si));
+  g_autofree char *limit = NULL;
+  double value;
+
+  if (is_beyond_numbers (trimmed))
+    value = trimmed[0] == '-' ? -INFINITY : INFINITY;
+  else if (!dew_unit_parse (unit, trimmed, &value))
+    return dew_unit_wanted (unit);
+
+  if (value < min_si - slack)
+    {
+      limit = dew_unit_format (unit, min_si);
+      return g_strdup_printf (_ ("This must be at least %s."), limit);
+    }
+  if (value > max_si + slack)
+    {
+      limit = dew_unit_format (unit, max_si);
+      return g_strdup_printf (_ ("This can be at most %s."), limit);
+    }
+  *si = CLAMP (value, min_si, max_si);
+  return NULL;
+}
+
+char *
+dew_refusal_name (const char *text, gsize size)
+{
+  g_autofree char *trimmed = g_strstrip (g_strdup (text));
+
+  if (*trimmed == '\0')
+    return g_strdup (_ ("Give a name; it cannot be left empty."));
+  if (strlen (text) >= size)
+    return g_strdup (_ ("This name is too long; shorten it a little."));
+  return NULL;
+}
+
+/* --- layout -------------------------------------------------------------- */
+
+static gboolean
+has_problem (const GArray *problems, const DewProblem *wanted)
+{
+  for (guint i = 0; i < problems->len; i++)
+    {
+      const DewProblem *problem = &g_array_index (problems, DewProblem, i);
+
+      if (problem->thing_id == wanted->thing_id && strcmp (problem->field, wanted->field) == 0)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* The first problem of `after` that `before` has not; those of the thing itself first. */
+static const DewProblem *
+new_problem (const GArray *before, const GArray *after, guint thing_id)
+{
+  const DewProblem *first = NULL;
+
+  for (guint i = 0; i < after->len; i++)
+    {
+      const DewProblem *problem = &g_array_index (after, DewProblem, i);
+
+      if (has_problem (before, problem))
+        continue;
+      if (problem->thing_id == thing_id)
+        return problem;
+      if (first == NULL)
+        first = problem;
+    }
+  return first;
+}
+
+/* Where a shelf is in the way of another, said with the other's height. */
+static char *
+shelf_words (const DewChamber *chamber, guint thing_id)
+{
+  const DewVariant *variant = dew_chamber_shown ((DewChamber *) chamber);
+  const DewThing *thing = dew_variant_thing (variant, thing_id);
+  const DewUnit *unit = dew_unit_for_quantity (DEW_QUANTITY_LENGTH);
+  double inner_m[3], lo, hi;
+
+  if (thing == NULL || thing->kind != DEW_THING_SHELF)
+    return NULL;
+  lo = thing->shelf.z_m;
+  hi = lo + thing->shelf.thickness_m;
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      const DewThing *other = &g_array_index (variant->things, DewThing, i);
+      g_autofree char *height = NULL, *least = NULL;
+      double its_lo = other->shelf.z_m, its_hi = its_lo + other->shelf.thickness_m;
+
+      if (other->kind != DEW_THING_SHELF || other == thing)
+        continue;
+      height = dew_unit_format (unit, its_lo);
+      if (lo < its_hi && its_lo < hi)
+        /* Translators: a shelf would be put into another one. */
+        return g_strdup_printf (_ ("This would lie in %s, which is at %s."), other->name, height);
+      least = dew_unit_format (unit, BAY_MIN_M);
+      if (lo >= its_hi && lo - its_hi < BAY_MIN_M)
+        return g_strdup_printf (_ ("Leave at least %s above %s, which is at %s."), least,
+                                other->name, height);
+      if (its_lo >= hi && its_lo - hi < BAY_MIN_M)
+        return g_strdup_printf (_ ("Leave at least %s below %s, which is at %s."), least,
+                                other->name, height);
+    }
+  dew_chamber_inner_m (chamber, inner_m);
+  if (lo < BAY_MIN_M)
+    {
+      g_autofree char *least = dew_unit_format (unit, BAY_MIN_M);
+
+      return g_strdup_printf (_ ("Leave at least %s above the floor."), least);
+    }
+  if (hi > inner_m[2] - BAY_MIN_M)
+    {
+      g_autofree char *roof = dew_unit_format (unit, inner_m[2]);
+
+      return g_strdup_printf (_ ("This is too near the roof, which is at %s."), roof);
+    }
+  return NULL;
+}
+
+char *
+dew_refusal_layout (const DewChamber *before, const DewChamber *after, guint thing_id)
+{
+  g_autoptr (GArray) old = dew_chamber_check (before, before->shown_variant);
+  g_autoptr (GArray) new = dew_chamber_check (after, after->shown_variant);
+  const DewProblem *problem = new_problem (old, new, thing_id);
+  char *words;
+
+  if (problem == NULL)
+    return NULL;
+  words = problem->thing_id == thing_id ? shelf_words (after, thing_id) : NULL;
+  if (words != NULL)
+    return words;
+  return g_str_has_suffix (problem->message, ".") ? g_strdup (problem->message)
+                                                  : g_strconcat (problem->message, ".", NULL);
+}
+
+/* --- dimensions on the sheet ---------------------------------------------- */
+
+char *
+dew_refusal_dimension (const DewChamber *chamber, const DewHit *hit, const char *text,
+                       double *length_m)
+{
+  const DewUnit *unit = dew_unit_for_quantity (DEW_QUANTITY_LENGTH);
+  g_autoptr (DewChamber) trial = dew_chamber_copy (chamber);
+  DewVariant *variant = dew_chamber_shown (trial);
+  char *refusal;
+  double wanted_m, reached_m;
+
+  refusal = dew_refusal_number (unit, text, LENGTH_MIN_M, LENGTH_MAX_M, &wanted_m);
+  if (refusal != NULL)
+    return refusal;
+  dew_sheet_set_dimension (trial, variant, hit, wanted_m);
+  refusal = dew_refusal_layout (chamber, trial, hit->thing_id);
+  if (refusal != NULL)
+    return refusal;
+  /* Neighbours and what stands there limit how far it goes. */
+  reached_m = dew_sheet_dimension (trial, dew_chamber_shown (trial), hit);
+  if (fabs (reached_m - wanted_m) > SAME_M)
+    {
+      g_autofree char *limit = dew_unit_format (unit, reached_m);
+
+      return reached_m > wanted_m
+               ? g_strdup_printf (_ ("What stands there needs at least %s."), limit)
+               : g_strdup_printf (_ ("What is next to it leaves at most %s."), limit);
+    }
+  *length_m = wanted_m;
+  return NULL;
+}
