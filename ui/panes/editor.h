@@ -19,8 +19,11 @@ typedef struct _DewForm DewForm;
  * what is edited, so that repeated changes of one number become one undo step;
  * `what` is for the words of that step ("Fan"). `work_title` stands above what
  * is neither place nor size, and may be NULL. The widget owns the form.
- * `also` (may be NULL) is called after each change, before it is committed. */
-typedef void (*DewFormAlso) (DewDocument *document, const DewField *field, gpointer user_data);
+ * `also` (may be NULL) is called after each change, before it is committed; `was` is
+ * the number that the field had (NAN for what is no number). A number that would make
+ * the layout impossible is refused at its field. */
+typedef void (*DewFormAlso) (DewDocument *document, const DewField *field, double was,
+                             gpointer user_data);
 GtkWidget *dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder find,
                          DewFormAlso also, gpointer user_data, const char *merge,
                          const char *what, const char *work_title);

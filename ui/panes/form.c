@@ -1,9 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/editor.h"
 
+#include "canvas/refusal.h"
 #include "panes/drop.h"
 #include "panes/names.h"
 #include "panes/number.h"
+#include "panes/reason.h"
+#include "panes/words.h"
+
+#include <glib/gi18n.h>
 
 #include <math.h>
 #include <string.h>
@@ -14,6 +19,7 @@ typedef struct
   const DewField *field;
   GtkWidget      *label;
   GtkWidget      *entry;
+  GtkWidget      *reason; /* line under it, or NULL */
   GArray         *links; /* of a link: the ids behind the choices */
 } Row;
 
@@ -42,7 +48,7 @@ typedef enum
   N_GROUPS
 } Group;
 
-static const char *const group_titles[N_GROUPS] = { "Place", "Size", NULL };
+static const char *const group_titles[N_GROUPS] = { N_ ("Place"), N_ ("Size"), NULL };
 
 /* Beginnings of keys; what is not listed belongs to what the thing does. */
 static const struct
@@ -109,15 +115,25 @@ applies (const DewField *fields, const DewField *field, gconstpointer record)
 /* --- changes ----------------------------------------------------------- */
 
 static void
-changed (Row *row)
+commit (Row *row)
 {
   DewForm *form = row->form;
   g_autofree char *merge_key = g_strdup_printf ("%s-%s", form->merge, row->field->key);
-  g_autofree char *label = g_strdup_printf ("%s: %s", form->what, row->field->label);
+  /* Translators: an undo step: what was changed, and which number of it. */
+  g_autofree char *label
+    = g_strdup_printf (_ ("%s: %s"), form->what, dew_field_label (row->field));
+
+  dew_document_commit (form->document, label, merge_key);
+}
+
+static void
+changed (Row *row)
+{
+  DewForm *form = row->form;
 
   if (form->also != NULL)
-    form->also (form->document, row->field, form->user_data);
-  dew_document_commit (form->document, label, merge_key);
+    form->also (form->document, row->field, NAN, form->user_data);
+  commit (row);
 }
 
 static gpointer
@@ -126,20 +142,43 @@ record_of (DewForm *form)
   return form->find (form->document, form->user_data);
 }
 
+static double
+get_number (const DewField *field, gconstpointer record)
+{
+  return field->type == DEW_FIELD_COUNT ? dew_field_get_int (field, record)
+                                        : dew_field_get_real (field, record);
+}
+
 static void
 on_number (GtkWidget *widget, double si, gpointer user_data)
 {
   Row *row = user_data;
-  gpointer record = record_of (row->form);
+  DewForm *form = row->form;
+  gpointer record = record_of (form);
+  g_autoptr (DewChamber) before = NULL;
+  g_autofree char *refusal = NULL;
+  double was;
 
-  if (row->form->filling || record == NULL)
+  if (form->filling || record == NULL)
     return;
+  before = dew_chamber_copy (dew_document_chamber (form->document));
+  was = get_number (row->field, record);
   si = CLAMP (si, row->field->min, row->field->max);
   if (row->field->type == DEW_FIELD_COUNT)
     dew_field_set_int (row->field, record, (int) lround (si));
   else
     dew_field_set_real (row->field, record, si);
-  changed (row);
+  if (form->also != NULL)
+    form->also (form->document, row->field, was, form->user_data);
+  refusal = dew_refusal_layout (before, dew_document_chamber (form->document),
+                                dew_document_selected (form->document));
+  if (refusal == NULL)
+    {
+      commit (row);
+      return;
+    }
+  dew_document_take_draft (form->document, g_steal_pointer (&before));
+  dew_number_refuse (widget, refusal);
 }
 
 static void
@@ -170,29 +209,66 @@ on_flag (GtkCheckButton *check, gpointer user_data)
   changed (row);
 }
 
+static gboolean
+is_name (const DewField *field)
+{
+  return strcmp (field->key, "name") == 0;
+}
+
 static void
 on_text (GtkEditable *editable, gpointer user_data)
 {
   Row *row = user_data;
   gpointer record = record_of (row->form);
+  const char *text = gtk_editable_get_text (editable);
+  g_autofree char *refusal = NULL;
 
   if (row->form->filling || record == NULL)
     return;
-  dew_field_set_text (row->field, record, gtk_editable_get_text (editable));
+  if (is_name (row->field))
+    refusal = dew_refusal_name (text, row->field->size);
+  else if (strlen (text) >= row->field->size)
+    refusal = g_strdup (_ ("This text is too long; shorten it a little."));
+  dew_reason_say (row->entry, refusal);
+  if (refusal != NULL)
+    return;
+  dew_field_set_text (row->field, record, text);
   changed (row);
 }
 
-/* --- widgets ----------------------------------------------------------- */
-
-/* "in_wall" -> "In wall" */
-static char *
-people_text (const char *key)
+/* What was refused goes with the keyboard. */
+static void
+on_text_leave (GtkEventControllerFocus *focus, gpointer user_data)
 {
-  char *text = g_strdelimit (g_strdup (key), "_", ' ');
+  Row *row = user_data;
+  gconstpointer record = record_of (row->form);
 
-  text[0] = g_ascii_toupper (text[0]);
-  return text;
+  if (dew_reason_said (row->entry) == NULL || record == NULL)
+    return;
+  row->form->filling = TRUE;
+  gtk_editable_set_text (GTK_EDITABLE (row->entry), dew_field_get_text (row->field, record));
+  row->form->filling = FALSE;
+  dew_reason_say (row->entry, NULL);
 }
+
+static gboolean
+on_text_key (GtkEventControllerKey *keys, guint key, guint code, GdkModifierType state,
+             gpointer user_data)
+{
+  Row *row = user_data;
+
+  if (dew_reason_said (row->entry) == NULL)
+    return FALSE;
+  if (key == GDK_KEY_Escape)
+    {
+      on_text_leave (NULL, row);
+      return TRUE;
+    }
+  return key == GDK_KEY_Return || key == GDK_KEY_KP_Enter || key == GDK_KEY_Tab
+         || key == GDK_KEY_ISO_Left_Tab;
+}
+
+/* --- widgets ----------------------------------------------------------- */
 
 static GtkWidget *
 choice_new (Row *row)
@@ -201,8 +277,8 @@ choice_new (Row *row)
   GtkWidget *drop;
 
   for (const char *const *key = row->field->choices; *key != NULL; key++)
-    gtk_string_list_take (names, people_text (*key));
-  drop = dew_drop_new (names, row->field->label);
+    gtk_string_list_append (names, dew_choice_word (*key));
+  drop = dew_drop_new (names, dew_field_label (row->field));
   g_signal_connect (drop, "notify::selected", G_CALLBACK (on_choice), row);
   return drop;
 }
@@ -217,7 +293,8 @@ fill_links (Row *row, int present)
 
   g_array_set_size (row->links, 0);
   g_array_append_val (row->links, none);
-  gtk_string_list_append (names, "its own outlet");
+  /* Translators: what a humidistat listens to: the air where the mist comes out. */
+  gtk_string_list_append (names, _ ("its own outlet"));
   for (guint i = 0; i < variant->things->len; i++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, i);
@@ -233,6 +310,19 @@ fill_links (Row *row, int present)
   gtk_drop_down_set_selected (GTK_DROP_DOWN (row->entry), selected);
 }
 
+static void
+watch_text (GtkWidget *entry, Row *row)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+  GtkEventController *focus = gtk_event_controller_focus_new ();
+
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect (keys, "key-pressed", G_CALLBACK (on_text_key), row);
+  gtk_widget_add_controller (entry, keys);
+  g_signal_connect (focus, "leave", G_CALLBACK (on_text_leave), row);
+  gtk_widget_add_controller (entry, focus);
+}
+
 static GtkWidget *
 entry_new (Row *row)
 {
@@ -243,13 +333,13 @@ entry_new (Row *row)
     {
     case DEW_FIELD_REAL:
     case DEW_FIELD_COUNT:
-      return dew_number_new (dew_unit_for_field (field), field->min, field->max, field->label,
-                             on_number, row);
+      return dew_number_new (dew_unit_for_field (field), field->min, field->max,
+                             dew_field_label (field), on_number, row);
     case DEW_FIELD_CHOICE:
       return choice_new (row);
     case DEW_FIELD_LINK:
       row->links = g_array_new (FALSE, FALSE, sizeof (guint));
-      entry = dew_drop_new (NULL, field->label);
+      entry = dew_drop_new (NULL, dew_field_label (field));
       g_signal_connect (entry, "notify::selected", G_CALLBACK (on_choice), row);
       return entry;
     case DEW_FIELD_FLAG:
@@ -261,6 +351,7 @@ entry_new (Row *row)
       entry = gtk_entry_new ();
       gtk_editable_set_width_chars (GTK_EDITABLE (entry), 12);
       g_signal_connect (entry, "changed", G_CALLBACK (on_text), row);
+      watch_text (entry, row);
       return entry;
     }
   g_return_val_if_reached (NULL);
@@ -291,7 +382,8 @@ fill_row (Row *row, gconstpointer record)
                                    dew_field_get_int (field, record) != 0);
       break;
     case DEW_FIELD_TEXT:
-      if (strcmp (gtk_editable_get_text (GTK_EDITABLE (row->entry)),
+      if (dew_reason_said (row->entry) == NULL
+          && strcmp (gtk_editable_get_text (GTK_EDITABLE (row->entry)),
                   dew_field_get_text (field, record))
           != 0)
         gtk_editable_set_text (GTK_EDITABLE (row->entry), dew_field_get_text (field, record));
@@ -319,6 +411,7 @@ form_free (gpointer data)
   g_free (form);
 }
 
+/* Takes two rows of the grid: the second for what may have to be said. */
 static void
 add_row (DewForm *form, GtkGrid *grid, int at, const DewField *field)
 {
@@ -326,7 +419,7 @@ add_row (DewForm *form, GtkGrid *grid, int at, const DewField *field)
 
   row->form = form;
   row->field = field;
-  row->label = gtk_label_new (field->label);
+  row->label = gtk_label_new (dew_field_label (field));
   gtk_label_set_xalign (GTK_LABEL (row->label), 0.0f);
   gtk_label_set_wrap (GTK_LABEL (row->label), TRUE);
   gtk_widget_set_hexpand (row->label, TRUE);
@@ -335,9 +428,15 @@ add_row (DewForm *form, GtkGrid *grid, int at, const DewField *field)
   if (field->type != DEW_FIELD_FLAG)
     gtk_widget_set_halign (row->entry, GTK_ALIGN_FILL);
   gtk_label_set_mnemonic_widget (GTK_LABEL (row->label), row->entry);
-  dew_name_widget (row->entry, field->label);
+  dew_name_widget (row->entry, dew_field_label (field));
   gtk_grid_attach (grid, row->label, 0, at, 1, 1);
   gtk_grid_attach (grid, row->entry, 1, at, 1, 1);
+  if (field->type == DEW_FIELD_REAL || field->type == DEW_FIELD_COUNT
+      || field->type == DEW_FIELD_TEXT)
+    {
+      row->reason = dew_reason_new (row->entry);
+      gtk_grid_attach (grid, row->reason, 0, at + 1, 2, 1);
+    }
   g_ptr_array_add (form->rows, row);
 }
 
@@ -376,7 +475,7 @@ dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder fin
   form->filling = TRUE;
   for (Group group = 0; group < N_GROUPS; group++)
     {
-      const char *title = group == GROUP_WORK ? work_title : group_titles[group];
+      const char *title = group == GROUP_WORK ? work_title : _ (group_titles[group]);
       gboolean titled = FALSE;
 
       for (const DewField *field = fields; field->key != NULL; field++)
@@ -387,7 +486,8 @@ dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder fin
           if (!titled && title != NULL)
             add_title (GTK_GRID (grid), at++, title);
           titled = TRUE;
-          add_row (form, GTK_GRID (grid), at++, field);
+          add_row (form, GTK_GRID (grid), at, field);
+          at += 2;
         }
     }
   form->filling = FALSE;
@@ -421,6 +521,8 @@ dew_form_refresh (GtkWidget *widget)
       fill_row (row, record);
       gtk_widget_set_visible (row->label, shown);
       gtk_widget_set_visible (row->entry, shown);
+      if (row->reason != NULL && !shown)
+        dew_reason_say (row->entry, NULL);
     }
   form->filling = FALSE;
 }

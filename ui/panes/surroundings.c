@@ -68,7 +68,7 @@ find_panel (DewDocument *document, gpointer user_data)
 
 /* With "all sides" the first panel is edited and the others follow it. */
 static void
-spread_panel (DewDocument *document, const DewField *field, gpointer user_data)
+spread_panel (DewDocument *document, const DewField *field, double was, gpointer user_data)
 {
   Enclosure *self = user_data;
   DewChamber *chamber = dew_document_draft (document);
