@@ -275,10 +275,20 @@ CREATE TABLE plant_kind (
   crown TEXT NOT NULL CHECK (crown IN ('harmful', 'brief_ok', 'tolerated', 'welcome'))
 ) STRICT;
 
--- Whole documents in their JSON form (data/chamber.schema.json), oldest first,
--- with the words of the action that led to each. The oldest has no words.
+-- What can be undone and redone, oldest first. Step 0 is where it all began and
+-- has neither words nor change. Every other step bears the words of the action
+-- and what it changed, line by line, in the JSON form (data/chamber.schema.json):
+-- "@N", the number of a line in the document before, then the lines that went
+-- ("-") and those that came ("+").
 CREATE TABLE undo_step (
-  number INTEGER PRIMARY KEY,
+  number INTEGER PRIMARY KEY CHECK (number >= 0),
   label TEXT NOT NULL,
+  change TEXT NOT NULL
+) STRICT;
+
+-- The JSON text that the steps lead to at enclosure.undo_present. It says what
+-- the tables say, unless another program changed those meanwhile.
+CREATE TABLE undo_text (
+  id INTEGER PRIMARY KEY CHECK (id = 1),
   document TEXT NOT NULL
 ) STRICT;

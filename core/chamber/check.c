@@ -316,7 +316,7 @@ check_id (DewCheck *check, GHashTable *ids, guint id, const char *what, const ch
                       "%s \"%s\" has the number %u; numbers go from 1 up to next_id (%u)", what,
                       name, id, check->chamber->next_id);
   else if (!g_hash_table_add (ids, GUINT_TO_POINTER (id)))
-    dew_check_report (check, id, "id", "%s \"%s\" has the number %u, which is used twice", what,
+    dew_check_report (check, id, "id", "%s \"%s\" has the number %u, which is used twice; give it another", what,
                       name, id);
 }
 

@@ -147,19 +147,21 @@ demo_plants (DewChamber *chamber, DewVariant *variant)
     const char *species;
     double x_m, y_m, z_m;
     double width_m, height_m;
-    double leaf_area_m2, mass_kg;
+    double leaf_area_m2, mass_kg, pot_diameter_m;
   } plants[] = {
-    { "Filmy fern, large", "Hymenophyllum", 0.20, 0.24, 0.43, 0.15, 0.10, 0.030, 0.3 },
-    { "Filmy fern, small", "Trichomanes and Crepidomanes", 0.40, 0.26, 0.43, 0.15, 0.10, 0.025,
-      0.3 },
-    { "Jewel orchid", "Macodes Anoectochilus Goodyera", 0.42, 0.14, 0.83, 0.12, 0.12, 0.020, 0.4 },
-    { "Nodding orchid", "Dracula", 0.44, 0.36, 0.86, 0.18, 0.22, 0.050, 0.6 },
-    { "Tongue fern", "Elaphoglossum", 0.58, 0.16, 0.83, 0.15, 0.15, 0.035, 0.5 },
-    { "Pitcher plant, large", "Nepenthes (highland)", 0.20, 0.26, 1.20, 0.28, 0.30, 0.090, 1.1 },
+    { "Filmy fern, large", "Hymenophyllum", 0.20, 0.24, 0.43, 0.15, 0.10, 0.030, 0.3, 0.09 },
+    { "Filmy fern, small", "Trichomanes and Crepidomanes", 0.40, 0.26, 0.43, 0.15, 0.10, 0.025, 0.3,
+      0.09 },
+    { "Jewel orchid", "Macodes Anoectochilus Goodyera", 0.42, 0.14, 0.83, 0.12, 0.12, 0.020, 0.4,
+      0.09 },
+    { "Nodding orchid", "Dracula", 0.44, 0.36, 0.86, 0.18, 0.22, 0.050, 0.6, 0.10 },
+    { "Tongue fern", "Elaphoglossum", 0.58, 0.16, 0.83, 0.15, 0.15, 0.035, 0.5, 0.10 },
+    { "Pitcher plant, large", "Nepenthes (highland)", 0.20, 0.26, 1.20, 0.28, 0.30, 0.090, 1.1,
+      0.13 },
     { "Pitcher plant, small", "Nepenthes (ultra-highland)", 0.42, 0.18, 1.20, 0.20, 0.22, 0.050,
-      0.8 },
+      0.8, 0.11 },
     { "Bladderwort", "Utricularia (epiphytic orchid-flowered)", 0.45, 0.38, 1.20, 0.14, 0.15, 0.025,
-      0.5 },
+      0.5, 0.09 },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (plants); i++)
@@ -173,6 +175,38 @@ demo_plants (DewChamber *chamber, DewVariant *variant)
       plant->plant.height_m = plants[i].height_m;
       plant->plant.leaf_area_m2 = plants[i].leaf_area_m2;
       plant->plant.mass_kg = plants[i].mass_kg;
+      plant->plant.pot_diameter_m = plants[i].pot_diameter_m;
+    }
+}
+
+/* What waits on the windowsill for a place. */
+static void
+demo_wishes (DewChamber *chamber)
+{
+  static const struct
+  {
+    const char *name;
+    const char *species;
+    int count;
+    DewPlantState state;
+    double pot_diameter_m;
+  } wishes[] = {
+    { "Cool orchid seedling", "Masdevallia (cool species)", 3, DEW_PLANT_HEALTHY, 0.07 },
+    { "Limp miniature orchid", "Lepanthes", 1, DEW_PLANT_WEAK, 0.05 },
+    { "Fern from a swap", "Elaphoglossum", 1, DEW_PLANT_ARRIVED, 0.09 },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (wishes); i++)
+    {
+      DewWish wish;
+
+      dew_wish_init (&wish);
+      dew_text_copy (wish.name, sizeof wish.name, wishes[i].name);
+      dew_text_copy (wish.species, sizeof wish.species, wishes[i].species);
+      wish.count = wishes[i].count;
+      wish.state = wishes[i].state;
+      wish.pot_diameter_m = wishes[i].pot_diameter_m;
+      dew_chamber_add_wish (chamber, &wish);
     }
 }
 
@@ -207,5 +241,6 @@ dew_chamber_demo (void)
       thing->fan.z_m = 1.44;
       thing->fan.elevation_rad = -G_PI_4;
     }
+  demo_wishes (chamber);
   return chamber;
 }

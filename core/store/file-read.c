@@ -4,14 +4,15 @@
 #include "chamber/chamber-private.h"
 #include "store/store.h"
 
+#include <glib/gi18n.h>
 #include <string.h>
 
 /* Rows of the tables into the structs in memory. SQLite's own checks were made
  * before; a file from a careless or hostile hand may still break any rule, so
  * nothing is taken that does not fit. */
 
-static gboolean
-wrong_content (const DewConnection *connection, const char *table, const char *what)
+gboolean
+dew_connection_wrong (const DewConnection *connection, const char *table, const char *what)
 {
   g_set_error (connection->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT,
                "%s: table \"%s\": %s; go back to a copy of the file", connection->path, table,
@@ -40,7 +41,7 @@ column_text (const DewConnection *connection, sqlite3_stmt *statement, int colum
 
   if (text == NULL || strlen (text) != (gsize) sqlite3_column_bytes (statement, column)
       || strlen (text) >= size)
-    return wrong_content (connection, table, "a text is too long or missing");
+    return dew_connection_wrong (connection, table, "a text is too long or missing");
   dew_text_copy (to, size, text);
   return TRUE;
 }
@@ -57,7 +58,7 @@ column_choice (const DewConnection *connection, sqlite3_stmt *statement, int col
         dew_field_set_int (field, record, i);
         return TRUE;
       }
-  return wrong_content (connection, table, "a word that is not one of the choices");
+  return dew_connection_wrong (connection, table, "a word that is not one of the choices");
 }
 
 static gboolean
@@ -103,7 +104,7 @@ read_record (const DewConnection *connection, const char *table, const char *key
   if (step == SQLITE_ROW)
     ok = column_fields (connection, statement, 1, table, fields, record);
   else if (step == SQLITE_DONE)
-    wrong_content (connection, table, "a row is missing");
+    dew_connection_wrong (connection, table, "a row is missing");
   else
     dew_file_fail (connection->db, connection->path, "read", connection->error);
   sqlite3_finalize (statement);
@@ -133,7 +134,8 @@ read_months (const DewConnection *connection, DewRoom *room)
       seen |= 1 << month;
     }
   sqlite3_finalize (statement);
-  return seen == 0xfff || wrong_content (connection, "room_month", "there are not twelve months");
+  return seen == 0xfff
+         || dew_connection_wrong (connection, "room_month", "there are not twelve months");
 }
 
 static gboolean
@@ -154,7 +156,7 @@ read_thing (const DewConnection *connection, sqlite3_stmt *statement, DewThing *
 
   if (kind_key == NULL || !dew_thing_kind_from_key (kind_key, &kind)
       || !column_id (statement, 0, &id))
-    return wrong_content (connection, "thing", "a kind or number that does not exist");
+    return dew_connection_wrong (connection, "thing", "a kind or number that does not exist");
   dew_thing_init (thing, kind);
   thing->id = id;
   return column_text (connection, statement, 2, "thing", thing->name, sizeof thing->name)
@@ -203,7 +205,7 @@ read_variants (const DewConnection *connection, DewChamber *chamber)
       guint id;
 
       if (!column_id (statement, 0, &id))
-        ok = wrong_content (connection, "variant", "a number that does not exist");
+        ok = dew_connection_wrong (connection, "variant", "a number that does not exist");
       else if (!column_text (connection, statement, 1, "variant", name, sizeof name))
         ok = FALSE;
       else
@@ -232,7 +234,7 @@ read_wishes (const DewConnection *connection, GArray *wishes)
       dew_wish_init (&wish);
       ok = column_id (statement, 0, &wish.id)
              ? column_fields (connection, statement, 1, "wish", fields, &wish)
-             : wrong_content (connection, "wish", "a number that does not exist");
+             : dew_connection_wrong (connection, "wish", "a number that does not exist");
       if (ok)
         g_array_append_val (wishes, wish);
     }
@@ -278,7 +280,7 @@ read_enclosure (const DewConnection *connection, DewChamber *chamber, gint64 *un
   if (statement == NULL)
     return FALSE;
   if (sqlite3_step (statement) != SQLITE_ROW)
-    wrong_content (connection, "enclosure", "its row is missing");
+    dew_connection_wrong (connection, "enclosure", "its row is missing");
   else if (column_text (connection, statement, 0, "enclosure", chamber->name, sizeof chamber->name)
            && column_text (connection, statement, 1, "enclosure", chamber->note,
                            sizeof chamber->note))
@@ -288,18 +290,20 @@ read_enclosure (const DewConnection *connection, DewChamber *chamber, gint64 *un
       chamber->leak_area_m2 = sqlite3_column_double (statement, 5);
       chamber->leak_exponent = sqlite3_column_double (statement, 6);
       chamber->month = sqlite3_column_int (statement, 7) - 1;
-      *undo_present = sqlite3_column_int64 (statement, 10); /* NULL reads as 0 */
+      *undo_present = sqlite3_column_type (statement, 10) == SQLITE_NULL
+                        ? -1
+                        : sqlite3_column_int64 (statement, 10);
       ok = column_id (statement, 8, &chamber->shown_variant)
            && column_id (statement, 9, &chamber->next_id);
       if (!ok)
-        wrong_content (connection, "enclosure", "a number that does not exist");
+        dew_connection_wrong (connection, "enclosure", "a number that does not exist");
     }
   sqlite3_finalize (statement);
   return ok;
 }
 
-static DewChamber *
-read_chamber (const DewConnection *connection, gint64 *undo_present)
+DewChamber *
+dew_connection_read_chamber (const DewConnection *connection, gint64 *undo_present)
 {
   g_autoptr (DewChamber) chamber = dew_chamber_new ();
   g_autoptr (GError) inner = NULL;
@@ -324,88 +328,119 @@ read_chamber (const DewConnection *connection, gint64 *undo_present)
   return g_steal_pointer (&chamber);
 }
 
-static gboolean
-read_step (const DewConnection *connection, sqlite3_stmt *statement, GPtrArray *chambers,
-           GPtrArray *labels, GArray *numbers)
+/* --- undo steps -------------------------------------------------------- */
+
+static char *
+text_of (const DewConnection *connection, sqlite3_stmt *statement, int column)
 {
-  gint64 number = sqlite3_column_int64 (statement, 0);
-  const char *label = (const char *) sqlite3_column_text (statement, 1);
-  const char *document = (const char *) sqlite3_column_text (statement, 2);
-  g_autoptr (GError) inner = NULL;
-  DewChamber *chamber;
+  const char *text = (const char *) sqlite3_column_text (statement, column);
 
-  if (label == NULL || document == NULL || !g_utf8_validate (label, -1, NULL))
-    return wrong_content (connection, "undo_step", "a step without words or document");
-  chamber = dew_json_to_chamber (document, -1, &inner);
-  if (chamber == NULL)
-    {
-      g_autofree char *what
-        = g_strdup_printf ("step %" G_GINT64_FORMAT ": %s", number, inner->message);
-
-      return wrong_content (connection, "undo_step", what);
-    }
-  g_ptr_array_add (chambers, chamber);
-  g_ptr_array_add (labels, g_strdup (label));
-  g_array_append_val (numbers, number);
-  return TRUE;
+  if (text != NULL && strlen (text) == (gsize) sqlite3_column_bytes (statement, column)
+      && g_utf8_validate (text, -1, NULL))
+    return g_strdup (text);
+  dew_connection_wrong (connection, "undo_step", _ ("a step without words or change"));
+  return NULL;
 }
 
+/* labels, changes: of the rows 0, 1, 2 ... without a gap. */
 static gboolean
-read_steps (const DewConnection *connection, GPtrArray *chambers, GPtrArray *labels,
-            GArray *numbers)
+read_steps (const DewConnection *connection, GPtrArray *labels, GPtrArray *changes)
 {
   sqlite3_stmt *statement
-    = dew_connection_prepare (connection, "SELECT number, label, document FROM undo_step "
+    = dew_connection_prepare (connection, "SELECT number, label, change FROM undo_step "
                                           "ORDER BY number");
   gboolean ok = statement != NULL;
   int step = SQLITE_DONE;
 
   while (ok && (step = sqlite3_step (statement)) == SQLITE_ROW)
-    ok = read_step (connection, statement, chambers, labels, numbers);
+    {
+      char *label = text_of (connection, statement, 1);
+      char *change = label != NULL ? text_of (connection, statement, 2) : NULL;
+
+      g_ptr_array_add (labels, label);
+      g_ptr_array_add (changes, change);
+      ok = change != NULL;
+      if (ok && sqlite3_column_int64 (statement, 0) != (gint64) labels->len - 1)
+        ok = dew_connection_wrong (connection, "undo_step", _ ("a step is missing"));
+    }
   if (ok && step != SQLITE_DONE)
     ok = dew_file_fail (connection->db, connection->path, "read", connection->error);
   sqlite3_finalize (statement);
   return ok;
 }
 
+/* NULL without an error when there is none. */
+static char *
+read_text (const DewConnection *connection, gboolean *ok)
+{
+  sqlite3_stmt *statement = dew_connection_prepare (connection, "SELECT document FROM undo_text");
+  char *text = NULL;
+
+  *ok = statement != NULL;
+  if (*ok && sqlite3_step (statement) == SQLITE_ROW)
+    {
+      text = text_of (connection, statement, 0);
+      *ok = text != NULL;
+    }
+  sqlite3_finalize (statement);
+  return text;
+}
+
+/* The list that leads to `present`, with the steps of the file where there are any.
+ * *as_in_file is whether the steps are those of the file. */
+static DewHistory *
+read_history (const DewConnection *connection, const DewChamber *present, gint64 undo_present,
+              gboolean *as_in_file)
+{
+  g_autoptr (GPtrArray) labels = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GPtrArray) changes = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GError) inner = NULL;
+  g_autofree char *text = NULL;
+  DewHistory *history;
+  gboolean ok;
+
+  *as_in_file = FALSE;
+  text = read_text (connection, &ok);
+  if (!ok || !read_steps (connection, labels, changes))
+    return NULL;
+  if (text == NULL || undo_present < 0 || undo_present >= labels->len)
+    return dew_history_new (present);
+
+  history = dew_history_restore (text, (const char *const *) labels->pdata,
+                                 (const char *const *) changes->pdata, labels->len,
+                                 (guint) undo_present, &inner);
+  if (history == NULL)
+    {
+      dew_connection_wrong (connection, "undo_text", inner->message);
+      return NULL;
+    }
+  /* The tables are the truth: another tool may have changed them. */
+  *as_in_file = dew_chamber_equal (present, dew_history_present (history));
+  if (!*as_in_file)
+    dew_history_amend (history, present);
+  return history;
+}
+
 DewHistory *
 dew_file_read (sqlite3 *db, const char *path, DewFileSteps *steps, GError **error)
 {
   DewConnection connection = { db, path, error };
-  g_autoptr (GPtrArray) chambers
-    = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_chamber_free);
-  g_autoptr (GPtrArray) labels = g_ptr_array_new_with_free_func (g_free);
-  g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
   g_autoptr (DewChamber) present = NULL;
-  gint64 undo_present = 0;
-  guint index = 0;
+  gint64 data_version = dew_connection_data_version (&connection);
+  gint64 undo_present = -1;
+  gboolean as_in_file;
   DewHistory *history;
 
-  if (steps != NULL)
-    steps->data_version = dew_connection_data_version (&connection);
-  present = read_chamber (&connection, &undo_present);
-  if (present == NULL || !read_steps (&connection, chambers, labels, numbers))
+  present = dew_connection_read_chamber (&connection, &undo_present);
+  if (present == NULL)
     return NULL;
+  history = read_history (&connection, present, undo_present, &as_in_file);
+  if (history == NULL || steps == NULL)
+    return history;
 
-  while (index < numbers->len && g_array_index (numbers, gint64, index) != undo_present)
-    index++;
-  if (index == numbers->len)
-    return dew_history_new (present, DEW_FILE_UNDO_STEPS);
-
-  /* The tables are the truth: another tool may have changed them. */
-  if (!dew_chamber_equal (present, g_ptr_array_index (chambers, index)))
-    {
-      dew_chamber_free (g_ptr_array_index (chambers, index));
-      chambers->pdata[index] = g_steal_pointer (&present);
-      g_array_set_size (numbers, 0);
-    }
-  history = dew_history_restore ((const DewChamber *const *) chambers->pdata,
-                                 (const char *const *) labels->pdata, chambers->len, index,
-                                 DEW_FILE_UNDO_STEPS);
-  if (steps != NULL && numbers->len == dew_history_length (history))
-    {
-      steps->history = dew_file_copy_history (history);
-      steps->numbers = g_steal_pointer (&numbers);
-    }
+  dew_file_steps_clear (steps);
+  steps->data_version = data_version;
+  if (as_in_file)
+    steps->history = dew_history_copy (history);
   return history;
 }

@@ -4,7 +4,7 @@
 #include "chamber/chamber-private.h"
 #include "store/store.h"
 
-#include <string.h>
+#include <glib/gi18n.h>
 
 /* Rows of the tables against the structs in memory. Statements are built from
  * the field tables, so a new field needs a column in data/schema.sql and
@@ -39,22 +39,8 @@ dew_connection_data_version (const DewConnection *connection)
   return version;
 }
 
-DewHistory *
-dew_file_copy_history (const DewHistory *history)
-{
-  guint n = dew_history_length (history);
-  g_autofree const DewChamber **chambers = g_new (const DewChamber *, n);
-  g_autofree const char **labels = g_new (const char *, n);
-
-  for (guint i = 0; i < n; i++)
-    chambers[i] = dew_history_nth (history, i, &labels[i]);
-  return dew_history_restore (chambers, labels, n, dew_history_index (history),
-                              MAX (n, DEW_FILE_UNDO_STEPS));
-}
-
-/* Runs a statement that returns nothing and makes it ready for the next row. */
-static gboolean
-run (const DewConnection *connection, sqlite3_stmt *statement)
+gboolean
+dew_connection_run (const DewConnection *connection, sqlite3_stmt *statement)
 {
   if (sqlite3_step (statement) != SQLITE_DONE)
     return dew_file_fail (connection->db, connection->path, "write", connection->error);
@@ -62,8 +48,8 @@ run (const DewConnection *connection, sqlite3_stmt *statement)
   return TRUE;
 }
 
-static gboolean
-execute (const DewConnection *connection, const char *sql, const char *doing)
+gboolean
+dew_connection_execute (const DewConnection *connection, const char *sql, const char *doing)
 {
   if (sqlite3_exec (connection->db, sql, NULL, NULL, NULL) == SQLITE_OK)
     return TRUE;
@@ -126,7 +112,7 @@ write_record (const DewConnection *connection, const char *table, const char *ke
   else
     sqlite3_bind_int64 (statement, 1, id);
   bind_fields (statement, 2, fields, record);
-  ok = run (connection, statement);
+  ok = dew_connection_run (connection, statement);
   sqlite3_finalize (statement);
   return ok;
 }
@@ -147,7 +133,7 @@ write_months (const DewConnection *connection, const DewRoom *room)
       sqlite3_bind_double (statement, 3, room->t_night_C[month]);
       sqlite3_bind_double (statement, 4, room->rh_day[month]);
       sqlite3_bind_double (statement, 5, room->rh_night[month]);
-      ok = run (connection, statement);
+      ok = dew_connection_run (connection, statement);
     }
   sqlite3_finalize (statement);
   return ok;
@@ -172,7 +158,7 @@ write_things (const DewConnection *connection, const DewVariant *variant)
       sqlite3_bind_int64 (statement, 3, i);
       dew_connection_bind_text (statement, 4, kind);
       dew_connection_bind_text (statement, 5, thing->name);
-      ok = run (connection, statement)
+      ok = dew_connection_run (connection, statement)
            && write_record (connection, kind, "thing_id", NULL, thing->id,
                             dew_thing_fields (thing->kind), thing);
     }
@@ -195,7 +181,7 @@ write_variants (const DewConnection *connection, const DewChamber *chamber)
       sqlite3_bind_int64 (statement, 1, variant->id);
       sqlite3_bind_int64 (statement, 2, i);
       dew_connection_bind_text (statement, 3, variant->name);
-      ok = run (connection, statement) && write_things (connection, variant);
+      ok = dew_connection_run (connection, statement) && write_things (connection, variant);
     }
   sqlite3_finalize (statement);
   return ok;
@@ -215,7 +201,7 @@ write_wishes (const DewConnection *connection, const GArray *wishes)
       sqlite3_bind_int64 (statement, 1, i);
       sqlite3_bind_int64 (statement, 2, wish->id);
       bind_fields (statement, 3, dew_wish_fields (), wish);
-      ok = run (connection, statement);
+      ok = dew_connection_run (connection, statement);
     }
   sqlite3_finalize (statement);
   return ok;
@@ -255,7 +241,7 @@ write_enclosure (const DewConnection *connection, const DewChamber *chamber, gin
   sqlite3_bind_int64 (statement, 9, chamber->shown_variant);
   sqlite3_bind_int64 (statement, 10, chamber->next_id);
   sqlite3_bind_int64 (statement, 11, undo_present);
-  ok = run (connection, statement);
+  ok = dew_connection_run (connection, statement);
   sqlite3_finalize (statement);
   return ok;
 }
@@ -270,7 +256,7 @@ clear_tables (const DewConnection *connection)
   g_string_append (sql, "DELETE FROM thing; DELETE FROM enclosure; DELETE FROM variant; "
                         "DELETE FROM panel; DELETE FROM room; DELETE FROM room_month; "
                         "DELETE FROM wish; DELETE FROM plant_kind;");
-  return execute (connection, sql->str, "write");
+  return dew_connection_execute (connection, sql->str, "write");
 }
 
 static gboolean
@@ -289,81 +275,56 @@ write_chamber (const DewConnection *connection, const DewChamber *chamber, gint6
 
 /* --- undo steps -------------------------------------------------------- */
 
-/* Whether step `a` of one list is step `b` of another. */
 static gboolean
-same_step (const DewHistory *one, guint a, const DewHistory *other, guint b)
-{
-  const char *label_a, *label_b;
-  const DewChamber *chamber_a = dew_history_nth (one, a, &label_a);
-  const DewChamber *chamber_b = dew_history_nth (other, b, &label_b);
-
-  return g_strcmp0 (label_a, label_b) == 0 && dew_chamber_equal (chamber_a, chamber_b);
-}
-
-static gboolean
-delete_steps (const DewConnection *connection, gint64 from, gint64 below)
-{
-  g_autofree char *sql = g_strdup_printf ("DELETE FROM undo_step WHERE number >= %" G_GINT64_FORMAT
-                                          " AND number < %" G_GINT64_FORMAT,
-                                          from, below);
-
-  return execute (connection, sql, "write");
-}
-
-/* Steps that the file already has keep their rows: most saves add one at the
- * end, and drop the oldest once there are enough. Fills `numbers`. */
-static gboolean
-keep_steps (const DewConnection *connection, const DewHistory *history, const DewFileSteps *old,
-            GArray *numbers)
-{
-  guint n = dew_history_length (history);
-  guint n_old = old->history != NULL ? dew_history_length (old->history) : 0;
-  guint first = 0, kept = 0;
-
-  if (n_old == 0)
-    return execute (connection, "DELETE FROM undo_step", "write");
-
-  /* The oldest step has lost its words, so the match starts with the next. */
-  for (; first < n_old; first++)
-    if (dew_chamber_equal (dew_history_nth (history, 0, NULL),
-                           dew_history_nth (old->history, first, NULL)))
-      break;
-  if (first < n_old)
-    for (kept = 1; kept < n && first + kept < n_old; kept++)
-      if (!same_step (history, kept, old->history, first + kept))
-        break;
-
-  for (guint i = 0; i < kept; i++)
-    g_array_append_val (numbers, g_array_index (old->numbers, gint64, first + i));
-  if (kept == 0)
-    return execute (connection, "DELETE FROM undo_step", "write");
-  return delete_steps (connection, G_MININT64, g_array_index (numbers, gint64, 0))
-         && delete_steps (connection, g_array_index (numbers, gint64, kept - 1) + 1, G_MAXINT64);
-}
-
-static gboolean
-add_steps (const DewConnection *connection, const DewHistory *history, GArray *numbers)
+write_text (const DewConnection *connection, const char *text)
 {
   sqlite3_stmt *statement
-    = dew_connection_prepare (connection, "INSERT INTO undo_step (number, label, document) "
-                                          "VALUES (?, ?, ?)");
+    = dew_connection_prepare (connection,
+                              "INSERT OR REPLACE INTO undo_text (id, document) VALUES (1, ?)");
   gboolean ok = statement != NULL;
 
-  for (guint i = numbers->len; i < dew_history_length (history) && ok; i++)
+  if (ok)
     {
-      gint64 number = i > 0 ? g_array_index (numbers, gint64, i - 1) + 1 : 1;
-      const char *label;
-      const DewChamber *chamber = dew_history_nth (history, i, &label);
-      g_autofree char *document = dew_json_from_chamber (chamber);
-
-      sqlite3_bind_int64 (statement, 1, number);
-      dew_connection_bind_text (statement, 2, label != NULL ? label : "");
-      dew_connection_bind_text (statement, 3, document);
-      g_array_append_val (numbers, number);
-      ok = run (connection, statement);
+      dew_connection_bind_text (statement, 1, text);
+      ok = dew_connection_run (connection, statement);
     }
   sqlite3_finalize (statement);
   return ok;
+}
+
+/* Steps that the file already has keep their rows: most saves add one at the
+ * end. */
+gboolean
+dew_connection_write_steps (const DewConnection *connection, const DewHistory *history,
+                            const DewHistory *known)
+{
+  g_autofree char *sql = NULL;
+  sqlite3_stmt *statement;
+  gboolean ok;
+  guint kept = 0;
+
+  while (known != NULL && dew_history_shares (history, known, kept))
+    kept++;
+  sql = g_strdup_printf ("DELETE FROM undo_step WHERE number >= %u", kept);
+  if (!dew_connection_execute (connection, sql, "write"))
+    return FALSE;
+
+  statement
+    = dew_connection_prepare (connection,
+                              "INSERT INTO undo_step (number, label, change) VALUES (?, ?, ?)");
+  ok = statement != NULL;
+  for (guint n = kept; n < dew_history_length (history) && ok; n++)
+    {
+      const char *label = dew_history_label (history, n);
+      const char *change = dew_history_change (history, n);
+
+      sqlite3_bind_int64 (statement, 1, n);
+      dew_connection_bind_text (statement, 2, label != NULL ? label : "");
+      dew_connection_bind_text (statement, 3, change != NULL ? change : "");
+      ok = dew_connection_run (connection, statement);
+    }
+  sqlite3_finalize (statement);
+  return ok && write_text (connection, dew_history_text (history));
 }
 
 /* Two programs on one file would each overwrite what the other did. */
@@ -373,45 +334,9 @@ check_unchanged (const DewConnection *connection, const DewFileSteps *steps)
   if (steps->data_version == 0 || dew_connection_data_version (connection) == steps->data_version)
     return TRUE;
   g_set_error (connection->error, DEW_STORE_ERROR, DEW_STORE_ERROR_BUSY,
-               "%s: another program changed the file meanwhile; save under another name",
+               _ ("%s: another program changed the file meanwhile; save under another name"),
                connection->path);
   return FALSE;
-}
-
-static gboolean
-step_valid (const DewHistory *history, guint n, GError **error)
-{
-  return dew_chamber_validate (dew_history_nth (history, n, NULL), error);
-}
-
-/* A file must never hold what cannot be read from it again. The present has to
- * be valid; steps beyond an invalid one are left out. */
-static DewHistory *
-readable_part (const DewConnection *connection, const DewHistory *history)
-{
-  guint index = dew_history_index (history);
-  guint first = index, last = index;
-  g_autofree const DewChamber **chambers = NULL;
-  g_autofree const char **labels = NULL;
-  g_autoptr (GError) inner = NULL;
-
-  if (!step_valid (history, index, &inner))
-    {
-      g_set_error (connection->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT, "%s: not saved: %s",
-                   connection->path, inner->message);
-      return NULL;
-    }
-  while (first > 0 && step_valid (history, first - 1, NULL))
-    first--;
-  while (last + 1 < dew_history_length (history) && step_valid (history, last + 1, NULL))
-    last++;
-
-  chambers = g_new (const DewChamber *, last - first + 1);
-  labels = g_new (const char *, last - first + 1);
-  for (guint i = first; i <= last; i++)
-    chambers[i - first] = dew_history_nth (history, i, &labels[i - first]);
-  return dew_history_restore (chambers, labels, last - first + 1, index - first,
-                              DEW_FILE_UNDO_STEPS);
 }
 
 gboolean
@@ -419,26 +344,22 @@ dew_file_write (sqlite3 *db, const char *path, const DewHistory *history, DewFil
                 GError **error)
 {
   DewConnection connection = { db, path, error };
-  g_autoptr (DewHistory) part = readable_part (&connection, history);
-  g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
   gboolean ok;
 
-  if (part == NULL || !execute (&connection, "BEGIN IMMEDIATE", "write"))
+  if (!dew_connection_execute (&connection, "BEGIN IMMEDIATE", "write"))
     return FALSE;
 
-  ok = check_unchanged (&connection, steps) && keep_steps (&connection, part, steps, numbers)
-       && add_steps (&connection, part, numbers)
-       && write_chamber (&connection, dew_history_present (part),
-                         g_array_index (numbers, gint64, dew_history_index (part)))
-       && execute (&connection, "COMMIT", "write");
+  ok = check_unchanged (&connection, steps)
+       && dew_connection_write_steps (&connection, history, steps->history)
+       && write_chamber (&connection, dew_history_present (history), dew_history_index (history))
+       && dew_connection_execute (&connection, "COMMIT", "write");
   if (!ok)
     {
       sqlite3_exec (db, "ROLLBACK", NULL, NULL, NULL);
       return FALSE;
     }
   dew_file_steps_clear (steps);
-  steps->history = g_steal_pointer (&part);
-  steps->numbers = g_steal_pointer (&numbers);
+  steps->history = dew_history_copy (history);
   steps->data_version = dew_connection_data_version (&connection);
   return TRUE;
 }

@@ -15,7 +15,6 @@ void
 dew_file_steps_clear (DewFileSteps *steps)
 {
   g_clear_pointer (&steps->history, dew_history_free);
-  g_clear_pointer (&steps->numbers, g_array_unref);
   steps->data_version = 0;
 }
 

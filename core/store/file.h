@@ -7,11 +7,10 @@
 #include <gio/gio.h>
 #include <sqlite3.h>
 
-#include "chamber/history.h"
+#include "store/history.h"
 
 G_BEGIN_DECLS
 
-#define DEW_FILE_UNDO_STEPS 100
 #define DEW_FILE_APPLICATION_ID 0x44657774 /* "Dewt" */
 #define DEW_FILE_VERSION 2
 
@@ -20,7 +19,6 @@ G_BEGIN_DECLS
 typedef struct
 {
   DewHistory *history; /* NULL: nothing is known of the file's steps */
-  GArray *numbers;     /* gint64, undo_step.number of each of its documents */
   gint64 data_version; /* of the connection, changes when others write; 0 = unknown */
 } DewFileSteps;
 
@@ -37,12 +35,18 @@ sqlite3 *dew_file_open (const char *path, gboolean want_write, gboolean *read_on
 DewHistory *dew_file_read (sqlite3 *db, const char *path, DewFileSteps *steps,
                                GError **error);
 
-/* Writes all in one transaction; on error the file holds what it held. What
- * does not pass dew_chamber_validate() is never written: as the present it
- * fails with DEW_STORE_ERROR_CONTENT, as an undo step it is left out. Fails
+/* Writes all in one transaction; on error the file holds what it held. Fails
  * with DEW_STORE_ERROR_BUSY when another program wrote since `steps` was set. */
 gboolean dew_file_write (sqlite3 *db, const char *path, const DewHistory *history,
                              DewFileSteps *steps, GError **error);
+
+/* Brings a document of an older form to this one. With `on_disk` the file itself,
+ * in one transaction, after a copy of it was put beside it: *copy is its name
+ * (transfer full). Without, *db becomes a connection to a copy in memory and the
+ * file stays as it is. Does nothing, and sets *copy to NULL, when the form is this
+ * one. FALSE with DEW_STORE_ERROR; the file is then as it was. */
+gboolean dew_file_update (sqlite3 **db, const char *path, gboolean on_disk, char **copy,
+                          GError **error);
 
 /* Makes the tables in an empty database. */
 gboolean dew_file_make_tables (sqlite3 *db, const char *path, GError **error);

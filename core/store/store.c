@@ -5,6 +5,7 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <glib/gi18n.h>
 #include <glib/gstdio.h>
 #include <string.h>
 #include <unistd.h>
@@ -34,6 +35,7 @@ struct _DewStore
 {
   char *path;     /* as given, for messages */
   char *absolute; /* stays right when the program changes its folder */
+  char *copy;     /* of the file in its older form, or NULL */
   gboolean read_only;
   dev_t device; /* of the file that was opened */
   ino_t inode;
@@ -196,6 +198,7 @@ store_free (DewStore *store)
   g_cond_clear (&store->changed);
   g_free (store->path);
   g_free (store->absolute);
+  g_free (store->copy);
   g_free (store);
 }
 
@@ -215,7 +218,8 @@ dew_store_open (const char *path, GError **error)
   store->token = token_new ();
   store->waiters = g_ptr_array_new ();
   store->db = dew_file_open (path, TRUE, &store->read_only, error);
-  if (store->db != NULL)
+  if (store->db != NULL
+      && dew_file_update (&store->db, path, !store->read_only, &store->copy, error))
     store->opened = dew_file_read (store->db, path, &store->steps, error);
   if (store->opened == NULL)
     {
@@ -266,11 +270,18 @@ dew_store_read_only (const DewStore *store)
   return store->read_only;
 }
 
+const char *
+dew_store_copy (const DewStore *store)
+{
+  g_return_val_if_fail (store != NULL, NULL);
+  return store->copy;
+}
+
 DewHistory *
 dew_store_history (DewStore *store)
 {
   g_return_val_if_fail (store != NULL, NULL);
-  return dew_file_copy_history (store->opened);
+  return dew_history_copy (store->opened);
 }
 
 /* --- saving ------------------------------------------------------------ */
@@ -282,7 +293,7 @@ dew_store_save (DewStore *store, const DewHistory *history, DewStoreSaved done, 
 
   g_return_if_fail (store != NULL && history != NULL);
 
-  copy = dew_file_copy_history (history);
+  copy = dew_history_copy (history);
   g_mutex_lock (&store->lock);
   g_clear_pointer (&store->pending, dew_history_free);
   store->pending = g_steal_pointer (&copy);
@@ -341,9 +352,8 @@ exists_fail (const char *path, GError **error)
 }
 
 static gboolean
-fill_database (const char *temporary, const char *path, const DewChamber *chamber, GError **error)
+fill_database (const char *temporary, const char *path, const DewHistory *history, GError **error)
 {
-  g_autoptr (DewHistory) history = dew_history_new (chamber, DEW_FILE_UNDO_STEPS);
   DewFileSteps steps = { NULL };
   sqlite3 *db = NULL;
   gboolean ok;
@@ -410,24 +420,18 @@ move_into_place (const char *temporary, const char *target, const char *folder, 
 }
 
 gboolean
-dew_store_create (const char *path, const DewChamber *chamber, gboolean replace, GError **error)
+dew_store_create_with (const char *path, const DewHistory *history, gboolean replace,
+                       GError **error)
 {
   g_autofree char *absolute = NULL;
   g_autofree char *target = NULL;
   g_autofree char *folder = NULL;
   g_autofree char *temporary = NULL;
-  g_autoptr (GError) inner = NULL;
   int fd;
   gboolean ok;
 
-  g_return_val_if_fail (path != NULL && chamber != NULL, FALSE);
+  g_return_val_if_fail (path != NULL && history != NULL, FALSE);
 
-  if (!dew_chamber_validate (chamber, &inner))
-    {
-      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT, "%s: not written: %s", path,
-                   inner->message);
-      return FALSE;
-    }
   absolute = g_canonicalize_filename (path, NULL);
   if (g_file_test (absolute, G_FILE_TEST_EXISTS) && !replace)
     return exists_fail (path, error);
@@ -449,11 +453,29 @@ dew_store_create (const char *path, const DewChamber *chamber, gboolean replace,
   g_close (fd, NULL);
 
   keep_mode (temporary, target);
-  ok = fill_database (temporary, path, chamber, error)
+  ok = fill_database (temporary, path, history, error)
        && move_into_place (temporary, target, folder, path, replace, error);
   if (!ok)
     g_unlink (temporary);
   return ok;
+}
+
+gboolean
+dew_store_create (const char *path, const DewChamber *chamber, gboolean replace, GError **error)
+{
+  g_autoptr (DewHistory) history = NULL;
+  g_autoptr (GError) inner = NULL;
+
+  g_return_val_if_fail (path != NULL && chamber != NULL, FALSE);
+
+  if (!dew_chamber_validate (chamber, &inner))
+    {
+      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT, _ ("%s: not written: %s"), path,
+                   inner->message);
+      return FALSE;
+    }
+  history = dew_history_new (chamber);
+  return dew_store_create_with (path, history, replace, error);
 }
 
 /* --- reading only ------------------------------------------------------ */
@@ -508,6 +530,7 @@ DewChamber *
 dew_store_load (const char *path, GError **error)
 {
   g_autoptr (DewHistory) history = NULL;
+  g_autofree char *copy = NULL;
   sqlite3 *db;
 
   g_return_val_if_fail (path != NULL, NULL);
@@ -519,7 +542,8 @@ dew_store_load (const char *path, GError **error)
   db = dew_file_open (path, TRUE, NULL, error);
   if (db == NULL)
     return NULL;
-  history = dew_file_read (db, path, NULL, error);
+  if (dew_file_update (&db, path, FALSE, &copy, error))
+    history = dew_file_read (db, path, NULL, error);
   sqlite3_close (db);
   return history != NULL ? dew_chamber_copy (dew_history_present (history)) : NULL;
 }

@@ -7,8 +7,8 @@
 #include <gio/gio.h>
 
 #include "chamber/chamber.h"
-#include "chamber/history.h"
 #include "forecast/forecast.h"
+#include "store/history.h"
 
 G_BEGIN_DECLS
 
@@ -37,13 +37,21 @@ typedef struct _DewStore DewStore;
 gboolean  dew_store_create (const char *path, const DewChamber *chamber,
                             gboolean replace, GError **error);
 
+/* The same with the steps to undo and redo: a copy under another name. */
+gboolean  dew_store_create_with (const char *path, const DewHistory *history,
+                                 gboolean replace, GError **error);
+
 /* Opens for editing. A file that may only be read opens with
- * dew_store_read_only() TRUE. On any error the file is untouched. */
+ * dew_store_read_only() TRUE. On any error the file is untouched. A file of an
+ * older form is brought to this one after a copy of it was put beside it; one that
+ * may only be read is brought up in memory. */
 DewStore *dew_store_open      (const char *path, GError **error);
 void      dew_store_close     (DewStore *store); /* waits for what is being written */
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewStore, dew_store_close)
 const char *dew_store_path     (const DewStore *store);
 gboolean  dew_store_read_only  (const DewStore *store);
+/* Name of the copy that was made because the file was of an older form; else NULL. */
+const char *dew_store_copy     (const DewStore *store);
 
 /* What was read at open: the document with its undo steps (transfer full). */
 DewHistory *dew_store_history (DewStore *store);

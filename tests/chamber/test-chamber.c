@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "chamber/chamber.h"
-#include "chamber/history.h"
 
 #include "random-chamber.h"
 
@@ -611,107 +610,6 @@ test_demo (void)
     }
 }
 
-/* --- history ----------------------------------------------------------- */
-
-static void
-test_history_random (void)
-{
-  g_autoptr (GRand) random = g_rand_new_with_seed (22);
-
-  for (int round = 0; round < 20; round++)
-    {
-      g_autoptr (DewChamber) chamber = random_chamber (random);
-      g_autoptr (DewHistory) history = dew_history_new (chamber, 1000);
-      g_autoptr (GPtrArray) states
-        = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_chamber_free);
-      guint at;
-
-      g_ptr_array_add (states, dew_chamber_copy (chamber));
-      for (int i = 0; i < 60; i++)
-        {
-          random_edit (random, chamber);
-          if (dew_history_push (history, chamber, "edit", NULL))
-            g_ptr_array_add (states, dew_chamber_copy (chamber));
-        }
-
-      for (at = states->len - 1; at > 0; at--)
-        g_assert_true (dew_chamber_equal (dew_history_undo (history), states->pdata[at - 1]));
-      g_assert_null (dew_history_undo (history));
-      g_assert_null (dew_history_can_undo (history));
-      for (at = 1; at < states->len; at++)
-        g_assert_true (dew_chamber_equal (dew_history_redo (history), states->pdata[at]));
-      g_assert_null (dew_history_redo (history));
-      g_assert_true (dew_chamber_equal (dew_history_present (history), chamber));
-    }
-}
-
-static void
-push_width (DewHistory *history, double width_m, const char *label, const char *merge_key,
-            gboolean taken)
-{
-  g_autoptr (DewChamber) next = dew_chamber_copy (dew_history_present (history));
-
-  next->outer_m[0] = width_m;
-  g_assert_true (dew_history_push (history, next, label, merge_key) == taken);
-}
-
-static void
-test_history_rules (void)
-{
-  g_autoptr (DewChamber) chamber = box_new ();
-  g_autoptr (DewHistory) history = dew_history_new (chamber, 3);
-
-  push_width (history, 1.0, "nothing", NULL, FALSE);
-  g_assert_null (dew_history_can_undo (history));
-  push_width (history, 1.1, "nudge", "n", TRUE);
-  push_width (history, 1.2, "nudge", "n", TRUE);
-  push_width (history, 1.3, "nudge", "n", TRUE);
-  g_assert_cmpuint (dew_history_length (history), ==, 2);
-  g_assert_cmpstr (dew_history_can_undo (history), ==, "nudge");
-  /* Back to the start of the run: no step is left. */
-  push_width (history, 1.0, "nudge", "n", TRUE);
-  g_assert_cmpuint (dew_history_length (history), ==, 1);
-
-  push_width (history, 1.1, "a", NULL, TRUE);
-  push_width (history, 1.2, "b", NULL, TRUE);
-  dew_history_undo (history);
-  g_assert_cmpstr (dew_history_can_redo (history), ==, "b");
-  push_width (history, 1.3, "c", NULL, TRUE);
-  g_assert_null (dew_history_can_redo (history));
-
-  /* At most three steps back. */
-  push_width (history, 1.4, "d", NULL, TRUE);
-  push_width (history, 1.5, "e", NULL, TRUE);
-  g_assert_cmpuint (dew_history_length (history), ==, 4);
-  for (int i = 0; i < 3; i++)
-    g_assert_nonnull (dew_history_undo (history));
-  g_assert_null (dew_history_undo (history));
-  g_assert_cmpfloat (dew_history_present (history)->outer_m[0], ==, 1.1);
-}
-
-static void
-test_history_restore (void)
-{
-  g_autoptr (DewChamber) chamber = box_new ();
-  g_autoptr (DewHistory) history = dew_history_new (chamber, 10);
-  g_autoptr (DewHistory) again = NULL;
-  const DewChamber *chambers[4];
-  const char *labels[4];
-
-  push_width (history, 1.1, "a", NULL, TRUE);
-  push_width (history, 1.2, "b", NULL, TRUE);
-  push_width (history, 1.3, "c", NULL, TRUE);
-  dew_history_undo (history);
-  for (guint i = 0; i < 4; i++)
-    chambers[i] = dew_history_nth (history, i, &labels[i]);
-  g_assert_null (labels[0]);
-  again = dew_history_restore (chambers, labels, 4, dew_history_index (history), 10);
-  g_assert_cmpstr (dew_history_can_undo (again), ==, "b");
-  g_assert_cmpstr (dew_history_can_redo (again), ==, "c");
-  g_assert_true (dew_chamber_equal (dew_history_present (again), dew_history_present (history)));
-  g_assert_cmpfloat (dew_history_redo (again)->outer_m[0], ==, 1.3);
-}
-
 int
 main (int argc, char **argv)
 {
@@ -736,8 +634,5 @@ main (int argc, char **argv)
   g_test_add_func ("/chamber/check/anything", test_check_anything);
   g_test_add_func ("/chamber/validate-ids", test_validate_ids);
   g_test_add_func ("/chamber/demo", test_demo);
-  g_test_add_func ("/history/random", test_history_random);
-  g_test_add_func ("/history/rules", test_history_rules);
-  g_test_add_func ("/history/restore", test_history_restore);
   return g_test_run ();
 }

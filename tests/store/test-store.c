@@ -71,9 +71,34 @@ demo_file (const char *folder)
   g_autoptr (DewChamber) demo = dew_chamber_demo ();
   g_autoptr (GError) error = NULL;
 
+  DewPlantKind kind;
+
+  dew_plant_kind_init (&kind);
+  g_strlcpy (kind.name, "Own kind", sizeof kind.name);
+  dew_chamber_add_kind (demo, &kind);
   dew_store_create (path, demo, FALSE, &error);
   g_assert_no_error (error);
   return path;
+}
+
+static void
+write_bytes (const char *path, const char *bytes, gssize n)
+{
+  g_autoptr (GError) error = NULL;
+
+  g_file_set_contents (path, bytes, n, &error);
+  g_assert_no_error (error);
+}
+
+static void
+run_sql (const char *path, const char *sql)
+{
+  sqlite3 *db = NULL;
+
+  g_assert_cmpint (sqlite3_open (path, &db), ==, SQLITE_OK);
+  if (sqlite3_exec (db, sql, NULL, NULL, NULL) != SQLITE_OK)
+    g_error ("%s: %s", sql, sqlite3_errmsg (db));
+  sqlite3_close (db);
 }
 
 /* --- life -------------------------------------------------------------- */
@@ -145,24 +170,31 @@ save_width (DewStore *store, DewHistory *history, double width_m)
   g_autoptr (DewChamber) next = dew_chamber_copy (dew_history_present (history));
 
   next->outer_m[0] = width_m;
-  g_assert_true (dew_history_push (history, next, "Widen", NULL));
+  g_assert_true (dew_history_push (history, next, "Widen", NULL, NULL));
   dew_store_save (store, history, NULL, NULL);
 }
 
+/* Goes to the beginning of both and along both to the end. */
 static void
-assert_same_history (const DewHistory *a, const DewHistory *b)
+assert_same_history (const DewHistory *one, const DewHistory *other)
 {
+  g_autoptr (DewHistory) a = dew_history_copy (one);
+  g_autoptr (DewHistory) b = dew_history_copy (other);
+
   g_assert_cmpuint (dew_history_length (a), ==, dew_history_length (b));
   g_assert_cmpuint (dew_history_index (a), ==, dew_history_index (b));
-  for (guint i = 0; i < dew_history_length (a); i++)
+  while (dew_history_undo (a) != NULL)
+    g_assert_nonnull (dew_history_undo (b));
+  g_assert_null (dew_history_undo (b));
+  for (;;)
     {
-      const char *label_a, *label_b;
-      const DewChamber *chamber_a = dew_history_nth (a, i, &label_a);
-      const DewChamber *chamber_b = dew_history_nth (b, i, &label_b);
-
-      g_assert_cmpstr (label_a, ==, label_b);
-      g_assert_true (dew_chamber_equal (chamber_a, chamber_b));
+      g_assert_true (dew_chamber_equal (dew_history_present (a), dew_history_present (b)));
+      g_assert_cmpstr (dew_history_can_redo (a), ==, dew_history_can_redo (b));
+      if (dew_history_redo (a) == NULL)
+        break;
+      g_assert_nonnull (dew_history_redo (b));
     }
+  g_assert_cmpuint (dew_history_index (b), ==, dew_history_length (one) - 1);
 }
 
 static DewHistory *
@@ -200,7 +232,7 @@ test_undo_survives (void)
           else if (g_rand_int_range (random, 0, 6) == 0)
             dew_history_redo (history);
           else
-            dew_history_push (history, next, "Edit", g_rand_boolean (random) ? "run" : NULL);
+            dew_history_push (history, next, "Edit", g_rand_boolean (random) ? "run" : NULL, NULL);
           if (g_rand_int_range (random, 0, 3) == 0)
             dew_store_save (store, history, NULL, NULL);
         }
@@ -212,8 +244,9 @@ test_undo_survives (void)
     }
 }
 
+/* No step is ever dropped. */
 static void
-test_steps_bounded (void)
+test_steps_without_limit (void)
 {
   g_autoptr (Folder) folder = folder_new ();
   g_autofree char *path = demo_file (folder);
@@ -222,12 +255,12 @@ test_steps_bounded (void)
   g_autoptr (DewHistory) read = NULL;
   g_autoptr (GError) error = NULL;
 
-  for (int i = 0; i < 130; i++)
+  for (int i = 0; i < 350; i++)
     save_width (store, history, 0.71 + i * 0.001);
   dew_store_flush (store, &error);
   g_assert_no_error (error);
   read = history_in (path);
-  g_assert_cmpuint (dew_history_length (read), ==, DEW_FILE_UNDO_STEPS + 1);
+  g_assert_cmpuint (dew_history_length (read), ==, 351);
   assert_same_history (history, read);
 }
 
@@ -264,7 +297,7 @@ test_told (void)
       g_autoptr (DewChamber) next = dew_chamber_copy (dew_history_present (history));
 
       next->outer_m[0] = 0.8 + i * 0.001;
-      dew_history_push (history, next, "Widen", "run");
+      dew_history_push (history, next, "Widen", "run", NULL);
       dew_store_save (store, history, on_saved, &told);
     }
   while (told.calls < 50)
@@ -283,8 +316,7 @@ test_told (void)
   g_assert_cmpfloat (loaded->outer_m[0], ==, 1.5);
 }
 
-/* What could not be read again is not written, neither as the present nor as a
- * step that waits to be redone. */
+/* What could not be read again never comes into the list, so never into a file. */
 static void
 test_never_unreadable (void)
 {
@@ -293,34 +325,72 @@ test_never_unreadable (void)
   g_autoptr (DewStore) store = dew_store_open (path, NULL);
   g_autoptr (DewHistory) history = dew_store_history (store);
   g_autoptr (DewHistory) read = NULL;
+  g_autoptr (DewChamber) wide = NULL;
   g_autoptr (GError) error = NULL;
 
   save_width (store, history, 0.8);
   g_assert_true (dew_store_flush (store, &error));
-  save_width (store, history, 50.0);
-  g_assert_false (dew_store_flush (store, &error));
-  g_assert_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT);
+  wide = dew_chamber_copy (dew_history_present (history));
+  wide->outer_m[0] = 50.0;
+  g_assert_false (dew_history_push (history, wide, "Widen", NULL, &error));
+  g_assert_error (error, DEW_CHAMBER_ERROR, DEW_CHAMBER_ERROR_INVALID);
   g_clear_error (&error);
-  read = history_in (path);
-  g_assert_cmpfloat (dew_history_present (read)->outer_m[0], ==, 0.8);
+  g_assert_cmpfloat (dew_history_present (history)->outer_m[0], ==, 0.8);
+  g_assert_cmpuint (dew_history_length (history), ==, 2);
 
-  dew_history_undo (history);
-  dew_store_save (store, history, NULL, NULL);
-  g_assert_true (dew_store_flush (store, &error));
-  g_clear_pointer (&read, dew_history_free);
-  read = history_in (path);
-  g_assert_cmpfloat (dew_history_present (read)->outer_m[0], ==, 0.8);
-  g_assert_null (dew_history_can_redo (read));
-  g_assert_cmpstr (dew_history_can_undo (read), ==, "Widen");
-
-  /* Over the invalid step: what lies before it cannot be undone after opening. */
-  dew_history_redo (history);
   save_width (store, history, 0.9);
   g_assert_true (dew_store_flush (store, &error));
-  g_clear_pointer (&read, dew_history_free);
   read = history_in (path);
-  g_assert_cmpfloat (dew_history_present (read)->outer_m[0], ==, 0.9);
-  g_assert_null (dew_history_can_undo (read));
+  assert_same_history (history, read);
+}
+
+/* Steps that somebody has spoilt: the document opens, what lies beyond them cannot
+ * be undone or redone, and the next save puts the file in order. */
+static void
+test_spoilt_steps (void)
+{
+  static const char *const spoils[] = {
+    "UPDATE undo_step SET change = 'nonsense' WHERE number IN (1, 3)",
+    "UPDATE undo_step SET change = '@99999\n-a\n' WHERE number IN (1, 3)",
+    "UPDATE undo_step SET change = '@-4' WHERE number IN (1, 3)",
+    "UPDATE undo_step SET change = replace (replace (change, '0.7', '9e9'), '0.9', '9e9') WHERE "
+    "number IN (1, 3)",
+    "UPDATE undo_step SET change = '' || change || '@1\n+[' WHERE number IN (1, 3)",
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (spoils); i++)
+    {
+      g_autoptr (Folder) folder = folder_new ();
+      g_autofree char *path = demo_file (folder);
+      DewStore *store = dew_store_open (path, NULL);
+      g_autoptr (DewHistory) history = dew_store_history (store);
+      g_autoptr (DewHistory) read = NULL;
+      g_autoptr (GError) error = NULL;
+
+      for (int k = 0; k < 3; k++)
+        save_width (store, history, 0.8 + k * 0.1);
+      dew_history_undo (history);
+      dew_store_save (store, history, NULL, NULL);
+      dew_store_close (store);
+      run_sql (path, spoils[i]);
+
+      store = dew_store_open (path, &error);
+      g_assert_no_error (error);
+      g_clear_pointer (&history, dew_history_free);
+      history = dew_store_history (store);
+      g_assert_cmpfloat (dew_history_present (history)->outer_m[0], ==, 0.9);
+      g_assert_cmpfloat (dew_history_undo (history)->outer_m[0], ==, 0.8);
+      g_assert_null (dew_history_undo (history));
+      g_assert_null (dew_history_can_undo (history));
+      g_assert_cmpfloat (dew_history_redo (history)->outer_m[0], ==, 0.9);
+      g_assert_null (dew_history_redo (history));
+      g_assert_null (dew_history_can_redo (history));
+      save_width (store, history, 1.5);
+      g_assert_true (dew_store_flush (store, &error));
+      dew_store_close (store);
+      read = history_in (path);
+      assert_same_history (history, read);
+    }
 }
 
 /* --- others at the same file ------------------------------------------- */
@@ -446,6 +516,8 @@ test_tables (void)
     check_columns (db, dew_thing_kind_key (kind), dew_thing_fields (kind), 1);
   check_columns (db, "panel", dew_panel_fields (), 1);
   check_columns (db, "room", dew_room_fields (), 1);
+  check_columns (db, "wish", dew_wish_fields (), 2);
+  check_columns (db, "plant_kind", dew_plant_kind_fields (), 1);
   g_assert_cmpint (number_of (db, "SELECT count (*) FROM pragma_table_list WHERE schema = 'main' "
                                   "AND name NOT LIKE 'sqlite%' AND NOT strict"),
                    ==, 0);
@@ -455,6 +527,27 @@ test_tables (void)
                                   "WHERE variant_id = 1"),
                    ==, 8);
   sqlite3_close (db);
+}
+
+static void
+assert_table_refuses (sqlite3 *db, const char *table, const DewField *fields)
+{
+  for (const DewField *field = fields; field->key != NULL; field++)
+    {
+      const double values[] = { field->min, field->max, field->min - 1.0, field->max + 1.0 };
+
+      if (field->type != DEW_FIELD_REAL && field->type != DEW_FIELD_COUNT)
+        continue;
+      for (guint i = 0; i < G_N_ELEMENTS (values); i++)
+        {
+          char text[G_ASCII_DTOSTR_BUF_SIZE];
+          g_autofree char *sql = g_strdup_printf ("UPDATE %s SET %s = %s", table, field->key,
+                                                  g_ascii_dtostr (text, sizeof text, values[i]));
+
+          g_assert_cmpint (sqlite3_exec (db, sql, NULL, NULL, NULL), ==,
+                           i < 2 ? SQLITE_OK : SQLITE_CONSTRAINT);
+        }
+    }
 }
 
 /* The checks in the tables refuse exactly what the field tables refuse. */
@@ -468,27 +561,10 @@ test_table_checks (void)
   g_assert_cmpint (sqlite3_open (path, &db), ==, SQLITE_OK);
   sqlite3_exec (db, "BEGIN", NULL, NULL, NULL);
   for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
-    {
-      if (kind == DEW_THING_MAT || kind == DEW_THING_SOURCE)
-        continue; /* the demo has none */
-      for (const DewField *field = dew_thing_fields (kind); field->key != NULL; field++)
-        {
-          const double values[] = { field->min, field->max, field->min - 1.0, field->max + 1.0 };
-
-          if (field->type != DEW_FIELD_REAL)
-            continue;
-          for (guint i = 0; i < G_N_ELEMENTS (values); i++)
-            {
-              char text[G_ASCII_DTOSTR_BUF_SIZE];
-              g_autofree char *sql
-                = g_strdup_printf ("UPDATE %s SET %s = %s", dew_thing_kind_key (kind), field->key,
-                                   g_ascii_dtostr (text, sizeof text, values[i]));
-
-              g_assert_cmpint (sqlite3_exec (db, sql, NULL, NULL, NULL), ==,
-                               i < 2 ? SQLITE_OK : SQLITE_CONSTRAINT);
-            }
-        }
-    }
+    if (kind != DEW_THING_MAT && kind != DEW_THING_SOURCE) /* the demo has none */
+      assert_table_refuses (db, dew_thing_kind_key (kind), dew_thing_fields (kind));
+  assert_table_refuses (db, "wish", dew_wish_fields ());
+  assert_table_refuses (db, "plant_kind", dew_plant_kind_fields ());
   sqlite3_close (db);
 }
 
@@ -526,6 +602,283 @@ test_edited_outside (void)
   assert_same_history (history, read);
 }
 
+/* --- older forms ------------------------------------------------------- */
+
+/* A document that the program of form 1 wrote: the demo with a mat and a source
+ * more, and six steps, two of them undone. */
+static char *
+form_1_file (const char *folder)
+{
+  g_autofree char *from = g_build_filename (DEW_TESTS_DIR, "store", "version-1.dewtier", NULL);
+  char *path = g_build_filename (folder, "old" DEW_STORE_SUFFIX, NULL);
+  g_autofree char *bytes = NULL;
+  g_autoptr (GError) error = NULL;
+  gsize length;
+
+  g_file_get_contents (from, &bytes, &length, &error);
+  g_assert_no_error (error);
+  write_bytes (path, bytes, (gssize) length);
+  return path;
+}
+
+/* What is known of it, from the program that wrote it. */
+static void
+assert_form_1 (const DewChamber *chamber)
+{
+  const DewVariant *shown = dew_chamber_shown (chamber);
+  guint n_plants = 0;
+
+  g_assert_cmpstr (chamber->name, ==, "Hallway cabinet");
+  g_assert_cmpfloat (chamber->outer_m[0], ==, 0.8);
+  g_assert_cmpint (chamber->month, ==, 4);
+  g_assert_cmpuint (chamber->variants->len, ==, 2);
+  g_assert_cmpuint (chamber->wishes->len, ==, 0);
+  g_assert_cmpuint (chamber->kinds->len, ==, 0);
+  for (guint i = 0; i < shown->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (shown->things, DewThing, i);
+
+      if (thing->kind != DEW_THING_PLANT)
+        continue;
+      n_plants++;
+      g_assert_cmpint (thing->plant.state, ==, DEW_PLANT_HEALTHY);
+      g_assert_false (thing->plant.keep_place);
+      g_assert_cmpfloat (thing->plant.pot_diameter_m, ==, 0.08);
+    }
+  g_assert_cmpuint (n_plants, ==, 8);
+}
+
+static void
+assert_form_1_steps (DewHistory *history)
+{
+  static const char *const labels[]
+    = { "Add heat mat", "Add source", "Widen", "Copy variant", "Look at January" };
+
+  assert_form_1 (dew_history_present (history));
+  g_assert_cmpuint (dew_history_length (history), ==, 6);
+  g_assert_cmpuint (dew_history_index (history), ==, 3);
+  while (dew_history_undo (history) != NULL)
+    ;
+  g_assert_cmpfloat (dew_history_present (history)->outer_m[0], ==, 0.7);
+  for (guint i = 0; i < G_N_ELEMENTS (labels); i++)
+    {
+      g_assert_cmpstr (dew_history_can_redo (history), ==, labels[i]);
+      g_assert_nonnull (dew_history_redo (history));
+    }
+  g_assert_cmpint (dew_history_present (history)->month, ==, 0);
+  g_assert_cmpuint (dew_history_present (history)->variants->len, ==, 3);
+}
+
+/* Tables and columns, in a form that does not depend on how they were made. */
+static char *
+tables_of (const char *path)
+{
+  GString *all = g_string_new (NULL);
+  sqlite3_stmt *statement = NULL;
+  sqlite3 *db = NULL;
+
+  g_assert_cmpint (sqlite3_open_v2 (path, &db, SQLITE_OPEN_READONLY, NULL), ==, SQLITE_OK);
+  g_assert_cmpint (
+    sqlite3_prepare_v2 (db,
+                        "SELECT t.name, t.strict, c.cid, c.name, c.type, "
+                        "c.\"notnull\", c.dflt_value, c.pk "
+                        "FROM pragma_table_list AS t JOIN pragma_table_info (t.name) "
+                        "AS c WHERE t.schema = 'main' AND t.name NOT LIKE 'sqlite%' "
+                        "ORDER BY t.name, c.cid",
+                        -1, &statement, NULL),
+    ==, SQLITE_OK);
+  while (sqlite3_step (statement) == SQLITE_ROW)
+    for (int i = 0; i < 8; i++)
+      g_string_append_printf (all, "%s%c", (const char *) sqlite3_column_text (statement, i),
+                              i < 7 ? ' ' : '\n');
+  sqlite3_finalize (statement);
+  sqlite3_close (db);
+  return g_string_free (all, FALSE);
+}
+
+static void
+test_migration (void)
+{
+  g_autoptr (Folder) folder = folder_new ();
+  g_autofree char *path = form_1_file (folder);
+  g_autofree char *new_path = demo_file (folder);
+  g_autofree char *copy = g_build_filename (folder, "old.form-1" DEW_STORE_SUFFIX, NULL);
+  g_autofree char *is = NULL, *wanted = NULL;
+  g_autoptr (DewHistory) history = NULL;
+  g_autoptr (DewHistory) read = NULL;
+  g_autoptr (DewChamber) kept = NULL;
+  g_autoptr (GError) error = NULL;
+  DewStore *store = dew_store_open (path, &error);
+  sqlite3 *db = NULL;
+
+  g_assert_no_error (error);
+  g_assert_false (dew_store_read_only (store));
+  g_assert_cmpstr (dew_store_copy (store), ==, copy);
+  history = dew_store_history (store);
+  assert_form_1_steps (history);
+  save_width (store, history, 1.1);
+  g_assert_true (dew_store_flush (store, &error));
+  dew_store_close (store);
+  read = history_in (path);
+  assert_same_history (history, read);
+
+  is = tables_of (path);
+  wanted = tables_of (new_path);
+  g_assert_cmpstr (is, ==, wanted);
+  g_assert_cmpint (sqlite3_open (path, &db), ==, SQLITE_OK);
+  g_assert_cmpint (number_of (db, "PRAGMA user_version"), ==, DEW_FILE_VERSION);
+  g_assert_cmpint (number_of (db, "SELECT count (*) FROM pragma_foreign_key_check"), ==, 0);
+  assert_table_refuses (db, "plant", dew_thing_fields (DEW_THING_PLANT));
+  sqlite3_close (db);
+
+  /* The copy is the old file, and opens like it. */
+  g_assert_cmpint (sqlite3_open (copy, &db), ==, SQLITE_OK);
+  g_assert_cmpint (number_of (db, "PRAGMA user_version"), ==, 1);
+  sqlite3_close (db);
+  kept = dew_store_load (copy, &error);
+  g_assert_no_error (error);
+  assert_form_1 (kept);
+}
+
+/* Only looking at an old file changes neither it nor its folder. */
+static void
+test_migration_in_memory (void)
+{
+  g_autoptr (Folder) folder = folder_new ();
+  g_autofree char *path = form_1_file (folder);
+  g_autofree char *before = digest (path);
+  g_autofree char *after = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DewChamber) loaded = dew_store_load (path, &error);
+
+  g_assert_no_error (error);
+  assert_form_1 (loaded);
+  after = digest (path);
+  g_assert_cmpstr (before, ==, after);
+  g_assert_cmpuint (files_in (folder), ==, 1);
+}
+
+/* An older copy is never written over. */
+static void
+test_migration_keeps_copies (void)
+{
+  g_autoptr (Folder) folder = folder_new ();
+  g_autofree char *path = form_1_file (folder);
+  g_autofree char *taken = g_build_filename (folder, "old.form-1" DEW_STORE_SUFFIX, NULL);
+  g_autofree char *text = NULL;
+  g_autoptr (DewStore) store = NULL;
+
+  write_bytes (taken, "mine", 4);
+  store = dew_store_open (path, NULL);
+  g_assert_nonnull (store);
+  g_assert_true (g_str_has_suffix (dew_store_copy (store), "old.form-1-2" DEW_STORE_SUFFIX));
+  g_assert_true (g_file_get_contents (taken, &text, NULL, NULL));
+  g_assert_cmpstr (text, ==, "mine");
+}
+
+static int
+open_old_read_only (const char *path)
+{
+  g_autoptr (GError) error = NULL;
+  DewStore *store = dew_store_open (path, &error);
+  g_autoptr (DewHistory) history = NULL;
+
+  if (store == NULL)
+    return 1;
+  if (!dew_store_read_only (store) || dew_store_copy (store) != NULL)
+    return 2;
+  history = dew_store_history (store);
+  assert_form_1_steps (history);
+  dew_store_close (store);
+  return 0;
+}
+
+static int
+open_and_migrate (const char *path)
+{
+  g_autoptr (DewStore) store = dew_store_open (path, NULL);
+
+  return store != NULL ? 0 : 1;
+}
+
+static int as_nobody (int (*work) (const char *path), const char *path);
+
+static void
+test_migration_read_only (void)
+{
+  g_autoptr (Folder) folder = folder_new ();
+  g_autofree char *path = form_1_file (folder);
+  g_autofree char *before = digest (path);
+  g_autofree char *after = NULL;
+
+  g_chmod (path, 0444);
+  g_chmod (folder, 0555);
+  g_assert_cmpint (as_nobody (open_old_read_only, path), ==, 0);
+  g_chmod (folder, 0755);
+  after = digest (path);
+  g_assert_cmpstr (before, ==, after);
+  g_assert_cmpuint (files_in (folder), ==, 1);
+}
+
+/* Killed at any moment of it: the file is whole, in the one form or the other. */
+static void
+test_migration_killed (void)
+{
+  g_autofree char *self = g_file_read_link ("/proc/self/exe", NULL);
+  g_autoptr (GRand) random = g_rand_new_with_seed (44);
+
+  for (int round = 0; round < 25; round++)
+    {
+      g_autoptr (Folder) folder = folder_new ();
+      g_autofree char *path = form_1_file (folder);
+      const char *argv[] = { self, "--migrate", path, NULL };
+      g_autoptr (DewChamber) loaded = NULL;
+      g_autoptr (GError) error = NULL;
+      GPid child;
+
+      g_spawn_async (NULL, (char **) argv, NULL, G_SPAWN_DO_NOT_REAP_CHILD, NULL, NULL, &child,
+                     &error);
+      g_assert_no_error (error);
+      g_usleep ((gulong) g_rand_int_range (random, 500, 80000));
+      kill (child, SIGKILL);
+      g_assert_cmpint (waitpid (child, NULL, 0), ==, child);
+      g_spawn_close_pid (child);
+      loaded = dew_store_load (path, &error);
+      g_assert_no_error (error);
+      assert_form_1 (loaded);
+    }
+}
+
+/* An old file that says something impossible is refused and stays as it is. */
+static void
+test_migration_refused (void)
+{
+  static const char *const spoils[] = {
+    "UPDATE undo_step SET document = '{}' WHERE number = 2",
+    "DROP TABLE lamp",
+    "UPDATE enclosure SET next_id = 2",
+    "PRAGMA ignore_check_constraints = ON; UPDATE plant SET mass_kg = -1.0",
+    "CREATE TABLE wish (name TEXT)",
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (spoils); i++)
+    {
+      g_autoptr (Folder) folder = folder_new ();
+      g_autofree char *path = form_1_file (folder);
+      g_autofree char *before = NULL;
+      g_autofree char *after = NULL;
+      g_autoptr (GError) error = NULL;
+
+      run_sql (path, spoils[i]);
+      before = digest (path);
+      g_assert_null (dew_store_open (path, &error));
+      g_assert_true (error->domain == DEW_STORE_ERROR);
+      g_assert_cmpuint (files_in (folder), ==, 1);
+      after = digest (path);
+      g_assert_cmpstr (before, ==, after);
+    }
+}
+
 /* --- faults ------------------------------------------------------------ */
 
 /* Opening fails with `code`, says where, and leaves the folder as it was. */
@@ -555,26 +908,6 @@ assert_fails (const char *path, DewStoreError code)
   g_assert_cmpuint (files_in (folder), ==, n);
   after = is_file ? digest (path) : NULL;
   g_assert_cmpstr (before, ==, after);
-}
-
-static void
-write_bytes (const char *path, const char *bytes, gssize n)
-{
-  g_autoptr (GError) error = NULL;
-
-  g_file_set_contents (path, bytes, n, &error);
-  g_assert_no_error (error);
-}
-
-static void
-run_sql (const char *path, const char *sql)
-{
-  sqlite3 *db = NULL;
-
-  g_assert_cmpint (sqlite3_open (path, &db), ==, SQLITE_OK);
-  if (sqlite3_exec (db, sql, NULL, NULL, NULL) != SQLITE_OK)
-    g_error ("%s: %s", sql, sqlite3_errmsg (db));
-  sqlite3_close (db);
 }
 
 static void
@@ -626,9 +959,20 @@ test_faults_of_ours (void)
       DEW_STORE_ERROR_DAMAGED },
     { "PRAGMA ignore_check_constraints = ON; UPDATE shelf SET board = 'cloth'",
       DEW_STORE_ERROR_DAMAGED },
-    { "UPDATE undo_step SET document = '{}'", DEW_STORE_ERROR_CONTENT },
-    { "UPDATE undo_step SET document = replace (document, '0.7', '1e400')",
+    { "DROP TABLE wish", DEW_STORE_ERROR_DAMAGED },
+    { "DROP TABLE plant_kind", DEW_STORE_ERROR_DAMAGED },
+    { "DROP TABLE undo_text", DEW_STORE_ERROR_DAMAGED },
+    { "UPDATE undo_text SET document = '{}'", DEW_STORE_ERROR_CONTENT },
+    { "UPDATE undo_text SET document = replace (document, '0.7', '1e400')",
       DEW_STORE_ERROR_CONTENT },
+    { "PRAGMA ignore_check_constraints = ON; UPDATE wish SET count = 1000000",
+      DEW_STORE_ERROR_DAMAGED },
+    { "PRAGMA ignore_check_constraints = ON; UPDATE wish SET count = 0", DEW_STORE_ERROR_DAMAGED },
+    { "UPDATE wish SET id = 1 WHERE position = 0", DEW_STORE_ERROR_CONTENT },
+    { "UPDATE wish SET id = 99999 WHERE position = 0", DEW_STORE_ERROR_CONTENT },
+    { "UPDATE plant_kind SET t_day_max_C = 1.0", DEW_STORE_ERROR_CONTENT },
+    { "UPDATE plant_kind SET speed_lo_m_s = 3.0", DEW_STORE_ERROR_CONTENT },
+    { "UPDATE undo_step SET number = 7", DEW_STORE_ERROR_DAMAGED },
     { "UPDATE thing SET name = char (27) || '[2J' WHERE id = 5", DEW_STORE_ERROR_CONTENT },
   };
 
@@ -752,7 +1096,7 @@ open_read_only (const char *path)
   history = dew_store_history (store);
   next = dew_chamber_copy (dew_history_present (history));
   next->outer_m[0] = 1.0;
-  dew_history_push (history, next, "Widen", NULL);
+  dew_history_push (history, next, "Widen", NULL, NULL);
   dew_store_save (store, history, NULL, NULL);
   if (dew_store_flush (store, &error)
       || !g_error_matches (error, DEW_STORE_ERROR, DEW_STORE_ERROR_READ_ONLY))
@@ -820,7 +1164,7 @@ hammer (const char *path)
       next->room.altitude_m = next->outer_m[0];
       g_array_index (dew_chamber_shown (next)->things, DewThing, 0).shelf.load_limit_kg
         = next->outer_m[0];
-      dew_history_push (history, next, "Widen", NULL);
+      dew_history_push (history, next, "Widen", NULL, NULL);
       dew_store_save (store, history, NULL, NULL);
       if (!dew_store_flush (store, &error))
         return 2;
@@ -927,12 +1271,16 @@ main (int argc, char **argv)
   if (argc == 3 && strcmp (argv[1], "--hammer") == 0)
     return hammer (argv[2]);
 
+  if (argc == 3 && strcmp (argv[1], "--migrate") == 0)
+    return open_and_migrate (argv[2]);
+
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/store/round-trip", test_round_trip);
   g_test_add_func ("/store/create-refuses", test_create_refuses);
   g_test_add_func ("/store/undo-survives", test_undo_survives);
-  g_test_add_func ("/store/steps-bounded", test_steps_bounded);
+  g_test_add_func ("/store/steps-without-limit", test_steps_without_limit);
   g_test_add_func ("/store/never-unreadable", test_never_unreadable);
+  g_test_add_func ("/store/spoilt-steps", test_spoilt_steps);
   g_test_add_func ("/store/told", test_told);
   g_test_add_func ("/store/gone", test_gone);
   g_test_add_func ("/store/changed-by-another", test_changed_by_another);
@@ -940,6 +1288,12 @@ main (int argc, char **argv)
   g_test_add_func ("/store/tables", test_tables);
   g_test_add_func ("/store/table-checks", test_table_checks);
   g_test_add_func ("/store/edited-outside", test_edited_outside);
+  g_test_add_func ("/store/migration", test_migration);
+  g_test_add_func ("/store/migration-in-memory", test_migration_in_memory);
+  g_test_add_func ("/store/migration-keeps-copies", test_migration_keeps_copies);
+  g_test_add_func ("/store/migration-read-only", test_migration_read_only);
+  g_test_add_func ("/store/migration-killed", test_migration_killed);
+  g_test_add_func ("/store/migration-refused", test_migration_refused);
   g_test_add_func ("/store/faults", test_faults);
   g_test_add_func ("/store/faults-of-ours", test_faults_of_ours);
   g_test_add_func ("/store/trigger-of-a-file", test_trigger_of_a_file);

@@ -78,6 +78,9 @@ on_answer (guint serial, DewForecast *forecast, const GError *error, gboolean mo
    * something else. */
   if (self->blocked && !self->dragging)
     return;
+  /* A step toward something that is not looked at any more. */
+  if (self->peek_strayed && !self->peek_follows)
+    return;
   dew_document_peek_swap (self);
   if (serial == self->asked
       && (!more || (forecast != NULL && forecast->state != DEW_FORECAST_FOLLOWING)))
@@ -229,7 +232,7 @@ dew_document_save_copy (DewDocument *self, const char *path, GError **error)
 
   g_return_val_if_fail (DEW_IS_DOCUMENT (self) && self->history != NULL, FALSE);
 
-  if (!dew_store_create (path, dew_history_present (self->history), TRUE, error))
+  if (!dew_store_create_with (path, self->history, TRUE, error))
     return FALSE;
   store = dew_store_open (path, error);
   if (store == NULL)
@@ -311,6 +314,7 @@ dew_document_follow (DewDocument *self)
 gboolean
 dew_document_commit (DewDocument *self, const char *label, const char *merge_key)
 {
+  g_autoptr (GError) error = NULL;
   gboolean taken, was_dragging;
 
   g_return_val_if_fail (DEW_IS_DOCUMENT (self) && self->history != NULL, FALSE);
@@ -318,7 +322,14 @@ dew_document_commit (DewDocument *self, const char *label, const char *merge_key
   was_dragging = self->dragging;
   self->dragging = FALSE;
   dew_document_peek_keep (self);
-  taken = dew_history_push (self->history, self->draft, label, merge_key);
+  taken = dew_history_push (self->history, self->draft, label, merge_key, &error);
+  if (error != NULL)
+    {
+      g_signal_emit (self, signals[DEW_DOCUMENT_TROUBLE], 0, _("This step was not taken"),
+                     error->message);
+      dew_document_revert (self);
+      return FALSE;
+    }
   if (!taken && !was_dragging)
     return FALSE;
   dew_document_keep_in_range (self);

@@ -1,0 +1,266 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "store/file-rows.h"
+
+#include "store/store.h"
+
+#include <glib/gi18n.h>
+#include <glib/gstdio.h>
+#include <string.h>
+
+/* Documents of older forms. Form 1 had no wishes, no own kinds, no state and pot
+ * of plants, and kept every undo step as a whole document. */
+
+/* --- the steps of form 1 ----------------------------------------------- */
+
+/* What form 1 had in undo_step: the documents, in order. */
+typedef struct
+{
+  GPtrArray *documents; /* DewChamber */
+  GPtrArray *labels;    /* char * */
+  int present;          /* index, -1 for none */
+} OldSteps;
+
+static void
+old_steps_clear (OldSteps *old)
+{
+  g_clear_pointer (&old->documents, g_ptr_array_unref);
+  g_clear_pointer (&old->labels, g_ptr_array_unref);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (OldSteps, old_steps_clear)
+
+static gboolean
+old_step_add (const DewConnection *connection, sqlite3_stmt *statement, OldSteps *old)
+{
+  const char *label = (const char *) sqlite3_column_text (statement, 1);
+  const char *document = (const char *) sqlite3_column_text (statement, 2);
+  g_autoptr (GError) inner = NULL;
+  DewChamber *chamber;
+
+  if (label == NULL || document == NULL || !g_utf8_validate (label, -1, NULL))
+    return dew_connection_wrong (connection, "undo_step", _ ("a step without words or document"));
+  chamber = dew_json_to_chamber (document, -1, &inner);
+  if (chamber == NULL)
+    return dew_connection_wrong (connection, "undo_step", inner->message);
+  if (sqlite3_column_int (statement, 3))
+    old->present = (int) old->documents->len;
+  g_ptr_array_add (old->documents, chamber);
+  g_ptr_array_add (old->labels, g_strdup (label));
+  return TRUE;
+}
+
+static gboolean
+old_steps_read (const DewConnection *connection, OldSteps *old)
+{
+  sqlite3_stmt *statement
+    = dew_connection_prepare (connection,
+                              "SELECT number, label, document, "
+                              "number = (SELECT coalesce (undo_present, -1) FROM enclosure) "
+                              "FROM undo_step ORDER BY number");
+  gboolean ok = statement != NULL;
+  int step = SQLITE_DONE;
+
+  old->documents = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_chamber_free);
+  old->labels = g_ptr_array_new_with_free_func (g_free);
+  old->present = -1;
+  while (ok && (step = sqlite3_step (statement)) == SQLITE_ROW)
+    ok = old_step_add (connection, statement, old);
+  if (ok && step != SQLITE_DONE)
+    ok = dew_file_fail (connection->db, connection->path, "read", connection->error);
+  sqlite3_finalize (statement);
+  return ok;
+}
+
+/* The same list in today's form. The tables are the truth about the present. */
+static DewHistory *
+old_steps_history (const OldSteps *old, const DewChamber *present)
+{
+  DewHistory *history;
+  guint index = 0;
+
+  if (old->present < 0)
+    return dew_history_new (present);
+
+  history = dew_history_new (g_ptr_array_index (old->documents, 0));
+  for (int i = 1; i < (int) old->documents->len; i++)
+    {
+      dew_history_push (history, g_ptr_array_index (old->documents, i),
+                        g_ptr_array_index (old->labels, i), NULL, NULL);
+      if (i == old->present)
+        index = dew_history_index (history);
+    }
+  while (dew_history_index (history) > index && dew_history_undo (history) != NULL)
+    ;
+  if (!dew_chamber_equal (dew_history_present (history), present))
+    dew_history_amend (history, present);
+  return history;
+}
+
+/* --- from form to form ------------------------------------------------- */
+
+static gboolean
+run_resource (const DewConnection *connection, const char *resource)
+{
+  g_autoptr (GBytes) bytes
+    = g_resources_lookup_data (resource, G_RESOURCE_LOOKUP_FLAGS_NONE, connection->error);
+  g_autofree char *sql = NULL;
+
+  if (bytes == NULL)
+    return FALSE;
+  sql = g_strndup (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes));
+  return dew_connection_execute (connection, sql, "write");
+}
+
+static gboolean
+from_1_to_2 (const DewConnection *connection)
+{
+  g_auto (OldSteps) old = { NULL };
+  g_autoptr (DewChamber) present = NULL;
+  g_autoptr (DewHistory) history = NULL;
+  g_autofree char *sql = NULL;
+  gint64 undo_present = -1;
+
+  if (!old_steps_read (connection, &old)
+      || !run_resource (connection, "/dewtier/data/schema-1-to-2.sql"))
+    return FALSE;
+  present = dew_connection_read_chamber (connection, &undo_present);
+  if (present == NULL)
+    return FALSE;
+  history = old_steps_history (&old, present);
+  sql = g_strdup_printf ("UPDATE enclosure SET undo_present = %u", dew_history_index (history));
+  return dew_connection_write_steps (connection, history, NULL)
+         && dew_connection_execute (connection, sql, "write");
+}
+
+static gboolean
+migrate (const DewConnection *connection, int from)
+{
+  gboolean ok = dew_connection_execute (connection, "BEGIN IMMEDIATE", "write");
+
+  if (!ok)
+    return FALSE;
+  if (from < 2)
+    ok = from_1_to_2 (connection);
+  if (ok && dew_connection_execute (connection, "COMMIT", "write"))
+    return TRUE;
+  sqlite3_exec (connection->db, "ROLLBACK", NULL, NULL, NULL);
+  return FALSE;
+}
+
+/* --- copies ------------------------------------------------------------ */
+
+/* "a.dewtier" becomes "a.form-1.dewtier", or "a.form-1-2.dewtier" where there is
+ * such a file. */
+static char *
+copy_name (const char *path, int form)
+{
+  g_autofree char *absolute = g_canonicalize_filename (path, NULL);
+  gsize length = strlen (absolute);
+
+  if (g_str_has_suffix (absolute, DEW_STORE_SUFFIX))
+    absolute[length - strlen (DEW_STORE_SUFFIX)] = '\0';
+  for (int number = 1;; number++)
+    {
+      g_autofree char *more = number > 1 ? g_strdup_printf ("-%d", number) : g_strdup ("");
+      g_autofree char *name
+        = g_strdup_printf ("%s.form-%d%s%s", absolute, form, more, DEW_STORE_SUFFIX);
+
+      if (!g_file_test (name, G_FILE_TEST_EXISTS))
+        return g_steal_pointer (&name);
+    }
+}
+
+static char *
+copy_on_disk (const DewConnection *connection, int form)
+{
+  g_autofree char *name = copy_name (connection->path, form);
+  sqlite3_stmt *statement = dew_connection_prepare (connection, "VACUUM INTO ?");
+  gboolean ok = statement != NULL;
+
+  if (ok)
+    {
+      dew_connection_bind_text (statement, 1, name);
+      ok = dew_connection_run (connection, statement);
+    }
+  sqlite3_finalize (statement);
+  if (!ok)
+    {
+      g_unlink (name);
+      g_prefix_error (connection->error, "%s",
+                      _ ("No copy could be made before the file was to be brought up to date. "));
+      return NULL;
+    }
+  return g_steal_pointer (&name);
+}
+
+static sqlite3 *
+copy_in_memory (const DewConnection *connection)
+{
+  sqlite3 *copy = NULL;
+  sqlite3_backup *backup = NULL;
+  gboolean ok = sqlite3_open_v2 (":memory:", &copy, SQLITE_OPEN_READWRITE, NULL) == SQLITE_OK;
+
+  if (ok)
+    backup = sqlite3_backup_init (copy, "main", connection->db, "main");
+  ok = backup != NULL && sqlite3_backup_step (backup, -1) == SQLITE_DONE;
+  if (backup != NULL && sqlite3_backup_finish (backup) != SQLITE_OK)
+    ok = FALSE;
+  if (ok && dew_file_set_up (copy, connection->path, connection->error))
+    return copy;
+  if (!ok)
+    dew_file_fail (copy, connection->path, "read", connection->error);
+  sqlite3_close (copy);
+  return NULL;
+}
+
+static gboolean
+read_form (const DewConnection *connection, int *form)
+{
+  sqlite3_stmt *statement = dew_connection_prepare (connection, "PRAGMA user_version");
+  gboolean ok = statement != NULL && sqlite3_step (statement) == SQLITE_ROW;
+
+  if (ok)
+    *form = sqlite3_column_int (statement, 0);
+  else if (statement != NULL)
+    dew_file_fail (connection->db, connection->path, "read", connection->error);
+  sqlite3_finalize (statement);
+  return ok;
+}
+
+gboolean
+dew_file_update (sqlite3 **db, const char *path, gboolean on_disk, char **copy, GError **error)
+{
+  DewConnection connection = { *db, path, error };
+  g_autofree char *kept = NULL;
+  int form = 0;
+
+  *copy = NULL;
+  if (!read_form (&connection, &form))
+    return FALSE;
+  if (form == DEW_FILE_VERSION)
+    return TRUE;
+
+  if (on_disk)
+    {
+      kept = copy_on_disk (&connection, form);
+      if (kept == NULL)
+        return FALSE;
+    }
+  else
+    {
+      sqlite3 *memory = copy_in_memory (&connection);
+
+      if (memory == NULL)
+        return FALSE;
+      sqlite3_close (*db);
+      connection.db = *db = memory;
+    }
+  if (!migrate (&connection, form))
+    {
+      if (kept != NULL)
+        g_unlink (kept);
+      return FALSE;
+    }
+  *copy = g_steal_pointer (&kept);
+  return TRUE;
+}
