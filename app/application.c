@@ -2,12 +2,10 @@
 #include "application.h"
 
 #include "canvas/theme.h"
+#include "habits.h"
 #include "window.h"
 
-#include <glib/gstdio.h>
-
 #define APPLICATION_ID "garden.dewtier.Dewtier"
-#define DEMO_FILE "Hallway cabinet" DEW_STORE_SUFFIX
 
 struct _DewApplication
 {
@@ -16,48 +14,39 @@ struct _DewApplication
 
 G_DEFINE_FINAL_TYPE (DewApplication, dew_application, GTK_TYPE_APPLICATION)
 
-/* The demo lives with the user's data, so that what is tried on it is there
- * the next time. */
-static char *
-demo_path (GError **error)
+static GtkWidget *
+show_window (GApplication *application)
 {
-  g_autofree char *folder = g_build_filename (g_get_user_data_dir (), "dewtier", NULL);
-  g_autofree char *path = g_build_filename (folder, DEMO_FILE, NULL);
-  g_autoptr (DewChamber) demo = NULL;
-
-  if (g_file_test (path, G_FILE_TEST_EXISTS))
-    return g_steal_pointer (&path);
-  if (g_mkdir_with_parents (folder, 0700) != 0)
-    {
-      g_set_error (error, G_FILE_ERROR, G_FILE_ERROR_FAILED,
-                   "The folder %s cannot be made; look at its permissions", folder);
-      return NULL;
-    }
-  demo = dew_chamber_demo ();
-  if (!dew_store_create (path, demo, FALSE, error))
-    return NULL;
-  return g_steal_pointer (&path);
-}
-
-static DewWindow *
-show_window (GtkApplication *application)
-{
-  GtkWidget *window = dew_window_new (application);
+  GtkWidget *window = dew_window_new (GTK_APPLICATION (application));
 
   gtk_window_present (GTK_WINDOW (window));
-  return DEW_WINDOW (window);
+  return window;
 }
 
+/* The first run: the tour, and behind it the demo, so that its forecast is there
+ * when the tour has been read. */
 static void
-open_demo (DewWindow *window)
+begin_first (GtkWidget *window)
 {
-  g_autoptr (GError) error = NULL;
-  g_autofree char *path = demo_path (&error);
+  gtk_widget_activate_action (window, "win.demo", NULL);
+  gtk_widget_activate_action (window, "win.tour", NULL);
+  dew_habits ()->tour_seen = TRUE;
+  dew_habits_keep ();
+}
 
-  if (path != NULL)
-    dew_window_open (window, path);
+/* One goes on where one stopped: a drawing board still holds its sheet the next
+ * morning. */
+static void
+begin_again (GtkWidget *window)
+{
+  g_autofree char *last = g_strdup (dew_habits ()->document);
+
+  if (last == NULL)
+    gtk_widget_activate_action (window, "win.demo", NULL);
+  else if (g_file_test (last, G_FILE_TEST_EXISTS))
+    dew_window_open (DEW_WINDOW (window), last);
   else
-    dew_window_tell (window, "The demo could not be written", error->message);
+    gtk_widget_activate_action (window, "win.start", NULL);
 }
 
 static void
@@ -67,8 +56,10 @@ dew_application_activate (GApplication *application)
 
   if (present != NULL)
     gtk_window_present (present);
+  else if (dew_habits ()->tour_seen)
+    begin_again (show_window (application));
   else
-    open_demo (show_window (GTK_APPLICATION (application)));
+    begin_first (show_window (application));
 }
 
 static void
@@ -77,12 +68,23 @@ dew_application_open (GApplication *application, GFile **files, int n_files, con
   for (int i = 0; i < n_files; i++)
     {
       g_autofree char *path = g_file_get_path (files[i]);
-      DewWindow *window = show_window (GTK_APPLICATION (application));
+      DewWindow *there = path != NULL ? dew_window_with_file (path) : NULL;
 
-      /* A window without a document would be a dead end. */
-      if (path == NULL || !dew_window_open (window, path))
-        open_demo (window);
+      if (there != NULL)
+        {
+          gtk_window_present (GTK_WINDOW (there));
+          continue;
+        }
+      /* What cannot be opened is told over the start page of the new window. */
+      there = DEW_WINDOW (show_window (application));
+      dew_window_open_file (there, files[i]);
     }
+}
+
+static void
+new_window (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  gtk_widget_activate_action (show_window (G_APPLICATION (user_data)), "win.start", NULL);
 }
 
 static void
@@ -102,15 +104,26 @@ quit (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 static void
 dew_application_startup (GApplication *application)
 {
-  static const GActionEntry actions[] = { { "quit", quit, NULL, NULL, NULL, { 0 } } };
+  static const GActionEntry actions[] = {
+    { "new-window", new_window, NULL, NULL, NULL, { 0 } },
+    { "quit", quit, NULL, NULL, NULL, { 0 } },
+  };
+  /* Only chords that no text field uses: these come before the focused widget. */
   static const struct
   {
     const char *action;
     const char *keys[2];
   } accelerators[] = {
-    { "app.quit", { "<Control>q", NULL } },      { "window.close", { "<Control>w", NULL } },
-    { "win.open", { "<Control>o", NULL } },      { "win.new", { "<Control>n", NULL } },
-    { "win.help", { "F1", NULL } },              { "win.save-copy", { "<Control><Shift>s", NULL } },
+    { "app.quit", { "<Control>q", NULL } },
+    { "app.new-window", { "<Control><Shift>n", NULL } },
+    { "window.close", { "<Control>w", NULL } },
+    { "win.open", { "<Control>o", NULL } },
+    { "win.new", { "<Control>n", NULL } },
+    { "win.save-copy", { "<Control><Shift>s", NULL } },
+    { "win.print", { "<Control>p", NULL } },
+    { "win.full-screen", { "F11", NULL } },
+    { "win.help", { "F1", NULL } },
+    { "win.keys", { "<Control>question", NULL } },
   };
 
   G_APPLICATION_CLASS (dew_application_parent_class)->startup (application);
@@ -120,6 +133,7 @@ dew_application_startup (GApplication *application)
     gtk_application_set_accels_for_action (GTK_APPLICATION (application), accelerators[i].action,
                                            accelerators[i].keys);
   dew_theme_follow (gdk_display_get_default ());
+  dew_window_apply_units ();
 }
 
 static void

@@ -1,154 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Everything that a user can do in the window as actions, so that menus,
+/* What a user can do with the window as a whole, as actions, so that menus,
  * buttons, keys and tests share one path. */
 #include "window-private.h"
 
+#include "canvas/units.h"
+#include "habits.h"
+
+#include <glib/gi18n.h>
 #include <string.h>
-
-/* --- files ------------------------------------------------------------- */
-
-static GtkFileChooserNative *
-chooser_new (DewWindow *self, const char *title, GtkFileChooserAction action, const char *accept)
-{
-  GtkFileChooserNative *chooser
-    = gtk_file_chooser_native_new (title, GTK_WINDOW (self), action, accept, "Cancel");
-  g_autoptr (GtkFileFilter) filter = gtk_file_filter_new ();
-
-  gtk_file_filter_set_name (filter, "Enclosures");
-  gtk_file_filter_add_suffix (filter, DEW_STORE_SUFFIX + 1);
-  gtk_file_filter_add_suffix (filter, "json");
-  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), filter);
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (chooser), TRUE);
-  g_clear_object (&self->chooser);
-  self->chooser = GTK_NATIVE_DIALOG (chooser);
-  return chooser;
-}
-
-/* The chosen path, or NULL for anything but "accept" (Escape gives another
- * response than Cancel). Ends the chooser. */
-static char *
-chosen_path (DewWindow *self, int response)
-{
-  g_autoptr (GFile) file = NULL;
-  char *path = NULL;
-
-  if (response == GTK_RESPONSE_ACCEPT)
-    file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (self->chooser));
-  if (file != NULL)
-    path = g_file_get_path (file);
-  g_clear_object (&self->chooser);
-  return path;
-}
-
-static void
-on_open_response (GtkNativeDialog *dialog, int response, gpointer user_data)
-{
-  DewWindow *self = user_data;
-  g_autofree char *path = chosen_path (self, response);
-
-  if (path != NULL)
-    dew_window_open (self, path);
-}
-
-static void
-open_action (GtkWidget *widget, const char *name, GVariant *parameter)
-{
-  DewWindow *self = DEW_WINDOW (widget);
-  GtkFileChooserNative *chooser
-    = chooser_new (self, "Open an enclosure", GTK_FILE_CHOOSER_ACTION_OPEN, "Open");
-
-  g_signal_connect (chooser, "response", G_CALLBACK (on_open_response), self);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
-}
-
-static char *
-with_suffix (const char *path)
-{
-  if (g_str_has_suffix (path, DEW_STORE_SUFFIX))
-    return g_strdup (path);
-  return g_strconcat (path, DEW_STORE_SUFFIX, NULL);
-}
-
-static void
-on_new_response (GtkNativeDialog *dialog, int response, gpointer user_data)
-{
-  DewWindow *self = user_data;
-  g_autofree char *chosen = chosen_path (self, response);
-  g_autofree char *path = NULL;
-  g_autofree char *name = NULL;
-  g_autoptr (DewChamber) chamber = NULL;
-  g_autoptr (GError) error = NULL;
-
-  if (chosen == NULL)
-    return;
-  path = with_suffix (chosen);
-  name = g_path_get_basename (path);
-  name[strlen (name) - strlen (DEW_STORE_SUFFIX)] = '\0';
-  chamber = dew_chamber_new ();
-  dew_name_set (chamber->name, name);
-  /* The chooser has asked already whether a file of that name may go. */
-  if (dew_store_create (path, chamber, TRUE, &error))
-    dew_window_open (self, path);
-  else
-    dew_window_tell (self, "The new enclosure could not be written", error->message);
-}
-
-static void
-new_action (GtkWidget *widget, const char *name, GVariant *parameter)
-{
-  DewWindow *self = DEW_WINDOW (widget);
-  GtkFileChooserNative *chooser
-    = chooser_new (self, "Name the new enclosure", GTK_FILE_CHOOSER_ACTION_SAVE, "Create");
-
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (chooser), "Enclosure" DEW_STORE_SUFFIX);
-  g_signal_connect (chooser, "response", G_CALLBACK (on_new_response), self);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
-}
-
-static gboolean
-write_json (DewWindow *self, const char *path, GError **error)
-{
-  g_autofree char *text = dew_json_from_chamber (dew_document_chamber (self->document));
-
-  return g_file_set_contents (path, text, -1, error);
-}
-
-static void
-on_copy_response (GtkNativeDialog *dialog, int response, gpointer user_data)
-{
-  DewWindow *self = user_data;
-  g_autofree char *chosen = chosen_path (self, response);
-  g_autoptr (GError) error = NULL;
-  gboolean written;
-
-  if (chosen == NULL)
-    return;
-  if (g_str_has_suffix (chosen, ".json"))
-    written = write_json (self, chosen, &error);
-  else
-    {
-      g_autofree char *path = with_suffix (chosen);
-
-      written = dew_document_save_copy (self->document, path, &error);
-    }
-  if (!written)
-    dew_window_tell (self, "The copy could not be written", error->message);
-}
-
-static void
-save_copy_action (GtkWidget *widget, const char *name, GVariant *parameter)
-{
-  DewWindow *self = DEW_WINDOW (widget);
-  GtkFileChooserNative *chooser
-    = chooser_new (self, "Save a copy", GTK_FILE_CHOOSER_ACTION_SAVE, "Save");
-  g_autofree char *suggestion = NULL;
-
-  suggestion = g_strconcat (dew_document_chamber (self->document)->name, DEW_STORE_SUFFIX, NULL);
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (chooser),
-                                     g_strdelimit (suggestion, "/", '-'));
-  g_signal_connect (chooser, "response", G_CALLBACK (on_copy_response), self);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
-}
 
 /* --- undo -------------------------------------------------------------- */
 
@@ -178,6 +37,8 @@ show_pane (GtkWidget *widget, DewPaneContent content)
 {
   DewWindow *self = DEW_WINDOW (widget);
 
+  if (!dew_window_on_sheet (self))
+    dew_window_show_page (self, "sheet");
   dew_document_select (self->document, 0);
   dew_pane_show (DEW_PANE (self->pane), content);
 }
@@ -200,6 +61,14 @@ show_room_action (GtkWidget *widget, const char *name, GVariant *parameter)
   show_pane (widget, DEW_PANE_ROOM);
 }
 
+/* Name and note lead the pane of the enclosure. */
+static void
+name_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  show_pane (widget, DEW_PANE_ENCLOSURE);
+  gtk_widget_child_focus (DEW_WINDOW (widget)->pane, GTK_DIR_TAB_FORWARD);
+}
+
 static void
 edit_numbers_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
@@ -209,32 +78,23 @@ edit_numbers_action (GtkWidget *widget, const char *name, GVariant *parameter)
 static void
 page_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  DewWindow *self = DEW_WINDOW (widget);
-  const char *page = g_str_has_suffix (name, "back") ? "sheet" : strchr (name, '.') + 1;
+  dew_window_show_page (DEW_WINDOW (widget), strchr (name, '.') + 1);
+}
 
-  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page);
-  gtk_widget_child_focus (gtk_stack_get_visible_child (GTK_STACK (self->stack)),
-                          GTK_DIR_TAB_FORWARD);
+/* Back to the drawing, or to the start page while there is none. */
+static void
+back_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  DewWindow *self = DEW_WINDOW (widget);
+  gboolean drawn = dew_document_path (self->document) != NULL;
+
+  dew_window_show_page (self, drawn ? "sheet" : "start");
 }
 
 static void
-on_still (GSimpleAction *action, GVariant *state, gpointer user_data)
+keys_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  DewWindow *self = user_data;
-
-  dew_canvas_set_still (DEW_CANVAS (self->canvas), g_variant_get_boolean (state));
-  g_simple_action_set_state (action, state);
-}
-
-/* The only action with a state: short lines instead of moving streaks. */
-void
-dew_window_add_still (DewWindow *self)
-{
-  g_autoptr (GSimpleAction) still
-    = g_simple_action_new_stateful ("still", NULL, g_variant_new_boolean (FALSE));
-
-  g_signal_connect (still, "change-state", G_CALLBACK (on_still), self);
-  g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (still));
+  dew_window_show_keys (DEW_WINDOW (widget));
 }
 
 /* Escape: the nearest thing that can be left is left. */
@@ -243,53 +103,199 @@ leave_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   DewWindow *self = DEW_WINDOW (widget);
 
-  if (g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->stack)), "sheet") != 0)
-    gtk_widget_activate_action (widget, "win.back", NULL);
-  else if (!dew_canvas_cancel (DEW_CANVAS (self->canvas)))
-    gtk_widget_activate_action (widget, "win.show-bays", NULL);
+  if (!dew_window_on_sheet (self))
+    {
+      back_action (widget, name, NULL);
+      return;
+    }
+  if (dew_canvas_cancel (DEW_CANVAS (self->canvas)))
+    return;
+  if (gtk_window_is_fullscreen (GTK_WINDOW (self))
+      && dew_document_selected (self->document) == 0
+      && dew_pane_content (DEW_PANE (self->pane)) == DEW_PANE_BAYS)
+    gtk_window_unfullscreen (GTK_WINDOW (self));
+  else
+    show_bays_action (widget, name, NULL);
+}
+
+/* --- actions with a state ---------------------------------------------- */
+
+static void
+on_still (GSimpleAction *action, GVariant *state, gpointer user_data)
+{
+  DewWindow *self = user_data;
+
+  dew_canvas_set_still (DEW_CANVAS (self->canvas), g_variant_get_boolean (state));
+  g_simple_action_set_state (action, state);
+  dew_habits ()->still = g_variant_get_boolean (state);
+  dew_habits_keep ();
+}
+
+static void
+on_full_screen (GSimpleAction *action, GVariant *state, gpointer user_data)
+{
+  DewWindow *self = user_data;
+
+  if (g_variant_get_boolean (state))
+    gtk_window_fullscreen (GTK_WINDOW (self));
+  else
+    gtk_window_unfullscreen (GTK_WINDOW (self));
+}
+
+static void
+on_fullscreened (DewWindow *self)
+{
+  gboolean full = gtk_window_is_fullscreen (GTK_WINDOW (self));
+  GAction *action = g_action_map_lookup_action (G_ACTION_MAP (self), "full-screen");
+
+  g_simple_action_set_state (G_SIMPLE_ACTION (action), g_variant_new_boolean (full));
+  if (full)
+    dew_window_hint (self, _("Full screen. F11 or Escape leaves it."));
+}
+
+static void
+on_night (GSimpleAction *action, GVariant *state, gpointer user_data)
+{
+  dew_document_set_night (DEW_WINDOW (user_data)->document, g_variant_get_boolean (state));
+}
+
+static void
+on_colour (GSimpleAction *action, GVariant *state, gpointer user_data)
+{
+  dew_document_colour_by (DEW_WINDOW (user_data)->document,
+                          (DewValue) g_variant_get_int32 (state));
+}
+
+static const char *const units_names[] = { "locale", "metric", "imperial" };
+
+static void
+on_units (GSimpleAction *action, GVariant *state, gpointer user_data)
+{
+  const char *wanted = g_variant_get_string (state, NULL);
+
+  for (guint i = 0; i < G_N_ELEMENTS (units_names); i++)
+    if (strcmp (wanted, units_names[i]) == 0)
+      dew_habits ()->units = (DewUnitsHabit) i;
+  g_simple_action_set_state (action, state);
+  dew_window_apply_units ();
+  dew_habits_keep ();
+}
+
+void
+dew_window_apply_units (void)
+{
+  switch (dew_habits ()->units)
+    {
+    case DEW_UNITS_METRIC:
+      dew_units_set_imperial (FALSE);
+      break;
+    case DEW_UNITS_IMPERIAL:
+      dew_units_set_imperial (TRUE);
+      break;
+    case DEW_UNITS_OF_LOCALE:
+      dew_units_set_imperial (dew_units_imperial_by_locale ());
+      break;
+    }
+}
+
+static void
+add_state (DewWindow *self, const char *name, const GVariantType *parameter, GVariant *state,
+           GCallback change)
+{
+  g_autoptr (GSimpleAction) action = g_simple_action_new_stateful (name, parameter, state);
+
+  g_signal_connect (action, "change-state", change, self);
+  g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (action));
+}
+
+void
+dew_window_add_states (DewWindow *self)
+{
+  const DewHabits *habits = dew_habits ();
+
+  add_state (self, "still", NULL, g_variant_new_boolean (habits->still), G_CALLBACK (on_still));
+  add_state (self, "full-screen", NULL, g_variant_new_boolean (FALSE),
+             G_CALLBACK (on_full_screen));
+  add_state (self, "night", NULL, g_variant_new_boolean (FALSE), G_CALLBACK (on_night));
+  add_state (self, "colour", G_VARIANT_TYPE_INT32, g_variant_new_int32 (DEW_VALUE_RH),
+             G_CALLBACK (on_colour));
+  add_state (self, "units", G_VARIANT_TYPE_STRING,
+             g_variant_new_string (units_names[habits->units]), G_CALLBACK (on_units));
+  dew_canvas_set_still (DEW_CANVAS (self->canvas), habits->still);
+  g_signal_connect (self, "notify::fullscreened", G_CALLBACK (on_fullscreened), NULL);
+}
+
+static void
+set_state (DewWindow *self, const char *name, GVariant *state)
+{
+  GAction *action = g_action_map_lookup_action (G_ACTION_MAP (self), name);
+
+  g_simple_action_set_state (G_SIMPLE_ACTION (action), state);
+}
+
+void
+dew_window_update_states (DewWindow *self)
+{
+  set_state (self, "night", g_variant_new_boolean (dew_document_night (self->document)));
+  set_state (self, "colour", g_variant_new_int32 ((int) dew_document_coloured (self->document)));
 }
 
 void
 dew_window_update_actions (DewWindow *self)
 {
+  static const char *const of_document[]
+    = { "win.save-copy", "win.open-folder", "win.export", "win.print", "win.name",
+        "win.show-enclosure", "win.show-room", "win.show-bays" };
   GtkWidget *widget = GTK_WIDGET (self);
-  const char *back = dew_document_can_undo (self->document);
-  const char *again = dew_document_can_redo (self->document);
-  g_autofree char *undo_tip = g_strdup_printf ("Undo: %s", back != NULL ? back : "nothing yet");
-  g_autofree char *redo_tip = g_strdup_printf ("Redo: %s", again != NULL ? again : "nothing");
+  gboolean drawn = dew_document_chamber (self->document) != NULL;
+  gboolean on_sheet = dew_window_on_sheet (self);
+  const char *back = drawn ? dew_document_can_undo (self->document) : NULL;
+  const char *again = drawn ? dew_document_can_redo (self->document) : NULL;
+  /* Translators: %s is the name of a step, such as "Move fan". */
+  g_autofree char *undo_tip = back != NULL ? g_strdup_printf (_("Undo: %s"), back) : NULL;
+  g_autofree char *redo_tip = again != NULL ? g_strdup_printf (_("Redo: %s"), again) : NULL;
 
-  gtk_widget_action_set_enabled (widget, "win.undo", back != NULL);
-  gtk_widget_action_set_enabled (widget, "win.redo", again != NULL);
-  gtk_widget_action_set_enabled (widget, "win.save-copy",
-                                 dew_document_chamber (self->document) != NULL);
-  gtk_widget_set_tooltip_text (self->undo, undo_tip);
-  gtk_widget_set_tooltip_text (self->redo, redo_tip);
+  gtk_widget_action_set_enabled (widget, "win.undo", back != NULL && on_sheet);
+  gtk_widget_action_set_enabled (widget, "win.redo", again != NULL && on_sheet);
+  for (guint i = 0; i < G_N_ELEMENTS (of_document); i++)
+    gtk_widget_action_set_enabled (widget, of_document[i], drawn);
+  dew_window_update_edit_actions (self);
+  gtk_widget_set_tooltip_text (self->undo, undo_tip != NULL ? undo_tip : _("Nothing to undo yet"));
+  gtk_widget_set_tooltip_text (self->redo, redo_tip != NULL ? redo_tip : _("Nothing to redo"));
 }
 
 void
 dew_window_install_actions (GtkWidgetClass *widget_class)
 {
-  gtk_widget_class_install_action (widget_class, "win.open", NULL, open_action);
-  gtk_widget_class_install_action (widget_class, "win.new", NULL, new_action);
-  gtk_widget_class_install_action (widget_class, "win.save-copy", NULL, save_copy_action);
-  gtk_widget_class_install_action (widget_class, "win.undo", NULL, undo_action);
-  gtk_widget_class_install_action (widget_class, "win.redo", NULL, redo_action);
-  gtk_widget_class_install_action (widget_class, "win.show-bays", NULL, show_bays_action);
-  gtk_widget_class_install_action (widget_class, "win.show-enclosure", NULL,
-                                   show_enclosure_action);
-  gtk_widget_class_install_action (widget_class, "win.show-room", NULL, show_room_action);
-  gtk_widget_class_install_action (widget_class, "win.edit-numbers", NULL, edit_numbers_action);
-  gtk_widget_class_install_action (widget_class, "win.help", NULL, page_action);
-  gtk_widget_class_install_action (widget_class, "win.cautions", NULL, page_action);
-  gtk_widget_class_install_action (widget_class, "win.back", NULL, page_action);
-  gtk_widget_class_install_action (widget_class, "win.leave", NULL, leave_action);
+  static const struct
+  {
+    const char *name;
+    GtkWidgetActionActivateFunc activate;
+  } actions[] = {
+    { "win.undo", undo_action },
+    { "win.redo", redo_action },
+    { "win.show-bays", show_bays_action },
+    { "win.show-enclosure", show_enclosure_action },
+    { "win.show-room", show_room_action },
+    { "win.name", name_action },
+    { "win.edit-numbers", edit_numbers_action },
+    { "win.start", page_action },
+    { "win.new", page_action },
+    { "win.tour", page_action },
+    { "win.help", page_action },
+    { "win.cautions", page_action },
+    { "win.back", back_action },
+    { "win.keys", keys_action },
+    { "win.leave", leave_action },
+  };
+  const GdkModifierType ctrl = GDK_CONTROL_MASK, shift = GDK_SHIFT_MASK;
+
+  for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
+    gtk_widget_class_install_action (widget_class, actions[i].name, NULL, actions[i].activate);
 
   /* In the bubble phase: a text field has its own undo and its own Escape. */
-  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_z, GDK_CONTROL_MASK, "win.undo",
-                                       NULL);
-  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_z,
-                                       GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.redo", NULL);
-  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_y, GDK_CONTROL_MASK, "win.redo",
-                                       NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_z, ctrl, "win.undo", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_z, ctrl | shift, "win.redo", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_y, ctrl, "win.redo", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Escape, 0, "win.leave", NULL);
 }
