@@ -3,6 +3,7 @@
 #include "commands-private.h"
 
 #include "canvas/units.h"
+#include "forecast/bands.h"
 #include "sheets/export.h"
 #include "store/store.h"
 
@@ -134,6 +135,7 @@ export (const char *in, const char *out, DewExportForm form, const SheetWords *w
 
   dew_forecast_options_init (&options);
   options.night = words->night;
+  options.members = DEW_BAND_MEMBERS;
   options.wish = dew_catalogue_plant_wish;
   options.wish_data = chamber;
   if (!words->bare)

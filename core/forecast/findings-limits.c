@@ -37,6 +37,9 @@ static const struct
                                   "(from memory)") },
   [DEW_LIMIT_WET_HOURS] = { 8.0, N_ ("Grey mould on petals: Sirjusingh & Sutton, Plant Disease 80, "
                                      "160-165, 1996") },
+  [DEW_LIMIT_REACH]
+  = { 0.25, N_ ("0.25 to 0.5 m/s at the leaf: University of Connecticut extension, horizontal air "
+                "flow systems") },
 };
 
 double

@@ -28,6 +28,7 @@ typedef enum
   DEW_LIMIT_TIP,           /* degrees */
   DEW_LIMIT_MAINS,         /* relative humidity */
   DEW_LIMIT_WET_HOURS,     /* by temperature: dew_limit_wet_h() */
+  DEW_LIMIT_REACH,         /* m/s, as far as a fan's stream counts */
   DEW_N_LIMITS
 } DewLimit;
 

@@ -135,3 +135,29 @@ dew_forecast_probe (const DewForecast *f, DewView view, const double at_m[2], do
   out->dew_point_C = dew_moist_dew_point (c->w_kg_kg, f->pressure_Pa);
   return TRUE;
 }
+
+double
+dew_forecast_reach (const DewForecast *f, const double from_m[2], double azimuth_rad, double lo_m,
+                    double hi_m, double level_m_s)
+{
+  const double step_m = 0.005, begin_m = 0.2;
+  double reached_m = 0.0;
+
+  g_return_val_if_fail (f != NULL && isfinite (azimuth_rad), 0.0);
+
+  for (int i = 0;; i++)
+    {
+      double away_m = i * step_m;
+      double at_m[2] = { from_m[0] + away_m * cos (azimuth_rad),
+                         from_m[1] + away_m * sin (azimuth_rad) };
+      gboolean inside = at_m[0] >= 0.0 && at_m[0] <= f->inner_m[0] && at_m[1] >= 0.0
+                        && at_m[1] <= f->inner_m[1];
+
+      if (inside
+          && mean_along (f, DEW_VALUE_SPEED, view_axes[DEW_VIEW_PLAN], at_m, lo_m, hi_m)
+               >= level_m_s)
+        reached_m = away_m;
+      else if (!inside || reached_m > 0.0 || away_m > begin_m)
+        return reached_m;
+    }
+}

@@ -22,4 +22,11 @@ typedef struct
 gboolean dew_forecast_probe (const DewForecast *forecast, DewView view, const double at_m[2],
                              double lo_m, double hi_m, DewProbed *out);
 
+/* How far a stream reaches: from a point of the plan (x, y; m) straight along azimuth_rad
+ * (0 to the right, anticlockwise seen from above) to where the mean speed over the
+ * heights lo_m..hi_m falls below level_m_s, or to the wall. The stream may begin up to
+ * 0.2 m away, as the air at a fan's own frame is slow. 0 when there is none. */
+double dew_forecast_reach (const DewForecast *forecast, const double from_m[2],
+                           double azimuth_rad, double lo_m, double hi_m, double level_m_s);
+
 G_END_DECLS

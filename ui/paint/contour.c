@@ -14,15 +14,27 @@ void
 dew_grid_picture_init (DewGridPicture *picture, const DewPen *pen, DewView view, DewValue value,
                        double cell_px)
 {
-  const DewRect *rect = &pen->layout->view[view];
   gboolean plan = view == DEW_VIEW_PLAN;
 
-  picture->columns = CLAMP ((int) ceil (rect->width / cell_px), 12, 240);
-  picture->rows = CLAMP ((int) ceil (rect->height / cell_px), 12, 400);
+  dew_grid_picture_init_between (picture, pen, view, value, cell_px,
+                                 plan ? pen->layout->plan_lo_m : 0,
+                                 plan ? pen->layout->plan_hi_m : 0);
+}
+
+void
+dew_grid_picture_init_between (DewGridPicture *picture, const DewPen *pen, DewView view,
+                               DewValue value, double cell_px, double lo_m, double hi_m)
+{
+  const DewRect *rect = &pen->layout->view[view];
+  gboolean plan = view == DEW_VIEW_PLAN;
+  /* Paper is looked at closely. */
+  int most = pen->sheet->on_paper ? 1600 : 400;
+
+  picture->columns = CLAMP ((int) ceil (rect->width / cell_px), 12, most * 3 / 5);
+  picture->rows = CLAMP ((int) ceil (rect->height / cell_px), 12, most);
   picture->value = g_new (double, (gsize) picture->columns * picture->rows);
-  dew_forecast_picture (pen->sheet->forecast, value, view, plan ? pen->layout->plan_lo_m : 0,
-                        plan ? pen->layout->plan_hi_m : 0, picture->columns, picture->rows,
-                        picture->value);
+  dew_forecast_picture (pen->sheet->forecast, value, view, lo_m, hi_m, picture->columns,
+                        picture->rows, picture->value);
   if (plan)
     {
       picture->n_bands = 1;
@@ -145,4 +157,109 @@ dew_contour_stroke (const DewPen *pen, const GArray *segments)
         cairo_stroke (pen->cr);
     }
   cairo_stroke (pen->cr);
+}
+
+/* The next piece that begins or ends where the line has come to, turned so that it
+ * goes on from there; FALSE at the end of the line. */
+static gboolean
+next_piece (const GArray *segments, guint8 *used, double at[2])
+{
+  const double touch = 1e-3; /* px */
+
+  for (guint i = 0; i < segments->len; i++)
+    {
+      const DewSegment *s = &g_array_index (segments, DewSegment, i);
+
+      if (used[i])
+        continue;
+      if (fabs (s->x0 - at[0]) < touch && fabs (s->y0 - at[1]) < touch)
+        {
+          at[0] = s->x1;
+          at[1] = s->y1;
+        }
+      else if (fabs (s->x1 - at[0]) < touch && fabs (s->y1 - at[1]) < touch)
+        {
+          at[0] = s->x0;
+          at[1] = s->y0;
+        }
+      else
+        continue;
+      used[i] = 1;
+      return TRUE;
+    }
+  return FALSE;
+}
+
+void
+dew_contour_stroke_joined (const DewPen *pen, const GArray *segments)
+{
+  g_autofree guint8 *used = g_new0 (guint8, MAX (segments->len, 1));
+
+  for (guint i = 0; i < segments->len; i++)
+    {
+      const DewSegment *s = &g_array_index (segments, DewSegment, i);
+      double ends[2][2] = { { s->x1, s->y1 }, { s->x0, s->y0 } };
+
+      if (used[i])
+        continue;
+      used[i] = 1;
+      /* Both ways from the first piece. */
+      for (int way = 0; way < 2; way++)
+        {
+          double *at = ends[way];
+
+          if (way == 0)
+            {
+              cairo_move_to (pen->cr, s->x0, s->y0);
+              cairo_line_to (pen->cr, at[0], at[1]);
+            }
+          else
+            cairo_move_to (pen->cr, at[0], at[1]);
+          while (next_piece (segments, used, at))
+            cairo_line_to (pen->cr, at[0], at[1]);
+        }
+      cairo_stroke (pen->cr);
+    }
+}
+
+void
+dew_contour_number (const DewPen *pen, DewView view, const GArray *segments, const char *text,
+                    GArray *taken)
+{
+  const guint least = 8; /* segments: shorter lines are told by their neighbours */
+  const DewRect *rect = &pen->layout->view[view];
+  DewTextMeter meter;
+  double width, height;
+  guint stride = MAX (segments->len / 60, 1);
+
+  if (segments->len < least)
+    return;
+  dew_text_meter_init (&meter, pen->sheet);
+  dew_text_measure (&meter, DEW_TEXT_MARK, text, &width, &height);
+  dew_text_meter_clear (&meter);
+  width += 6 * pen->unit;
+
+  for (guint i = 0; i < segments->len; i += stride)
+    {
+      /* From the middle of the line outward. */
+      guint at = (segments->len / 2 + (i % 2 ? i : segments->len - i)) % segments->len;
+      const DewSegment *s = &g_array_index (segments, DewSegment, at);
+      DewRect box = { round ((s->x0 + s->x1 - width) / 2), round ((s->y0 + s->y1 - height) / 2),
+                      width, height };
+      gboolean clear = box.x > rect->x + 3 && box.x + box.width < rect->x + rect->width - 3
+                       && box.y > rect->y + 3 && box.y + box.height < rect->y + rect->height - 3;
+
+      for (guint j = 0; clear && j < taken->len; j++)
+        clear = !dew_rects_meet (&box, &g_array_index (taken, DewRect, j), 4);
+      if (!clear)
+        continue;
+
+      dew_pen_colour (pen, &pen->palette->paper, 0.92);
+      cairo_rectangle (pen->cr, box.x, box.y + 1, box.width, box.height - 2);
+      cairo_fill (pen->cr);
+      dew_pen_text (pen, DEW_TEXT_MARK, &pen->palette->ink, 1, box.x + width / 2,
+                    box.y + height / 2, 0.5, 0.5, text);
+      g_array_append_val (taken, box);
+      return;
+    }
 }

@@ -76,7 +76,8 @@ paint_colours (const DewPen *pen, DewView view, const DewRange *range, const gui
   g_auto (DewGridPicture) picture = { 0 };
   cairo_surface_t *image;
 
-  dew_grid_picture_init (&picture, pen, view, pen->sheet->coloured, 4);
+  dew_grid_picture_init (&picture, pen, view, pen->sheet->coloured,
+                         pen->sheet->on_paper ? 1 : 4);
   image = picture_image (&picture);
   cairo_surface_flush (image);
   for (int row = 0; row < picture.rows; row++)

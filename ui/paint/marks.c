@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "paint/sheet-private.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
@@ -13,15 +14,17 @@
 char *
 dew_bay_name (int bay, int n_bays)
 {
-  static const char *const ordinals[] = { "Lowest", "Second", "Third", "Fourth", "Fifth", "Sixth" };
+  /* Translators: a bay is the room between two shelves */
+  static const char *const names[] = { N_ ("Lowest bay"), N_ ("Second bay"), N_ ("Third bay"),
+                                       N_ ("Fourth bay"), N_ ("Fifth bay"),  N_ ("Sixth bay") };
 
   if (n_bays <= 1)
-    return g_strdup ("The one bay");
+    return g_strdup (_("The one bay"));
   if (bay == n_bays - 1)
-    return g_strdup ("Top bay");
-  if (bay >= 0 && bay < (int) G_N_ELEMENTS (ordinals))
-    return g_strdup_printf ("%s bay", ordinals[bay]);
-  return g_strdup_printf ("Bay %d", bay + 1);
+    return g_strdup (_("Top bay"));
+  if (bay >= 0 && bay < (int) G_N_ELEMENTS (names))
+    return g_strdup (_(names[bay]));
+  return g_strdup_printf (_("Bay %d"), bay + 1);
 }
 
 /* --- captions ---------------------------------------------------------------- */
@@ -46,11 +49,13 @@ add_captions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
               const DewSheetLayout *layout, int n_bays)
 {
   g_autofree char *bay = dew_bay_name (CLAMP (sheet->plan_bay, 0, n_bays - 1), n_bays);
-  g_autofree char *plan = g_strdup_printf ("%s from above", n_bays > 1 ? bay : "Inside");
+  /* Translators: the plan; %s is a bay, as in 'Lowest bay' */
+  g_autofree char *plan
+      = n_bays > 1 ? g_strdup_printf (_("%s from above"), bay) : g_strdup (_("Inside from above"));
 
-  add_caption (marks, meter, layout, DEW_VIEW_FRONT, CAPTION_ABOVE, "Front");
+  add_caption (marks, meter, layout, DEW_VIEW_FRONT, CAPTION_ABOVE, _("Front"));
   if (layout->shown[DEW_VIEW_SIDE])
-    add_caption (marks, meter, layout, DEW_VIEW_SIDE, CAPTION_ABOVE, "Right side");
+    add_caption (marks, meter, layout, DEW_VIEW_SIDE, CAPTION_ABOVE, _("Right side"));
   if (layout->shown[DEW_VIEW_PLAN])
     {
       gboolean level = layout->view[DEW_VIEW_PLAN].y == layout->view[DEW_VIEW_FRONT].y;
@@ -95,7 +100,10 @@ add_height (GArray *marks, const DewTextMeter *meter, DewView view, double x, do
    * unit to its neighbours. */
   if (!upright && width > DIMENSION_NEXT * meter->unit - 1.5 * gap)
     {
-      mark.text[strcspn (mark.text, " ")] = '\0';
+      char *unit = strrchr (mark.text, ' ');
+
+      if (unit != NULL)
+        *unit = '\0';
       dew_text_measure (meter, DEW_TEXT_NUMBER, mark.text, &width, &height);
     }
   if (upright)
@@ -106,6 +114,35 @@ add_height (GArray *marks, const DewTextMeter *meter, DewView view, double x, do
   if (!upright && fabs (y1 - y0) < height)
     return;
   g_array_append_val (marks, mark);
+}
+
+/* How deep the places of the plan are: a chain beside it. FALSE where there is only
+ * one row, or none. */
+static gboolean
+add_rows (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
+          const DewSheetLayout *layout, double x)
+{
+  g_autoptr (GArray) places = dew_sheet_plan_places (sheet, layout);
+  guint before = marks->len, n = 0;
+
+  for (guint i = 0; i < places->len; i++)
+    {
+      const DewPlanPlace *one = &g_array_index (places, DewPlanPlace, i);
+      const DewPlace *place = &sheet->forecast->places[one->place];
+      g_autofree char *text
+          = dew_length_text (place->hi_m[1] - place->lo_m[1], sheet->imperial);
+
+      if (place->column != 0)
+        continue;
+      n++;
+      add_height (marks, meter, DEW_VIEW_PLAN, x, one->rect.y + one->rect.height, one->rect.y, 1,
+                  (int) n - 1, FALSE, text);
+    }
+  for (guint i = before; i < marks->len; i++)
+    g_array_index (marks, DewMark, i).kind = DEW_MARK_MEASURE;
+  if (n < 2)
+    g_array_set_size (marks, before);
+  return n >= 2;
 }
 
 static void
@@ -134,9 +171,15 @@ add_dimensions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
   add_width (marks, meter, sheet, layout, DEW_VIEW_FRONT);
   if (layout->shown[DEW_VIEW_SIDE])
     add_width (marks, meter, sheet, layout, DEW_VIEW_SIDE);
-  else if (layout->shown[DEW_VIEW_PLAN] && layout->plan_below)
-    add_height (marks, meter, DEW_VIEW_PLAN, dew_crisp (plan->x - DIMENSION_GAP * meter->unit),
-                plan->y + plan->height, plan->y, 1, -1, TRUE, deep);
+  if (layout->shown[DEW_VIEW_PLAN] && layout->plan_below)
+    {
+      double chain = dew_crisp (plan->x - DIMENSION_GAP * meter->unit);
+      gboolean rows = add_rows (marks, meter, sheet, layout, chain);
+
+      add_height (marks, meter, DEW_VIEW_PLAN,
+                  rows ? dew_crisp (chain - DIMENSION_NEXT * meter->unit) : chain,
+                  plan->y + plan->height, plan->y, 1, -1, TRUE, deep);
+    }
 }
 
 /* --- values of the bays ----------------------------------------------------------- */
@@ -299,7 +342,7 @@ flag_cost (const DewRect *rect, double point, const GArray *marks, const GArray 
         }
       else
         cost += 1000 * overlap (&wide, &mark->rect) / area;
-      if (mark->kind == DEW_MARK_DIMENSION)
+      if (mark->kind == DEW_MARK_DIMENSION || mark->kind == DEW_MARK_MEASURE)
         cost += 300 * overlap (&wide, &line) / area;
     }
   for (guint i = 0; i < things->len; i++)
@@ -359,6 +402,23 @@ thing_rects (const DewSheet *sheet, const DewSheetLayout *layout, DewView view)
   return rects;
 }
 
+/* Flags make way for the marks of the places as for things. */
+static void
+add_place_rects (GArray *rects, const DewTextMeter *meter, const DewSheet *sheet,
+                 const DewSheetLayout *layout)
+{
+  g_autoptr (GArray) places = dew_sheet_plan_places (sheet, layout);
+  double half = 6 * meter->unit;
+
+  for (guint i = 0; i < places->len; i++)
+    {
+      const double *at = g_array_index (places, DewPlanPlace, i).at_px;
+      DewRect rect = { at[0] - half, at[1] - half, 2 * half, 2 * half };
+
+      g_array_append_val (rects, rect);
+    }
+}
+
 static void
 add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
            const DewSheetLayout *layout, DewView view)
@@ -373,6 +433,8 @@ add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
     return;
 
   things = thing_rects (sheet, layout, view);
+  if (view == DEW_VIEW_PLAN)
+    add_place_rects (things, meter, sheet, layout);
   for (int i = 0; i < forecast->n_findings; i++)
     {
       const DewFinding *finding = &forecast->findings[i];
@@ -588,6 +650,7 @@ dew_paint_marks (const DewPen *pen, const GArray *marks)
                         mark->rect.y, 0, 0, mark->text);
           break;
         case DEW_MARK_DIMENSION:
+        case DEW_MARK_MEASURE:
           paint_dimension (pen, mark);
           break;
         case DEW_MARK_BAY:

@@ -116,6 +116,7 @@ typedef enum
 {
   DEW_MARK_CAPTION,
   DEW_MARK_DIMENSION,
+  DEW_MARK_MEASURE, /* a dimension that only tells: depth of a row of places */
   DEW_MARK_BAY,
   DEW_MARK_FLAG
 } DewMarkKind;
@@ -130,13 +131,26 @@ typedef struct
   double      from[2], to[2]; /* dimension line, px; of a flag from[] is its anchor */
   gboolean    upright; /* text stands */
   gboolean    compact; /* a bay label in one line */
-  char        text[48];
-  char        unit[16];  /* of a bay's value, set smaller */
-  char        below[48]; /* second line */
+  char        text[96];
+  char        unit[40];  /* of a bay's value, set smaller */
+  char        below[64]; /* second line */
 } DewMark;
 
 /* DewMark; free with g_array_unref(). */
 GArray *dew_sheet_marks (const DewSheet *sheet, const DewSheetLayout *layout);
+
+/* --- places of the plan ---------------------------------------------------- */
+
+typedef struct
+{
+  int        place;    /* index into forecast->places */
+  DewVerdict verdict;
+  DewRect    rect;     /* px */
+  double     at_px[2]; /* of the mark */
+} DewPlanPlace;
+
+/* DewPlanPlace of the bay that the plan shows; free with g_array_unref(). */
+GArray *dew_sheet_plan_places (const DewSheet *sheet, const DewSheetLayout *layout);
 
 /* --- parts of the drawing -------------------------------------------------- */
 
@@ -153,6 +167,9 @@ void dew_paint_view_ink (const DewPen *pen, DewView view);
 void dew_paint_handles  (const DewPen *pen, DewView view, const DewThing *thing);
 void dew_paint_guides   (const DewPen *pen);
 void dew_paint_marks    (const DewPen *pen, const GArray *marks);
+/* taken: DewRect, places where no words may go. */
+void dew_paint_plan_lines  (const DewPen *pen, GArray *taken);
+void dew_paint_plan_places (const DewPen *pen, const GArray *marks);
 void dew_paint_legend   (const DewPen *pen);
 void dew_paint_probe    (const DewPen *pen);
 void dew_paint_merit    (const DewPen *pen);

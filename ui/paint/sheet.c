@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "paint/sheet-private.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 
 /* --- handles and guides ----------------------------------------------------------- */
@@ -165,9 +166,9 @@ paint_hint (const DewPen *pen)
   double x = front->x + front->width / 2, y = front->y + front->height / 2;
 
   dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, x, y, 0.5, 1.1,
-                "Nothing in it yet.");
+                _("Nothing in it yet."));
   dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, x, y, 0.5, -0.1,
-                "Drag things here.");
+                _("Drag things here."));
 }
 
 /* What is looked at closely reaches under the legend. */
@@ -193,6 +194,8 @@ paint_ink (const DewPen *pen)
   for (int view = 0; view < DEW_N_VIEWS; view++)
     if (pen->layout->shown[view])
       dew_paint_view_ink (pen, view);
+  if (pen->sheet->merit == NULL)
+    dew_paint_plan_places (pen, marks);
   if (pen->sheet->variant->things->len == 0)
     paint_hint (pen);
 

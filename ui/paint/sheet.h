@@ -19,6 +19,7 @@
 
 #include "chamber/chamber.h"
 #include "forecast/forecast.h"
+#include "forecast/verdict.h"
 #include "paint/merit.h"
 #include "paint/palette.h"
 #include "paint/streaks.h"
@@ -169,6 +170,10 @@ void dew_paint_kind (cairo_t *cr, DewThingKind kind, const DewPalette *palette,
  * floor_px, its middle at middle_px. For standing in a row with others. */
 void dew_paint_front (cairo_t *cr, const DewChamber *chamber, const DewPalette *palette,
                       double scale_px_m, double middle_px, double floor_px);
+
+/* The mark of a verdict, for lists as for the plan: `half` its half size, px. */
+void dew_paint_verdict (cairo_t *cr, const DewPalette *palette, DewVerdict verdict, double x,
+                        double y, double half);
 
 /* 'Lowest bay', 'Second bay' ... 'Top bay'; newly allocated. */
 char *dew_bay_name (int bay, int n_bays);

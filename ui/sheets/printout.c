@@ -310,11 +310,12 @@ paint_foot (const DewPage *page, int number, int n_pages)
   const DewColour *ink = &page->palette->ink, *soft = &page->palette->ink_soft;
   double left = DEW_PAGE_MARGIN, right = page->width - DEW_PAGE_MARGIN, width = right - left;
   double top = page->height - DEW_PAGE_MARGIN - DEW_PAGE_FOOT, line = 20;
-  double x[4] = { left, left + 0.36 * width, left + 0.60 * width, left + 0.82 * width };
+  double x[4] = { left, left + 0.36 * width, left + 0.58 * width, left + 0.78 * width };
   double scale = dew_printout_scale (printout);
   g_autofree char *when = when_text (printout), *room = room_text (printout);
   g_autofree char *scale_words = scale_text (scale);
-  g_autofree char *date = g_date_time_format (printout->date, "%x");
+  /* Translators: a date as g_date_time_format() writes it, as in '26 November 2026' */
+  g_autofree char *date = g_date_time_format (printout->date, _("%-d %B %Y"));
   /* Translators: at the foot of a printed page, as in 'Page 1 of 2' */
   g_autofree char *pages = g_strdup_printf (_("Page %d of %d"), number + 1, n_pages);
 
