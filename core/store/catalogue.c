@@ -16,8 +16,8 @@ struct _DewCatalogue
 };
 
 static const char *const catalogue_names[]
-  = { "covers", "fans",    "humidifiers", "lamps",      "plants", "pots",
-      "rooms",  "shelves", "sources",     "thresholds", "vents",  NULL };
+  = { "covers",  "enclosures", "fans",       "humidifiers", "lamps", "plants", "pots", "rooms",
+      "shelves", "sources",    "thresholds", "vents",       NULL };
 
 static GBytes *
 resource_bytes (const char *file)
@@ -270,6 +270,7 @@ rule_apply (const Rule *rule, const DewCatalogue *catalogue, guint row, const De
         dew_field_set_real (field, record, value * rule->factor);
       break;
     case DEW_FIELD_LINK:
+    case DEW_FIELD_COUNT:
     default:
       g_return_if_reached ();
     }

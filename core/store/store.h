@@ -81,7 +81,7 @@ DewChamber *dew_json_to_chamber   (const char *text, gssize length, GError **err
 /* A table read from one of the CSV files of data/ that are compiled in. */
 typedef struct _DewCatalogue DewCatalogue;
 
-/* name: "covers", "fans", "humidifiers", "lamps", "plants", "pots", "rooms",
+/* name: "covers", "enclosures", "fans", "humidifiers", "lamps", "plants", "pots", "rooms",
  * "shelves", "vents", "thresholds", "sources". Lends; never NULL for these. */
 const DewCatalogue *dew_catalogue (const char *name);
 /* Those names, and the columns of one, NULL-terminated. Lends. */
@@ -99,6 +99,18 @@ void dew_catalogue_apply_thing (const DewCatalogue *catalogue, guint row, DewThi
 void dew_catalogue_apply_panel (guint row, DewPanel *panel);
 /* Rows of "rooms" are months; `room` and `climate` name a set of twelve. */
 void dew_catalogue_apply_room  (const char *room, const char *climate, DewRoom *into);
+
+/* --- new enclosures ---------------------------------------------------- */
+
+/* An enclosure of a common kind, row of "enclosures", with its shelves and
+ * openings. Transfer full. */
+DewChamber *dew_chamber_from_kind  (guint row);
+/* One from its outer sizes, with wire shelves at equal distances and one cover (row
+ * of "covers") on all sides. Transfer full; NULL with the reason in words for sizes
+ * that make no enclosure: zero, negative, no number, larger than the model takes,
+ * more shelves than fit. */
+DewChamber *dew_chamber_from_sizes (double width_m, double depth_m, double height_m,
+                                    int n_shelves, guint cover, GError **error);
 
 /* The safety page: paragraphs of plain text. */
 const char *dew_cautions_text (void);

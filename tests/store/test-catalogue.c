@@ -106,7 +106,8 @@ is_text (const char *column)
         "air",           "light",       "wet_crown",  "growth",        "watering",
         "safety",        "room",        "climate",    "month",         "quantity",
         "unit",          "lo",          "hi",         "key",           "reference",
-        "subject",       NULL };
+        "subject",       "cover",       "sides",      "shelf",         "shelf_heights",
+        "openings",      NULL };
 
   return g_strv_contains (texts, column);
 }
@@ -413,6 +414,190 @@ test_apply_room (void)
     }
 }
 
+/* --- new enclosures ---------------------------------------------------- */
+
+/* Every kind can be forecast as it comes, and holds what its row says. */
+static void
+test_kinds_of_enclosure (void)
+{
+  const DewCatalogue *kinds = dew_catalogue ("enclosures");
+
+  for (guint row = 0; row < dew_catalogue_rows (kinds); row++)
+    {
+      g_autoptr (DewChamber) chamber = dew_chamber_from_kind (row);
+      g_autoptr (GArray) problems = dew_chamber_check (chamber, chamber->shown_variant);
+      g_auto (GStrv) heights = g_strsplit (cell ("enclosures", row, "shelf_heights"), ";", -1);
+      g_auto (GStrv) openings = g_strsplit (cell ("enclosures", row, "openings"), ";", -1);
+      g_autofree double *z_m = NULL;
+      DewVariant *variant = dew_chamber_shown (chamber);
+
+      g_assert_true (dew_chamber_validate (chamber, NULL));
+      if (problems->len > 0)
+        g_error ("%s: %s", chamber->name, g_array_index (problems, DewProblem, 0).message);
+      g_assert_cmpstr (chamber->name, ==, cell ("enclosures", row, "name"));
+      g_assert_cmpfloat_with_epsilon (chamber->outer_m[0],
+                                      number ("enclosures", row, "width_cm") / 100.0, 1e-12);
+      g_assert_cmpfloat_with_epsilon (chamber->leak_area_m2,
+                                      number ("enclosures", row, "leak_cm2") * 1e-4, 1e-12);
+      g_assert_cmpstr (chamber->panels[DEW_FACE_LEFT].material, ==,
+                       cell ("enclosures", row, "cover"));
+      g_assert_cmpint (dew_variant_bays (chamber, variant, &z_m, NULL), ==,
+                       (int) g_strv_length (heights) + 1);
+      g_assert_cmpuint (variant->things->len, ==,
+                        g_strv_length (heights) + g_strv_length (openings));
+      for (guint i = 0; heights[i] != NULL; i++)
+        g_assert_cmpfloat_with_epsilon (z_m[i + 1], g_ascii_strtod (heights[i], NULL) / 100.0,
+                                        1e-12);
+    }
+}
+
+static void
+test_from_sizes (void)
+{
+  for (guint cover = 0; cover < dew_catalogue_rows (dew_catalogue ("covers")); cover++)
+    for (int n = 0; n <= 8; n += 4)
+      {
+        g_autoptr (GError) error = NULL;
+        g_autoptr (DewChamber) chamber = dew_chamber_from_sizes (0.7, 0.5, 1.6, n, cover, &error);
+        g_autoptr (GArray) problems = NULL;
+        g_autofree double *z_m = NULL;
+        double thickness_m = 0.0;
+
+        g_assert_no_error (error);
+        problems = dew_chamber_check (chamber, chamber->shown_variant);
+        g_assert_cmpuint (problems->len, ==, 0);
+        g_assert_cmpint (dew_variant_bays (chamber, dew_chamber_shown (chamber), &z_m, NULL), ==,
+                         n + 1);
+        if (n > 0)
+          thickness_m
+            = g_array_index (dew_chamber_shown (chamber)->things, DewThing, 0).shelf.thickness_m;
+        /* All bays are as high in the clear. */
+        for (int i = 1; i <= n; i++)
+          g_assert_cmpfloat_with_epsilon (z_m[i + 1] - z_m[i] - thickness_m, z_m[1], 1e-9);
+      }
+}
+
+static void
+test_from_sizes_refused (void)
+{
+  static const struct
+  {
+    double width_m, depth_m, height_m;
+    int n_shelves;
+    const char *message;
+  } rows[] = {
+    { 0.0, 0.5, 1.6, 4, "wide" },
+    { -0.7, 0.5, 1.6, 4, "wide" },
+    { NAN, 0.5, 1.6, 4, "width" },
+    { INFINITY, 0.5, 1.6, 4, "width" },
+    { 0.7, 9.0, 1.6, 4, "deep" },
+    { 0.7, 0.5, 0.01, 0, "high" },
+    { 0.7, 0.5, 4.2, 4, "high" },
+    { 0.7, 0.5, 1.6, 40, "40 shelves do not fit" },
+    { 0.7, 0.5, 1.6, -1, "-1 shelves" },
+    { 0.7, 0.5, 0.104, 2, "give 0 at most" },
+    { 0.7, 0.5, 1.6, G_MAXINT, "do not fit" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autoptr (GError) error = NULL;
+      g_autoptr (DewChamber) chamber
+        = dew_chamber_from_sizes (rows[i].width_m, rows[i].depth_m, rows[i].height_m,
+                                  rows[i].n_shelves, 0, &error);
+
+      g_assert_null (chamber);
+      g_assert_nonnull (error);
+      if (strstr (error->message, rows[i].message) == NULL)
+        g_error ("'%s' is not in '%s'", rows[i].message, error->message);
+    }
+}
+
+/* As many shelves as the message says fit, and no more. */
+static void
+test_from_sizes_most (void)
+{
+  for (double height_m = 0.11; height_m < 3.9; height_m += 0.173)
+    {
+      g_autoptr (GError) error = NULL;
+      g_autoptr (DewChamber) most = NULL;
+      g_autoptr (DewChamber) more = NULL;
+      g_autoptr (GArray) problems = NULL;
+      int n;
+
+      g_assert_null (dew_chamber_from_sizes (0.7, 0.5, height_m, 1000, 0, &error));
+      n = (int) g_ascii_strtoll (strstr (error->message, "give ") + strlen ("give "), NULL, 10);
+      g_clear_error (&error);
+      most = dew_chamber_from_sizes (0.7, 0.5, height_m, n, 0, &error);
+      g_assert_no_error (error);
+      problems = dew_chamber_check (most, most->shown_variant);
+      g_assert_cmpuint (problems->len, ==, 0);
+      more = dew_chamber_from_sizes (0.7, 0.5, height_m, n + 1, 0, &error);
+      g_assert_null (more);
+    }
+}
+
+/* --- kinds of plant ---------------------------------------------------- */
+
+static void
+test_plant_kind (void)
+{
+  g_autoptr (DewChamber) chamber = dew_chamber_new ();
+  DewPlantKind own, found;
+  DewPlantWish wish;
+  guint row = row_of ("plants", "Dracula");
+
+  g_assert_true (dew_catalogue_plant_kind (NULL, "Dracula", &found));
+  g_assert_cmpstr (found.name, ==, "Dracula");
+  g_assert_cmpstr (found.group, ==, cell ("plants", row, "group"));
+  g_assert_cmpfloat (found.t_night_max_C, ==, number ("plants", row, "t_night_max_C"));
+  g_assert_cmpfloat_with_epsilon (found.rh_ideal, number ("plants", row, "rh_ideal_pct") / 100.0,
+                                  1e-12);
+  g_assert_cmpfloat_with_epsilon (found.width_m, number ("plants", row, "spread_cm") / 100.0,
+                                  1e-12);
+  g_assert_cmpint (found.crown, ==, DEW_CROWN_HARMFUL);
+
+  /* One's own goes before the table's of the same name, and only in its document. */
+  own = found;
+  own.t_night_max_C = 14.5;
+  own.crown = DEW_CROWN_WELCOME;
+  g_assert_nonnull (dew_chamber_add_kind (chamber, &own));
+  g_assert_null (dew_chamber_add_kind (chamber, &own));
+  g_assert_true (dew_catalogue_plant_kind (chamber, "Dracula", &found));
+  g_assert_cmpfloat (found.t_night_max_C, ==, 14.5);
+  g_assert_true (dew_catalogue_plant_wish ("Dracula", &wish, chamber));
+  g_assert_cmpfloat (wish.t_night_max_C, ==, 14.5);
+  g_assert_cmpint (wish.crown, ==, DEW_CROWN_WELCOME);
+  g_assert_true (dew_catalogue_plant_wish ("Dracula", &wish, NULL));
+  g_assert_cmpfloat (wish.t_night_max_C, ==, number ("plants", row, "t_night_max_C"));
+  g_assert_true (dew_chamber_remove_kind (chamber, "Dracula"));
+  g_assert_false (dew_chamber_remove_kind (chamber, "Dracula"));
+  g_assert_true (dew_catalogue_plant_kind (chamber, "Dracula", &found));
+  g_assert_cmpint (found.crown, ==, DEW_CROWN_HARMFUL);
+
+  g_assert_false (dew_catalogue_plant_kind (chamber, "Moon lily", &found));
+  g_assert_false (dew_catalogue_plant_kind (NULL, "", &found));
+  g_assert_false (dew_catalogue_plant_wish ("Moon lily", &wish, chamber));
+}
+
+/* All rows are kinds that a document may hold as its own. */
+static void
+test_plant_kinds_valid (void)
+{
+  g_autoptr (DewChamber) chamber = dew_chamber_new ();
+  g_autoptr (GError) error = NULL;
+
+  for (guint row = 0; row < dew_catalogue_rows (dew_catalogue ("plants")); row++)
+    {
+      DewPlantKind kind;
+
+      g_assert_true (dew_catalogue_plant_kind (NULL, cell ("plants", row, "name"), &kind));
+      g_assert_nonnull (dew_chamber_add_kind (chamber, &kind));
+    }
+  dew_chamber_validate (chamber, &error);
+  g_assert_no_error (error);
+}
+
 static void
 test_cautions (void)
 {
@@ -441,6 +626,12 @@ main (int argc, char **argv)
   g_test_add_func ("/catalogue/apply-units", test_apply_units);
   g_test_add_func ("/catalogue/apply-not", test_apply_not);
   g_test_add_func ("/catalogue/apply-room", test_apply_room);
+  g_test_add_func ("/catalogue/kinds-of-enclosure", test_kinds_of_enclosure);
+  g_test_add_func ("/catalogue/from-sizes", test_from_sizes);
+  g_test_add_func ("/catalogue/from-sizes-refused", test_from_sizes_refused);
+  g_test_add_func ("/catalogue/from-sizes-most", test_from_sizes_most);
+  g_test_add_func ("/catalogue/plant-kind", test_plant_kind);
+  g_test_add_func ("/catalogue/plant-kinds-valid", test_plant_kinds_valid);
   g_test_add_func ("/catalogue/cautions", test_cautions);
   return g_test_run ();
 }
