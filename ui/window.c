@@ -118,6 +118,14 @@ dew_window_tell (DewWindow *self, const char *title, const char *detail)
   dew_window_tell_with (self, title, detail, _("Save a copy…"), "win.save-copy");
 }
 
+const char *
+dew_window_told (DewWindow *self)
+{
+  if (!gtk_info_bar_get_revealed (GTK_INFO_BAR (self->trouble)))
+    return NULL;
+  return gtk_label_get_text (GTK_LABEL (self->trouble_title));
+}
+
 /* --- hint -------------------------------------------------------------- */
 
 static gboolean
@@ -305,10 +313,16 @@ page_new (DewWindow *self, const char *page)
   return dew_help_page_new ();
 }
 
+const char *
+dew_window_page (DewWindow *self)
+{
+  return gtk_stack_get_visible_child_name (GTK_STACK (self->stack));
+}
+
 gboolean
 dew_window_on_sheet (DewWindow *self)
 {
-  return g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->stack)), "sheet") == 0;
+  return g_strcmp0 (dew_window_page (self), "sheet") == 0;
 }
 
 /* The keyboard comes back to where it was before a page was shown. */

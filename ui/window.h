@@ -30,6 +30,11 @@ DewPane     *dew_window_pane     (DewWindow *self);
 /* Says in a bar what went wrong; the window stays usable. */
 void dew_window_tell (DewWindow *self, const char *title, const char *detail);
 
+/* What the bar says went wrong (lent), or NULL while it says nothing. */
+const char *dew_window_told (DewWindow *self);
+/* "sheet", or the page in its place: "start", "new", "tour", "help", "cautions". */
+const char *dew_window_page (DewWindow *self);
+
 /* Writes what is shown, as a file whose ending says the form (".pdf", ".png",
  * ".svg"), beside the window; says in the window how it went. */
 void dew_window_export (DewWindow *self, const char *path);
