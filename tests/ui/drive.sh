@@ -9,6 +9,9 @@ program=$1
 work=$(mktemp -d) || exit 1
 export XDG_DATA_HOME="$work/data" XDG_CONFIG_HOME="$work/config" XDG_CACHE_HOME="$work/cache"
 export G_MESSAGES_DEBUG=dewtier
+# The tour of the first run is for people.
+mkdir -p "$XDG_CONFIG_HOME/dewtier"
+printf '[person]\ntour-seen=true\n' > "$XDG_CONFIG_HOME/dewtier/habits"
 log=$work/log
 pid=
 n=0
