@@ -1,10 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/editor.h"
 
+#include "canvas/refusal.h"
 #include "paint/palette.h"
+#include "panes/device.h"
 #include "panes/drop.h"
 #include "panes/names.h"
+#include "panes/reason.h"
 #include "panes/wishes.h"
+
+#include <glib/gi18n.h>
 
 #include <math.h>
 #include <string.h>
@@ -19,6 +24,7 @@ typedef struct
   GtkWidget   *form;
   GtkWidget   *air;      /* what the forecast says of the air there */
   GtkWidget   *wishes;   /* of a plant, or NULL */
+  GtkWidget   *device;   /* what it does now */
   gboolean     filling;
 } Editor;
 
@@ -53,14 +59,111 @@ on_name (GtkEditable *editable, gpointer user_data)
   Editor *self = user_data;
   DewThing *thing = thing_of (self);
   const char *text = gtk_editable_get_text (editable);
-  g_autofree char *merge_key = NULL;
+  g_autofree char *merge_key = NULL, *refusal = NULL;
 
-  /* An empty name is a step on the way to another one. */
-  if (self->filling || thing == NULL || *text == '\0')
+  if (self->filling || thing == NULL)
+    return;
+  /* An empty name is a step on the way to another one; only who stays there is told. */
+  refusal = *text != '\0' ? dew_refusal_name (text, DEW_NAME_SIZE) : NULL;
+  dew_reason_say (self->name, refusal);
+  if (refusal != NULL || *text == '\0')
     return;
   dew_name_set (thing->name, text);
   merge_key = g_strdup_printf ("name-%u", self->thing_id);
-  dew_document_commit (self->document, "Rename", merge_key);
+  dew_document_commit (self->document, _ ("Rename"), merge_key);
+}
+
+static void
+restore_name (Editor *self)
+{
+  const DewThing *thing = thing_of (self);
+
+  dew_reason_say (self->name, NULL);
+  if (thing == NULL || strcmp (gtk_editable_get_text (GTK_EDITABLE (self->name)), thing->name) == 0)
+    return;
+  self->filling = TRUE;
+  gtk_editable_set_text (GTK_EDITABLE (self->name), thing->name);
+  self->filling = FALSE;
+}
+
+static gboolean
+on_name_key (GtkEventControllerKey *keys, guint key, guint code, GdkModifierType state,
+             gpointer user_data)
+{
+  Editor *self = user_data;
+  const char *text = gtk_editable_get_text (GTK_EDITABLE (self->name));
+  g_autofree char *refusal = dew_refusal_name (text, DEW_NAME_SIZE);
+
+  if (refusal == NULL)
+    return FALSE;
+  if (key == GDK_KEY_Escape)
+    {
+      restore_name (self);
+      return TRUE;
+    }
+  if (key != GDK_KEY_Return && key != GDK_KEY_KP_Enter && key != GDK_KEY_Tab
+      && key != GDK_KEY_ISO_Left_Tab)
+    return FALSE;
+  dew_reason_say (self->name, refusal);
+  return TRUE;
+}
+
+static void
+watch_name (Editor *self)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+  GtkEventController *focus = gtk_event_controller_focus_new ();
+
+  g_signal_connect (self->name, "changed", G_CALLBACK (on_name), self);
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect (keys, "key-pressed", G_CALLBACK (on_name_key), self);
+  gtk_widget_add_controller (self->name, keys);
+  g_signal_connect_swapped (focus, "leave", G_CALLBACK (restore_name), self);
+  gtk_widget_add_controller (self->name, focus);
+}
+
+/* --- what goes along with a number ------------------------------------ */
+
+/* The other side of an opening, when this one was moved past it: it keeps its size. */
+static void
+keep_size (const DewField *fields, const DewField *field, double was, DewThing *thing)
+{
+  static const char *const sides[][2] = { { "u0_m", "u1_m" }, { "v0_m", "v1_m" } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (sides); i++)
+    {
+      const DewField *lo = dew_field_find (fields, sides[i][0]);
+      const DewField *hi = dew_field_find (fields, sides[i][1]);
+      double lo_m = dew_field_get_real (lo, thing), hi_m = dew_field_get_real (hi, thing);
+
+      if ((field != lo && field != hi) || lo_m < hi_m)
+        continue;
+      if (field == lo)
+        dew_field_set_real (hi, thing, lo_m + (hi_m - was));
+      else
+        dew_field_set_real (lo, thing, hi_m - (was - lo_m));
+    }
+}
+
+static void
+on_also (DewDocument *document, const DewField *field, double was, gpointer user_data)
+{
+  Editor *self = user_data;
+  DewThing *thing = thing_of (self);
+
+  if (thing == NULL || isnan (was))
+    return;
+  if (thing->kind == DEW_THING_OPENING)
+    keep_size (dew_thing_fields (thing->kind), field, was, thing);
+  else if (thing->kind == DEW_THING_SHELF && strcmp (field->key, "z_m") == 0)
+    {
+      /* With what stands on it, as when it is dragged. */
+      const double up_m[3] = { 0.0, 0.0, thing->shelf.z_m - was };
+
+      thing->shelf.z_m = was;
+      dew_variant_shift (dew_document_chamber (document), dew_document_variant (document),
+                         self->thing_id, up_m);
+    }
 }
 
 /* --- catalogue --------------------------------------------------------- */
@@ -90,7 +193,7 @@ on_chosen (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
   catalogue = dew_catalogue (catalogue_of[thing->kind]);
   row = g_array_index (self->rows, guint, selected - 1);
   dew_catalogue_apply_thing (catalogue, row, thing);
-  label = g_strdup_printf ("Take %s", dew_catalogue_text (catalogue, row, "name"));
+  label = g_strdup_printf (_ ("Take %s"), dew_catalogue_text (catalogue, row, "name"));
   dew_document_commit (self->document, label, NULL);
 }
 
@@ -124,8 +227,8 @@ chooser_new (Editor *self, DewThingKind kind)
   catalogue = dew_catalogue (catalogue_of[kind]);
   names = gtk_string_list_new (NULL);
   self->rows = g_array_new (FALSE, FALSE, sizeof (guint));
-  gtk_string_list_append (names, kind == DEW_THING_PLANT ? "Choose a species"
-                                                         : "Fill from the catalogue");
+  gtk_string_list_append (names, kind == DEW_THING_PLANT ? _ ("Choose a species")
+                                                         : _ ("Fill from the catalogue"));
   for (guint row = 0; row < dew_catalogue_rows (catalogue); row++)
     {
       if (!row_applies (catalogue, row, kind))
@@ -133,7 +236,7 @@ chooser_new (Editor *self, DewThingKind kind)
       gtk_string_list_append (names, dew_catalogue_text (catalogue, row, "name"));
       g_array_append_val (self->rows, row);
     }
-  drop = dew_drop_new (names, "Fill the numbers from the catalogue");
+  drop = dew_drop_new (names, _ ("Fill the numbers from the catalogue"));
   gtk_widget_add_css_class (drop, "catalogue");
   g_signal_connect (drop, "notify::selected", G_CALLBACK (on_chosen), self);
   return drop;
@@ -163,7 +266,8 @@ fill_air (Editor *self)
   for (guint i = 0; i < G_N_ELEMENTS (values); i++)
     {
       g_autofree char *number
-        = dew_value_text (values[i], dew_climate_value (&climate, values[i], NULL), FALSE);
+        = dew_value_text (values[i], dew_climate_value (&climate, values[i], NULL),
+                          dew_units_imperial ());
 
       g_string_append_printf (text, "%s%s", i > 0 ? "  ·  " : "", number);
     }
@@ -175,8 +279,17 @@ static void
 on_forecast (Editor *self)
 {
   fill_air (self);
-  if (self->wishes != NULL && thing_of (self) != NULL)
+  if (thing_of (self) == NULL)
+    return;
+  dew_device_view_fill (self->device, self->document, thing_of (self));
+  if (self->wishes != NULL)
     dew_wishes_fill (self->wishes, self->document, thing_of (self));
+}
+
+static void
+on_units (GtkWidget *column)
+{
+  on_forecast (g_object_get_data (G_OBJECT (column), EDITOR_KEY));
 }
 
 static void
@@ -248,15 +361,15 @@ add_head (Editor *self, GtkBox *column, const DewThing *thing)
 {
   GtkWidget *kind = gtk_label_new (dew_thing_kind_label (thing->kind));
 
-  gtk_box_append (column, flat_button_new ("‹ All bays", "back", G_CALLBACK (on_close), self));
+  gtk_box_append (column, flat_button_new (_ ("‹ All bays"), "back", G_CALLBACK (on_close), self));
   self->name = gtk_entry_new ();
   gtk_widget_add_css_class (self->name, "title-entry");
   gtk_entry_set_has_frame (GTK_ENTRY (self->name), FALSE);
   gtk_editable_set_text (GTK_EDITABLE (self->name), thing->name);
-  gtk_entry_set_max_length (GTK_ENTRY (self->name), DEW_NAME_SIZE - 1);
-  dew_name_widget (self->name, "Name");
-  g_signal_connect (self->name, "changed", G_CALLBACK (on_name), self);
+  dew_name_widget (self->name, _ ("Name"));
+  watch_name (self);
   gtk_box_append (column, self->name);
+  gtk_box_append (column, dew_reason_new (self->name));
   gtk_label_set_xalign (GTK_LABEL (kind), 0.0f);
   gtk_widget_add_css_class (kind, "soft");
   gtk_box_append (column, kind);
@@ -291,11 +404,13 @@ dew_thing_editor_new (DewDocument *document, guint thing_id)
       self->wishes = dew_wishes_new ();
       gtk_box_append (GTK_BOX (column), self->wishes);
     }
-  self->form = dew_form_new (document, dew_thing_fields (thing->kind), find_thing, NULL, self,
-                             merge, thing->name, "What it does");
+  self->device = dew_device_view_new ();
+  gtk_box_append (GTK_BOX (column), self->device);
+  self->form = dew_form_new (document, dew_thing_fields (thing->kind), find_thing, on_also, self,
+                             merge, thing->name, _ ("What it does"));
   gtk_box_append (GTK_BOX (column), self->form);
   gtk_box_append (GTK_BOX (column),
-                  flat_button_new ("Remove from the sheet", "remove", G_CALLBACK (on_remove),
+                  flat_button_new (_ ("Remove from the sheet"), "remove", G_CALLBACK (on_remove),
                                    self));
   self->filling = FALSE;
 
@@ -303,6 +418,7 @@ dew_thing_editor_new (DewDocument *document, guint thing_id)
   g_signal_connect_swapped (document, "forecast", G_CALLBACK (on_forecast), self);
   g_signal_connect_swapped (document, "view", G_CALLBACK (on_forecast), self);
   g_signal_connect (column, "destroy", G_CALLBACK (on_destroy), self);
+  dew_units_connect (G_OBJECT (column), G_CALLBACK (on_units));
   on_changed (self);
   return column;
 }
