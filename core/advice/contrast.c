@@ -169,8 +169,8 @@ tell_air (GArray *news, const DewBayChange *c)
   if (fabs (c->d_still_share) > NOTICED_STILL)
     tell (news, c->d_still_share < 0.0 ? 1 : -1, c->d_still_share / NOTICED_STILL,
           /* Translators: a shelf, then two shares in per cent. */
-          g_strdup_printf (c->d_still_share < 0.0 ? _("%s less still: %.0f %% of its air stands, now %.0f %%.")
-                                                  : _("%s more still: %.0f %% of its air stands, now %.0f %%."),
+          g_strdup_printf (c->d_still_share < 0.0 ? _("%s less still: %.0f %% of its air stands instead of %.0f %%.")
+                                                  : _("%s more still: %.0f %% of its air stands instead of %.0f %%."),
                            c->name, is, was));
   if (fabs (c->d_drip_kg_s) > NOTICED_DRIP_KG_S)
     tell (news, c->d_drip_kg_s < 0.0 ? 1 : -1, 2.0 * fabs (c->d_drip_kg_s) / NOTICED_DRIP_KG_S,

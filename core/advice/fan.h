@@ -99,6 +99,8 @@ typedef struct
 typedef struct
 {
   guint            fan_id;   /* that was moved; 0: there is none, `typical` was tried */
+  gboolean         present_fits; /* FALSE: the fan cannot be where it is drawn; `present` is
+                                  * the layout without it, as it is when there is none */
   int              n_candidates;
   DewFanCandidate *candidates; /* in the order they were made, not of merit */
   DewFanOption     present;  /* the layout as it is (without a fan if there is none) */
@@ -115,7 +117,8 @@ typedef struct
 
 /* Blocks until it is found: call it in a thread of your own. variant_id 0: the shown one.
  * NULL with DEW_FORECAST_ERROR when the present layout cannot be forecast (the message
- * says why), or G_IO_ERROR_CANCELLED. A fan that fits nowhere is an answer: n_options 0. */
+ * says why), or G_IO_ERROR_CANCELLED. A fan that fits nowhere, or is off by day and night, is an
+ * answer: n_options 0, and the verdict says so. */
 DewFanAdvice *dew_fan_advise (const DewChamber *chamber, guint variant_id,
                               const DewFanQuestion *question, GCancellable *cancellable,
                               GError **error);

@@ -75,6 +75,7 @@ typedef struct
   guint  thing_id;  /* of the plant that stands there, or 0 */
   int    count;     /* of plants alike */
   char   name[DEW_NAME_SIZE];
+  char   species[DEW_NAME_SIZE];
   double at_m[3];   /* where it stands; NAN for a wish */
   double footprint_m2;
   gboolean known;   /* the species was found */
@@ -99,6 +100,9 @@ DewWants *dew_wants_new  (const DewChamber *chamber, const DewVariant *variant,
                           DewPlantKindLookup lookup, gpointer data, gboolean imperial);
 void      dew_wants_free (DewWants *wants);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewWants, dew_wants_free)
+
+/* A DewPlantWishLookup (data: the DewWants) that any thread may call. */
+gboolean  dew_wants_lookup (const char *species, DewPlantWish *out, gpointer data);
 
 /* What the plants of one bay (z0..z1, m) share; wants->band when none stands there. */
 DewBandWish dew_wants_of_bay (const DewWants *wants, double z0_m, double z1_m);

@@ -228,6 +228,7 @@ add_plant (DewWants *wants, const char *species, const char *name, DewPlantKindL
   plant->known = species[0] != '\0' && lookup != NULL && lookup (species, &plant->kind, data);
   if (!plant->known)
     plant->kind = anything;
+  g_strlcpy (plant->species, species, sizeof plant->species);
   g_strlcpy (plant->name, name[0] != '\0' ? name : species, sizeof plant->name);
   g_array_append_val (wants->plants, *plant);
 }
@@ -279,6 +280,26 @@ dew_wants_free (DewWants *wants)
   g_array_unref (wants->plants);
   g_strfreev (wants->contradictions);
   g_free (wants);
+}
+
+gboolean
+dew_wants_lookup (const char *species, DewPlantWish *out, gpointer data)
+{
+  const DewWants *wants = data;
+
+  for (guint p = 0; p < wants->plants->len; p++)
+    {
+      const DewWanted *plant = &g_array_index (wants->plants, DewWanted, p);
+      const DewPlantKind *k = &plant->kind;
+
+      if (!plant->known || strcmp (plant->species, species) != 0)
+        continue;
+      *out = (DewPlantWish) { k->t_day_min_C, k->t_day_max_C, k->t_night_min_C, k->t_night_max_C,
+                              k->rh_min, k->rh_max, k->speed_lo_m_s, k->speed_hi_m_s,
+                              k->ppfd_lo_mol_m2s, k->ppfd_hi_mol_m2s, k->crown };
+      return TRUE;
+    }
+  return FALSE;
 }
 
 DewBandWish

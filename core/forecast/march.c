@@ -35,6 +35,7 @@
 #define STEADY_DUTY 0.002
 #define STEADY_ROUGH 3e-5   /* tolerance while surfaces still move */
 #define STEADY_ITERATIONS 30
+#define AGE_TOLERANCE 1e-4   /* at most, of forecasts that are on the way */
 #define SENSOR_REACH_M 0.02 /* air that a humidistat feels */
 
 /* Jumps toward that between windows. */
@@ -425,13 +426,19 @@ dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
 }
 
 void
-dew_run_finish (DewRun *r, double tolerance, int most)
+dew_run_balance (DewRun *r, double tolerance, int most)
 {
-  const double *flux[3] = { r->mean_flux[0], r->mean_flux[1], r->mean_flux[2] };
-
   if (r->in_window > 0 || !r->has_mean)
     close_window (r);
   if (r->thermal)
     solve_steady (r, tolerance, most > 0 ? most : STEADY_ITERATIONS);
-  dew_atmosphere_age (r->atmosphere, flux, r->mean_nu, r->age);
+}
+
+void
+dew_run_finish (DewRun *r, double tolerance, int most)
+{
+  const double *flux[3] = { r->mean_flux[0], r->mean_flux[1], r->mean_flux[2] };
+
+  dew_run_balance (r, tolerance, most);
+  dew_atmosphere_age (r->atmosphere, flux, r->mean_nu, MIN (tolerance, AGE_TOLERANCE), r->age);
 }

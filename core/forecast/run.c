@@ -379,6 +379,10 @@ dew_run_start_from (DewRun *r, const DewRun *other)
   take_duties (r, other->loads);
   wake_surfaces (r);
   dew_zones_remap (other->z, other->age, r->z, r->age, -1);
+  /* Where nothing is exchanged age has no end; as a first guess it would stay so for ever. */
+  for (int at = 0; at < r->z->size; at++)
+    if (!isfinite (r->age[at]))
+      r->age[at] = 0.0;
   for (int a = 0; a < 3; a++)
     g_free (u[a]);
   g_free (p);

@@ -53,6 +53,8 @@ gboolean dew_run_settle (DewRun *run, GCancellable *cancellable, GError **error)
 /* The steady heat, water and age on the mean flow of the last window. most: rounds
  * between air and surfaces, 0: until they agree. */
 void dew_run_finish (DewRun *run, double tolerance, int most);
+/* The same without the age, for a run that marches on. */
+void dew_run_balance (DewRun *run, double tolerance, int most);
 
 typedef struct
 {

@@ -34,7 +34,6 @@ dew_trial_start_new (const DewChamber *chamber, guint variant_id, const DewForec
 
   start->options = *options;
   start->options.grid = DEW_GRID_DRAFT;
-  start->options.zone_m = 0.0;
   if (!dew_forecast_run_options (chamber, variant_id, &start->options, &ro, error))
     return NULL;
   start->run = dew_run_new (chamber, variant_id, &ro, error);
@@ -108,7 +107,10 @@ march (DewTrial *trial, const DewChamber *chamber, guint variant_id, const DewTr
     {
       if (!dew_run_steps (run, pace->steps, error))
         return NULL;
-      dew_run_finish (run, pace->tolerance, pace->rounds);
+      if (part + 1 < pace->parts)
+        dew_run_balance (run, pace->tolerance, pace->rounds);
+      else
+        dew_run_finish (run, pace->tolerance, pace->rounds);
     }
   return run;
 }

@@ -15,8 +15,8 @@ G_BEGIN_DECLS
 
 typedef struct _DewTrialStart DewTrialStart;
 
-/* Settles the variant on draft zones (options->grid is not read), by day or by night. NULL
- * with error as dew_forecast_new(). */
+/* Settles the variant on draft zones (options->grid is not read; options->zone_m may ask for
+ * coarser ones), by day or by night. NULL with error as dew_forecast_new(). */
 DewTrialStart *dew_trial_start_new  (const DewChamber *chamber, guint variant_id,
                                      const DewForecastOptions *options,
                                      GCancellable *cancellable, GError **error);

@@ -277,7 +277,7 @@ dew_atmosphere_step (DewAtmosphere *a, const DewFlow *f, double dt)
 
 gboolean
 dew_atmosphere_age (DewAtmosphere *a, const double *const flux[3], const double *viscosity,
-                    double *age)
+                    double tolerance, double *age)
 {
   const DewZones *z = a->z;
   double exchange = 0.0;
@@ -291,7 +291,7 @@ dew_atmosphere_age (DewAtmosphere *a, const double *const flux[3], const double 
       return FALSE;
     }
   dew_atmosphere_assemble (a, flux, viscosity, FALSE);
-  dew_scalar_solve (a->plain, age, 0.0, NULL, z->volume_m3, 1e-8);
+  dew_scalar_solve (a->plain, age, 0.0, NULL, z->volume_m3, tolerance);
   return TRUE;
 }
 

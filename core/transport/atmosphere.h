@@ -58,10 +58,10 @@ void   dew_atmosphere_step (DewAtmosphere *atmosphere, const DewFlow *flow, doub
 /* Steady state on a given flow (window means, say), to `tolerance`. */
 void   dew_atmosphere_solve (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
                              const double *viscosity_m2_s, double tolerance);
-/* Mean age of air (s) on the flow of the last solve, into age_s [size]. Without
- * any exchange with the room FALSE, and NAN everywhere. */
+/* Mean age of air (s) on that flow, to `tolerance`, into age_s [size], which holds a first
+ * guess. Without any exchange with the room FALSE, and NAN everywhere. */
 gboolean dew_atmosphere_age (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
-                             const double *viscosity_m2_s, double *age_s);
+                             const double *viscosity_m2_s, double tolerance, double *age_s);
 
 /* Upward acceleration, m/s2; kept up to date by step, solve and refresh. */
 const double *dew_atmosphere_buoyancy (const DewAtmosphere *atmosphere);

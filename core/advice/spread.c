@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/spread.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "advice/parallel.h"
+
+#define USUAL_MEMBERS 16
+#define FEWEST 4
+
+static const DewTrialPace member_pace = { .parts = 2, .steps = 24, .tolerance = 1e-3, .rounds = 2 };
+
+struct _DewSpread
+{
+  int     n, members;
+  double *value; /* [n * members], NAN where it could not be forecast */
+};
+
+typedef struct
+{
+  DewSpread         *spread;
+  DewChamber *const *chambers;
+  guint              variant_id;
+  const DewWants    *wants;
+  const DewWeights  *weights;
+  DewTrial        *(*trial)[2]; /* for each thread */
+} Work;
+
+static void
+run_member (int job, int thread, gpointer data)
+{
+  Work *w = data;
+  int layout = job / w->spread->members;
+  DewTrialPace pace = member_pace;
+  const DewChamber *chamber = w->chambers[layout];
+  const DewVariant *variant = w->variant_id != 0 ? dew_chamber_variant (chamber, w->variant_id)
+                                                 : dew_chamber_shown (chamber);
+  DewForecast *f[2] = { NULL, NULL };
+  DewObjective o;
+  gboolean whole = TRUE;
+
+  pace.members = w->spread->members;
+  pace.member = job % w->spread->members;
+  for (int night = 0; night < 2; night++)
+    if (w->trial[thread][night] != NULL)
+      {
+        f[night] = dew_trial_forecast (w->trial[thread][night], chamber, w->variant_id, &pace, NULL);
+        whole = whole && f[night] != NULL;
+      }
+  if (whole)
+    {
+      dew_objective_of (w->wants, w->weights, variant, f[0], f[1], &o);
+      w->spread->value[job] = o.value;
+    }
+  dew_forecast_unref (f[0]);
+  dew_forecast_unref (f[1]);
+}
+
+DewSpread *
+dew_spread_new (DewChamber *const *chambers, int n, guint variant_id, DewTrialStart *const start[2],
+                const DewWants *wants, const DewWeights *weights, int members, int threads,
+                GCancellable *cancellable, GError **error)
+{
+  g_autoptr (DewSpread) spread = g_new0 (DewSpread, 1);
+  Work w = { spread, chambers, variant_id, wants, weights, NULL };
+  gboolean fine;
+
+  spread->n = n;
+  spread->members = members > 0 ? members : USUAL_MEMBERS;
+  spread->value = g_new (double, MAX (1, n * spread->members));
+  for (int v = 0; v < n * spread->members; v++)
+    spread->value[v] = NAN;
+  threads = dew_parallel_threads (threads, n * spread->members);
+  w.trial = g_malloc0 (sizeof *w.trial * threads);
+  for (int t = 0; t < threads; t++)
+    for (int night = 0; night < 2; night++)
+      if (start[night] != NULL)
+        w.trial[t][night] = dew_trial_new (start[night]);
+  fine = dew_parallel_run (n * spread->members, threads, run_member, NULL, &w, cancellable, error);
+  for (int t = 0; t < threads; t++)
+    for (int night = 0; night < 2; night++)
+      dew_trial_free (w.trial[t][night]);
+  g_free (w.trial);
+  return fine ? g_steal_pointer (&spread) : NULL;
+}
+
+void
+dew_spread_free (DewSpread *spread)
+{
+  if (spread == NULL)
+    return;
+  g_free (spread->value);
+  g_free (spread);
+}
+
+static int
+compare_doubles (gconstpointer a, gconstpointer b)
+{
+  double x = *(const double *) a, y = *(const double *) b;
+
+  return (x > y) - (x < y);
+}
+
+double
+dew_spread_difference (const DewSpread *spread, int a, int b)
+{
+  g_autofree double *d = g_new (double, spread->members);
+  int n = 0;
+
+  g_return_val_if_fail (a < spread->n && b < spread->n, NAN);
+
+  for (int m = 0; m < spread->members; m++)
+    {
+      double x = spread->value[a * spread->members + m] - spread->value[b * spread->members + m];
+
+      if (isfinite (x))
+        d[n++] = x;
+    }
+  if (n < FEWEST)
+    return NAN;
+  qsort (d, n, sizeof *d, compare_doubles);
+  return 0.5 * (d[(int) floor (0.95 * (n - 1) + 0.5)] - d[(int) floor (0.05 * (n - 1) + 0.5)]);
+}
