@@ -116,9 +116,9 @@ typedef enum
 {
   DEW_MARK_CAPTION,
   DEW_MARK_DIMENSION,
-  DEW_MARK_MEASURE, /* a dimension that only tells: depth of a row of places */
   DEW_MARK_BAY,
-  DEW_MARK_FLAG
+  DEW_MARK_FLAG,
+  DEW_MARK_MEASURE /* a dimension that only tells: depth of a row of places */
 } DewMarkKind;
 
 typedef struct
