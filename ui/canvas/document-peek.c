@@ -1,7 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A look at another layout: it is on the sheet with its own forecast, but not in
- * the document, and nothing is forecast for it. */
+ * the document. */
 #include "canvas/document-private.h"
+
+static void
+follow (DewDocument *self)
+{
+  g_autoptr (GArray) problems = dew_chamber_check (self->draft, self->draft->shown_variant);
+
+  if (problems->len > 0)
+    return;
+  self->peek_strayed = TRUE;
+  self->asked = dew_worker_ask (self->worker, DEW_WORK_FOLLOW, self->draft, self->night, FALSE);
+}
 
 void
 dew_document_peek (DewDocument *self, DewChamber *other, DewForecast *forecast)
@@ -17,6 +28,7 @@ dew_document_peek (DewDocument *self, DewChamber *other, DewForecast *forecast)
   if (!self->peeking)
     self->kept = g_steal_pointer (&self->forecast);
   self->peeking = TRUE;
+  self->peek_follows = forecast == NULL;
   g_clear_pointer (&self->forecast, dew_forecast_unref);
   if (forecast == NULL)
     forecast = self->kept;
@@ -24,6 +36,8 @@ dew_document_peek (DewDocument *self, DewChamber *other, DewForecast *forecast)
     self->forecast = dew_forecast_ref (forecast);
   self->lit_finding = -1;
   dew_document_take_draft (self, other);
+  if (self->peek_follows)
+    follow (self);
   dew_document_emit (self, DEW_DOCUMENT_CHANGED);
   dew_document_settled_or_not (self);
 }
@@ -38,14 +52,19 @@ dew_document_peeking (DewDocument *self)
 void
 dew_document_peek_end (DewDocument *self)
 {
+  gboolean strayed;
+
   g_return_if_fail (DEW_IS_DOCUMENT (self));
 
   if (!self->peeking)
     return;
+  strayed = self->peek_strayed;
   dew_document_peek_drop (self);
   dew_document_take_draft (self, dew_chamber_copy (dew_history_present (self->history)));
   dew_document_keep_in_range (self);
   dew_document_emit (self, DEW_DOCUMENT_CHANGED);
+  if (strayed)
+    dew_document_ask (self, DEW_WORK_SETTLE);
   dew_document_settled_or_not (self);
 }
 
@@ -54,7 +73,7 @@ dew_document_peek_drop (DewDocument *self)
 {
   if (!self->peeking)
     return;
-  self->peeking = FALSE;
+  self->peeking = self->peek_follows = self->peek_strayed = FALSE;
   g_clear_pointer (&self->forecast, dew_forecast_unref);
   self->forecast = g_steal_pointer (&self->kept);
   self->lit_finding = -1;
@@ -63,7 +82,7 @@ dew_document_peek_drop (DewDocument *self)
 void
 dew_document_peek_keep (DewDocument *self)
 {
-  self->peeking = FALSE;
+  self->peeking = self->peek_follows = self->peek_strayed = FALSE;
   g_clear_pointer (&self->kept, dew_forecast_unref);
 }
 
@@ -72,7 +91,7 @@ dew_document_peek_swap (DewDocument *self)
 {
   DewForecast *seen = self->forecast;
 
-  if (!self->peeking)
+  if (!self->peeking || self->peek_follows)
     return;
   self->forecast = self->kept;
   self->kept = seen;

@@ -34,6 +34,8 @@ struct _DewDocument
 
   guint night : 1;
   guint peeking : 1;  /* the draft and the forecast are those of another layout */
+  guint peek_follows : 1; /* which is being followed by the worker */
+  guint peek_strayed : 1; /* the worker has left the document for a look */
   guint dragging : 1; /* the draft differs from the present on purpose */
   guint busy : 1;     /* long enough to say so */
   guint blocked : 1;  /* the draft cannot be forecast: answers are about an older one */

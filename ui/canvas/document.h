@@ -60,9 +60,9 @@ gboolean    dew_document_commit (DewDocument *self, const char *label, const cha
 void        dew_document_revert (DewDocument *self);
 
 /* A look at another layout, `other` (transfer full), with its forecast (lent; NULL:
- * the one that is shown stays): the sheet shows both, the document stays as it
- * is, and nothing is asked of the worker. A commit takes it over; any other edit,
- * undo or dew_document_peek_end() leaves it. */
+ * the one that is shown is followed to it, as in a drag): the sheet shows both, the
+ * document stays as it is. A commit takes it over; any other edit, undo or
+ * dew_document_peek_end() leaves it. */
 void     dew_document_peek     (DewDocument *self, DewChamber *other, DewForecast *forecast);
 void     dew_document_peek_end (DewDocument *self);
 gboolean dew_document_peeking  (DewDocument *self);

@@ -163,3 +163,23 @@ dew_theme_follow (GdkDisplay *display)
   dew_theme_connect (G_OBJECT (provider), G_CALLBACK (load_style));
   g_bus_get (G_BUS_TYPE_SESSION, NULL, on_bus, NULL);
 }
+
+/* The size of text that the painter calls 1: 10.5 pt at 96 dpi. */
+#define BASE_TEXT_PX 14.0
+
+double
+dew_theme_text (GtkWidget *widget, const char **family)
+{
+  PangoContext *context = gtk_widget_get_pango_context (widget);
+  const PangoFontDescription *font = pango_context_get_font_description (context);
+  double size_px = pango_font_description_get_size (font) / (double) PANGO_SCALE;
+
+  if (!pango_font_description_get_size_is_absolute (font))
+    {
+      double dpi = pango_cairo_context_get_resolution (context);
+
+      size_px *= (dpi > 0.0 ? dpi : 96.0) / 72.0;
+    }
+  *family = pango_font_description_get_family (font);
+  return size_px > 1.0 ? size_px / BASE_TEXT_PX : 1.0;
+}

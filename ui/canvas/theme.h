@@ -22,4 +22,8 @@ void dew_theme_follow (GdkDisplay *display);
  * `owner` lives. */
 void dew_theme_connect (GObject *owner, GCallback changed);
 
+/* The size of a widget's text, 1 = 10.5 pt at 96 dpi as the painter counts it, and
+ * its font (lent). */
+double dew_theme_text (GtkWidget *widget, const char **family);
+
 G_END_DECLS
