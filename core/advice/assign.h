@@ -22,10 +22,10 @@
  *   per shelf  sum of masses <= 60 % of its rating, less what stands there for good
  *   arrived plants stand in the lowest K bays and no others do; K = 0, 1, 2 ... as is best
  *
- *   value = priority + weight * score (+ a little for staying): priority 3000 for a plant that
+ *   value = priority + weight * score (+ 20 for staying): priority 20000 for a plant that
  *   stands in the variant, 1000 for a wish; weight 2 for a weak plant, else 1; score of
- *   fit.h. A standing plant may, at 2000 less, be given a place whose climate is out of the
- *   question: it has to stand somewhere. A wish may not.
+ *   fit.h. A standing plant may, at 5000 less, be given a place whose air is out of the
+ *   question, or stay where it is: it has to stand somewhere. A wish may not.
  *
  * The air is that of the forecasts handed in. It does change a little with the plants; a
  * forecast of the variant after dew_assign_apply() tells how much.
@@ -144,7 +144,7 @@ typedef struct _DewAssignment
   int n_bays;   DewAssignBay   *bays;
   int n_spots;  DewAssignSpot  *spots;  /* by bay, then row, then column */
   int n_groups; DewAssignGroup *groups;
-  int n_plants; DewAssignPlant *plants; /* standing in the order of the variant, then wishes */
+  int n_plants; DewAssignPlant *plants; /* standing by id, then wished for by id */
   int n_stays;  DewAssignStay  *stays;
   int spots_across, spots_deep; /* of each bay */
 
