@@ -4,6 +4,8 @@
 
 #include "store/store.h"
 
+#include <glib/gi18n.h>
+#include <locale.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -14,7 +16,8 @@ dew_command_say (const char *text)
 {
   if (fputs (text, stdout) == EOF || fflush (stdout) == EOF)
     {
-      fputs ("dewtier: the answer could not be written; look at where the output goes\n", stderr);
+      fprintf (stderr, "dewtier: %s\n",
+               _ ("the answer could not be written; look at where the output goes"));
       return DEW_EXIT_NO;
     }
   return DEW_EXIT_FINE;
@@ -35,6 +38,13 @@ dew_command_complain (int code, const char *format, ...)
   return code;
 }
 
+void
+dew_command_speak_plainly (void)
+{
+  /* The locale C also passes over what LANGUAGE says. */
+  setlocale (LC_ALL, "C");
+}
+
 /* --- options ----------------------------------------------------------- */
 
 gboolean
@@ -43,7 +53,7 @@ dew_command_parse (int *argc, char ***argv, const GOptionEntry *entries, const c
 {
   gboolean help = FALSE;
   const GOptionEntry help_entries[] = {
-    { "help", 'h', 0, G_OPTION_ARG_NONE, &help, "Show this help", NULL },
+    { "help", 'h', 0, G_OPTION_ARG_NONE, &help, _ ("Show this help"), NULL },
     { NULL },
   };
   g_autoptr (GOptionContext) context = g_option_context_new (words);
@@ -58,7 +68,8 @@ dew_command_parse (int *argc, char ***argv, const GOptionEntry *entries, const c
   g_option_context_add_main_entries (context, help_entries, NULL);
   if (!g_option_context_parse (context, argc, argv, &error))
     {
-      *code = dew_command_complain (DEW_EXIT_USAGE, "%s; see %s --help", error->message, command);
+      *code
+        = dew_command_complain (DEW_EXIT_USAGE, _ ("%s; see %s --help"), error->message, command);
       return FALSE;
     }
   if (help)
@@ -76,9 +87,12 @@ dew_command_parse (int *argc, char ***argv, const GOptionEntry *entries, const c
     }
   if (*argc - 1 < least || *argc - 1 > most)
     {
-      *code = dew_command_complain (DEW_EXIT_USAGE, "%s; usage: %s %s",
-                        *argc - 1 < least ? "a word is missing" : "there is a word too many",
-                        command, words != NULL ? words : "");
+      *code = dew_command_complain (DEW_EXIT_USAGE,
+                                    *argc - 1 < least
+                                      /* Translators: a command and the words it takes */
+                                      ? _ ("a word is missing; usage: %s %s")
+                                      : _ ("there is a word too many; usage: %s %s"),
+                                    command, words != NULL ? words : "");
       return FALSE;
     }
   return TRUE;

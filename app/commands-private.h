@@ -19,6 +19,10 @@ int dew_command_say (const char *text);
 /* One line to standard error; returns `code`. */
 int dew_command_complain (int code, const char *format, ...) G_GNUC_PRINTF (2, 3);
 
+/* From here on the untranslated words and the decimal point, whatever the locale: for
+ * answers that programs read. */
+void dew_command_speak_plainly (void);
+
 /* Reads the options of a command and leaves `least` to `most` words after its
  * own. FALSE when that is all: help was asked for, or something was wrong and
  * has been said; *code is then the exit code. */

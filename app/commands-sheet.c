@@ -21,10 +21,14 @@ typedef struct
 
 /* Words of the command line, not for translation: scripts hold them. */
 static const char *const value_words[DEW_N_VALUES] = {
-  [DEW_VALUE_TEMPERATURE] = "warmth", [DEW_VALUE_RH] = "humidity",
-  [DEW_VALUE_HUMIDITY_RATIO] = "water", [DEW_VALUE_VPD] = "drying",
-  [DEW_VALUE_SPEED] = "air",          [DEW_VALUE_AGE] = "age",
-  [DEW_VALUE_MIST] = "mist",          [DEW_VALUE_WETTING] = "wetness",
+  [DEW_VALUE_TEMPERATURE] = "warmth",
+  [DEW_VALUE_RH] = "humidity",
+  [DEW_VALUE_HUMIDITY_RATIO] = "water",
+  [DEW_VALUE_VPD] = "drying",
+  [DEW_VALUE_SPEED] = "air",
+  [DEW_VALUE_AGE] = "age",
+  [DEW_VALUE_MIST] = "mist",
+  [DEW_VALUE_WETTING] = "wetness",
   [DEW_VALUE_PPFD] = "light",
 };
 static const char *const paper_words[] = { [DEW_PAPER_A4] = "a4", [DEW_PAPER_LETTER] = "letter" };
@@ -45,7 +49,7 @@ choose (const char *option, const char *word, const char *const *words, int n, i
       g_string_append_printf (known, "%s%s", i > 0 ? ", " : "", words[i]);
     }
   /* Translators: an option, the word given for it, a list of the words it knows */
-  dew_command_complain (DEW_EXIT_USAGE, _("%s: \"%s\" is unknown; give one of %s"), option, word,
+  dew_command_complain (DEW_EXIT_USAGE, _ ("%s: \"%s\" is unknown; give one of %s"), option, word,
                         known->str);
   return -1;
 }
@@ -78,12 +82,12 @@ static gboolean
 check_numbers (const SheetWords *words)
 {
   if (words->month < 0 || words->month > 12)
-    dew_command_complain (DEW_EXIT_USAGE, _("--month: is %d; give 1 to 12"), words->month);
+    dew_command_complain (DEW_EXIT_USAGE, _ ("--month: is %d; give 1 to 12"), words->month);
   else if (words->width < DEW_EXPORT_LEAST_PX || words->width > DEW_EXPORT_MOST_PX)
-    dew_command_complain (DEW_EXIT_USAGE, _("--width: is %d; give %d to %d"), words->width,
+    dew_command_complain (DEW_EXIT_USAGE, _ ("--width: is %d; give %d to %d"), words->width,
                           DEW_EXPORT_LEAST_PX, DEW_EXPORT_MOST_PX);
   else if (words->plan < 1)
-    dew_command_complain (DEW_EXIT_USAGE, _("--plan: is %d; the lowest bay is 1"), words->plan);
+    dew_command_complain (DEW_EXIT_USAGE, _ ("--plan: is %d; the lowest bay is 1"), words->plan);
   else
     return TRUE;
   return FALSE;
@@ -106,7 +110,7 @@ plan_bay (const DewChamber *chamber, const DewVariant *variant, int plan)
 }
 
 static int
-export (const char *in, const char *out, DewExportForm form, const SheetWords *words)
+draw_file (const char *in, const char *out, DewExportForm form, const SheetWords *words)
 {
   g_autoptr (DewChamber) chamber = NULL;
   g_autoptr (DewForecast) forecast = NULL;
@@ -124,7 +128,7 @@ export (const char *in, const char *out, DewExportForm form, const SheetWords *w
   variant = dew_command_variant (chamber, words->variant);
   if (variant == NULL)
     return dew_command_complain (DEW_EXIT_NO,
-                                 _("%s: there is no variant \"%s\"; see dewtier check %s"), in,
+                                 _ ("%s: there is no variant \"%s\"; see dewtier check %s"), in,
                                  words->variant, in);
   dew_printout_init (&printout, chamber, variant, NULL);
   if (!read_words (words, &printout, &paper))
@@ -142,9 +146,8 @@ export (const char *in, const char *out, DewExportForm form, const SheetWords *w
     {
       forecast = dew_forecast_new (chamber, variant->id, &options, NULL, &error);
       if (forecast == NULL)
-        return dew_command_complain (DEW_EXIT_NO,
-                                     _("%s: %s (--bare draws it without a forecast)"), in,
-                                     error->message);
+        return dew_command_complain (DEW_EXIT_NO, _ ("%s: %s (--bare draws it without a forecast)"),
+                                     in, error->message);
     }
   printout.forecast = forecast;
   dew_printout_fit (&printout, paper);
@@ -158,40 +161,40 @@ dew_command_sheet (int argc, char **argv)
 {
   SheetWords words = { .width = PICTURE_PX, .plan = 1 };
   const GOptionEntry entries[] = {
-    { "night", 0, 0, G_OPTION_ARG_NONE, &words.night, _("By night instead of by day"), NULL },
+    { "night", 0, 0, G_OPTION_ARG_NONE, &words.night, _ ("By night instead of by day"), NULL },
     { "colour", 0, 0, G_OPTION_ARG_STRING, &words.coloured,
-      _("What is coloured: humidity, warmth, air, age, drying, light, wetness, mist, water"),
-      _("VALUE") },
+      _ ("What is coloured: humidity, warmth, air, age, drying, light, wetness, mist, water"),
+      _ ("VALUE") },
     { "fixed", 0, 0, G_OPTION_ARG_NONE, &words.fixed,
-      _("The same colours for the same values in every picture"), NULL },
+      _ ("The same colours for the same values in every picture"), NULL },
     { "variant", 0, 0, G_OPTION_ARG_STRING, &words.variant,
-      _("Another variant than the one shown"), _("NAME") },
-    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, _("Another month, January is 1"), "1..12" },
+      _ ("Another variant than the one shown"), _ ("NAME") },
+    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, _ ("Another month, January is 1"), "1..12" },
     { "plan", 0, 0, G_OPTION_ARG_INT, &words.plan,
-      _("Which bay is seen from above, the lowest is 1"), "N" },
-    { "width", 0, 0, G_OPTION_ARG_INT, &words.width, _("How wide a PNG is, in pixels"), "N" },
-    { "paper", 0, 0, G_OPTION_ARG_STRING, &words.paper, _("a4 or letter"), _("PAPER") },
+      _ ("Which bay is seen from above, the lowest is 1"), "N" },
+    { "width", 0, 0, G_OPTION_ARG_INT, &words.width, _ ("How wide a PNG is, in pixels"), "N" },
+    { "paper", 0, 0, G_OPTION_ARG_STRING, &words.paper, _ ("a4 or letter"), _ ("PAPER") },
     { "units", 0, 0, G_OPTION_ARG_STRING, &words.units,
-      _("metric or imperial; as the locale has it"), _("UNITS") },
-    { "bare", 0, 0, G_OPTION_ARG_NONE, &words.bare, _("The drawing alone, without a forecast"),
+      _ ("metric or imperial; as the locale has it"), _ ("UNITS") },
+    { "bare", 0, 0, G_OPTION_ARG_NONE, &words.bare, _ ("The drawing alone, without a forecast"),
       NULL },
     { NULL },
   };
   DewExportForm form;
   int code;
 
-  if (dew_command_parse (&argc, &argv, entries, _("FILE OUT"),
-                         _("Draws the enclosure and its forecast to scale; OUT ends in .pdf, .png "
-                           "or .svg."),
+  if (dew_command_parse (&argc, &argv, entries, _ ("FILE OUT"),
+                         _ ("Draws the enclosure and its forecast to scale; OUT ends in .pdf, .png "
+                            "or .svg."),
                          2, 2, &code))
     {
       if (!dew_export_form_of (argv[2], &form))
         code = dew_command_complain (DEW_EXIT_USAGE,
-                                     _("%s: the name says no form; let it end in .pdf, .png or "
-                                       ".svg"),
+                                     _ ("%s: the name says no form; let it end in .pdf, .png or "
+                                        ".svg"),
                                      argv[2]);
       else
-        code = check_numbers (&words) ? export (argv[1], argv[2], form, &words) : DEW_EXIT_USAGE;
+        code = check_numbers (&words) ? draw_file (argv[1], argv[2], form, &words) : DEW_EXIT_USAGE;
     }
   g_free (words.coloured);
   g_free (words.variant);

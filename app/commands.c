@@ -6,6 +6,7 @@
 #include "forecast/bands.h"
 #include "store/store.h"
 
+#include <glib/gi18n.h>
 #include <gtk/gtk.h>
 #include <json-glib/json-glib.h>
 #include <sqlite3.h>
@@ -47,12 +48,14 @@ read_words (const ForecastWords *words, DewForecastOptions *options)
   options->members = words->members;
   options->wish = dew_catalogue_plant_wish;
   if (!choose_grid (words->grid, &options->grid))
-    dew_command_complain (DEW_EXIT_USAGE, "--grid: \"%s\" is unknown; give draft, settled or fine",
-              words->grid);
+    dew_command_complain (DEW_EXIT_USAGE,
+                          _ ("--grid: \"%s\" is unknown; give draft, settled or fine"),
+                          words->grid);
   else if (words->month < 0 || words->month > 12)
-    dew_command_complain (DEW_EXIT_USAGE, "--month: is %d; give 1 to 12", words->month);
+    dew_command_complain (DEW_EXIT_USAGE, _ ("--month: is %d; give 1 to 12"), words->month);
   else if (words->members < 0 || words->members > MEMBERS_MAX)
-    dew_command_complain (DEW_EXIT_USAGE, "--members: is %d; give 0 to %d", words->members, MEMBERS_MAX);
+    dew_command_complain (DEW_EXIT_USAGE, _ ("--members: is %d; give 0 to %d"), words->members,
+                          MEMBERS_MAX);
   else
     return TRUE;
   return FALSE;
@@ -74,12 +77,15 @@ forecast_file (const char *path, const ForecastWords *words)
   chamber = dew_command_load (path);
   if (chamber == NULL)
     return DEW_EXIT_NO;
+  if (words->json)
+    dew_command_speak_plainly ();
   if (words->month != 0)
     chamber->month = words->month - 1;
   variant = dew_command_variant (chamber, words->variant);
   if (variant == NULL)
-    return dew_command_complain (DEW_EXIT_NO, "%s: there is no variant \"%s\"; see dewtier check %s", path,
-                     words->variant, path);
+    return dew_command_complain (DEW_EXIT_NO,
+                                 _ ("%s: there is no variant \"%s\"; see dewtier check %s"), path,
+                                 words->variant, path);
 
   forecast = dew_forecast_new (chamber, variant->id, &options, NULL, &error);
   if (forecast == NULL)
@@ -94,22 +100,24 @@ run_forecast (int argc, char **argv)
 {
   ForecastWords words = { .members = DEW_BAND_MEMBERS };
   const GOptionEntry entries[] = {
-    { "json", 0, 0, G_OPTION_ARG_NONE, &words.json, "Answer in JSON, in SI units", NULL },
-    { "grid", 0, 0, G_OPTION_ARG_STRING, &words.grid, "How fine: draft, settled, fine", "GRID" },
-    { "night", 0, 0, G_OPTION_ARG_NONE, &words.night, "By night instead of by day", NULL },
-    { "variant", 0, 0, G_OPTION_ARG_STRING, &words.variant, "Another variant than the one shown",
-      "NAME" },
-    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, "Another month, January is 1", "1..12" },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &words.json, _ ("Answer in JSON, in SI units"), NULL },
+    { "grid", 0, 0, G_OPTION_ARG_STRING, &words.grid, _ ("How fine: draft, settled, fine"),
+      "GRID" },
+    { "night", 0, 0, G_OPTION_ARG_NONE, &words.night, _ ("By night instead of by day"), NULL },
+    { "variant", 0, 0, G_OPTION_ARG_STRING, &words.variant,
+      _ ("Another variant than the one shown"), "NAME" },
+    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, _ ("Another month, January is 1"), "1..12" },
     { "members", 0, 0, G_OPTION_ARG_INT, &words.members,
-      "Forecasts with other unknowns, for the bands; 0: without bands", "N" },
-    { "balance", 0, 0, G_OPTION_ARG_NONE, &words.balance, "With every term of the balances",
+      _ ("Forecasts with other unknowns, for the bands; 0: without bands"), "N" },
+    { "balance", 0, 0, G_OPTION_ARG_NONE, &words.balance, _ ("With every term of the balances"),
       NULL },
     { NULL },
   };
   int code;
 
   if (dew_command_parse (&argc, &argv, entries, "FILE",
-             "Forecasts the air at every bay and place of one variant.", 1, 1, &code))
+                         _ ("Forecasts the air at every bay and place of one variant."), 1, 1,
+                         &code))
     code = forecast_file (argv[1], &words);
   g_free (words.grid);
   g_free (words.variant);
@@ -132,16 +140,16 @@ write_document (const char *path, const DewChamber *chamber, gboolean replace)
     }
   if (g_file_test (path, G_FILE_TEST_EXISTS) && !replace)
     return dew_command_complain (DEW_EXIT_NO,
-                     "%s: there is such a file already; choose another name or give "
-                     "--replace",
-                     path);
+                                 _ ("%s: there is such a file already; choose another name or give "
+                                    "--replace"),
+                                 path);
   text = dew_json_from_chamber (chamber);
   if (g_file_set_contents_full (path, text, -1,
                                 G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
                                 &error))
     return DEW_EXIT_FINE;
-  return dew_command_complain (DEW_EXIT_NO, "%s: %s; look at the folder and its permissions", path,
-                   error->message);
+  return dew_command_complain (DEW_EXIT_NO, _ ("%s: %s; look at the folder and its permissions"),
+                               path, error->message);
 }
 
 static int
@@ -149,14 +157,14 @@ run_demo (int argc, char **argv)
 {
   gboolean replace = FALSE;
   const GOptionEntry entries[] = {
-    { "replace", 0, 0, G_OPTION_ARG_NONE, &replace, "Replace a file of that name", NULL },
+    { "replace", 0, 0, G_OPTION_ARG_NONE, &replace, _ ("Replace a file of that name"), NULL },
     { NULL },
   };
   g_autoptr (DewChamber) demo = NULL;
   int code;
 
-  if (!dew_command_parse (&argc, &argv, entries, "FILE", "Writes an invented cabinet, to try things on.", 1, 1,
-              &code))
+  if (!dew_command_parse (&argc, &argv, entries, "FILE",
+                          _ ("Writes an invented cabinet, to try things on."), 1, 1, &code))
     return code;
   demo = dew_chamber_demo ();
   return write_document (argv[1], demo, replace);
@@ -167,21 +175,21 @@ run_convert (int argc, char **argv)
 {
   gboolean replace = FALSE;
   const GOptionEntry entries[] = {
-    { "replace", 0, 0, G_OPTION_ARG_NONE, &replace, "Replace a file of that name", NULL },
+    { "replace", 0, 0, G_OPTION_ARG_NONE, &replace, _ ("Replace a file of that name"), NULL },
     { NULL },
   };
   g_autoptr (DewChamber) chamber = NULL;
   int code;
 
   if (!dew_command_parse (&argc, &argv, entries, "IN OUT",
-              "Copies a document into another form: OUT ends in " DEW_STORE_SUFFIX " or .json.\n"
-              "Undo steps are not copied.",
-              2, 2, &code))
+                          _ ("Copies a document into another form: OUT ends in .dewtier or .json.\n"
+                             "Undo steps are not copied."),
+                          2, 2, &code))
     return code;
   if (!g_str_has_suffix (argv[2], DEW_STORE_SUFFIX) && !g_str_has_suffix (argv[2], ".json"))
     return dew_command_complain (DEW_EXIT_USAGE,
-                     "%s: the name says no form; let it end in " DEW_STORE_SUFFIX " or .json",
-                     argv[2]);
+                                 _ ("%s: the name says no form; let it end in .dewtier or .json"),
+                                 argv[2]);
   chamber = dew_command_load (argv[1]);
   return chamber != NULL ? write_document (argv[2], chamber, replace) : DEW_EXIT_NO;
 }
@@ -194,8 +202,8 @@ run_check (int argc, char **argv)
   guint n = 0;
   int code;
 
-  if (!dew_command_parse (&argc, &argv, NULL, "FILE", "Says what keeps each variant from being forecast.", 1, 1,
-              &code))
+  if (!dew_command_parse (&argc, &argv, NULL, "FILE",
+                          _ ("Says what keeps each variant from being forecast."), 1, 1, &code))
     return code;
   chamber = dew_command_load (argv[1]);
   if (chamber == NULL)
@@ -206,11 +214,13 @@ run_check (int argc, char **argv)
       const DewVariant *variant = &g_array_index (chamber->variants, DewVariant, i);
       g_autoptr (GArray) problems = dew_chamber_check (chamber, variant->id);
 
-      g_string_append_printf (out, "Variant \"%s\": ", variant->name);
       if (problems->len == 0)
-        g_string_append (out, "nothing amiss\n");
+        g_string_append_printf (out, _ ("Variant \"%s\": nothing amiss\n"), variant->name);
       else
-        g_string_append_printf (out, "%u to put right\n", problems->len);
+        g_string_append_printf (out,
+                                ngettext ("Variant \"%s\": %u to put right\n",
+                                          "Variant \"%s\": %u to put right\n", problems->len),
+                                variant->name, problems->len);
       for (guint k = 0; k < problems->len; k++)
         g_string_append_printf (out, "  %s\n", g_array_index (problems, DewProblem, k).message);
       n += problems->len;
@@ -247,21 +257,28 @@ run_catalogue (int argc, char **argv)
   int code;
 
   if (!dew_command_parse (&argc, &argv, NULL, "[NAME]",
-              "Lists the catalogues, or the rows of one with their sources.", 0, 1, &code))
+                          _ ("Lists the catalogues, or the rows of one with their sources."), 0, 1,
+                          &code))
     return code;
   if (argc == 2)
     {
       const DewCatalogue *catalogue = dew_catalogue (argv[1]);
 
       if (catalogue == NULL)
-        return dew_command_complain (DEW_EXIT_NO, "%s: there is no such catalogue; see dewtier catalogue",
-                         argv[1]);
+        return dew_command_complain (DEW_EXIT_NO,
+                                     _ ("%s: there is no such catalogue; see dewtier catalogue"),
+                                     argv[1]);
       append_catalogue (out, catalogue);
       return dew_command_say (out->str);
     }
   for (guint i = 0; names[i] != NULL; i++)
-    g_string_append_printf (out, "%-12s %4u rows\n", names[i],
-                            dew_catalogue_rows (dew_catalogue (names[i])));
+    {
+      guint rows = dew_catalogue_rows (dew_catalogue (names[i]));
+
+      /* Translators: name of a catalogue and how many rows it has, as columns */
+      g_string_append_printf (out, ngettext ("%-12s %4u row\n", "%-12s %4u rows\n", rows), names[i],
+                              rows);
+    }
   return dew_command_say (out->str);
 }
 
@@ -270,7 +287,7 @@ run_cautions (int argc, char **argv)
 {
   int code;
 
-  if (!dew_command_parse (&argc, &argv, NULL, NULL, "Shows the safety page.", 0, 0, &code))
+  if (!dew_command_parse (&argc, &argv, NULL, NULL, _ ("Shows the safety page."), 0, 0, &code))
     return code;
   return dew_command_say (dew_cautions_text ());
 }
@@ -326,39 +343,57 @@ run_version (void)
   return dew_command_say (out->str);
 }
 
+/* --- dispatch ---------------------------------------------------------- */
+
+static const struct
+{
+  const char *word;
+  int (*run) (int argc, char **argv);
+  const char *takes, *tells; /* for the help */
+} commands[] = {
+  { "forecast", run_forecast, N_ ("FILE"), N_ ("the air at every bay and place") },
+  { "sheet", dew_command_sheet, N_ ("FILE OUT"),
+    N_ ("the drawing to scale as .pdf, .png or .svg") },
+  { "check", run_check, N_ ("FILE"), N_ ("what keeps a variant from being forecast") },
+  { "convert", run_convert, N_ ("IN OUT"), N_ ("between .dewtier and .json") },
+  { "demo", run_demo, N_ ("FILE"), N_ ("an invented cabinet, to try things on") },
+  { "catalogue", run_catalogue, N_ ("[NAME]"),
+    N_ ("figures for covers, fans, plants ... and sources") },
+  { "cautions", run_cautions, "", N_ ("the safety page") },
+};
+
+static void
+append_help (GString *out, const char *word, const char *takes, const char *tells)
+{
+  const int column = 29; /* characters before what it tells */
+  g_autofree char *call
+    = g_strdup_printf ("  dewtier %s%s%s", word, word[0] && takes[0] ? " " : "", takes);
+
+  g_string_append_printf (out, "%s%*s  %s\n", call,
+                          MAX (column - (int) g_utf8_strlen (call, -1), 0), "", tells);
+}
+
 static int
 run_help (void)
 {
-  return dew_command_say ("Usage:\n"
-              "  dewtier [FILE]...            open documents, or the demo, in the window\n"
-              "  dewtier forecast FILE        the air at every bay and place\n"
-              "  dewtier sheet FILE OUT       the drawing to scale as .pdf, .png or .svg\n"
-              "  dewtier check FILE           what keeps a variant from being forecast\n"
-              "  dewtier convert IN OUT       between " DEW_STORE_SUFFIX " and .json\n"
-              "  dewtier demo FILE            an invented cabinet, to try things on\n"
-              "  dewtier catalogue [NAME]     figures for covers, fans, plants ... and sources\n"
-              "  dewtier cautions             the safety page\n"
-              "  dewtier --version            this program and its libraries\n"
-              "\n"
-              "dewtier COMMAND --help tells the options of a command.\n"
-              "Exit code 0: fine; 1: the answer is no, or the input is bad; 2: not understood.\n");
-}
+  g_autoptr (GString) out = g_string_new (NULL);
 
-/* --- dispatch ---------------------------------------------------------- */
+  g_string_append_printf (out, "%s\n", _ ("Usage:"));
+  append_help (out, "", _ ("[FILE]..."), _ ("open documents, or the demo, in the window"));
+  for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
+    append_help (out, commands[i].word, commands[i].takes[0] ? _ (commands[i].takes) : "",
+                 _ (commands[i].tells));
+  append_help (out, "--version", "", _ ("this program and its libraries"));
+  g_string_append_printf (out, "\n%s\n%s\n",
+                          _ ("dewtier COMMAND --help tells the options of a command."),
+                          _ ("Exit code 0: fine; 1: the answer is no, or the input is bad; 2: not "
+                             "understood."));
+  return dew_command_say (out->str);
+}
 
 int
 dew_commands_run (int argc, char **argv, gboolean *handled)
 {
-  static const struct
-  {
-    const char *word;
-    int (*run) (int argc, char **argv);
-  } commands[] = {
-    { "forecast", run_forecast }, { "demo", run_demo },           { "convert", run_convert },
-    { "check", run_check },       { "catalogue", run_catalogue }, { "cautions", run_cautions },
-    { "sheet", dew_command_sheet },
-  };
-
   g_return_val_if_fail (handled != NULL, DEW_EXIT_USAGE);
 
   *handled = TRUE;
@@ -377,7 +412,7 @@ dew_commands_run (int argc, char **argv, gboolean *handled)
 
   /* The window takes only files; a mistyped option must not open it. */
   if (argv[1][0] == '-')
-    return dew_command_complain (DEW_EXIT_USAGE, "%s: is unknown; see dewtier --help", argv[1]);
+    return dew_command_complain (DEW_EXIT_USAGE, _ ("%s: is unknown; see dewtier --help"), argv[1]);
   *handled = FALSE;
   return DEW_EXIT_FINE;
 }

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report.h"
 
+#include "paint/palette.h"
+
+#include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
@@ -19,13 +22,13 @@ typedef struct
 #define AT(member) G_STRUCT_OFFSET (DewClimate, member)
 
 static const Column columns[] = {
-  { "temp C", AT (t_C), AT (t_band_K), 1.0, 1 },
-  { "RH %", AT (rh), AT (rh_band), 100.0, 0 },
-  { "water g/kg", AT (w_kg_kg), AT (w_band_kg_kg), 1000.0, 2 },
-  { "VPD kPa", AT (vpd_Pa), AT (vpd_band_Pa), 1e-3, 2 },
-  { "speed m/s", AT (speed_m_s), AT (speed_band_m_s), 1.0, 2 },
-  { "still %", AT (still_share), AT (still_band), 100.0, 0 },
-  { "age min", AT (age_s), AT (age_band_s), 1.0 / 60.0, 1 },
+  { N_ ("temp C"), AT (t_C), AT (t_band_K), 1.0, 1 },
+  { N_ ("RH %"), AT (rh), AT (rh_band), 100.0, 0 },
+  { N_ ("water g/kg"), AT (w_kg_kg), AT (w_band_kg_kg), 1000.0, 2 },
+  { N_ ("VPD kPa"), AT (vpd_Pa), AT (vpd_band_Pa), 1e-3, 2 },
+  { N_ ("speed m/s"), AT (speed_m_s), AT (speed_band_m_s), 1.0, 2 },
+  { N_ ("still %"), AT (still_share), AT (still_band), 100.0, 0 },
+  { N_ ("age min"), AT (age_s), AT (age_band_s), 1.0 / 60.0, 1 },
 };
 
 const char *
@@ -73,7 +76,7 @@ append_titles (GString *out, const char *first)
 {
   append_padded (out, first, TITLE_WIDTH, FALSE);
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
-    append_padded (out, columns[i].title, CELL_WIDTH, TRUE);
+    append_padded (out, _ (columns[i].title), CELL_WIDTH, TRUE);
   g_string_append_c (out, '\n');
 }
 
@@ -89,7 +92,7 @@ append_climate (GString *out, const char *title, const DewClimate *climate)
       double band = column->band != 0 ? G_STRUCT_MEMBER (double, climate, column->band) : NAN;
 
       if (column->value == AT (age_s) && isnan (value))
-        g_string_append (cell, "no exchange");
+        g_string_append (cell, _ ("no exchange"));
       else
         append_number (cell, value * column->factor, column->decimals);
       if (isfinite (value) && isfinite (band))
@@ -107,36 +110,45 @@ bay_name (const DewReport *report, int bay)
 {
   const DewThing *shelf = dew_variant_thing (report->variant, report->forecast->bays[bay].shelf_id);
 
-  return shelf != NULL && shelf->name[0] != '\0' ? shelf->name : shelf != NULL ? "Shelf" : "Floor";
+  return shelf != NULL && shelf->name[0] != '\0' ? shelf->name
+         : shelf != NULL                         ? _ ("Shelf")
+                                                 : _ ("Floor");
+}
+
+/* The same as text of its own, for a sentence to take up. Newly allocated. */
+static char *
+number (double value, int decimals)
+{
+  GString *text = g_string_new (NULL);
+
+  append_number (text, value, decimals);
+  return g_string_free (text, FALSE);
 }
 
 static void
 append_head (GString *out, const DewReport *report)
 {
-  static const char *const months[12]
-    = { "January", "February", "March",     "April",   "May",      "June",
-        "July",    "August",   "September", "October", "November", "December" };
   const DewForecast *forecast = report->forecast;
+  g_autofree char *t = number (forecast->room_t_C, 1), *rh = number (forecast->room_rh * 100.0, 0);
+  g_autofree char *w = number (forecast->room_w_kg_kg * 1000.0, 2);
+  g_autofree char *swing = number (forecast->swing * 100.0, 2);
+  g_autofree char *seconds = number (forecast->seconds, 2);
 
-  g_string_append_printf (out, "%s, variant \"%s\", %s by %s\n", report->chamber->name,
-                          report->variant->name, months[report->chamber->month],
-                          forecast->night ? "night" : "day");
-  g_string_append (out, "Room: ");
-  append_number (out, forecast->room_t_C, 1);
-  g_string_append (out, " C, ");
-  append_number (out, forecast->room_rh * 100.0, 0);
-  g_string_append (out, " % RH, ");
-  append_number (out, forecast->room_w_kg_kg * 1000.0, 2);
-  g_string_append (out, " g/kg\n");
-  g_string_append_printf (out, "Grid: %s, %d zones (%d across, %d deep, %d high)\n",
+  g_string_append_printf (out,
+                          forecast->night
+                            /* Translators: enclosure, variant, month */
+                            ? _ ("%s, variant \"%s\", %s by night\n")
+                            : _ ("%s, variant \"%s\", %s by day\n"),
+                          report->chamber->name, report->variant->name,
+                          dew_month_name (report->chamber->month));
+  g_string_append_printf (out, _ ("Room: %s C, %s %% RH, %s g/kg\n"), t, rh, w);
+  g_string_append_printf (out, _ ("Grid: %s, %d zones (%d across, %d deep, %d high)\n"),
                           dew_report_grid_word (forecast->grid), forecast->n_zones, forecast->n[0],
                           forecast->n[1], forecast->n[2]);
-  g_string_append_printf (out, "State: %s after %d steps, swing ",
-                          dew_forecast_state_text (forecast), forecast->steps);
-  append_number (out, forecast->swing * 100.0, 2);
-  g_string_append (out, " %, ");
-  append_number (out, forecast->seconds, 2);
-  g_string_append (out, " s\n");
+  /* Translators: the state ('settled'), how many steps it took, how much it still
+   * changed, how long it took */
+  g_string_append_printf (out, _ ("State: %s after %d steps, swing %s %%, %s s\n"),
+                          dew_forecast_state_text (forecast), forecast->steps, swing, seconds);
 }
 
 /* As one sees them: the highest first. */
@@ -146,10 +158,10 @@ append_bays (GString *out, const DewReport *report)
   const DewForecast *forecast = report->forecast;
 
   g_string_append_c (out, '\n');
-  append_titles (out, "Bay");
+  append_titles (out, _ ("Bay"));
   for (int i = forecast->n_bays - 1; i >= 0; i--)
     append_climate (out, bay_name (report, i), &forecast->bays[i].mean);
-  append_climate (out, "Whole enclosure", &forecast->all);
+  append_climate (out, _ ("Whole enclosure"), &forecast->all);
 }
 
 static void
@@ -157,8 +169,9 @@ append_places (GString *out, const DewReport *report)
 {
   const DewForecast *forecast = report->forecast;
 
-  g_string_append (out, "\nPlaces are counted from the left and from the front.\n");
-  append_titles (out, "Place");
+  g_string_append_printf (out, "\n%s\n",
+                          _ ("Places are counted from the left and from the front."));
+  append_titles (out, _ ("Place"));
   for (int bay = forecast->n_bays - 1; bay >= 0; bay--)
     for (int i = 0; i < forecast->n_places; i++)
       {
@@ -179,9 +192,9 @@ static void
 append_exchanges (GString *out, const DewForecast *forecast)
 {
   g_string_append_c (out, '\n');
-  append_padded (out, "Air through", TITLE_WIDTH, FALSE);
-  append_padded (out, "in m3/h", CELL_WIDTH, TRUE);
-  append_padded (out, "out m3/h", CELL_WIDTH, TRUE);
+  append_padded (out, _ ("Air through"), TITLE_WIDTH, FALSE);
+  append_padded (out, _ ("in m3/h"), CELL_WIDTH, TRUE);
+  append_padded (out, _ ("out m3/h"), CELL_WIDTH, TRUE);
   g_string_append_c (out, '\n');
   for (int i = 0; i < forecast->n_exchanges; i++)
     {
@@ -198,9 +211,11 @@ append_exchanges (GString *out, const DewForecast *forecast)
         }
       g_string_append_c (out, '\n');
     }
-  g_string_append (out, "Air changes per hour: ");
-  append_number (out, forecast->exchange_1_s * 3600.0, 2);
-  g_string_append_c (out, '\n');
+  {
+    g_autofree char *changes = number (forecast->exchange_1_s * 3600.0, 2);
+
+    g_string_append_printf (out, _ ("Air changes per hour: %s\n"), changes);
+  }
 }
 
 static void
@@ -210,21 +225,24 @@ append_devices (GString *out, const DewReport *report)
     {
       const DewDevice *device = &report->forecast->devices[i];
       const DewThing *thing = dew_variant_thing (report->variant, device->thing_id);
+      g_autofree char *duty = NULL, *water = NULL;
 
       if (thing == NULL || !isfinite (device->duty))
         continue;
-      g_string_append_printf (out, "%s runs ", thing->name);
-      append_number (out, device->duty * 100.0, 1);
-      g_string_append (out, " % of the time, gives ");
-      append_number (out, device->water_kg_s * 3.6e6, 1);
-      g_string_append (out, " mL/h");
+      duty = number (device->duty * 100.0, 1);
+      water = number (device->water_kg_s * 3.6e6, 1);
       if (isfinite (device->hours_of_water))
         {
-          g_string_append (out, ", empty after ");
-          append_number (out, device->hours_of_water, 1);
-          g_string_append (out, " h");
+          g_autofree char *hours = number (device->hours_of_water, 1);
+
+          g_string_append_printf (out,
+                                  _ (
+                                    "%s runs %s %% of the time, gives %s mL/h, empty after %s h\n"),
+                                  thing->name, duty, water, hours);
         }
-      g_string_append_c (out, '\n');
+      else
+        g_string_append_printf (out, _ ("%s runs %s %% of the time, gives %s mL/h\n"), thing->name,
+                                duty, water);
     }
 }
 
@@ -244,32 +262,54 @@ append_residual (GString *out, double residual)
 {
   char text[G_ASCII_DTOSTR_BUF_SIZE];
 
-  append_padded (out, "  left over", TITLE_WIDTH + 10, FALSE);
+  append_padded (out, _ ("  left over"), TITLE_WIDTH + 10, FALSE);
   append_padded (out, g_ascii_formatd (text, sizeof text, "%.1e", residual), CELL_WIDTH, TRUE);
-  g_string_append (out, " of the largest term\n");
+  /* Translators: follows a number, as in '1.2e-05 of the largest term' */
+  g_string_append_printf (out, " %s\n", _ ("of the largest term"));
 }
 
 static void
 append_balance (GString *out, const DewBalance *balance)
 {
-  g_string_append (out, "\nAir\n");
-  append_term (out, "  in from the room", balance->air_in_m3_s * 3600.0, 3, "m3/h");
-  append_term (out, "  out to the room", balance->air_out_m3_s * 3600.0, 3, "m3/h");
+  g_string_append_printf (out, "\n%s\n", _ ("Air"));
+  append_term (out, _ ("  in from the room"), balance->air_in_m3_s * 3600.0, 3, "m3/h");
+  append_term (out, _ ("  out to the room"), balance->air_out_m3_s * 3600.0, 3, "m3/h");
   append_residual (out, balance->air_residual);
-  g_string_append (out, "Heat into the air\n");
-  append_term (out, "  devices", balance->heat_source_W, 2, "W");
-  append_term (out, "  evaporation and dew", balance->heat_latent_W, 2, "W");
-  append_term (out, "  pots, trays, leaves", balance->heat_surface_W, 2, "W");
-  append_term (out, "  openings", balance->heat_openings_W, 2, "W");
-  append_term (out, "  cover", balance->heat_cover_W, 2, "W");
+  g_string_append_printf (out, "%s\n", _ ("Heat into the air"));
+  append_term (out, _ ("  devices"), balance->heat_source_W, 2, "W");
+  append_term (out, _ ("  evaporation and dew"), balance->heat_latent_W, 2, "W");
+  append_term (out, _ ("  pots, trays, leaves"), balance->heat_surface_W, 2, "W");
+  append_term (out, _ ("  openings"), balance->heat_openings_W, 2, "W");
+  append_term (out, _ ("  cover"), balance->heat_cover_W, 2, "W");
   append_residual (out, balance->heat_residual);
-  g_string_append (out, "Water into the air\n");
-  append_term (out, "  devices", balance->water_device_kg_s * 3.6e6, 2, "g/h");
-  append_term (out, "  pots, trays, leaves", balance->water_surface_kg_s * 3.6e6, 2, "g/h");
-  append_term (out, "  openings", balance->water_openings_kg_s * 3.6e6, 2, "g/h");
-  append_term (out, "  dew on cover and shelves", balance->water_cover_kg_s * 3.6e6, 2, "g/h");
-  append_term (out, "  mist that fell", balance->water_fallout_kg_s * 3.6e6, 2, "g/h");
+  g_string_append_printf (out, "%s\n", _ ("Water into the air"));
+  append_term (out, _ ("  devices"), balance->water_device_kg_s * 3.6e6, 2, "g/h");
+  append_term (out, _ ("  pots, trays, leaves"), balance->water_surface_kg_s * 3.6e6, 2, "g/h");
+  append_term (out, _ ("  openings"), balance->water_openings_kg_s * 3.6e6, 2, "g/h");
+  append_term (out, _ ("  dew on cover and shelves"), balance->water_cover_kg_s * 3.6e6, 2, "g/h");
+  append_term (out, _ ("  mist that fell"), balance->water_fallout_kg_s * 3.6e6, 2, "g/h");
   append_residual (out, balance->water_residual);
+}
+
+static void
+append_finding (GString *out, const DewFinding *finding)
+{
+  char value[G_ASCII_DTOSTR_BUF_SIZE], threshold[G_ASCII_DTOSTR_BUF_SIZE];
+
+  g_string_append_printf (out,
+                          /* Translators: title, cause and remedy, each whole sentences */
+                          finding->severity > 1 ? _ ("Act:   %s: %s %s") : _ ("Watch: %s: %s %s"),
+                          finding->title, finding->cause, finding->remedy);
+  if (isfinite (finding->value) && isfinite (finding->threshold))
+    {
+      g_string_append_c (out, ' ');
+      /* Translators: a measure, its unit, the limit and where the limit comes from */
+      g_string_append_printf (
+        out, _ ("(%s %s, limit %s; %s)"),
+        g_ascii_formatd (value, sizeof value, "%.3g", finding->value), finding->unit,
+        g_ascii_formatd (threshold, sizeof threshold, "%.3g", finding->threshold), finding->source);
+    }
+  g_string_append_c (out, '\n');
 }
 
 static void
@@ -277,44 +317,23 @@ append_findings (GString *out, const DewForecast *forecast)
 {
   if (forecast->n_findings == 0)
     return;
-  g_string_append (out, "\nFindings\n");
+  g_string_append_printf (out, "\n%s\n", _ ("Findings"));
   for (int i = 0; i < forecast->n_findings; i++)
-    {
-      const DewFinding *finding = &forecast->findings[i];
-
-      g_string_append_printf (out, "%s %s: %s %s",
-                              finding->severity > 1 ? "Act:  " : "Watch:", finding->title,
-                              finding->cause, finding->remedy);
-      if (isfinite (finding->value) && isfinite (finding->threshold))
-        {
-          char value[G_ASCII_DTOSTR_BUF_SIZE], threshold[G_ASCII_DTOSTR_BUF_SIZE];
-
-          g_string_append_printf (out, " (%s %s, limit %s; %s)",
-                                  g_ascii_formatd (value, sizeof value, "%.3g", finding->value),
-                                  finding->unit,
-                                  g_ascii_formatd (threshold, sizeof threshold, "%.3g",
-                                                   finding->threshold),
-                                  finding->source);
-        }
-      g_string_append_c (out, '\n');
-    }
+    append_finding (out, &forecast->findings[i]);
 }
 
 /* The balances in one line. */
 static void
 append_residuals (GString *out, const DewBalance *balance)
 {
-  const char *names[] = { " air ", ", heat ", ", water " };
-  double residuals[] = { balance->air_residual, balance->heat_residual, balance->water_residual };
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
+  char air[G_ASCII_DTOSTR_BUF_SIZE], heat[G_ASCII_DTOSTR_BUF_SIZE];
+  char water[G_ASCII_DTOSTR_BUF_SIZE];
 
-  g_string_append (out, "Balances leave over, of the largest term:");
-  for (guint i = 0; i < G_N_ELEMENTS (names); i++)
-    {
-      g_string_append (out, names[i]);
-      g_string_append (out, g_ascii_formatd (text, sizeof text, "%.1e", residuals[i]));
-    }
-  g_string_append_c (out, '\n');
+  g_string_append_printf (
+    out, _ ("Balances leave over, of the largest term: air %s, heat %s, water %s\n"),
+    g_ascii_formatd (air, sizeof air, "%.1e", balance->air_residual),
+    g_ascii_formatd (heat, sizeof heat, "%.1e", balance->heat_residual),
+    g_ascii_formatd (water, sizeof water, "%.1e", balance->water_residual));
 }
 
 char *
@@ -332,6 +351,6 @@ dew_report_text (const DewReport *report, gboolean balance)
   else
     append_residuals (out, &report->forecast->balance);
   append_findings (out, report->forecast);
-  g_string_append (out, "\nThis is a prediction with error, not a measurement.\n");
+  g_string_append_printf (out, "\n%s\n", _ ("This is a prediction with error, not a measurement."));
   return g_string_free (out, FALSE);
 }

@@ -219,7 +219,7 @@ paint_reach (const DewPen *pen, const DewThing *thing, double reach_m)
 static void
 paint_reaches (const DewPen *pen)
 {
-  const double level = 0.5; /* of the aim's length: a fan that blows up or down has no reach here */
+  const double level = 0.5; /* of the aim's length: what blows up or down has no reach here */
   const DewSheet *sheet = pen->sheet;
 
   for (guint i = 0; i < sheet->variant->things->len; i++)

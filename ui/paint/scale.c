@@ -33,7 +33,8 @@ static const DewScale scales[DEW_N_VALUES] = {
                      { 0.075, 0.030, 0.098 }, { 92, 165, 236 },
                      FALSE, 0, 100, 10,
                      { 40, 100, 10 }, { 40, 100, 10 } },
-  [DEW_VALUE_HUMIDITY_RATIO] = { N_ ("Water in the air"), "g/kg", "g/kg", 1000, 0, 1000, 0, 1, FALSE,
+  [DEW_VALUE_HUMIDITY_RATIO] = { N_ ("Water in the air"), "g/kg", "g/kg", 1000, 0, 1000, 0, 1,
+                                 FALSE,
                                  { 0.035, 0.050, 0.090 }, { 105, 160, 190 },
                                  FALSE, 0, NO_LIMIT, 1,
                                  { 4, 20, 4 }, { 4, 20, 4 } },
@@ -200,7 +201,8 @@ dew_range_follow (DewRange *range, DewValue value, gboolean imperial, double lo,
     }
   fit = fit_range (&scales[value], imperial, lo, hi);
   slack = 1e-9 * (fit.hi - fit.lo);
-  if (range->hi > range->lo && is_round (&scales[value], imperial, range) && range->lo <= lo + slack && range->hi >= hi - slack
+  if (range->hi > range->lo && is_round (&scales[value], imperial, range)
+      && range->lo <= lo + slack && range->hi >= hi - slack
       && range->hi - range->lo <= loosest * (fit.hi - fit.lo))
     return FALSE;
   if (range->lo == fit.lo && range->hi == fit.hi)

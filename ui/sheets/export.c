@@ -49,7 +49,7 @@ finish (cairo_surface_t *surface, cairo_t *cr, GError **error)
   cairo_surface_destroy (surface);
   if (status == CAIRO_STATUS_SUCCESS)
     return TRUE;
-  g_set_error (error, G_IO_ERROR, G_IO_ERROR_FAILED, _("The drawing could not be made: %s"),
+  g_set_error (error, G_IO_ERROR, G_IO_ERROR_FAILED, _ ("The drawing could not be made: %s"),
                cairo_status_to_string (status));
   return FALSE;
 }
@@ -58,11 +58,11 @@ static gboolean
 write_pdf (const DewPrintout *printout, GByteArray *out, GError **error)
 {
   cairo_surface_t *surface
-      = cairo_pdf_surface_create_for_stream (append, out, printout->page_mm[0] * PT_MM,
-                                             printout->page_mm[1] * PT_MM);
+    = cairo_pdf_surface_create_for_stream (append, out, printout->page_mm[0] * PT_MM,
+                                           printout->page_mm[1] * PT_MM);
   g_autofree char *date = g_date_time_format (printout->date, "%Y-%m-%dT%H:%M:%SZ");
   g_autofree char *title
-      = g_strdup_printf ("%s – %s", printout->chamber->name, printout->variant->name);
+    = g_strdup_printf ("%s – %s", printout->chamber->name, printout->variant->name);
   int n = dew_printout_pages (printout);
   cairo_t *cr;
 
@@ -93,8 +93,7 @@ static gboolean
 write_svg (const DewPrintout *printout, GByteArray *out, GError **error)
 {
   cairo_surface_t *surface
-      = cairo_svg_surface_create_for_stream (append, out, printout->page_mm[0],
-                                             printout->page_mm[1]);
+    = cairo_svg_surface_create_for_stream (append, out, printout->page_mm[0], printout->page_mm[1]);
   cairo_t *cr;
 
   cairo_svg_surface_set_document_unit (surface, CAIRO_SVG_UNIT_MM);
@@ -107,9 +106,8 @@ static gboolean
 write_png (const DewPrintout *printout, int width_px, GByteArray *out, GError **error)
 {
   double scale = width_px / printout->page_mm[0];
-  cairo_surface_t *surface
-      = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width_px,
-                                    (int) ceil (printout->page_mm[1] * scale));
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width_px,
+                                                         (int) ceil (printout->page_mm[1] * scale));
   cairo_t *cr = cairo_create (surface);
 
   cairo_scale (cr, scale, scale);
@@ -141,14 +139,15 @@ dew_export_bytes (const DewPrintout *printout, DewExportForm form, int width_px,
         fine = write_png (printout, width_px, out, error);
       else
         g_set_error (error, G_IO_ERROR, G_IO_ERROR_INVALID_ARGUMENT,
-                     _("A picture may be %d to %d pixels wide, not %d"), DEW_EXPORT_LEAST_PX,
+                     _ ("A picture may be %d to %d pixels wide, not %d"), DEW_EXPORT_LEAST_PX,
                      DEW_EXPORT_MOST_PX, width_px);
       break;
     }
   return fine ? g_byte_array_free_to_bytes (g_steal_pointer (&out)) : NULL;
 }
 
-/* --- files ------------------------------------------------------------------------------------- */
+/* --- files -------------------------------------------------------------------------------------
+ */
 
 /* What went wrong in words, and what to do. */
 static void
@@ -161,23 +160,23 @@ explain (const char *path, const GError *cause, GError **error)
   if (g_error_matches (cause, G_FILE_ERROR, G_FILE_ERROR_NOENT)
       || g_error_matches (cause, G_FILE_ERROR, G_FILE_ERROR_NOTDIR))
     g_set_error (error, cause->domain, cause->code,
-                 _("%s: there is no folder %s; make it or choose another one"), shown,
+                 _ ("%s: there is no folder %s; make it or choose another one"), shown,
                  shown_folder);
   else if (g_error_matches (cause, G_FILE_ERROR, G_FILE_ERROR_ACCES)
            || g_error_matches (cause, G_FILE_ERROR, G_FILE_ERROR_PERM)
            || g_error_matches (cause, G_FILE_ERROR, G_FILE_ERROR_ROFS))
     g_set_error (error, cause->domain, cause->code,
-                 _("%s: the folder %s may not be written; choose another one or change its "
-                   "permissions"),
+                 _ ("%s: the folder %s may not be written; choose another one or change its "
+                    "permissions"),
                  shown, shown_folder);
   else if (g_error_matches (cause, G_FILE_ERROR, G_FILE_ERROR_NOSPC))
     g_set_error (error, cause->domain, cause->code,
-                 _("%s: the disk is full; make room or choose another one"), shown);
+                 _ ("%s: the disk is full; make room or choose another one"), shown);
   else if (g_error_matches (cause, G_FILE_ERROR, G_FILE_ERROR_ISDIR))
-    g_set_error (error, cause->domain, cause->code,
-                 _("%s: this is a folder; choose another name"), shown);
+    g_set_error (error, cause->domain, cause->code, _ ("%s: this is a folder; choose another name"),
+                 shown);
   else
-    g_set_error (error, cause->domain, cause->code, _("%s: it could not be written: %s"), shown,
+    g_set_error (error, cause->domain, cause->code, _ ("%s: it could not be written: %s"), shown,
                  cause->message);
 }
 

@@ -5,18 +5,18 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define ROW_GAP   7.0
+#define ROW_GAP 7.0
 #define BLOCK_GAP 14.0
-#define NUMBER    34.0 /* room for a finding's number */
+#define NUMBER 34.0     /* room for a finding's number */
 #define NAME_SHARE 0.19 /* of the table's width */
 
 /* Where the next line goes; one walk measures and paints. */
 typedef struct
 {
   const DewPage *page; /* as given; cr NULL in the copies that only measure */
-  DewPage        mute;
-  int            wanted, number;
-  double         y, left, right, top, bottom;
+  DewPage mute;
+  int wanted, number;
+  double y, left, right, top, bottom;
 } DewWalk;
 
 static const DewPage *
@@ -35,7 +35,8 @@ need (DewWalk *walk, double height)
   walk->y = walk->top;
 }
 
-/* --- bays --------------------------------------------------------------------------------------- */
+/* --- bays ---------------------------------------------------------------------------------------
+ */
 
 /* DEW_N_VALUES: the share of still air, which is no field. */
 static const DewValue columns[] = { DEW_VALUE_RH,    DEW_VALUE_TEMPERATURE, DEW_VALUE_VPD,
@@ -75,8 +76,8 @@ bay_row (DewWalk *walk, const char *name, const DewClimate *climate)
       cell_words (walk->page->printout, climate, i, &text, &band);
       used = dew_page_words (page, DEW_PRINT_BODY, &page->palette->ink, x, walk->y, step, 1, text);
       if (band != NULL)
-        used += dew_page_words (page, DEW_PRINT_SMALL, &page->palette->ink_soft, x,
-                                walk->y + used, step, 1, band);
+        used += dew_page_words (page, DEW_PRINT_SMALL, &page->palette->ink_soft, x, walk->y + used,
+                                step, 1, band);
       height = MAX (height, used);
     }
   walk->y += height + ROW_GAP / 2;
@@ -92,15 +93,16 @@ bay_heads (DewWalk *walk)
   double step = (width - name_width) / G_N_ELEMENTS (columns), height = 0;
 
   walk->y += dew_page_words (page, DEW_PRINT_HEAD, &page->palette->ink, walk->left, walk->y, width,
-                             0, _("Bays"))
+                             0, _ ("Bays"))
              + ROW_GAP;
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
     {
-      const char *head = columns[i] == DEW_N_VALUES ? _("Still air") : dew_value_label (columns[i]);
+      const char *head
+        = columns[i] == DEW_N_VALUES ? _ ("Still air") : dew_value_label (columns[i]);
 
-      height = MAX (height, dew_page_words (page, DEW_PRINT_SMALL, &page->palette->ink_soft,
-                                            walk->left + name_width + i * step, walk->y, step, 1,
-                                            head));
+      height
+        = MAX (height, dew_page_words (page, DEW_PRINT_SMALL, &page->palette->ink_soft,
+                                       walk->left + name_width + i * step, walk->y, step, 1, head));
     }
   walk->y += height + ROW_GAP / 2;
   dew_page_rule (page, walk->left, walk->right, walk->y, TRUE);
@@ -125,12 +127,13 @@ walk_bays (DewWalk *walk)
   if (forecast->n_bays > 1)
     {
       need (walk, row);
-      bay_row (walk, _("Whole enclosure"), &forecast->all);
+      bay_row (walk, _ ("Whole enclosure"), &forecast->all);
     }
   walk->y += 2 * BLOCK_GAP;
 }
 
-/* --- findings ------------------------------------------------------------------------------------ */
+/* --- findings ------------------------------------------------------------------------------------
+ */
 
 static double
 finding_block (const DewPage *page, const DewWalk *walk, const DewFinding *finding, int number)
@@ -148,8 +151,8 @@ finding_block (const DewPage *page, const DewWalk *walk, const DewFinding *findi
       /* Translators: a measure, its unit, the limit and the limit's source, as in
        * '0.03 m/s, limit 0.05; common practice' */
       g_autofree char *measure
-          = g_strdup_printf (_("%.3g %s, limit %.3g; %s"), finding->value, finding->unit,
-                             finding->threshold, finding->source);
+        = g_strdup_printf (_ ("%.3g %s, limit %.3g; %s"), finding->value, finding->unit,
+                           finding->threshold, finding->source);
 
       y += dew_page_words (page, DEW_PRINT_SMALL, soft, x, y + 2, width, 0, measure) + 2;
     }
@@ -165,11 +168,11 @@ walk_findings (DewWalk *walk)
 
   need (walk, first);
   walk->y += dew_page_words (pen_of (walk), DEW_PRINT_HEAD, &walk->page->palette->ink, walk->left,
-                             walk->y, width, 0, _("What to look at"))
+                             walk->y, width, 0, _ ("What to look at"))
              + ROW_GAP;
   if (forecast->n_findings == 0)
     walk->y += dew_page_words (pen_of (walk), DEW_PRINT_BODY, &walk->page->palette->ink_soft,
-                               walk->left, walk->y, width, 0, _("Nothing stands out."));
+                               walk->left, walk->y, width, 0, _ ("Nothing stands out."));
   for (int i = 0; i < forecast->n_findings; i++)
     {
       double height = finding_block (&walk->mute, walk, &forecast->findings[i], i + 1);

@@ -33,8 +33,11 @@ dew_printout_init (DewPrintout *printout, const DewChamber *chamber, const DewVa
 {
   g_return_if_fail (printout != NULL && chamber != NULL && variant != NULL);
 
-  *printout = (DewPrintout) {
-    .chamber = chamber, .variant = variant, .forecast = forecast, .coloured = DEW_VALUE_RH,
+  *printout = (DewPrintout){
+    .chamber = chamber,
+    .variant = variant,
+    .forecast = forecast,
+    .coloured = DEW_VALUE_RH,
     .date = today (),
   };
   memcpy (printout->page_mm, papers_mm[DEW_PAPER_A4], sizeof printout->page_mm);
@@ -62,8 +65,8 @@ describe (const DewPrintout *printout, DewSheet *sheet)
 }
 
 /* The scales of drawing boards, and the usual ones between. */
-static const double scales[] = { 1,  2,  2.5, 3,  4,  5,  6,  8,  10, 12, 15,
-                                 16, 20, 25,  30, 40, 50, 75, 100 };
+static const double scales[]
+  = { 1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 16, 20, 25, 30, 40, 50, 75, 100 };
 
 static double
 round_scale (double least)
@@ -146,15 +149,18 @@ paint_drawing (const DewPage *page)
   cairo_restore (page->cr);
 }
 
-/* --- words ------------------------------------------------------------------------------------- */
+/* --- words -------------------------------------------------------------------------------------
+ */
 
 static const struct
 {
-  double      size_px;
+  double size_px;
   PangoWeight weight;
 } print_looks[] = {
-  [DEW_PRINT_TITLE] = { 18, PANGO_WEIGHT_SEMIBOLD }, [DEW_PRINT_HEAD] = { 16, PANGO_WEIGHT_SEMIBOLD },
-  [DEW_PRINT_STRONG] = { 13, PANGO_WEIGHT_SEMIBOLD }, [DEW_PRINT_BODY] = { 13, PANGO_WEIGHT_NORMAL },
+  [DEW_PRINT_TITLE] = { 18, PANGO_WEIGHT_SEMIBOLD },
+  [DEW_PRINT_HEAD] = { 16, PANGO_WEIGHT_SEMIBOLD },
+  [DEW_PRINT_STRONG] = { 13, PANGO_WEIGHT_SEMIBOLD },
+  [DEW_PRINT_BODY] = { 13, PANGO_WEIGHT_NORMAL },
   [DEW_PRINT_SMALL] = { 11, PANGO_WEIGHT_NORMAL },
 };
 
@@ -231,7 +237,8 @@ dew_page_rule (const DewPage *page, double x0, double x1, double y, gboolean hea
   cairo_stroke (page->cr);
 }
 
-/* --- the foot ---------------------------------------------------------------------------------- */
+/* --- the foot ----------------------------------------------------------------------------------
+ */
 
 /* A bar of round lengths that is 25 to 60 mm long, in four pieces. */
 static void
@@ -254,8 +261,7 @@ paint_scale_bar (const DewPage *page, double x, double y, double scale)
       }
   piece = length_m * PX_M / scale / 4;
   cairo_set_line_width (page->cr, RULE_LIGHT);
-  cairo_set_source_rgb (page->cr, page->palette->ink.r, page->palette->ink.g,
-                        page->palette->ink.b);
+  cairo_set_source_rgb (page->cr, page->palette->ink.r, page->palette->ink.g, page->palette->ink.b);
   for (int i = 0; i < 4; i++)
     {
       cairo_rectangle (page->cr, x + i * piece, y, piece, high);
@@ -272,8 +278,8 @@ static char *
 scale_text (double scale)
 {
   /* Translators: the scale of the drawing, as in 'Scale 1 : 12' */
-  return floor (scale) < scale ? g_strdup_printf (_("Scale 1 : %.1f"), scale)
-                               : g_strdup_printf (_("Scale 1 : %.0f"), scale);
+  return floor (scale) < scale ? g_strdup_printf (_ ("Scale 1 : %.1f"), scale)
+                               : g_strdup_printf (_ ("Scale 1 : %.0f"), scale);
 }
 
 static char *
@@ -284,9 +290,9 @@ when_text (const DewPrintout *printout)
   if (printout->forecast == NULL)
     return g_strdup (month);
   return printout->forecast->night
-             /* Translators: a month, as in 'July, by night' */
-             ? g_strdup_printf (_("%s, by night"), month)
-             : g_strdup_printf (_("%s, by day"), month);
+           /* Translators: a month, as in 'July, by night' */
+           ? g_strdup_printf (_ ("%s, by night"), month)
+           : g_strdup_printf (_ ("%s, by day"), month);
 }
 
 static char *
@@ -295,11 +301,11 @@ room_text (const DewPrintout *printout)
   g_autofree char *t = NULL, *rh = NULL;
 
   if (printout->forecast == NULL)
-    return g_strdup (printout->cannot != NULL ? printout->cannot : _("No forecast yet"));
+    return g_strdup (printout->cannot != NULL ? printout->cannot : _ ("No forecast yet"));
   t = dew_value_text (DEW_VALUE_TEMPERATURE, printout->forecast->room_t_C, printout->imperial);
   rh = dew_value_text (DEW_VALUE_RH, printout->forecast->room_rh, printout->imperial);
   /* Translators: warmth and humidity of the room, as in 'Room 18.0 °C, 60 %' */
-  return g_strdup_printf (_("Room %s, %s"), t, rh);
+  return g_strdup_printf (_ ("Room %s, %s"), t, rh);
 }
 
 /* Four columns between two rules, the caution under them. */
@@ -315,9 +321,9 @@ paint_foot (const DewPage *page, int number, int n_pages)
   g_autofree char *when = when_text (printout), *room = room_text (printout);
   g_autofree char *scale_words = scale_text (scale);
   /* Translators: a date as g_date_time_format() writes it, as in '26 November 2026' */
-  g_autofree char *date = g_date_time_format (printout->date, _("%-d %B %Y"));
+  g_autofree char *date = g_date_time_format (printout->date, _ ("%-d %B %Y"));
   /* Translators: at the foot of a printed page, as in 'Page 1 of 2' */
-  g_autofree char *pages = g_strdup_printf (_("Page %d of %d"), number + 1, n_pages);
+  g_autofree char *pages = g_strdup_printf (_ ("Page %d of %d"), number + 1, n_pages);
 
   dew_page_rule (page, left, right, top, TRUE);
   top += 8;
@@ -335,11 +341,12 @@ paint_foot (const DewPage *page, int number, int n_pages)
   dew_page_words (page, DEW_PRINT_BODY, ink, x[3], top, right - x[3], 1, date);
   dew_page_words (page, DEW_PRINT_BODY, soft, x[3], top + line, right - x[3], 1, pages);
   dew_page_words (page, DEW_PRINT_SMALL, soft, left, page->height - DEW_PAGE_MARGIN - 14, width, 0,
-                  _("A forecast is a prediction with error, not a measurement. Check with a "
-                    "hygrometer where it matters."));
+                  _ ("A forecast is a prediction with error, not a measurement. Check with a "
+                     "hygrometer where it matters."));
 }
 
-/* --- pages -------------------------------------------------------------------------------------- */
+/* --- pages --------------------------------------------------------------------------------------
+ */
 
 int
 dew_printout_pages (const DewPrintout *printout)
