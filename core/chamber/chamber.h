@@ -521,7 +521,8 @@ gboolean dew_chamber_validate (const DewChamber *chamber, GError **error);
 GQuark dew_chamber_error_quark (void);
 typedef enum
 {
-  DEW_CHAMBER_ERROR_INVALID
+  DEW_CHAMBER_ERROR_INVALID,
+  DEW_CHAMBER_ERROR_REFUSED /* arrange.h: makes no sense */
 } DewChamberError;
 
 /* --- the demo ---------------------------------------------------------- */

@@ -15,7 +15,6 @@
  * saved like any other, and only keeps the variant from being forecast:
  * dew_chamber_check() finds those too. */
 
-#define THINGS_MAX 2000
 #define VARIANTS_MAX 64
 #define WISHES_MAX 500
 #define KINDS_MAX 500
@@ -316,7 +315,8 @@ check_id (DewCheck *check, GHashTable *ids, guint id, const char *what, const ch
                       "%s \"%s\" has the number %u; numbers go from 1 up to next_id (%u)", what,
                       name, id, check->chamber->next_id);
   else if (!g_hash_table_add (ids, GUINT_TO_POINTER (id)))
-    dew_check_report (check, id, "id", "%s \"%s\" has the number %u, which is used twice; give it another", what,
+    dew_check_report (check, id, "id",
+                      "%s \"%s\" has the number %u, which is used twice; give it another", what,
                       name, id);
 }
 
@@ -325,10 +325,10 @@ validate_variant (DewCheck *check, GHashTable *ids, const DewVariant *variant)
 {
   check_text (check, 0, "A variant", "name", variant->name, sizeof variant->name);
   check_id (check, ids, variant->id, "The variant", variant->name);
-  if (variant->things->len > THINGS_MAX)
+  if (variant->things->len > DEW_THINGS_MAX)
     {
       dew_check_report (check, 0, "things", "The variant \"%s\" holds %u things; give %d at most",
-                        variant->name, variant->things->len, THINGS_MAX);
+                        variant->name, variant->things->len, DEW_THINGS_MAX);
       return;
     }
   for (guint i = 0; i < variant->things->len; i++)

@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "chamber/chamber.h"
 
+#include "chamber/chamber-private.h"
+
 #include <math.h>
 
 /* Boxes, moves and bays. */
 
-/* Something within this height above a board counts as standing on it. */
-#define STANDING_M 0.01
 #define MAT_THICKNESS_M 0.005
 #define INSTRUMENT_SIZE_M 0.04
 
@@ -134,9 +134,8 @@ dew_thing_box (const DewChamber *chamber, const DewThing *thing, double lo[3], d
     }
 }
 
-/* Adds d to the fields that say where a thing is. */
-static void
-thing_move (DewThing *thing, const double d[3])
+void
+dew_thing_move (DewThing *thing, const double d[3])
 {
   static const char *const keys[3] = { "x_m", "y_m", "z_m" };
 
@@ -163,12 +162,27 @@ thing_move (DewThing *thing, const double d[3])
     }
 }
 
-/* Whether a thing goes along when the board under it (top at `top`, next board
- * at `ceiling`) is moved: what stands on it, the plants above it (a crown
- * starts at the rim of its pot) and the instruments among them. */
-static gboolean
-rides_on (const DewChamber *chamber, const DewThing *thing, double top, double ceiling)
+/* The underside of the next board above a shelf. */
+static double
+ceiling_of (const DewVariant *variant, const DewThing *shelf)
 {
+  double ceiling = INFINITY;
+
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      const DewThing *other = &g_array_index (variant->things, DewThing, i);
+
+      if (other->kind == DEW_THING_SHELF && other->shelf.z_m > shelf->shelf.z_m)
+        ceiling = MIN (ceiling, other->shelf.z_m);
+    }
+  return ceiling;
+}
+
+gboolean
+dew_variant_rides_on (const DewChamber *chamber, const DewVariant *variant, const DewThing *thing,
+                      const DewThing *shelf)
+{
+  double top = shelf->shelf.z_m + shelf->shelf.thickness_m;
   double lo[3], hi[3];
 
   if (thing->kind == DEW_THING_SHELF || thing->kind == DEW_THING_OPENING
@@ -177,8 +191,8 @@ rides_on (const DewChamber *chamber, const DewThing *thing, double top, double c
 
   dew_thing_box (chamber, thing, lo, hi);
   if (thing->kind == DEW_THING_PLANT || thing->kind == DEW_THING_INSTRUMENT)
-    return lo[2] > top - STANDING_M && lo[2] < ceiling - STANDING_M;
-  return fabs (lo[2] - top) <= STANDING_M;
+    return lo[2] > top - DEW_STANDING_M && lo[2] < ceiling_of (variant, shelf) - DEW_STANDING_M;
+  return fabs (lo[2] - top) <= DEW_STANDING_M;
 }
 
 void
@@ -191,25 +205,16 @@ dew_variant_shift (const DewChamber *chamber, DewVariant *variant, guint id, con
   if (thing->kind == DEW_THING_SHELF)
     {
       const double up[3] = { 0.0, 0.0, d[2] };
-      double top = thing->shelf.z_m + thing->shelf.thickness_m;
-      double ceiling = INFINITY;
 
-      for (guint i = 0; i < variant->things->len; i++)
-        {
-          const DewThing *other = &g_array_index (variant->things, DewThing, i);
-
-          if (other->kind == DEW_THING_SHELF && other->shelf.z_m > thing->shelf.z_m)
-            ceiling = MIN (ceiling, other->shelf.z_m);
-        }
       for (guint i = 0; i < variant->things->len; i++)
         {
           DewThing *rider = &g_array_index (variant->things, DewThing, i);
 
-          if (rides_on (chamber, rider, top, ceiling))
-            thing_move (rider, up);
+          if (dew_variant_rides_on (chamber, variant, rider, thing))
+            dew_thing_move (rider, up);
         }
     }
-  thing_move (thing, d);
+  dew_thing_move (thing, d);
 }
 
 typedef struct

@@ -1,13 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chamber/chamber-private.h"
 #include "chamber/check-private.h"
 
 #include <math.h>
 
 /* Whether things fit into the enclosure and to each other. */
 
-#define BAY_MIN_M 0.03       /* lower bays cannot hold anything */
 #define OPENING_MIN_M 0.0005 /* of a side */
-#define STANDING_M 0.01      /* this near above a board stands on it */
 
 static void
 check_shelf (DewCheck *check, const DewThing *thing)
@@ -16,11 +15,12 @@ check_shelf (DewCheck *check, const DewThing *thing)
   g_autofree char *words = dew_check_words (thing);
   double top = shelf->z_m + shelf->thickness_m;
 
-  if (shelf->z_m < BAY_MIN_M - DEW_SLACK_M)
+  if (shelf->z_m < DEW_BAY_MIN_M - DEW_SLACK_M)
     dew_check_report (check, thing->id, "z_m",
                       "%s lies %s m above the floor; raise it to %s m or more, or take it out",
-                      words, dew_check_number (shelf->z_m).text, dew_check_number (BAY_MIN_M).text);
-  if (top > check->inner_m[2] - BAY_MIN_M + DEW_SLACK_M)
+                      words, dew_check_number (shelf->z_m).text,
+                      dew_check_number (DEW_BAY_MIN_M).text);
+  if (top > check->inner_m[2] - DEW_BAY_MIN_M + DEW_SLACK_M)
     dew_check_report (check, thing->id, "z_m", "%s ends %s m up, but the roof is at %s m; lower it",
                       words, dew_check_number (top).text,
                       dew_check_number (check->inner_m[2]).text);
@@ -43,7 +43,7 @@ check_shelf (DewCheck *check, const DewThing *thing)
           || (other->shelf.z_m == shelf->z_m && other < thing))
         continue;
       clear = other->shelf.z_m - top;
-      if (clear >= BAY_MIN_M - DEW_SLACK_M)
+      if (clear >= DEW_BAY_MIN_M - DEW_SLACK_M)
         continue;
       its = dew_check_words (other);
       if (clear < 0)
@@ -53,7 +53,7 @@ check_shelf (DewCheck *check, const DewThing *thing)
         dew_check_report (check, thing->id, "z_m",
                           "%s leaves only %s m below %c%s; give %s m or more", words,
                           dew_check_number (clear).text, g_ascii_tolower (its[0]), its + 1,
-                          dew_check_number (BAY_MIN_M).text);
+                          dew_check_number (DEW_BAY_MIN_M).text);
     }
 }
 
@@ -132,12 +132,10 @@ check_hole (DewCheck *check, const DewThing *thing)
     }
 }
 
-/* The box that has to be inside. A fan's disc seen at an angle is smaller than
- * its cube, so a fan may stand with its back to the cover. */
-static void
-body_box (const DewChamber *chamber, const DewThing *thing, double lo[3], double hi[3])
+void
+dew_thing_body (const DewChamber *chamber, const DewThing *thing, double lo[3], double hi[3])
 {
-  if (thing->kind == DEW_THING_FAN)
+  if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_FREE)
     {
       const DewFan *fan = &thing->fan;
       const double centre[3] = { fan->x_m, fan->y_m, fan->z_m };
@@ -218,7 +216,7 @@ check_on_shelves (DewCheck *check, const DewThing *thing, const double lo[3], co
       dew_thing_box (check->chamber, shelf, shelf_lo, shelf_hi);
       its = dew_check_words (shelf);
       its[0] = g_ascii_tolower (its[0]);
-      stands = fabs (lo[2] - shelf_hi[2]) <= STANDING_M;
+      stands = fabs (lo[2] - shelf_hi[2]) <= DEW_STANDING_M;
       passes = lo[2] < shelf_lo[2] - DEW_SLACK_M && hi[2] > shelf_hi[2] + DEW_SLACK_M;
       if (passes && lo[0] < shelf_hi[0] && hi[0] > shelf_lo[0] && lo[1] < shelf_hi[1]
           && hi[1] > shelf_lo[1])
@@ -274,7 +272,7 @@ dew_check_layout (DewCheck *check, const DewThing *thing)
       check_hole (check, thing);
       return;
     }
-  body_box (check->chamber, thing, lo, hi);
+  dew_thing_body (check->chamber, thing, lo, hi);
   if (check_inside (check, thing, lo, hi))
     check_on_shelves (check, thing, lo, hi);
   if (thing->kind == DEW_THING_HUMIDIFIER)
