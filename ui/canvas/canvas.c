@@ -2,8 +2,11 @@
 #include "canvas/canvas-private.h"
 
 #include "canvas/item.h"
+#include "canvas/spot.h"
 #include "canvas/theme.h"
+#include "canvas/units.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
@@ -11,10 +14,12 @@
 #define MIN_HEIGHT_PX 320
 #define NATURAL_WIDTH_PX 720
 #define NATURAL_HEIGHT_PX 640
-/* Things higher up come first in the tab order; what is this close in height
- * counts as one row. */
-#define ROW_M 0.05
 #define MIN_ITEM_PX 12.0
+
+enum
+{
+  PROP_FIXED_SCALE = 1
+};
 
 G_DEFINE_FINAL_TYPE (DewCanvas, dew_canvas, GTK_TYPE_WIDGET)
 
@@ -66,33 +71,62 @@ dew_canvas_thing_rect (DewCanvas *self, guint id, DewView view, DewRect *out)
 }
 
 static void
-place_items (DewCanvas *self)
+place_item (DewCanvas *self, const DewSheet *sheet, GtkWidget *item)
+{
+  guint id = dew_item_thing_id (DEW_ITEM (item));
+  DewRect rect = { 0.0, 0.0, 0.0, 0.0 };
+
+  for (int view = 0; view < DEW_N_VIEWS; view++)
+    {
+      if (dew_sheet_thing_rect (sheet, &self->layout, id, view, &rect))
+        break;
+    }
+  place_child (item, &rect, MIN_ITEM_PX, MIN_ITEM_PX);
+}
+
+/* Where the labels and flags are takes a while to find out, and while something is
+ * dragged nobody asks. */
+static void
+find_spots (DewCanvas *self, const DewSheet *sheet)
+{
+  g_autoptr (GArray) spots = NULL;
+
+  if (self->moving)
+    return;
+  spots = dew_sheet_spots (sheet, &self->layout);
+  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      for (guint i = 0; DEW_IS_SPOT (child) && i < spots->len; i++)
+        {
+          const DewHit *hit = &g_array_index (spots, DewHit, i);
+
+          if (hit->part == dew_spot_part (DEW_SPOT (child))
+              && hit->index == dew_spot_index (DEW_SPOT (child)))
+            dew_spot_set_rect (DEW_SPOT (child), &hit->rect);
+        }
+    }
+}
+
+static void
+place_children (DewCanvas *self)
 {
   DewSheet sheet;
 
   dew_canvas_describe (self, &sheet);
+  find_spots (self, &sheet);
   for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
        child = gtk_widget_get_next_sibling (child))
     {
-      DewRect rect = { 0.0, 0.0, 0.0, 0.0 };
-
-      if (child == self->entry)
-        {
-          int width, height;
-
-          gtk_widget_measure (child, GTK_ORIENTATION_HORIZONTAL, -1, &width, NULL, NULL, NULL);
-          gtk_widget_measure (child, GTK_ORIENTATION_VERTICAL, -1, &height, NULL, NULL, NULL);
-          place_child (child, &self->entry_hit.rect, width, height);
-          continue;
-        }
-      for (int view = 0; view < DEW_N_VIEWS; view++)
-        {
-          if (dew_sheet_thing_rect (&sheet, &self->layout, dew_item_thing_id (DEW_ITEM (child)),
-                                    view, &rect))
-            break;
-        }
-      place_child (child, &rect, MIN_ITEM_PX, MIN_ITEM_PX);
+      if (DEW_IS_ITEM (child))
+        place_item (self, &sheet, child);
+      else if (DEW_IS_SPOT (child))
+        place_child (child, dew_spot_rect (DEW_SPOT (child)), MIN_ITEM_PX, MIN_ITEM_PX);
     }
+  dew_canvas_place_entry (self);
+  dew_canvas_place_scale (self);
+  if (self->menu != NULL)
+    gtk_popover_present (GTK_POPOVER (self->menu));
 }
 
 /* For tests with a real pointer: where things are, in pixels of the surface. */
@@ -128,14 +162,22 @@ dew_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline
   DewSheetLayout before = self->layout;
   DewSheet sheet;
 
+  /* Nothing has a place before there is a document. */
+  gtk_widget_set_child_visible (self->scale, dew_canvas_has_picture (self));
   if (!dew_canvas_has_picture (self))
     return;
   dew_canvas_describe (self, &sheet);
   dew_sheet_layout (&sheet, width, height, &self->layout);
-  place_items (self);
+  place_children (self);
   log_items (self);
   /* The colours depend on where the views are, not on what is drawn in them. */
   dew_canvas_redraw (self, memcmp (&before, &self->layout, sizeof before) != 0);
+}
+
+void
+dew_canvas_relayout (DewCanvas *self)
+{
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
 }
 
 /* Fonts come from the style. */
@@ -146,146 +188,14 @@ dew_canvas_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
   gtk_widget_queue_allocate (widget);
 }
 
-/* --- children ---------------------------------------------------------- */
-
-typedef struct
-{
-  guint  id;
-  double x_m, z_m;
-} Order;
-
-static int
-compare_order (gconstpointer a, gconstpointer b)
-{
-  const Order *one = a, *other = b;
-  double row_one = -floor (one->z_m / ROW_M), row_other = -floor (other->z_m / ROW_M);
-
-  if (row_one < row_other || row_one > row_other)
-    return row_one < row_other ? -1 : 1;
-  if (one->x_m < other->x_m || one->x_m > other->x_m)
-    return one->x_m < other->x_m ? -1 : 1;
-  return one->id < other->id ? -1 : one->id > other->id;
-}
-
-static GArray *
-reading_order (DewCanvas *self)
-{
-  const DewChamber *chamber = dew_document_chamber (self->document);
-  const DewVariant *variant = dew_document_variant (self->document);
-  GArray *order = g_array_new (FALSE, FALSE, sizeof (Order));
-
-  for (guint i = 0; i < variant->things->len; i++)
-    {
-      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
-      double lo[3], hi[3];
-      Order one;
-
-      dew_thing_box (chamber, thing, lo, hi);
-      one.id = thing->id;
-      one.x_m = lo[0];
-      one.z_m = lo[2];
-      g_array_append_val (order, one);
-    }
-  g_array_sort (order, compare_order);
-  return order;
-}
-
-static GtkWidget *
-find_item (DewCanvas *self, guint id)
-{
-  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    {
-      if (DEW_IS_ITEM (child) && dew_item_thing_id (DEW_ITEM (child)) == id)
-        return child;
-    }
-  return NULL;
-}
-
-static void
-drop_gone_items (DewCanvas *self)
-{
-  DewVariant *variant = dew_document_variant (self->document);
-  GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self));
-
-  while (child != NULL)
-    {
-      GtkWidget *next = gtk_widget_get_next_sibling (child);
-
-      if (DEW_IS_ITEM (child)
-          && dew_variant_thing (variant, dew_item_thing_id (DEW_ITEM (child))) == NULL)
-        {
-          /* The keyboard goes on with a neighbour instead of being lost. */
-          if (gtk_widget_has_focus (child))
-            {
-              GtkWidget *heir = next != NULL ? next : gtk_widget_get_prev_sibling (child);
-
-              if (heir != NULL)
-                gtk_widget_grab_focus (heir);
-            }
-          gtk_widget_unparent (child);
-        }
-      child = next;
-    }
-}
-
-static void
-sync_items (DewCanvas *self)
-{
-  g_autoptr (GArray) order = NULL;
-  GtkWidget *before = NULL;
-
-  if (dew_document_chamber (self->document) == NULL)
-    return;
-  drop_gone_items (self);
-  order = reading_order (self);
-  for (guint i = 0; i < order->len; i++)
-    {
-      guint id = g_array_index (order, Order, i).id;
-      GtkWidget *item = find_item (self, id);
-
-      if (item == NULL)
-        item = dew_item_new (self->document, id);
-      dew_item_set_colour (DEW_ITEM (item), &dew_theme_palette ()->accent);
-      if (gtk_widget_get_parent (item) == NULL
-          || gtk_widget_get_prev_sibling (item) != before)
-        gtk_widget_insert_after (item, GTK_WIDGET (self), before);
-      before = item;
-    }
-}
-
-/* While the forecast lags only the selected thing's words follow: nobody hears
- * the others, and they would cost more than the picture. */
-static void
-update_items (DewCanvas *self)
-{
-  gboolean all = !dew_document_lags (self->document);
-  guint selected = dew_document_selected (self->document);
-
-  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    {
-      if (DEW_IS_ITEM (child) && (all || dew_item_thing_id (DEW_ITEM (child)) == selected))
-        dew_item_update (DEW_ITEM (child));
-    }
-}
-
-void
-dew_canvas_focus_thing (DewCanvas *self, guint id)
-{
-  GtkWidget *item = find_item (self, id);
-
-  if (item != NULL)
-    gtk_widget_grab_focus (item);
-}
-
 /* --- document ---------------------------------------------------------- */
 
 static void
 on_changed (DewCanvas *self)
 {
-  sync_items (self);
-  update_items (self);
+  dew_canvas_sync_children (self);
+  dew_canvas_update_words (self);
+  dew_canvas_update_actions (self);
   /* New colours come with a new forecast. */
   gtk_widget_queue_allocate (GTK_WIDGET (self));
   dew_canvas_redraw (self, FALSE);
@@ -296,7 +206,14 @@ on_forecast (DewCanvas *self)
 {
   for (int value = 0; value < DEW_N_VALUES; value++)
     self->range_stale[value] = TRUE;
-  update_items (self);
+  /* Findings come and go with what has settled; while something moves they would
+   * only flicker. */
+  if (!dew_document_lags (self->document))
+    {
+      dew_canvas_sync_children (self);
+      gtk_widget_queue_allocate (GTK_WIDGET (self));
+    }
+  dew_canvas_update_words (self);
   dew_canvas_update_streaks (self);
   dew_canvas_redraw (self, TRUE);
 }
@@ -304,13 +221,15 @@ on_forecast (DewCanvas *self)
 static void
 on_selected (DewCanvas *self)
 {
-  update_items (self);
+  dew_canvas_update_words (self);
+  dew_canvas_update_actions (self);
   dew_canvas_redraw (self, FALSE);
 }
 
 static void
 on_view (DewCanvas *self)
 {
+  dew_canvas_update_spots (self);
   /* The plan may look at another bay, where other things stand. */
   gtk_widget_queue_allocate (GTK_WIDGET (self));
   dew_canvas_redraw (self, TRUE);
@@ -324,9 +243,19 @@ on_animations (DewCanvas *self)
 }
 
 static void
+on_units (DewCanvas *self)
+{
+  for (int value = 0; value < DEW_N_VALUES; value++)
+    self->range_stale[value] = TRUE;
+  dew_canvas_update_words (self);
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
+  dew_canvas_redraw (self, TRUE);
+}
+
+static void
 on_theme (DewCanvas *self)
 {
-  sync_items (self);
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
   dew_canvas_redraw (self, TRUE);
 }
 
@@ -343,10 +272,17 @@ dew_canvas_dispose (GObject *object)
   if (self->tick != 0)
     gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->tick);
   self->tick = 0;
+  g_clear_handle_id (&self->probe_source, g_source_remove);
+  g_cancellable_cancel (self->pasting);
+  g_clear_object (&self->pasting);
   self->entry = NULL;
+  self->entry_reason = NULL;
+  self->menu = NULL;
+  self->scale = NULL;
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
     gtk_widget_unparent (child);
   g_clear_pointer (&self->streaks, dew_streaks_free);
+  g_clear_pointer (&self->framed, g_array_unref);
   g_clear_pointer (&self->origin, dew_chamber_free);
   g_clear_pointer (&self->ground, gsk_render_node_unref);
   g_clear_pointer (&self->ink, gsk_render_node_unref);
@@ -356,17 +292,62 @@ dew_canvas_dispose (GObject *object)
 }
 
 static void
+dew_canvas_get_property (GObject *object, guint id, GValue *value, GParamSpec *spec)
+{
+  if (id == PROP_FIXED_SCALE)
+    g_value_set_boolean (value, DEW_CANVAS (object)->fixed_scale);
+  else
+    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, spec);
+}
+
+static void
+dew_canvas_set_property (GObject *object, guint id, const GValue *value, GParamSpec *spec)
+{
+  DewCanvas *self = DEW_CANVAS (object);
+
+  if (id != PROP_FIXED_SCALE)
+    {
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, spec);
+      return;
+    }
+  if (self->fixed_scale == g_value_get_boolean (value))
+    return;
+  self->fixed_scale = g_value_get_boolean (value);
+  g_debug ("scale of colours: %s", self->fixed_scale ? "fixed" : "fitted");
+  dew_canvas_redraw (self, TRUE);
+  g_object_notify (object, "fixed-scale");
+}
+
+static void
 dew_canvas_class_init (DewCanvasClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dew_canvas_dispose;
+  G_OBJECT_CLASS (klass)->get_property = dew_canvas_get_property;
+  G_OBJECT_CLASS (klass)->set_property = dew_canvas_set_property;
   widget_class->measure = dew_canvas_measure;
   widget_class->size_allocate = dew_canvas_size_allocate;
   widget_class->snapshot = dew_canvas_snapshot;
   widget_class->css_changed = dew_canvas_css_changed;
+  widget_class->focus = dew_canvas_focus;
   gtk_widget_class_set_css_name (widget_class, "sheet");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_LIST);
+
+  /**
+   * DewCanvas:fixed-scale:
+   *
+   * Whether the colours span the whole useful range of the value instead of what
+   * this picture needs.
+   */
+  g_object_class_install_property (
+    G_OBJECT_CLASS (klass), PROP_FIXED_SCALE,
+    g_param_spec_boolean ("fixed-scale", NULL, NULL, FALSE,
+                          G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS));
+  gtk_widget_class_install_property_action (widget_class, "canvas.fixed-scale", "fixed-scale");
+  dew_canvas_install_zoom (widget_class);
+  dew_canvas_install_actions (widget_class);
+  dew_canvas_install_menu (widget_class);
 }
 
 static void
@@ -375,14 +356,18 @@ dew_canvas_init (DewCanvas *self)
   self->hover_bay = -1;
   gtk_widget_set_hexpand (GTK_WIDGET (self), TRUE);
   gtk_widget_set_vexpand (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  "Drawing of the enclosure", -1);
+                                  _("Drawing of the enclosure"), -1);
   g_signal_connect_swapped (self, "notify::scale-factor", G_CALLBACK (on_theme), self);
   dew_theme_connect (G_OBJECT (self), G_CALLBACK (on_theme));
   g_signal_connect_object (gtk_settings_get_default (), "notify::gtk-enable-animations",
                            G_CALLBACK (on_animations), self, G_CONNECT_SWAPPED);
+  dew_units_connect (G_OBJECT (self), G_CALLBACK (on_units));
   dew_canvas_init_pointer (self);
+  dew_canvas_init_zoom (self);
+  dew_canvas_init_menu (self);
 }
 
 GtkWidget *

@@ -1,15 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "canvas/item.h"
 
+#include "canvas/canvas-private.h"
 #include "canvas/place.h"
+#include "canvas/spot.h"
+#include "canvas/words.h"
 
-#include <math.h>
+#include <glib/gi18n.h>
 
 #define STEP_M 0.01
 #define FINE_M 0.001
 #define COARSE_M 0.05
 #define TURN_RAD (5.0 * G_PI / 180.0)
-#define RING_GAP_PX 3.0
+#define AMOUNT_STEP 0.1
 
 struct _DewItem
 {
@@ -17,7 +20,6 @@ struct _DewItem
 
   DewDocument *document; /* lent by the canvas that owns both */
   guint        thing_id;
-  DewColour    ring;
 };
 
 G_DEFINE_FINAL_TYPE (DewItem, dew_item, GTK_TYPE_WIDGET)
@@ -36,19 +38,35 @@ static const struct
   { "item.move-back", DEW_NUDGE_BACK, GDK_KEY_Page_Up, GDK_KEY_KP_Page_Up },
 };
 
+static char *
+move_label (DewItem *self, guint n)
+{
+  if (n > 1)
+    return g_strdup_printf (ngettext ("Move %u thing", "Move %u things", n), n);
+  return g_strdup_printf (
+    _("Move %s"),
+    dew_variant_thing (dew_document_variant (self->document), self->thing_id)->name);
+}
+
+/* One of several that are selected takes the others along. */
 static gboolean
 nudge (DewItem *self, DewNudge way, double step_m)
 {
   DewVariant *variant = dew_document_variant (self->document);
+  const guint *ids = &self->thing_id;
   g_autofree char *merge_key = NULL;
   g_autofree char *label = NULL;
+  guint n = 1;
 
-  if (variant == NULL
-      || !dew_place_nudge (dew_document_draft (self->document), variant, self->thing_id, way,
-                           step_m))
+  if (variant == NULL || dew_variant_thing (variant, self->thing_id) == NULL)
     return FALSE;
-  merge_key = g_strdup_printf ("nudge-%u", self->thing_id);
-  label = g_strdup_printf ("Move %s", dew_variant_thing (variant, self->thing_id)->name);
+  if (dew_document_is_selected (self->document, self->thing_id))
+    ids = dew_document_selection (self->document, &n);
+  if (!dew_place_nudge_several (dew_document_draft (self->document), variant, self->thing_id, ids,
+                                n, way, step_m))
+    return FALSE;
+  merge_key = g_strdup_printf ("nudge-%u-%u", self->thing_id, n);
+  label = move_label (self, n);
   dew_document_commit (self->document, label, merge_key);
   dew_item_update (self);
   return TRUE;
@@ -77,19 +95,76 @@ on_nudge_action (GtkWidget *widget, const char *action_name, GVariant *parameter
 }
 
 static gboolean
-on_turn_key (GtkWidget *widget, GVariant *args, gpointer user_data)
+turn (DewItem *self, gboolean upward, double step_rad)
 {
-  DewItem *self = DEW_ITEM (widget);
   DewVariant *variant = dew_document_variant (self->document);
   g_autofree char *merge_key = g_strdup_printf ("turn-%u", self->thing_id);
+
+  if (variant == NULL || !dew_place_turn (variant, self->thing_id, upward, step_rad))
+    return FALSE;
+  dew_document_commit (self->document, _("Turn the aim"), merge_key);
+  dew_item_update (self);
+  return TRUE;
+}
+
+static gboolean
+on_turn_key (GtkWidget *widget, GVariant *args, gpointer user_data)
+{
   gboolean upward;
   double step_rad;
 
   g_variant_get (args, "(bd)", &upward, &step_rad);
-  if (variant == NULL || !dew_place_turn (variant, self->thing_id, upward, step_rad))
-    return FALSE;
-  dew_document_commit (self->document, "Turn the aim", merge_key);
-  return TRUE;
+  return turn (DEW_ITEM (widget), upward, step_rad);
+}
+
+static void
+on_turn_action (GtkWidget *widget, const char *action_name, GVariant *parameter)
+{
+  static const struct
+  {
+    const char *suffix;
+    gboolean    upward;
+    double      step_rad;
+  } ways[] = { { "left", FALSE, TURN_RAD },
+               { "right", FALSE, -TURN_RAD },
+               { "up", TRUE, TURN_RAD },
+               { "down", TRUE, -TURN_RAD } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (ways); i++)
+    {
+      if (g_str_has_suffix (action_name, ways[i].suffix))
+        turn (DEW_ITEM (widget), ways[i].upward, ways[i].step_rad);
+    }
+}
+
+/* More or less of what a thing does: how far a flap is lifted, how fast a fan
+ * runs, by the day or night that is looked at. */
+static void
+on_more_or_less (GtkWidget *widget, const char *action_name, GVariant *parameter)
+{
+  DewItem *self = DEW_ITEM (widget);
+  DewVariant *variant = dew_document_variant (self->document);
+  gboolean more = g_str_has_suffix (action_name, "more");
+  g_autofree char *merge_key = g_strdup_printf ("amount-%u", self->thing_id);
+  g_autofree char *label = NULL;
+  const DewThing *thing;
+
+  if (variant == NULL
+      || !dew_place_change_amount (variant, self->thing_id, dew_document_night (self->document),
+                                   more ? AMOUNT_STEP : -AMOUNT_STEP))
+    return;
+  thing = dew_variant_thing (variant, self->thing_id);
+  label = g_strdup_printf (thing->kind == DEW_THING_OPENING ? _("Open or close %s")
+                                                            : _("Run %s more or less"),
+                           thing->name);
+  dew_document_commit (self->document, label, merge_key);
+  dew_item_update (self);
+}
+
+static void
+on_toggle (GtkWidget *widget, const char *action_name, GVariant *parameter)
+{
+  dew_document_select_toggle (DEW_ITEM (widget)->document, DEW_ITEM (widget)->thing_id);
 }
 
 static void
@@ -97,7 +172,9 @@ on_delete (GtkWidget *widget, const char *action_name, GVariant *parameter)
 {
   DewItem *self = DEW_ITEM (widget);
 
-  dew_document_remove (self->document, self->thing_id);
+  if (!dew_document_is_selected (self->document, self->thing_id))
+    dew_document_select (self->document, self->thing_id);
+  gtk_widget_activate_action (widget, "canvas.delete", NULL);
 }
 
 static void
@@ -107,30 +184,38 @@ on_edit (GtkWidget *widget, const char *action_name, GVariant *parameter)
   gtk_widget_activate_action (widget, "win.edit-numbers", NULL);
 }
 
+/* The keyboard selects where it comes to, unless it only walks on or comes to one
+ * of several. */
 static void
 on_focus (DewItem *self)
 {
-  dew_document_select (self->document, self->thing_id);
+  GtkWidget *canvas = gtk_widget_get_parent (GTK_WIDGET (self));
+
+  if (DEW_IS_CANVAS (canvas) && DEW_CANVAS (canvas)->walking)
+    return;
+  if (dew_document_is_selected (self->document, self->thing_id))
+    dew_document_select_add (self->document, self->thing_id);
+  else
+    dew_document_select (self->document, self->thing_id);
+}
+
+static gboolean
+on_walk (GtkWidget *widget, GVariant *args, gpointer user_data)
+{
+  GtkWidget *canvas = gtk_widget_get_parent (widget);
+  gboolean forward;
+
+  g_variant_get (args, "(b)", &forward);
+  DEW_CANVAS (canvas)->walking = TRUE;
+  gtk_widget_child_focus (canvas, forward ? GTK_DIR_TAB_FORWARD : GTK_DIR_TAB_BACKWARD);
+  DEW_CANVAS (canvas)->walking = FALSE;
+  return TRUE;
 }
 
 static void
 dew_item_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
-  DewItem *self = DEW_ITEM (widget);
-  graphene_rect_t bounds;
-  GskRoundedRect outline;
-  GdkRGBA colour = { self->ring.r, self->ring.g, self->ring.b, 1.0f };
-  const float width[4] = { 2.0f, 2.0f, 2.0f, 2.0f };
-  const GdkRGBA colours[4] = { colour, colour, colour, colour };
-
-  if (!gtk_widget_is_focus (widget)
-      || (gtk_widget_get_state_flags (widget) & GTK_STATE_FLAG_FOCUS_VISIBLE) == 0)
-    return;
-  graphene_rect_init (&bounds, -RING_GAP_PX, -RING_GAP_PX,
-                      gtk_widget_get_width (widget) + 2.0 * RING_GAP_PX,
-                      gtk_widget_get_height (widget) + 2.0 * RING_GAP_PX);
-  gsk_rounded_rect_init_from_rect (&outline, &bounds, 4.0f);
-  gtk_snapshot_append_border (snapshot, &outline, width, colours);
+  dew_focus_ring_snapshot (widget, snapshot);
 }
 
 static void
@@ -181,9 +266,27 @@ dew_item_class_init (DewItemClass *klass)
   bind_keys (widget_class);
   gtk_widget_class_install_action (widget_class, "item.delete", NULL, on_delete);
   gtk_widget_class_install_action (widget_class, "item.edit", NULL, on_edit);
+  gtk_widget_class_install_action (widget_class, "item.toggle", NULL, on_toggle);
+  gtk_widget_class_install_action (widget_class, "item.turn-left", NULL, on_turn_action);
+  gtk_widget_class_install_action (widget_class, "item.turn-right", NULL, on_turn_action);
+  gtk_widget_class_install_action (widget_class, "item.turn-up", NULL, on_turn_action);
+  gtk_widget_class_install_action (widget_class, "item.turn-down", NULL, on_turn_action);
+  gtk_widget_class_install_action (widget_class, "item.more", NULL, on_more_or_less);
+  gtk_widget_class_install_action (widget_class, "item.less", NULL, on_more_or_less);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Delete, 0, "item.delete", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_KP_Delete, 0, "item.delete", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_BackSpace, 0, "item.delete", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_plus, 0, "item.more", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_plus, GDK_SHIFT_MASK, "item.more",
+                                       NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_KP_Add, 0, "item.more", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_minus, 0, "item.less", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_KP_Subtract, 0, "item.less", NULL);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Tab, GDK_CONTROL_MASK, on_walk, "(b)", TRUE);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_ISO_Left_Tab,
+                                GDK_CONTROL_MASK | GDK_SHIFT_MASK, on_walk, "(b)", FALSE);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Tab, GDK_CONTROL_MASK | GDK_SHIFT_MASK,
+                                on_walk, "(b)", FALSE);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Return, 0, "item.edit", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_KP_Enter, 0, "item.edit", NULL);
 }
@@ -217,47 +320,18 @@ dew_item_thing_id (DewItem *self)
   return self->thing_id;
 }
 
-static char *
-climate_words (const DewForecast *forecast, const double lo[3], const double hi[3])
-{
-  g_autofree char *rh = NULL, *t = NULL, *speed = NULL;
-  DewClimate climate;
-
-  dew_forecast_box (forecast, lo, hi, &climate);
-  if (isnan (climate.t_C))
-    return g_strdup ("");
-  rh = dew_value_text (DEW_VALUE_RH, climate.rh, FALSE);
-  t = dew_value_text (DEW_VALUE_TEMPERATURE, climate.t_C, FALSE);
-  speed = dew_value_text (DEW_VALUE_SPEED, climate.speed_m_s, FALSE);
-  return g_strdup_printf ("; air there: %s humid, %s, moving at %s", rh, t, speed);
-}
-
 void
 dew_item_update (DewItem *self)
 {
-  const DewChamber *chamber = dew_document_chamber (self->document);
   DewVariant *variant = dew_document_variant (self->document);
   const DewThing *thing = dew_variant_thing (variant, self->thing_id);
-  const DewForecast *forecast = dew_document_forecast (self->document);
-  g_autofree char *where = NULL, *air = NULL, *words = NULL;
-  double lo[3], hi[3];
+  g_autofree char *words = NULL;
 
   if (thing == NULL)
     return;
-  where = dew_place_words (chamber, variant, thing);
-  dew_thing_box (chamber, thing, lo, hi);
-  if (forecast != NULL && thing->kind != DEW_THING_SHELF && thing->kind != DEW_THING_OPENING)
-    air = climate_words (forecast, lo, hi);
-  words = g_strconcat (dew_thing_kind_label (thing->kind), ", ", where, air, NULL);
+  words = dew_words_thing (self->document, self->thing_id);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   thing->name, GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
   gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_SELECTED,
-                               dew_document_selected (self->document) == self->thing_id, -1);
-}
-
-void
-dew_item_set_colour (DewItem *self, const DewColour *ring)
-{
-  self->ring = *ring;
-  gtk_widget_queue_draw (GTK_WIDGET (self));
+                               dew_document_is_selected (self->document, self->thing_id), -1);
 }

@@ -6,7 +6,6 @@
  * thing itself is painted with the sheet. */
 
 #include "canvas/document.h"
-#include "paint/palette.h"
 
 #include <gtk/gtk.h>
 
@@ -19,6 +18,5 @@ GtkWidget *dew_item_new (DewDocument *document, guint thing_id);
 guint      dew_item_thing_id (DewItem *self);
 /* Name and description from the document and its newest forecast. */
 void       dew_item_update (DewItem *self);
-void       dew_item_set_colour (DewItem *self, const DewColour *ring);
 
 G_END_DECLS

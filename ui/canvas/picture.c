@@ -4,33 +4,16 @@
 #include "canvas/canvas-private.h"
 
 #include "canvas/theme.h"
+#include "canvas/units.h"
+
+#include <math.h>
 
 #define N_STREAKS 180
 #define STREAK_SEED 7
 /* Streaks move by so much at a time: smooth enough, half the work of 60 Hz. */
 #define FRAME_US 30000
-/* The size of text that the painter calls 1: 10.5 pt at 96 dpi. */
-#define BASE_TEXT_PX 14.0
 
 /* --- what is to be drawn ----------------------------------------------- */
-
-static void
-describe_font (DewCanvas *self, DewSheet *sheet)
-{
-  PangoContext *context = gtk_widget_get_pango_context (GTK_WIDGET (self));
-  const PangoFontDescription *font = pango_context_get_font_description (context);
-  double size_px = pango_font_description_get_size (font) / (double) PANGO_SCALE;
-
-  if (!pango_font_description_get_size_is_absolute (font))
-    {
-      double dpi = pango_cairo_context_get_resolution (context);
-
-      size_px *= (dpi > 0.0 ? dpi : 96.0) / 72.0;
-    }
-  if (size_px > 1.0)
-    sheet->text_scale = size_px / BASE_TEXT_PX;
-  sheet->font_family = pango_font_description_get_family (font);
-}
 
 void
 dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
@@ -40,6 +23,7 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
   DewValue value = dew_document_coloured (document);
 
   dew_sheet_init (sheet, dew_document_chamber (document), dew_document_variant (document));
+  sheet->imperial = dew_units_imperial ();
   sheet->forecast = forecast;
   if (forecast == NULL)
     sheet->cannot = dew_document_obstacle (document, NULL);
@@ -53,6 +37,17 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
     }
   sheet->selected_id = dew_document_selected (document);
   sheet->selection = dew_document_selection (document, &sheet->n_selection);
+  if (self->framed != NULL)
+    {
+      sheet->selected_id = 0;
+      sheet->selection = (const guint *) (gpointer) self->framed->data;
+      sheet->n_selection = self->framed->len;
+    }
+  sheet->zoom = self->zoom;
+  sheet->pan_px[0] = self->pan_px[0];
+  sheet->pan_px[1] = self->pan_px[1];
+  sheet->fixed_scale = self->fixed_scale;
+  sheet->probe = self->probing ? &self->probe : NULL;
   sheet->hover_id = self->hover_id;
   sheet->hover_bay = self->hover_bay;
   sheet->plan_bay = dew_document_plan_bay (document);
@@ -61,7 +56,7 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
   sheet->merit = dew_document_merit (document);
   sheet->guides = self->moving ? &self->guides : NULL;
   sheet->palette = dew_theme_palette ();
-  describe_font (self, sheet);
+  sheet->text_scale = dew_theme_text (GTK_WIDGET (self), &sheet->font_family);
 }
 
 gboolean
@@ -203,10 +198,12 @@ paint_layers (DewCanvas *self, const DewSheet *sheet, DewLayers layers)
   return node;
 }
 
-/* The rectangle round all shown views: streaks live nowhere else. */
+/* The rectangle round all shown views, as far as it is in sight: streaks live
+ * nowhere else, and what is looked at closely must not ask for a larger picture. */
 static void
 views_bounds (const DewSheetLayout *layout, graphene_rect_t *bounds)
 {
+  graphene_rect_t sight;
   gboolean first = TRUE;
 
   graphene_rect_init (bounds, 0.0f, 0.0f, 0.0f, 0.0f);
@@ -225,6 +222,48 @@ views_bounds (const DewSheetLayout *layout, graphene_rect_t *bounds)
         graphene_rect_union (bounds, &one, bounds);
       first = FALSE;
     }
+  graphene_rect_init (&sight, 0.0f, 0.0f, (float) layout->width, (float) layout->height);
+  if (!graphene_rect_intersection (bounds, &sight, bounds))
+    graphene_rect_init (bounds, 0.0f, 0.0f, 0.0f, 0.0f);
+}
+
+/* What the air is like where the pointer rests. */
+static void
+draw_probe (DewCanvas *self, GtkSnapshot *snapshot, const DewSheet *sheet)
+{
+  graphene_rect_t bounds;
+  DewRect rect;
+  cairo_t *cr;
+
+  if (!self->probing || !dew_sheet_probe_rect (sheet, &self->layout, &rect))
+    return;
+  graphene_rect_init (&bounds, (float) rect.x, (float) rect.y, (float) rect.width,
+                      (float) rect.height);
+  cr = gtk_snapshot_append_cairo (snapshot, &bounds);
+  dew_sheet_paint_layers (cr, sheet, &self->layout, DEW_LAYER_PROBE);
+  cairo_destroy (cr);
+}
+
+/* The frame that is drawn round several things. */
+static void
+draw_frame (DewCanvas *self, GtkSnapshot *snapshot)
+{
+  const float line[4] = { 1.0f, 1.0f, 1.0f, 1.0f };
+  const DewColour *accent = &dew_theme_palette ()->accent;
+  const GdkRGBA edge = { (float) accent->r, (float) accent->g, (float) accent->b, 1.0f };
+  const GdkRGBA edges[4] = { edge, edge, edge, edge };
+  GdkRGBA fill = edge;
+  graphene_rect_t bounds;
+  GskRoundedRect outline;
+
+  if (self->framed == NULL)
+    return;
+  fill.alpha = 0.08f;
+  graphene_rect_init (&bounds, (float) floor (self->frame.x), (float) floor (self->frame.y),
+                      (float) ceil (self->frame.width), (float) ceil (self->frame.height));
+  gsk_rounded_rect_init_from_rect (&outline, &bounds, 0.0f);
+  gtk_snapshot_append_color (snapshot, &fill, &bounds);
+  gtk_snapshot_append_border (snapshot, &outline, line, edges);
 }
 
 void
@@ -254,6 +293,8 @@ dew_canvas_draw (DewCanvas *self, GtkSnapshot *snapshot)
       cairo_destroy (cr);
     }
   gtk_snapshot_append_node (snapshot, self->ink);
+  draw_probe (self, snapshot, &sheet);
+  draw_frame (self, snapshot);
 }
 
 void

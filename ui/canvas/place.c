@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "canvas/place.h"
 
+#include "canvas/units.h"
 #include "paint/sheet.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
@@ -215,6 +217,50 @@ dew_place_nudge (DewChamber *chamber, DewVariant *variant, guint id, DewNudge wa
 }
 
 gboolean
+dew_place_nudge_several (DewChamber *chamber, DewVariant *variant, guint id, const guint *ids,
+                         guint n, DewNudge way, double step_m)
+{
+  g_autoptr (DewChamber) trial = NULL;
+  DewVariant *tried;
+  double before[3], after[3], hi[3], d_m[3];
+
+  if (n <= 1)
+    return dew_place_nudge (chamber, variant, id, way, step_m);
+  trial = dew_chamber_copy (chamber);
+  tried = dew_chamber_variant (trial, variant->id);
+  dew_thing_box (trial, dew_variant_thing (tried, id), before, hi);
+  if (!dew_place_nudge (trial, tried, id, way, step_m))
+    return FALSE;
+  dew_thing_box (trial, dew_variant_thing (tried, id), after, hi);
+  for (int axis = 0; axis < 3; axis++)
+    d_m[axis] = after[axis] - before[axis];
+  return dew_sheet_shift_several (chamber, variant, id, ids, n, d_m);
+}
+
+gboolean
+dew_place_change_amount (DewVariant *variant, guint id, gboolean night, double step)
+{
+  static const char *const by_day[] = { "speed_day", "duty_day", "on_day" };
+  static const char *const by_night[] = { "speed_night", "duty_night", "on_night" };
+  DewThing *thing = dew_variant_thing (variant, id);
+  const DewField *field = NULL;
+  double before, after;
+
+  if (thing == NULL)
+    return FALSE;
+  if (thing->kind == DEW_THING_OPENING)
+    field = dew_field_find (dew_thing_fields (thing->kind), "open_fraction");
+  for (guint i = 0; i < G_N_ELEMENTS (by_day) && field == NULL; i++)
+    field = dew_field_find (dew_thing_fields (thing->kind), night ? by_night[i] : by_day[i]);
+  if (field == NULL)
+    return FALSE;
+  before = dew_field_get_real (field, thing);
+  after = CLAMP (round ((before + step) * 100.0) / 100.0, field->min, field->max);
+  dew_field_set_real (field, thing, after);
+  return after < before || after > before;
+}
+
+gboolean
 dew_place_turn (DewVariant *variant, guint id, gboolean upward, double step_rad)
 {
   DewThing *thing = dew_variant_thing (variant, id);
@@ -249,8 +295,9 @@ dew_place_words (const DewChamber *chamber, const DewVariant *variant, const Dew
   dew_thing_box (chamber, thing, lo, hi);
   if (thing->kind == DEW_THING_SHELF)
     {
-      up = dew_length_text (lo[2], FALSE);
-      return g_strdup_printf ("%s above the floor", up);
+      up = dew_length_text (lo[2], dew_units_imperial ());
+      /* Translators: %s is a length. */
+      return g_strdup_printf (_("%s above the floor"), up);
     }
   n_bays = dew_variant_bays (chamber, variant, &bound_m, NULL);
   middle_m = (lo[2] + hi[2]) / 2.0;
@@ -260,7 +307,8 @@ dew_place_words (const DewChamber *chamber, const DewVariant *variant, const Dew
         bay = i;
     }
   bay_name = dew_bay_name (bay, n_bays);
-  left = dew_length_text ((lo[0] + hi[0]) / 2.0, FALSE);
-  front = dew_length_text ((lo[1] + hi[1]) / 2.0, FALSE);
-  return g_strdup_printf ("%s, %s from the left, %s from the front", bay_name, left, front);
+  left = dew_length_text ((lo[0] + hi[0]) / 2.0, dew_units_imperial ());
+  front = dew_length_text ((lo[1] + hi[1]) / 2.0, dew_units_imperial ());
+  /* Translators: a bay ("Second bay") and two lengths. */
+  return g_strdup_printf (_("%s, %s from the left, %s from the front"), bay_name, left, front);
 }

@@ -32,6 +32,16 @@ typedef enum
 gboolean dew_place_nudge (DewChamber *chamber, DewVariant *variant, guint id,
                           DewNudge way, double step_m);
 
+/* The same with several that are selected (`ids`, `id` among them): they keep their
+ * places to each other. */
+gboolean dew_place_nudge_several (DewChamber *chamber, DewVariant *variant, guint id,
+                                  const guint *ids, guint n, DewNudge way, double step_m);
+
+/* Changes by `step` (a share of all) how far an opening is open or how much a
+ * device runs by day or night. FALSE when the thing has no such amount or it is at
+ * its end. */
+gboolean dew_place_change_amount (DewVariant *variant, guint id, gboolean night, double step);
+
 /* Turns what blows by `step_rad` up (positive) or to the side. FALSE when the
  * thing has no aim. */
 gboolean dew_place_turn (DewVariant *variant, guint id, gboolean upward, double step_rad);

@@ -1,22 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the pointer does on the canvas: select, drag, carry in, type over a
- * number, and tell what the air is like under it. */
+/* What the pointer does on the canvas: select, drag, draw a frame round several
+ * things, and ask what the air is like under it. */
 #include "canvas/canvas-private.h"
 
-#include "canvas/place.h"
-#include "moist/moist.h"
-#include "canvas/units.h"
-
+#include <glib/gi18n.h>
 #include <math.h>
 
 #define THRESHOLD_PX 4.0
-/* How far the pull of edges and shelves reaches. */
-#define SNAP_PX 9.0
+/* The probe comes when the pointer rests for a moment and then goes along. */
+#define PROBE_AFTER_MS 350
 
-/* --- hover ------------------------------------------------------------- */
-
-static gboolean
-hit_at (DewCanvas *self, double x, double y, DewHit *hit)
+gboolean
+dew_canvas_hit_at (DewCanvas *self, double x, double y, DewHit *hit)
 {
   DewSheet sheet;
 
@@ -25,6 +20,53 @@ hit_at (DewCanvas *self, double x, double y, DewHit *hit)
   dew_canvas_describe (self, &sheet);
   return dew_sheet_hit (&sheet, &self->layout, x, y, hit);
 }
+
+/* --- the air under the pointer ----------------------------------------- */
+
+void
+dew_canvas_end_probe (DewCanvas *self)
+{
+  g_clear_handle_id (&self->probe_source, g_source_remove);
+  if (!self->probing)
+    return;
+  self->probing = FALSE;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+static gboolean
+on_rest (gpointer data)
+{
+  DewCanvas *self = data;
+
+  self->probe_source = 0;
+  self->probing = TRUE;
+  g_debug ("probe");
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  return G_SOURCE_REMOVE;
+}
+
+/* Only air and what stands in it are asked about: marks speak for themselves. */
+static void
+move_probe (DewCanvas *self, const DewHit *hit, double x, double y)
+{
+  if (hit == NULL || (hit->part != DEW_PART_BAY && hit->part != DEW_PART_BODY)
+      || dew_document_forecast (self->document) == NULL
+      || !dew_layout_view_at (&self->layout, x, y, &self->probe.view)
+      || !dew_layout_to_world (&self->layout, self->probe.view, x, y, self->probe.at_m))
+    {
+      dew_canvas_end_probe (self);
+      return;
+    }
+  if (self->probing)
+    {
+      gtk_widget_queue_draw (GTK_WIDGET (self));
+      return;
+    }
+  g_clear_handle_id (&self->probe_source, g_source_remove);
+  self->probe_source = g_timeout_add (PROBE_AFTER_MS, on_rest, self);
+}
+
+/* --- hover ------------------------------------------------------------- */
 
 static const char *
 resize_cursor (const DewHit *hit)
@@ -40,6 +82,7 @@ cursor_for (const DewHit *hit)
   switch (hit->part)
     {
     case DEW_PART_BODY:
+    case DEW_PART_LIFT:
       return "grab";
     case DEW_PART_LO:
     case DEW_PART_HI:
@@ -50,6 +93,7 @@ cursor_for (const DewHit *hit)
     case DEW_PART_DIMENSION:
       return "text";
     case DEW_PART_FLAG:
+    case DEW_PART_LEGEND:
       return "pointer";
     default:
       return NULL;
@@ -60,12 +104,14 @@ static void
 hover (DewCanvas *self, double x, double y)
 {
   DewHit hit;
-  gboolean any = hit_at (self, x, y, &hit);
+  gboolean any = dew_canvas_hit_at (self, x, y, &hit);
   guint id = any && hit.part != DEW_PART_BAY ? hit.thing_id : 0;
   int bay = any && hit.part == DEW_PART_BAY ? hit.index : -1;
   int finding = any && hit.part == DEW_PART_FLAG ? hit.index : -1;
 
-  gtk_widget_set_cursor_from_name (GTK_WIDGET (self), any ? cursor_for (&hit) : NULL);
+  gtk_widget_set_cursor_from_name (GTK_WIDGET (self), self->space_down ? "grab"
+                                                      : any            ? cursor_for (&hit)
+                                                                       : NULL);
   if (id != self->hover_id || bay != self->hover_bay)
     {
       self->hover_id = id;
@@ -73,21 +119,26 @@ hover (DewCanvas *self, double x, double y)
       dew_canvas_redraw (self, FALSE);
     }
   dew_document_light_finding (self->document, finding);
+  move_probe (self, any ? &hit : NULL, x, y);
 }
 
 static void
 on_motion (DewCanvas *self, double x, double y)
 {
+  /* GTK also tells of the pointer when it has not moved. */
+  if (x == self->pointer_x && y == self->pointer_y)
+    return;
   self->pointer_x = x;
   self->pointer_y = y;
-  if (self->origin == NULL)
+  if (self->press == DEW_PRESS_NONE && !self->carrying)
     hover (self, x, y);
 }
 
 static void
 on_leave (DewCanvas *self)
 {
-  if (self->origin != NULL)
+  dew_canvas_end_probe (self);
+  if (self->press != DEW_PRESS_NONE || self->carrying)
     return;
   self->hover_id = 0;
   self->hover_bay = -1;
@@ -95,12 +146,83 @@ on_leave (DewCanvas *self)
   dew_canvas_redraw (self, FALSE);
 }
 
-/* --- dragging ---------------------------------------------------------- */
+/* --- a frame round several things --------------------------------------- */
+
+static gboolean
+in_frame (const DewRect *frame, const DewRect *rect)
+{
+  return rect->x >= frame->x && rect->y >= frame->y
+         && rect->x + rect->width <= frame->x + frame->width
+         && rect->y + rect->height <= frame->y + frame->height;
+}
+
+/* Everything that some view shows wholly inside the frame. */
+static void
+find_framed (DewCanvas *self)
+{
+  const DewVariant *variant = dew_document_variant (self->document);
+  DewSheet sheet;
+
+  dew_canvas_describe (self, &sheet);
+  g_array_set_size (self->framed, 0);
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      guint id = g_array_index (variant->things, DewThing, i).id;
+      DewRect rect;
+
+      for (int view = 0; view < DEW_N_VIEWS; view++)
+        {
+          if (!dew_sheet_thing_rect (&sheet, &self->layout, id, view, &rect)
+              || !in_frame (&self->frame, &rect))
+            continue;
+          g_array_append_val (self->framed, id);
+          break;
+        }
+    }
+}
 
 static void
-end_drag (DewCanvas *self)
+draw_frame (DewCanvas *self, double x, double y, double dx, double dy)
+{
+  guint before;
+
+  if (self->framed == NULL)
+    self->framed = g_array_new (FALSE, FALSE, sizeof (guint));
+  self->frame = (DewRect){ MIN (x, x + dx), MIN (y, y + dy), fabs (dx), fabs (dy) };
+  before = self->framed->len;
+  find_framed (self);
+  if (self->framed->len != before)
+    dew_canvas_redraw (self, FALSE);
+  else
+    gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+static void
+take_frame (DewCanvas *self)
+{
+  g_autoptr (GArray) framed = g_steal_pointer (&self->framed);
+
+  if (self->adding)
+    {
+      for (guint i = 0; i < framed->len; i++)
+        dew_document_select_add (self->document, g_array_index (framed, guint, i));
+    }
+  else
+    dew_document_select_set (self->document, (const guint *) (gpointer) framed->data,
+                             framed->len);
+  if (framed->len > 0)
+    dew_canvas_focus_thing (self, dew_document_selected (self->document));
+  dew_canvas_redraw (self, FALSE);
+}
+
+/* --- dragging ---------------------------------------------------------- */
+
+void
+dew_canvas_end_drag (DewCanvas *self)
 {
   g_clear_pointer (&self->origin, dew_chamber_free);
+  g_clear_pointer (&self->framed, g_array_unref);
+  self->press = DEW_PRESS_NONE;
   self->moving = FALSE;
   self->carrying = FALSE;
   self->carried_in = FALSE;
@@ -118,6 +240,7 @@ can_drag (const DewHit *hit)
     case DEW_PART_LO:
     case DEW_PART_HI:
     case DEW_PART_AIM:
+    case DEW_PART_LIFT:
     case DEW_PART_WALL:
       return TRUE;
     default:
@@ -126,40 +249,89 @@ can_drag (const DewHit *hit)
 }
 
 static void
-on_drag_begin (DewCanvas *self, double x, double y)
+press_thing (DewCanvas *self, double x, double y)
 {
-  dew_canvas_end_entry (self, TRUE);
-  if (self->carrying || !hit_at (self, x, y, &self->hit))
+  guint id = self->hit.thing_id;
+
+  if (self->hit.part == DEW_PART_BODY && !self->adding)
     {
-      self->hit.part = DEW_PART_NONE;
-      return;
+      if (dew_document_is_selected (self->document, id))
+        dew_document_select_add (self->document, id);
+      else
+        dew_document_select (self->document, id);
+      dew_canvas_focus_thing (self, id);
     }
-  if (self->hit.part == DEW_PART_BODY)
-    {
-      dew_document_select (self->document, self->hit.thing_id);
-      dew_canvas_focus_thing (self, self->hit.thing_id);
-    }
-  if (!can_drag (&self->hit)
-      || !dew_layout_to_world (&self->layout, self->hit.view, x, y, self->from_m))
+  if (!dew_layout_to_world (&self->layout, self->hit.view, x, y, self->from_m))
     return;
   self->origin = dew_chamber_copy (dew_document_chamber (self->document));
+  self->press = DEW_PRESS_THING;
+}
+
+static void
+on_drag_begin (DewCanvas *self, double x, double y, GtkGestureDrag *gesture)
+{
+  GdkModifierType modifiers
+    = gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (gesture));
+
+  dew_canvas_end_entry (self, TRUE);
+  dew_canvas_end_probe (self);
+  self->hit.part = DEW_PART_NONE;
+  self->press = DEW_PRESS_NONE;
   self->moving = FALSE;
+  self->adding = (modifiers & (GDK_SHIFT_MASK | GDK_CONTROL_MASK)) != 0;
+  if (self->carrying || !dew_canvas_has_picture (self))
+    return;
+  if (self->space_down)
+    {
+      self->space_used = TRUE;
+      self->press = DEW_PRESS_PAN;
+      self->pan_from_px[0] = self->pan_px[0];
+      self->pan_from_px[1] = self->pan_px[1];
+      return;
+    }
+  if (!dew_canvas_hit_at (self, x, y, &self->hit))
+    self->hit.part = DEW_PART_NONE;
+  if (can_drag (&self->hit))
+    press_thing (self, x, y);
+  else
+    {
+      /* A click alone would leave the keyboard in the field that was typed in last. */
+      gtk_widget_grab_focus (GTK_WIDGET (self));
+      if (self->hit.part == DEW_PART_NONE || self->hit.part == DEW_PART_BAY)
+        self->press = DEW_PRESS_AIR;
+    }
 }
 
 static void
 move_to (DewCanvas *self, double x, double y, gboolean snap)
 {
   g_autoptr (DewChamber) draft = NULL;
+  const guint *ids;
   double to_m[2];
+  guint n;
 
   if (!dew_layout_to_world (&self->layout, self->hit.view, x, y, to_m))
     return;
   draft = dew_chamber_copy (self->origin);
+  ids = dew_document_selection (self->document, &n);
   self->guides.n = 0;
-  dew_sheet_drag (draft, dew_chamber_shown (draft), &self->hit, self->from_m, to_m,
-                  snap ? SNAP_PX / self->layout.scale_px_m : 0.0, &self->guides);
+  dew_sheet_drag_several (draft, dew_chamber_shown (draft), &self->hit, ids, n, self->from_m,
+                          to_m, snap ? DEW_SNAP_PX / self->layout.scale_px_m : 0.0,
+                          &self->guides);
   dew_document_take_draft (self->document, g_steal_pointer (&draft));
   dew_document_follow (self->document);
+}
+
+static void
+begin_moving (DewCanvas *self, GtkGesture *gesture)
+{
+  self->moving = TRUE;
+  gtk_gesture_set_state (gesture, GTK_EVENT_SEQUENCE_CLAIMED);
+  if (self->press != DEW_PRESS_THING || self->hit.part != DEW_PART_BODY)
+    return;
+  gtk_widget_set_cursor_from_name (GTK_WIDGET (self), "grabbing");
+  if (self->adding)
+    dew_document_select_add (self->document, self->hit.thing_id);
 }
 
 static void
@@ -168,98 +340,151 @@ on_drag_update (DewCanvas *self, double dx, double dy, GtkGestureDrag *gesture)
   GdkModifierType modifiers;
   double x, y;
 
-  if (self->origin == NULL || self->carrying)
+  if (self->press == DEW_PRESS_NONE || self->carrying)
     return;
   if (!self->moving)
     {
       if (hypot (dx, dy) < THRESHOLD_PX)
         return;
-      self->moving = TRUE;
-      gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_CLAIMED);
-      if (self->hit.part == DEW_PART_BODY)
-        gtk_widget_set_cursor_from_name (GTK_WIDGET (self), "grabbing");
+      begin_moving (self, GTK_GESTURE (gesture));
     }
   gtk_gesture_drag_get_start_point (gesture, &x, &y);
   modifiers = gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (gesture));
-  /* Alt lets things go where no edge or shelf pulls them. */
-  move_to (self, x + dx, y + dy, (modifiers & GDK_ALT_MASK) == 0);
+  switch (self->press)
+    {
+    case DEW_PRESS_PAN:
+      dew_canvas_pan (self, self->pan_from_px[0] + dx - self->pan_px[0],
+                      self->pan_from_px[1] + dy - self->pan_px[1]);
+      break;
+    case DEW_PRESS_AIR:
+      draw_frame (self, x, y, dx, dy);
+      break;
+    case DEW_PRESS_THING:
+      /* Alt lets things go where no edge or shelf pulls them. */
+      move_to (self, x + dx, y + dy, (modifiers & GDK_ALT_MASK) == 0);
+      break;
+    case DEW_PRESS_NONE:
+      break;
+    }
 }
 
-static void
-commit_drag (DewCanvas *self)
+static char *
+drag_label (DewCanvas *self)
 {
   const DewThing *thing
     = dew_variant_thing (dew_document_variant (self->document), self->hit.thing_id);
-  g_autofree char *label = NULL;
+  guint n;
 
+  dew_document_selection (self->document, &n);
   if (thing == NULL)
-    label = g_strdup ("Resize the enclosure");
-  else if (self->hit.part == DEW_PART_BODY)
-    label = g_strdup_printf ("Move %s", thing->name);
-  else if (self->hit.part == DEW_PART_AIM)
-    label = g_strdup_printf ("Aim %s", thing->name);
-  else
-    label = g_strdup_printf ("Resize %s", thing->name);
-  dew_document_commit (self->document, label, NULL);
+    return g_strdup (_("Resize the enclosure"));
+  switch (self->hit.part)
+    {
+    case DEW_PART_BODY:
+      if (n > 1)
+        return g_strdup_printf (ngettext ("Move %u thing", "Move %u things", n), n);
+      return g_strdup_printf (_("Move %s"), thing->name);
+    case DEW_PART_AIM:
+      return g_strdup_printf (_("Aim %s"), thing->name);
+    case DEW_PART_LIFT:
+      return g_strdup_printf (_("Lift %s"), thing->name);
+    default:
+      return g_strdup_printf (_("Resize %s"), thing->name);
+    }
 }
 
-static void begin_entry (DewCanvas *self, const DewHit *hit);
+/* --- clicks ------------------------------------------------------------ */
 
 static void
-click (DewCanvas *self)
+click_flag (DewCanvas *self, int index)
 {
   const DewForecast *forecast = dew_document_forecast (self->document);
+  const DewFinding *finding;
 
-  switch (self->hit.part)
+  if (forecast == NULL || index >= forecast->n_findings)
+    return;
+  finding = &forecast->findings[index];
+  if (finding->bay >= 0)
+    dew_document_set_plan_bay (self->document, finding->bay);
+  dew_document_select (self->document, finding->thing_id);
+}
+
+void
+dew_canvas_click (DewCanvas *self, const DewHit *hit)
+{
+  switch (hit->part)
     {
     case DEW_PART_NONE:
       dew_document_select (self->document, 0);
       break;
     case DEW_PART_BAY:
       dew_document_select (self->document, 0);
-      dew_document_set_plan_bay (self->document, self->hit.index);
+      dew_document_set_plan_bay (self->document, hit->index);
       break;
     case DEW_PART_DIMENSION:
-      begin_entry (self, &self->hit);
+      dew_canvas_begin_entry (self, hit);
       break;
     case DEW_PART_FLAG:
-      if (forecast != NULL && self->hit.index < forecast->n_findings)
-        {
-          const DewFinding *finding = &forecast->findings[self->hit.index];
-
-          if (finding->bay >= 0)
-            dew_document_set_plan_bay (self->document, finding->bay);
-          dew_document_select (self->document, finding->thing_id);
-        }
+      click_flag (self, hit->index);
+      break;
+    case DEW_PART_LEGEND:
+      gtk_widget_activate_action (GTK_WIDGET (self), "canvas.fixed-scale", NULL);
       break;
     default:
       break;
     }
 }
 
+/* A press on one of several that was no drag means that one alone. */
 static void
-on_drag_end (DewCanvas *self, double dx, double dy, GtkGestureDrag *gesture)
+click (DewCanvas *self)
 {
-  gboolean moved = self->origin != NULL && self->moving;
+  if (self->hit.part == DEW_PART_BODY)
+    {
+      if (self->adding)
+        {
+          dew_document_select_toggle (self->document, self->hit.thing_id);
+          self->walking = TRUE;
+          dew_canvas_focus_thing (self, self->hit.thing_id);
+          self->walking = FALSE;
+        }
+      else
+        dew_document_select (self->document, self->hit.thing_id);
+    }
+  else if (!self->adding || self->press != DEW_PRESS_AIR)
+    dew_canvas_click (self, &self->hit);
+}
 
+static void
+on_drag_end (DewCanvas *self, double dx, double dy)
+{
   if (self->carrying)
     return;
-  /* After Escape there is no origin left, and nothing more to do. */
-  if (moved)
-    commit_drag (self);
-  else if (hypot (dx, dy) < THRESHOLD_PX)
+  /* After Escape nothing is pressed any more, and there is nothing to do. */
+  if (self->moving && self->framed != NULL)
+    take_frame (self);
+  else if (self->moving && self->press == DEW_PRESS_THING)
+    {
+      g_autofree char *label = drag_label (self);
+
+      dew_document_commit (self->document, label, NULL);
+    }
+  else if (!self->moving && hypot (dx, dy) < THRESHOLD_PX && self->press != DEW_PRESS_PAN)
     click (self);
-  end_drag (self);
+  dew_canvas_end_drag (self);
   self->hit.part = DEW_PART_NONE;
 }
 
 static void
 on_drag_cancel (DewCanvas *self)
 {
-  if (self->origin == NULL || self->carrying)
+  gboolean changed = self->origin != NULL && self->moving;
+
+  if (self->carrying)
     return;
-  dew_document_revert (self->document);
-  end_drag (self);
+  dew_canvas_end_drag (self);
+  if (changed)
+    dew_document_revert (self->document);
 }
 
 gboolean
@@ -274,243 +499,47 @@ dew_canvas_cancel (DewCanvas *self)
       dew_canvas_end_entry (self, FALSE);
       return TRUE;
     }
-  if (self->origin == NULL && !self->carrying)
+  if (self->press == DEW_PRESS_NONE && !self->carrying)
     return FALSE;
-  changed = self->moving || self->carried_in;
-  end_drag (self);
+  changed = self->origin != NULL && (self->moving || self->carried_in);
+  dew_canvas_end_drag (self);
   if (changed)
     dew_document_revert (self->document);
   /* Tells the gesture that the rest of the press means nothing. */
   self->hit.part = DEW_PART_BODY;
+  self->moving = TRUE;
   gtk_event_controller_reset (GTK_EVENT_CONTROLLER (self->drag));
-  return TRUE;
-}
-
-/* --- carrying in from the tray ----------------------------------------- */
-
-static void
-carry_out (DewCanvas *self)
-{
-  if (!self->carried_in)
-    return;
-  self->carried_in = FALSE;
   self->moving = FALSE;
-  dew_document_select (self->document, 0);
-  dew_document_revert (self->document);
-}
-
-void
-dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y)
-{
-  DewVariant *variant;
-  DewThing thing, *added;
-  g_autoptr (DewChamber) draft = NULL;
-  DewView view;
-  double at_m[2];
-  guint id;
-
-  g_return_if_fail (DEW_IS_CANVAS (self));
-
-  if (dew_document_chamber (self->document) == NULL)
-    return;
-  if (!self->carrying)
-    {
-      dew_canvas_end_entry (self, TRUE);
-      self->carrying = TRUE;
-      self->origin = dew_chamber_copy (dew_document_chamber (self->document));
-    }
-  if (x < 0.0 || y < 0.0 || x > self->layout.width || y > self->layout.height
-      || !dew_layout_view_at (&self->layout, x, y, &view)
-      || !dew_layout_to_world (&self->layout, view, x, y, at_m))
-    {
-      carry_out (self);
-      return;
-    }
-  draft = dew_chamber_copy (self->origin);
-  variant = dew_chamber_shown (draft);
-  dew_thing_init (&thing, kind);
-  dew_place_name (variant, kind, thing.name);
-  dew_sheet_drop (draft, variant, &thing, view, at_m, dew_document_plan_bay (self->document));
-  added = dew_variant_add (draft, variant, &thing);
-  id = added->id;
-  dew_document_take_draft (self->document, g_steal_pointer (&draft));
-  self->carried_in = TRUE;
-  self->hit.thing_id = id;
-  dew_document_select (self->document, id);
-  dew_document_follow (self->document);
-}
-
-void
-dew_canvas_carry_end (DewCanvas *self)
-{
-  const DewThing *thing;
-  gboolean put_down;
-  guint id;
-
-  g_return_if_fail (DEW_IS_CANVAS (self));
-
-  if (!self->carrying)
-    return;
-  put_down = self->carried_in;
-  id = self->hit.thing_id;
-  end_drag (self);
-  if (!put_down)
-    return;
-  thing = dew_variant_thing (dew_document_variant (self->document), id);
-  if (thing != NULL)
-    {
-      g_autofree char *label = g_strdup_printf ("Add %s", thing->name);
-
-      dew_document_commit (self->document, label, NULL);
-      dew_document_select (self->document, id);
-      dew_canvas_focus_thing (self, id);
-    }
-}
-
-/* --- typing over a dimension ------------------------------------------- */
-
-void
-dew_canvas_end_entry (DewCanvas *self, gboolean keep)
-{
-  GtkWidget *entry = g_steal_pointer (&self->entry);
-  double length_m;
-
-  if (entry == NULL)
-    return;
-  if (keep
-      && dew_unit_parse (dew_unit_for_quantity (DEW_QUANTITY_LENGTH),
-                         gtk_editable_get_text (GTK_EDITABLE (entry)), &length_m)
-      && dew_sheet_set_dimension (dew_document_draft (self->document),
-                                  dew_document_variant (self->document), &self->entry_hit,
-                                  length_m))
-    dew_document_commit (self->document, "Set a dimension", NULL);
-  /* GTK would give the keyboard to the next thing, and that would select it. */
-  gtk_root_set_focus (gtk_widget_get_root (entry), NULL);
-  gtk_widget_unparent (entry);
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-}
-
-static void
-on_entry_activate (DewCanvas *self)
-{
-  dew_canvas_end_entry (self, TRUE);
-}
-
-static gboolean
-on_entry_key (DewCanvas *self, guint key)
-{
-  if (key != GDK_KEY_Escape)
-    return FALSE;
-  dew_canvas_end_entry (self, FALSE);
   return TRUE;
 }
 
-static void
-begin_entry (DewCanvas *self, const DewHit *hit)
-{
-  const DewUnit *unit = dew_unit_for_quantity (DEW_QUANTITY_LENGTH);
-  GtkEventController *keys = gtk_event_controller_key_new ();
-  g_autofree char *text
-    = dew_unit_format (unit, dew_sheet_dimension (dew_document_chamber (self->document),
-                                                  dew_document_variant (self->document), hit));
-
-  self->entry_hit = *hit;
-  self->entry = gtk_entry_new ();
-  gtk_widget_add_css_class (self->entry, "dimension");
-  gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 8);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (self->entry), 8);
-  gtk_entry_set_alignment (GTK_ENTRY (self->entry), 0.5f);
-  gtk_editable_set_text (GTK_EDITABLE (self->entry), text);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  "Length in centimetres", -1);
-  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
-  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (on_entry_key), self);
-  gtk_widget_add_controller (self->entry, keys);
-  g_signal_connect_swapped (self->entry, "activate", G_CALLBACK (on_entry_activate), self);
-  gtk_widget_set_parent (self->entry, GTK_WIDGET (self));
-  gtk_widget_grab_focus (self->entry);
-}
-
-/* --- the air under the pointer ----------------------------------------- */
-
-static gboolean
-probe_point (DewCanvas *self, double x, double y, double at_m[3])
-{
-  DewView view;
-  double across_m[2];
-
-  if (!dew_layout_view_at (&self->layout, x, y, &view)
-      || !dew_layout_to_world (&self->layout, view, x, y, across_m))
-    return FALSE;
-  for (int axis = 0; axis < 3; axis++)
-    at_m[axis] = self->layout.inner_m[axis] / 2.0;
-  switch (view)
-    {
-    case DEW_VIEW_FRONT:
-      at_m[0] = across_m[0];
-      at_m[2] = across_m[1];
-      break;
-    case DEW_VIEW_SIDE:
-      at_m[1] = across_m[0];
-      at_m[2] = across_m[1];
-      break;
-    case DEW_VIEW_PLAN:
-      at_m[0] = across_m[0];
-      at_m[1] = across_m[1];
-      at_m[2] = (self->layout.plan_lo_m + self->layout.plan_hi_m) / 2.0;
-      break;
-    }
-  return TRUE;
-}
-
-static char *
-probe_text (const DewForecast *forecast, const double at_m[3])
-{
-  static const DewValue values[] = { DEW_VALUE_RH,    DEW_VALUE_TEMPERATURE, DEW_VALUE_VPD,
-                                     DEW_VALUE_SPEED, DEW_VALUE_AGE,         DEW_VALUE_PPFD };
-  GString *text = g_string_new (NULL);
-  double w_kg_kg;
-
-  if (isnan (dew_forecast_sample (forecast, DEW_VALUE_TEMPERATURE, at_m[0], at_m[1], at_m[2])))
-    return g_string_free (text, TRUE);
-  for (guint i = 0; i < G_N_ELEMENTS (values); i++)
-    {
-      g_autofree char *number
-        = dew_value_text (values[i],
-                          dew_forecast_sample (forecast, values[i], at_m[0], at_m[1], at_m[2]),
-                          FALSE);
-
-      g_string_append_printf (text, "%s%s  %s", i > 0 ? "\n" : "", dew_value_label (values[i]),
-                              number);
-    }
-  w_kg_kg = dew_forecast_sample (forecast, DEW_VALUE_HUMIDITY_RATIO, at_m[0], at_m[1], at_m[2]);
-  {
-    g_autofree char *dew_point
-      = dew_value_text (DEW_VALUE_TEMPERATURE,
-                        dew_moist_dew_point (w_kg_kg, forecast->pressure_Pa), FALSE);
-
-    g_string_append_printf (text, "\nDew point  %s", dew_point);
-  }
-  return g_string_free (text, FALSE);
-}
+/* --- words beside the pointer ------------------------------------------- */
 
 static char *
 tooltip_text (DewCanvas *self, double x, double y)
 {
   const DewForecast *forecast = dew_document_forecast (self->document);
-  double at_m[3];
   DewHit hit;
 
-  if (forecast == NULL || self->origin != NULL)
+  if (self->press != DEW_PRESS_NONE || self->carrying
+      || !dew_canvas_hit_at (self, x, y, &hit))
     return NULL;
-  if (hit_at (self, x, y, &hit))
+  switch (hit.part)
     {
-      if (hit.part == DEW_PART_FLAG && hit.index < forecast->n_findings)
-        return g_strdup (forecast->findings[hit.index].title);
-      if (hit.part == DEW_PART_DIMENSION)
-        return g_strdup ("Click to type another length");
+    case DEW_PART_FLAG:
+      return forecast != NULL && hit.index < forecast->n_findings
+               ? g_strdup (forecast->findings[hit.index].title)
+               : NULL;
+    case DEW_PART_DIMENSION:
+      return g_strdup (_("Click to type another length"));
+    case DEW_PART_LIFT:
+      return g_strdup (_("Pull to open or close the flap"));
+    case DEW_PART_LEGEND:
+      return g_strdup (self->fixed_scale ? _("Click to fit the colours to this picture")
+                                         : _("Click to show the whole useful range"));
+    default:
+      return NULL;
     }
-  return probe_point (self, x, y, at_m) ? probe_text (forecast, at_m) : NULL;
 }
 
 static gboolean
@@ -518,16 +547,54 @@ on_query_tooltip (DewCanvas *self, int x, int y, gboolean keyboard, GtkTooltip *
 {
   g_autofree char *text = keyboard ? NULL : tooltip_text (self, x, y);
 
-  if (text == NULL || *text == '\0')
+  if (text == NULL)
     return FALSE;
   gtk_tooltip_set_text (tooltip, text);
   return TRUE;
+}
+
+/* --- the space bar ------------------------------------------------------- */
+
+/* Held down it lets the pointer shift the drawing; alone it takes the thing with
+ * the keyboard in or out of the selection. */
+static gboolean
+on_key (DewCanvas *self, guint key, guint code, GdkModifierType state)
+{
+  GtkWidget *focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
+
+  if (key != GDK_KEY_space || focus == NULL || GTK_IS_TEXT (focus) || GTK_IS_BUTTON (focus)
+      || (state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+    return FALSE;
+  if (!self->space_down)
+    {
+      self->space_down = TRUE;
+      self->space_used = FALSE;
+      dew_canvas_end_probe (self);
+      if (self->zoom > 1.0)
+        gtk_widget_set_cursor_from_name (GTK_WIDGET (self), "grab");
+    }
+  return TRUE;
+}
+
+static void
+on_key_released (DewCanvas *self, guint key)
+{
+  GtkWidget *focus;
+
+  if (key != GDK_KEY_space || !self->space_down)
+    return;
+  self->space_down = FALSE;
+  gtk_widget_set_cursor (GTK_WIDGET (self), NULL);
+  focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
+  if (!self->space_used && focus != NULL)
+    gtk_widget_activate_action (focus, "item.toggle", NULL);
 }
 
 void
 dew_canvas_init_pointer (DewCanvas *self)
 {
   GtkEventController *motion = gtk_event_controller_motion_new ();
+  GtkEventController *keys = gtk_event_controller_key_new ();
 
   self->drag = gtk_gesture_drag_new ();
   gtk_gesture_single_set_button (GTK_GESTURE_SINGLE (self->drag), GDK_BUTTON_PRIMARY);
@@ -541,6 +608,11 @@ dew_canvas_init_pointer (DewCanvas *self)
   g_signal_connect_swapped (motion, "motion", G_CALLBACK (on_motion), self);
   g_signal_connect_swapped (motion, "leave", G_CALLBACK (on_leave), self);
   gtk_widget_add_controller (GTK_WIDGET (self), motion);
+
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (on_key), self);
+  g_signal_connect_swapped (keys, "key-released", G_CALLBACK (on_key_released), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
 
   gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);
   g_signal_connect (self, "query-tooltip", G_CALLBACK (on_query_tooltip), NULL);

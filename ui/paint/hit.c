@@ -133,6 +133,61 @@ hit_handles (const DewSheet *sheet, const DewSheetLayout *layout, double x, doub
 /* --- marks ----------------------------------------------------------------------- */
 
 static gboolean
+mark_as_hit (const DewSheet *sheet, const DewMark *mark, DewHit *hit)
+{
+  *hit = (DewHit) { DEW_PART_NONE, mark->view, 0, mark->axis, mark->index, mark->rect };
+  switch (mark->kind)
+    {
+    case DEW_MARK_FLAG:
+      hit->part = DEW_PART_FLAG;
+      hit->thing_id = sheet->forecast->findings[mark->index].thing_id;
+      return TRUE;
+    case DEW_MARK_DIMENSION:
+      hit->part = DEW_PART_DIMENSION;
+      return TRUE;
+    case DEW_MARK_BAY:
+      hit->part = DEW_PART_BAY;
+      return TRUE;
+    default:
+      return FALSE;
+    }
+}
+
+GArray *
+dew_sheet_spots (const DewSheet *sheet, const DewSheetLayout *layout)
+{
+  g_autoptr (GArray) marks = NULL;
+  g_autofree double *z_m = NULL;
+  GArray *spots = g_array_new (FALSE, FALSE, sizeof (DewHit));
+  int n_bays, labelled = 0;
+
+  g_return_val_if_fail (sheet != NULL && layout != NULL, spots);
+
+  marks = dew_sheet_marks (sheet, layout);
+  for (guint i = 0; i < marks->len; i++)
+    {
+      DewHit hit;
+
+      if (!mark_as_hit (sheet, &g_array_index (marks, DewMark, i), &hit))
+        continue;
+      labelled += hit.part == DEW_PART_BAY;
+      g_array_append_val (spots, hit);
+    }
+  n_bays = dew_variant_bays (sheet->chamber, sheet->variant, &z_m, NULL);
+  for (int bay = 0; bay < n_bays && labelled == 0; bay++)
+    {
+      const DewRect *front = &layout->view[DEW_VIEW_FRONT];
+      double px_m = front->height / layout->inner_m[2];
+      DewHit hit = { DEW_PART_BAY, DEW_VIEW_FRONT, 0, 2, bay,
+                     { front->x, front->y + front->height - z_m[bay + 1] * px_m, front->width,
+                       (z_m[bay + 1] - z_m[bay]) * px_m } };
+
+      g_array_append_val (spots, hit);
+    }
+  return spots;
+}
+
+static gboolean
 hit_marks (const DewSheet *sheet, const DewSheetLayout *layout, double x, double y, DewHit *hit)
 {
   g_autoptr (GArray) marks = dew_sheet_marks (sheet, layout);
@@ -143,19 +198,8 @@ hit_marks (const DewSheet *sheet, const DewSheetLayout *layout, double x, double
 
       if (!dew_rect_holds (&mark->rect, x, y, 3))
         continue;
-      *hit = (DewHit) { DEW_PART_NONE, mark->view, 0, mark->axis, mark->index, mark->rect };
-      if (mark->kind == DEW_MARK_FLAG)
-        {
-          hit->part = DEW_PART_FLAG;
-          hit->thing_id = sheet->forecast->findings[mark->index].thing_id;
-        }
-      else if (mark->kind == DEW_MARK_DIMENSION)
-        hit->part = DEW_PART_DIMENSION;
-      else if (mark->kind == DEW_MARK_BAY)
-        hit->part = DEW_PART_BAY;
-      else
-        continue;
-      return TRUE;
+      if (mark_as_hit (sheet, mark, hit))
+        return TRUE;
     }
   return FALSE;
 }

@@ -259,16 +259,15 @@ fits_together (const DewDrag *drag, const guint *ids, guint n)
   return TRUE;
 }
 
-void
-dew_drag_bodies (DewDrag *drag, const guint *ids, guint n)
+/* Moves all by d_m as far as all can go; `lead` is the one that d_m was found for. */
+static gboolean
+shift_bodies (const DewDrag *drag, const DewThing *lead, const guint *ids, guint n, double d_m[3])
 {
   g_autoptr (GArray) before = g_array_copy (drag->variant->things);
   gboolean did_fit = fits_together (drag, ids, n);
-  double d_m[3];
 
-  way_of_held (drag, d_m);
   for (int axis = 0; axis < 3; axis++)
-    if (axis != 2 || !dew_stands (drag->thing->kind))
+    if (axis != 2 || !dew_stands (lead->kind))
       d_m[axis] = way_inside (drag, ids, n, axis, d_m[axis]);
   for (int attempt = 0; attempt < 2; attempt++)
     {
@@ -280,9 +279,37 @@ dew_drag_bodies (DewDrag *drag, const guint *ids, guint n)
             move_one_of_several (drag, thing, d_m);
         }
       if (!did_fit || fits_together (drag, ids, n))
-        return;
+        return memcmp (drag->variant->things->data, before->data,
+                       before->len * sizeof (DewThing)) != 0;
       /* Not that way up or down: they stay in their bays. */
       memcpy (drag->variant->things->data, before->data, before->len * sizeof (DewThing));
       d_m[2] = 0;
     }
+  return FALSE;
+}
+
+void
+dew_drag_bodies (DewDrag *drag, const guint *ids, guint n)
+{
+  double d_m[3];
+
+  way_of_held (drag, d_m);
+  shift_bodies (drag, drag->thing, ids, n, d_m);
+}
+
+gboolean
+dew_sheet_shift_several (DewChamber *chamber, DewVariant *variant, guint lead_id,
+                         const guint *ids, guint n, const double d_m[3])
+{
+  DewDrag drag = { chamber, variant, NULL, NULL, NULL, NULL, 0, { 0 }, NULL };
+  double way_m[3] = { d_m[0], d_m[1], d_m[2] };
+  const DewThing *lead;
+
+  g_return_val_if_fail (chamber != NULL && variant != NULL && ids != NULL, FALSE);
+
+  lead = dew_variant_thing (variant, lead_id);
+  if (lead == NULL)
+    return FALSE;
+  dew_chamber_inner_m (chamber, drag.inner_m);
+  return shift_bodies (&drag, lead, ids, n, way_m);
 }

@@ -209,6 +209,11 @@ typedef struct
 gboolean dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout,
                         double x, double y, DewHit *hit);
 
+/* All bays, flags and dimensions as they can be hit, for what reaches them without
+ * a pointer: DewHit, free with g_array_unref(). A bay without a label has the
+ * rectangle of its air in the front view. */
+GArray *dew_sheet_spots (const DewSheet *sheet, const DewSheetLayout *layout);
+
 /* The length that a DIMENSION hit shows, m, and the change that typing another
  * one makes: a bay's height moves the shelf above it (the roof for the top
  * bay), the rest sets the outer size. */
@@ -235,6 +240,11 @@ gboolean dew_sheet_drag (DewChamber *chamber, DewVariant *variant, const DewHit 
 gboolean dew_sheet_drag_several (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
                                  const guint *ids, guint n, const double from_m[2],
                                  const double to_m[2], double snap_m, DewGuides *guides);
+
+/* Moves all of `ids` by d_m, as far as all of them can go; lead_id: the one of them
+ * that d_m was found for. Returns whether anything moved. */
+gboolean dew_sheet_shift_several (DewChamber *chamber, DewVariant *variant, guint lead_id,
+                                  const guint *ids, guint n, const double d_m[3]);
 
 /* Drops a new thing of that kind at a point of a view: `thing` (from
  * dew_thing_init() or a catalogue) gets its position there, inside the
