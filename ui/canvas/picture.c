@@ -30,9 +30,14 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
   sheet->coloured = value;
   if (forecast != NULL)
     {
-      if (self->range_stale[value])
-        dew_range_follow_forecast (&self->range[value], value, sheet->imperial, forecast);
-      self->range_stale[value] = FALSE;
+      /* What is only looked at is coloured as what is there, or the two could not be
+       * told apart. */
+      if (self->range_stale[value]
+          && !(dew_document_peeking (document) && self->range[value].hi > self->range[value].lo))
+        {
+          dew_range_follow_forecast (&self->range[value], value, sheet->imperial, forecast);
+          self->range_stale[value] = FALSE;
+        }
       sheet->range = self->range[value];
     }
   sheet->selected_id = dew_document_selected (document);

@@ -229,20 +229,19 @@ dew_paint_merit (const DewPen *pen)
     }
 }
 
-/* Words, then the scale: dots from poor to good. */
+/* Words, and under them the scale: dots from poor to good. */
 void
 dew_paint_merit_legend (const DewPen *pen)
 {
   const DewRect *legend = &pen->layout->legend;
   const int n_dots = 6;
-  double y = legend->y + 5 * pen->unit, x = legend->x, width, height, step = 26 * pen->unit;
+  double y = legend->y + 5 * pen->unit, x = legend->x, width, height;
   DewTextMeter meter;
 
-  dew_text_meter_init (&meter, pen->sheet);
-  dew_text_measure (&meter, DEW_TEXT_CAPTION, pen->sheet->merit->legend, &width, &height);
   dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink, 1, x, y, 0, 0.5,
                 pen->sheet->merit->legend);
-  x += width + 22 * pen->unit;
+  y += 25 * pen->unit;
+  dew_text_meter_init (&meter, pen->sheet);
   /* Translators: the ends of a scale of dots: how good a fan is at a place. */
   dew_text_measure (&meter, DEW_TEXT_NUMBER, _("poor"), &width, &height);
   dew_text_meter_clear (&meter);
@@ -257,7 +256,7 @@ dew_paint_merit_legend (const DewPen *pen)
       cairo_arc (pen->cr, x, y, dot_radius (merit, 9.0 * pen->unit), 0, 2 * G_PI);
       dew_pen_colour (pen, &colour, 1);
       cairo_fill (pen->cr);
-      x += step;
+      x += 26 * pen->unit;
     }
   dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1, x - 6 * pen->unit, y, 0, 0.5,
                 _("good"));
