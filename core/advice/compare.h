@@ -33,6 +33,7 @@ typedef struct
   gboolean beyond;       /* the change is larger than its band (or than what one would notice,
                           * where there is no band) */
   int      good;         /* 1 better, -1 worse, 0 neither or not known */
+  double   matters;      /* how much, in steps that one would notice */
   char     words[200];   /* "Third shelf 6 points more humid by night." */
 } DewChange;
 
