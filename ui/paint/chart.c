@@ -96,7 +96,7 @@ paint_mark (cairo_t *cr, const DewChart *chart, const DewChartMark *mark,
 {
   g_autoptr (PangoLayout) words = NULL;
   int width, height;
-  double at[2], x;
+  double at[2], x, y;
 
   to_px (chart, frame, mark->x, mark->y, at);
   set_colour (cr, &palette->paper, 1.0);
@@ -108,9 +108,14 @@ paint_mark (cairo_t *cr, const DewChart *chart, const DewChartMark *mark,
   if (mark->text == NULL)
     return;
   words = words_new (cr, mark->text, font_px, &width, &height);
-  x = MIN (at[0] + DOT_PX + GAP_PX, frame->left + frame->width - width);
-  cairo_move_to (cr, MAX (x, frame->left + GAP_PX),
-                 MAX (at[1] - DOT_PX - GAP_PX - height, frame->top - height / 2.0));
+  x = MAX (frame->left + GAP_PX,
+           MIN (at[0] + DOT_PX + GAP_PX, frame->left + frame->width - width));
+  y = MAX (at[1] - DOT_PX - GAP_PX - height, frame->top - height / 2.0);
+  set_colour (cr, &palette->paper, 0.9);
+  cairo_rectangle (cr, x - 2.0, y, width + 4.0, height);
+  cairo_fill (cr);
+  set_colour (cr, &palette->ink, 1.0);
+  cairo_move_to (cr, x, y);
   pango_cairo_show_layout (cr, words);
 }
 

@@ -78,6 +78,17 @@ in_unit (DewQuantity quantity, double si)
   return dew_unit_format (dew_unit_for_quantity (quantity), si);
 }
 
+/* A small plant gives off less than a millilitre an hour. */
+static char *
+water_text (double kg_s)
+{
+  DewUnit unit = *dew_unit_for_quantity (DEW_QUANTITY_WATER_RATE);
+
+  if (fabs (dew_unit_shown (&unit, kg_s)) < 10.0)
+    unit.decimals++;
+  return dew_unit_format (&unit, kg_s);
+}
+
 static char *
 hours_text (double hours)
 {
@@ -180,6 +191,8 @@ fill_fan (View *self, const DewFan *fan, const DewWorking *point)
   spoken = g_strdup_printf (_ ("Curve of the fan. %s"), words);
   dew_name_widget (self->chart, spoken);
   gtk_widget_queue_draw (self->chart);
+  if (point->speed > 0.0 && point->speed < 0.995)
+    add_row (self, _ ("Runs at, of full speed"), in_unit (DEW_QUANTITY_FRACTION, point->speed));
   if (!isnan (point->power_W))
     add_row (self, _ ("Draws"), in_unit (DEW_QUANTITY_POWER, point->power_W));
 }
@@ -192,7 +205,7 @@ fill_humidifier (View *self, const DewWorking *point)
   if (!isnan (point->duty))
     add_row (self, _ ("Runs, of the time"), in_unit (DEW_QUANTITY_FRACTION, point->duty));
   if (!isnan (point->water_kg_s))
-    add_row (self, _ ("Gives"), in_unit (DEW_QUANTITY_WATER_RATE, point->water_kg_s));
+    add_row (self, _ ("Gives"), water_text (point->water_kg_s));
   if (!isnan (point->hours_of_water))
     add_row (self, _ ("A full tank lasts"), hours_text (point->hours_of_water));
   if (!isnan (point->power_W))
@@ -206,7 +219,7 @@ fill_wet (View *self, const DewWorking *point, gboolean leaves)
 
   if (!isnan (point->water_kg_s))
     add_row (self, point->water_kg_s < 0.0 ? _ ("Gathers dew") : _ ("Gives off"),
-             in_unit (DEW_QUANTITY_WATER_RATE, fabs (point->water_kg_s)));
+             water_text (fabs (point->water_kg_s)));
   if (!isnan (point->t_C))
     add_row (self, leaves ? _ ("Warmth of the leaves") : _ ("Warmth of the wet side"),
              in_unit (DEW_QUANTITY_TEMPERATURE, point->t_C));

@@ -10,6 +10,7 @@
 #include <glib/gi18n.h>
 
 #include <math.h>
+#include <string.h>
 
 #define STRIP_HEIGHT_PX 16
 
@@ -118,6 +119,7 @@ wants_text (DewValue value, double lo, double hi)
   gboolean imperial = dew_units_imperial ();
   g_autofree char *low = dew_value_text (value, lo, imperial);
   g_autofree char *high = dew_value_text (value, hi, imperial);
+  const char *unit = dew_value_unit (value, imperial);
 
   if (isnan (lo) && isnan (hi))
     return g_strdup ("");
@@ -125,6 +127,12 @@ wants_text (DewValue value, double lo, double hi)
     return g_strdup_printf (_ ("wants at least %s"), low);
   if (isnan (lo))
     return g_strdup_printf (_ ("wants at most %s"), high);
+  /* One unit will do for both. */
+  if (g_str_has_suffix (low, unit))
+    {
+      low[strlen (low) - strlen (unit)] = '\0';
+      g_strchomp (low);
+    }
   return g_strdup_printf (_ ("wants %s to %s"), low, high);
 }
 
