@@ -354,6 +354,8 @@ static const struct
   { "forecast", run_forecast, N_ ("FILE"), N_ ("the air at every bay and place") },
   { "sheet", dew_command_sheet, N_ ("FILE OUT"),
     N_ ("the drawing to scale as .pdf, .png or .svg") },
+  { "assign", dew_command_assign, N_ ("FILE"), N_ ("which plant stands where") },
+  { "compare", dew_command_compare, N_ ("FILE"), N_ ("variants side by side") },
   { "check", run_check, N_ ("FILE"), N_ ("what keeps a variant from being forecast") },
   { "convert", run_convert, N_ ("IN OUT"), N_ ("between .dewtier and .json") },
   { "demo", run_demo, N_ ("FILE"), N_ ("an invented cabinet, to try things on") },

@@ -50,8 +50,8 @@ write_integer (GString *out, int indent, const char *key, int value)
 
 #define REAL(struct_, member) dew_json_member_real (out, indent, #member, (struct_)->member)
 
-static void
-write_climate (GString *out, int level, const char *key, const DewClimate *climate)
+void
+dew_report_climate_json (GString *out, int level, const char *key, const DewClimate *climate)
 {
   int indent = level + 1;
 
@@ -114,7 +114,7 @@ write_head (GString *out, const DewReport *report)
   dew_json_member_real (out, 1, "radiant_C", forecast->radiant_C);
   dew_json_member_real (out, 1, "exchange_1_s", forecast->exchange_1_s);
   dew_json_member_real (out, 1, "evaporated_share", forecast->evaporated_share);
-  write_climate (out, 1, "all", &forecast->all);
+  dew_report_climate_json (out, 1, "all", &forecast->all);
 }
 
 static void
@@ -134,7 +134,7 @@ write_bays (GString *out, const DewReport *report)
       dew_json_member_count (out, 3, "shelf_id", bay->shelf_id);
       dew_json_member_real (out, 3, "z0_m", bay->z0_m);
       dew_json_member_real (out, 3, "z1_m", bay->z1_m);
-      write_climate (out, 3, "mean", &bay->mean);
+      dew_report_climate_json (out, 3, "mean", &bay->mean);
       dew_json_close (out, 2, '}');
     }
   dew_json_close (out, 1, ']');
@@ -154,7 +154,7 @@ write_places (GString *out, const DewForecast *forecast)
       write_integer (out, 3, "row", place->row);
       dew_json_member_reals (out, 3, "lo_m", place->lo_m, 3);
       dew_json_member_reals (out, 3, "hi_m", place->hi_m, 3);
-      write_climate (out, 3, "mean", &place->mean);
+      dew_report_climate_json (out, 3, "mean", &place->mean);
       dew_json_close (out, 2, '}');
     }
   dew_json_close (out, 1, ']');

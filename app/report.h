@@ -20,6 +20,10 @@ char *dew_report_text (const DewReport *report, gboolean balance);
 /* The form is described in data/README.md. */
 char *dew_report_json (const DewReport *report);
 
+/* Appends a mean as the member `key`, `level` deep. */
+void  dew_report_climate_json (GString *out, int level, const char *key,
+                               const DewClimate *climate);
+
 /* "draft", "settled", "fine". */
 const char *dew_report_grid_word (DewGrid grid);
 

@@ -218,12 +218,13 @@ make_groups (DewAssignJob *job)
   result->groups = (DewAssignGroup *) g_array_free (groups, FALSE);
 }
 
-/* What a place is worth to a plant of a group; 0: not to be had. */
-static int
-value_of (const DewAssignGroup *group, int score, guint32 out, gboolean stays)
+int
+dew_assign_value (const DewAssignGroup *group, int score, guint32 out, gboolean stays)
 {
   int value = group->priority + group->weight * score + (stays ? DEW_ASSIGN_STAYING : 0);
 
+  if (score < 0)
+    return 0;
   if (out == 0)
     return value;
   if (!group->standing || (!stays && (out & ~DEW_ASSIGN_AIR_DEMANDS) != 0))
@@ -249,7 +250,7 @@ make_stays (DewAssignJob *job)
       dew_assign_fit_here (job, &job->fit[i], plant->at_m, stay.bay, stay.first, stay.span, &fit);
       stay.score = fit.score;
       stay.out = fit.out;
-      stay.value = value_of (&result->groups[plant->group], fit.score, fit.out, TRUE);
+      stay.value = dew_assign_value (&result->groups[plant->group], fit.score, fit.out, TRUE);
       g_array_append_val (stays, stay);
     }
   result->n_stays = (int) stays->len;
@@ -276,8 +277,7 @@ make_choices (const DewAssignment *result, int quarantine_bays)
       for (int s = 0; s < result->n_spots; s++)
         {
           const DewAssignSpot *spot = &result->spots[s];
-          int value = group->score[s] < 0 ? 0
-                                          : value_of (group, group->score[s], group->out[s], FALSE);
+          int value = dew_assign_value (group, group->score[s], group->out[s], FALSE);
 
           if (value > 0 && (spot->bay < quarantine_bays) == is_arrived (group))
             g_array_append_val (choices,

@@ -181,7 +181,10 @@ void dew_assign_options_init (DewAssignOptions *options);
 gboolean dew_assign_apply (const DewAssignment *assignment, DewChamber *chamber, guint variant_id,
                            GError **error);
 
-/* "second shelf left front" (transfer full), "without a place". */
+/* What a place of that score is worth to a plant of the group; 0: not to be had. */
+int dew_assign_value (const DewAssignGroup *group, int score, guint32 out, gboolean stays);
+
+/* "second shelf, left front" (transfer full), "without a place". */
 char *dew_assign_where (const DewAssignment *assignment, const DewAssignPlant *plant);
 /* "Proven: no other arrangement is better." or "Within 1.2 % of the best there can be; the
  * time was up." (transfer full) */
