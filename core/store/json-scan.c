@@ -3,6 +3,7 @@
 
 #include "store/store.h"
 
+#include <glib/gi18n.h>
 #include <string.h>
 
 #define DEPTH_MAX 16
@@ -20,7 +21,7 @@ static gboolean scan_value (Scan *scan, guint depth);
 static gboolean
 fail (const Scan *scan, const char *what)
 {
-  g_set_error (scan->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT, "line %u: %s", scan->line,
+  g_set_error (scan->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT, _ ("line %u: %s"), scan->line,
                what);
   return FALSE;
 }
@@ -41,21 +42,21 @@ static gboolean
 scan_escape (Scan *scan)
 {
   if (scan->at >= scan->end)
-    return fail (scan, "a text does not end");
+    return fail (scan, _ ("a text does not end"));
   if (*scan->at != 'u')
     {
       if (memchr ("\"\\/bfnrt", *scan->at, 8) == NULL)
-        return fail (scan, "an escape that JSON does not have");
+        return fail (scan, _ ("an escape that JSON does not have"));
       scan->at++;
       return TRUE;
     }
   if (scan->end - scan->at < 5)
-    return fail (scan, "a text does not end");
+    return fail (scan, _ ("a text does not end"));
   for (int i = 1; i <= 4; i++)
     if (!g_ascii_isxdigit (scan->at[i]))
-      return fail (scan, "an escape \\u without four digits");
+      return fail (scan, _ ("an escape \\u without four digits"));
   if (strncmp (scan->at + 1, "0000", 4) == 0)
-    return fail (scan, "a text holds a zero character");
+    return fail (scan, _ ("a text holds a zero character"));
   scan->at += 5;
   return TRUE;
 }
@@ -71,11 +72,11 @@ scan_string (Scan *scan)
       if (c == '"')
         return TRUE;
       if (c < 0x20)
-        return fail (scan, "a text holds a bare control character");
+        return fail (scan, _ ("a text holds a bare control character"));
       if (c == '\\' && !scan_escape (scan))
         return FALSE;
     }
-  return fail (scan, "a text does not end");
+  return fail (scan, _ ("a text does not end"));
 }
 
 static guint
@@ -97,14 +98,14 @@ scan_number (Scan *scan)
     scan->at++;
   first = scan->at;
   if (skip_digits (scan) == 0)
-    return fail (scan, "a number without digits");
+    return fail (scan, _ ("a number without digits"));
   if (*first == '0' && scan->at - first > 1)
-    return fail (scan, "a number that starts with a zero");
+    return fail (scan, _ ("a number that starts with a zero"));
   if (scan->at < scan->end && *scan->at == '.')
     {
       scan->at++;
       if (skip_digits (scan) == 0)
-        return fail (scan, "a number without digits after its point");
+        return fail (scan, _ ("a number without digits after its point"));
     }
   if (scan->at < scan->end && (*scan->at == 'e' || *scan->at == 'E'))
     {
@@ -112,7 +113,7 @@ scan_number (Scan *scan)
       if (scan->at < scan->end && (*scan->at == '+' || *scan->at == '-'))
         scan->at++;
       if (skip_digits (scan) == 0)
-        return fail (scan, "a number without digits in its exponent");
+        return fail (scan, _ ("a number without digits in its exponent"));
     }
   return TRUE;
 }
@@ -132,7 +133,7 @@ scan_word (Scan *scan)
           return TRUE;
         }
     }
-  return fail (scan, "neither a number, a text, true, false, null, an object nor a list");
+  return fail (scan, _ ("neither a number, a text, true, false, null, an object nor a list"));
 }
 
 /* The next of: a comma (TRUE, *more set), the closing bracket (TRUE). */
@@ -141,9 +142,9 @@ scan_between (Scan *scan, char close, gboolean *more)
 {
   skip_space (scan);
   if (scan->at >= scan->end)
-    return fail (scan, "the text ends too early");
+    return fail (scan, _ ("the text ends too early"));
   if (*scan->at != ',' && *scan->at != close)
-    return fail (scan, "a comma or a closing bracket is missing");
+    return fail (scan, _ ("a comma or a closing bracket is missing"));
   *more = *scan->at++ == ',';
   return TRUE;
 }
@@ -185,15 +186,15 @@ scan_object (Scan *scan, guint depth)
 
       skip_space (scan);
       if (scan->at >= scan->end || *scan->at != '"')
-        return fail (scan, "a key in quotes is missing");
+        return fail (scan, _ ("a key in quotes is missing"));
       key = scan->at;
       if (!scan_string (scan))
         return FALSE;
       if (!g_hash_table_add (keys, g_strndup (key, (gsize) (scan->at - key))))
-        return fail (scan, "a key is there twice");
+        return fail (scan, _ ("a key is there twice"));
       skip_space (scan);
       if (scan->at >= scan->end || *scan->at != ':')
-        return fail (scan, "a colon after a key is missing");
+        return fail (scan, _ ("a colon after a key is missing"));
       scan->at++;
       if (!scan_value (scan, depth + 1) || !scan_between (scan, '}', &more))
         return FALSE;
@@ -206,9 +207,9 @@ scan_value (Scan *scan, guint depth)
 {
   skip_space (scan);
   if (scan->at >= scan->end)
-    return fail (scan, "the text ends too early");
+    return fail (scan, _ ("the text ends too early"));
   if (depth > DEPTH_MAX)
-    return fail (scan, "brackets are nested too deep");
+    return fail (scan, _ ("brackets are nested too deep"));
   switch (*scan->at)
     {
     case '{':
@@ -231,11 +232,11 @@ dew_json_scan (const char *text, gsize length, GError **error)
   Scan scan = { text, text + length, 1, error };
 
   if (!g_utf8_validate_len (text, length, NULL))
-    return fail (&scan, "the text is not UTF-8");
+    return fail (&scan, _ ("the text is not UTF-8"));
   if (!scan_value (&scan, 0))
     return FALSE;
   skip_space (&scan);
   if (scan.at < scan.end)
-    return fail (&scan, "there is more text after the end");
+    return fail (&scan, _ ("there is more text after the end"));
   return TRUE;
 }

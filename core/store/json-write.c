@@ -146,6 +146,18 @@ write_room (GString *out, const DewRoom *room)
   dew_json_close (out, 1, '}');
 }
 
+void
+dew_json_member_thing (GString *out, int indent, const DewThing *thing)
+{
+  dew_json_member (out, indent, NULL);
+  g_string_append_c (out, '{');
+  dew_json_member_count (out, indent + 1, "id", thing->id);
+  dew_json_member_text (out, indent + 1, "type", dew_thing_kind_key (thing->kind));
+  dew_json_member_text (out, indent + 1, "name", thing->name);
+  write_fields (out, indent + 1, dew_thing_fields (thing->kind), thing);
+  dew_json_close (out, indent, '}');
+}
+
 static void
 write_variant (GString *out, const DewVariant *variant)
 {
@@ -156,17 +168,7 @@ write_variant (GString *out, const DewVariant *variant)
   dew_json_member (out, 3, "things");
   g_string_append_c (out, '[');
   for (guint i = 0; i < variant->things->len; i++)
-    {
-      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
-
-      dew_json_member (out, 4, NULL);
-      g_string_append_c (out, '{');
-      dew_json_member_count (out, 5, "id", thing->id);
-      dew_json_member_text (out, 5, "type", dew_thing_kind_key (thing->kind));
-      dew_json_member_text (out, 5, "name", thing->name);
-      write_fields (out, 5, dew_thing_fields (thing->kind), thing);
-      dew_json_close (out, 4, '}');
-    }
+    dew_json_member_thing (out, 4, &g_array_index (variant->things, DewThing, i));
   dew_json_close (out, 3, ']');
   dew_json_close (out, 2, '}');
 }

@@ -25,6 +25,8 @@ void dew_json_member_real  (GString *out, int indent, const char *key, double va
 void dew_json_member_count (GString *out, int indent, const char *key, guint value);
 void dew_json_member_reals (GString *out, int indent, const char *key, const double *values,
                             int n);
+/* An element of a list: a thing as an object. */
+void dew_json_member_thing (GString *out, int indent, const DewThing *thing);
 /* Ends what was begun by appending '{' or '['. */
 void dew_json_close        (GString *out, int indent, char bracket);
 

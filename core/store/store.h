@@ -76,6 +76,15 @@ DewChamber *dew_store_load (const char *path, GError **error);
 char       *dew_json_from_chamber (const DewChamber *chamber);
 DewChamber *dew_json_to_chamber   (const char *text, gssize length, GError **error);
 
+/* Things on their way through the clipboard: the things of `ids` that are in the
+ * variant, as JSON with a mark of its own. Transfer full. */
+char   *dew_things_to_text   (const DewChamber *chamber, const DewVariant *variant,
+                              const guint *ids, guint n);
+/* Reads such a text back, GArray of DewThing with the ids they had, transfer full, for
+ * dew_variant_insert(). `length` -1: up to the zero. Nonsense, other JSON, too much of
+ * it and things that cannot be: NULL with the reason in one sentence. */
+GArray *dew_things_from_text (const char *text, gssize length, GError **error);
+
 /* --- catalogues -------------------------------------------------------- */
 
 /* A table read from one of the CSV files of data/ that are compiled in. */

@@ -104,6 +104,168 @@ test_defaults (void)
   g_assert_cmpstr (chamber->note, ==, "");
 }
 
+/* A species that nobody knows is kept; it may be known tomorrow. */
+static void
+test_unknown_species (void)
+{
+  g_autofree char *text
+    = replaced (small, "\"name\": \"Box\"",
+                "\"name\": \"Box\", \"wishes\": [ { \"id\": 9, \"species\": \"Moon lily\" } ]");
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DewChamber) chamber = dew_json_to_chamber (text, -1, &error);
+  const DewWish *wish;
+  DewPlantKind kind;
+
+  g_assert_no_error (error);
+  g_assert_cmpuint (chamber->wishes->len, ==, 1);
+  g_assert_cmpuint (chamber->next_id, ==, 10);
+  wish = dew_chamber_wish (chamber, 9);
+  g_assert_cmpstr (wish->species, ==, "Moon lily");
+  g_assert_cmpint (wish->count, ==, 1);
+  g_assert_false (dew_catalogue_plant_kind (chamber, wish->species, &kind));
+}
+
+/* What a document of version 1 could not say has its fallback. */
+static void
+test_version_1 (void)
+{
+  g_autofree char *plant = replaced (small, "\"type\": \"fan\", \"name\": \"F\",",
+                                     "\"type\": \"plant\", \"name\": \"P\",");
+  g_autofree char *text = replaced (plant, "\"diameter_m\": 0.08", "\"width_m\": 0.08");
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DewChamber) chamber = dew_json_to_chamber (text, -1, &error);
+  const DewThing *thing;
+
+  g_assert_no_error (error);
+  g_assert_cmpuint (chamber->wishes->len, ==, 0);
+  g_assert_cmpuint (chamber->kinds->len, ==, 0);
+  thing = &g_array_index (dew_chamber_shown (chamber)->things, DewThing, 0);
+  g_assert_cmpint (thing->plant.state, ==, DEW_PLANT_HEALTHY);
+  g_assert_false (thing->plant.keep_place);
+  g_assert_cmpfloat (thing->plant.pot_diameter_m, ==, 0.08);
+}
+
+/* --- things on their way ----------------------------------------------- */
+
+static void
+test_things (void)
+{
+  g_autoptr (GRand) random = g_rand_new_with_seed (31);
+
+  for (int i = 0; i < 100; i++)
+    {
+      g_autoptr (DewChamber) chamber = random_chamber (random);
+      const DewVariant *variant = dew_chamber_shown (chamber);
+      guint n = variant->things->len;
+      g_autofree guint *ids = g_new0 (guint, n + 1);
+      g_autofree char *text = NULL;
+      g_autoptr (GArray) things = NULL;
+      g_autoptr (GError) error = NULL;
+
+      for (guint k = 0; k < n; k++)
+        ids[k] = g_array_index (variant->things, DewThing, k).id;
+      text = dew_things_to_text (chamber, variant, ids, n);
+      things = dew_things_from_text (text, -1, &error);
+      if (n == 0)
+        {
+          g_assert_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT);
+          continue;
+        }
+      g_assert_no_error (error);
+      g_assert_cmpuint (things->len, ==, n);
+      g_array_set_size (dew_chamber_shown (chamber)->things, 0);
+      g_array_append_vals (dew_chamber_shown (chamber)->things, things->data, things->len);
+      {
+        g_autofree char *again = dew_things_to_text (chamber, variant, ids, n);
+
+        g_assert_cmpstr (text, ==, again);
+      }
+    }
+}
+
+static void
+assert_things_refused (const char *text, gssize length, const char *part)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GArray) things = dew_things_from_text (text, length, &error);
+
+  g_assert_null (things);
+  g_assert_nonnull (error);
+  g_assert_true (error->domain == DEW_STORE_ERROR);
+  g_assert_null (strchr (error->message, '\n'));
+  if (strstr (error->message, part) == NULL)
+    g_error ("'%s' is not in '%s'", part, error->message);
+}
+
+static void
+test_things_refused (void)
+{
+  static const char whole[]
+    = "{ \"format\": \"dewtier things\", \"version\": 1, \"things\": [\n"
+      "  { \"id\": 4, \"type\": \"fan\", \"name\": \"F\", \"x_m\": 0.2, \"y_m\": 0.2, \"z_m\": 0.3 "
+      "},\n"
+      "  { \"id\": 5, \"type\": \"wet_pot\", \"name\": \"P\", \"x_m\": 0.2, \"y_m\": 0.2,\n"
+      "    \"z_m\": 0 } ] }";
+  static const struct
+  {
+    const char *from, *to, *message;
+  } rows[] = {
+    { "\"id\": 5", "\"id\": 4", "used twice" },
+    { "\"id\": 5", "\"id\": 0", "things[1].id: is 0; give 1 to" },
+    { "\"x_m\": 0.2", "\"x_m\": 1e9", "things[0].x_m: is 1000000000; give -10 to 10" },
+    { "\"x_m\": 0.2", "\"x_m\": 1e999", "things[0].x_m: the number is too large" },
+    { "\"x_m\": 0.2", "\"x_m\": \"left\"", "things[0].x_m: is a text; give a number" },
+    { "\"type\": \"fan\"", "\"type\": \"window\"", "\"window\" is unknown" },
+    { "\"type\": \"fan\"", "\"type\": \"shelf\"", "x_m: the key is unknown" },
+    { "\"name\": \"F\"", "\"name\": \"\\u001b]0;\"", "control character" },
+    { "dewtier things", "dewtier enclosure", "this is some other JSON" },
+    { "\"version\": 1", "\"version\": 2", "a later version" },
+    { "\"version\": 1, ", "", "version: is missing" },
+    { "\"version\": 1", "\"version\": 1, \"script\": \"rm\"", "script: the key is unknown" },
+  };
+  static const char *const texts[][2] = {
+    { "", "ends too early" },
+    { "a shopping list", "neither" },
+    { "[1, 2, 3]", "holds a list" },
+    { "null", "holds null" },
+    { "{}", "format: is missing" },
+    { "{\"format\":\"dewtier things\",\"version\":1,\"things\":[]}", "nothing to paste" },
+    { "{\"format\":\"dewtier things\",\"version\":1,\"things\":7}", "things: is a number" },
+    { "{\"format\":\"dewtier things\",\"version\":1,\"things\":[null]}", "things[0]: is null" },
+    { "\xff\xfe{}", "UTF-8" },
+    { "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[", "nested" },
+  };
+  g_autoptr (GArray) good = dew_things_from_text (whole, -1, NULL);
+  g_autoptr (GString) many = g_string_new ("{\"format\":\"dewtier things\",\"version\":1,"
+                                           "\"things\":[");
+  g_autofree char *large = NULL;
+
+  g_assert_nonnull (good);
+  g_assert_cmpuint (good->len, ==, 2);
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autofree char *text = replaced (whole, rows[i].from, rows[i].to);
+
+      assert_things_refused (text, -1, rows[i].message);
+    }
+  for (guint i = 0; i < G_N_ELEMENTS (texts); i++)
+    assert_things_refused (texts[i][0], -1, texts[i][1]);
+  /* Cut off anywhere. */
+  for (gsize length = 0; length + 1 < sizeof whole - 1; length++)
+    assert_things_refused (whole, (gssize) length, "");
+
+  for (int i = 1; i <= 2001; i++)
+    g_string_append_printf (many,
+                            "%s{\"id\":%d,\"type\":\"instrument\",\"name\":\"\",\"x_m\":0,"
+                            "\"y_m\":0,\"z_m\":0}",
+                            i > 1 ? "," : "", i);
+  g_string_append (many, "]}");
+  assert_things_refused (many->str, -1, "give 2000 at most");
+  large = g_malloc (5 * 1024 * 1024);
+  memset (large, ' ', 5 * 1024 * 1024);
+  assert_things_refused (large, 5 * 1024 * 1024, "larger than 4 MB");
+}
+
 /* --- what is refused --------------------------------------------------- */
 
 static void
@@ -177,6 +339,37 @@ test_refused (void)
     { "\"version\": 1", "\"version\": 3", "written by a later version" },
     { "\"version\": 1", "\"version\": \"1\"", "version: is a text" },
     { "dewtier enclosure", "other", "format: is not" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"wishes\": {}",
+      "wishes: is an object; give a list" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"wishes\": [ {} ]", "wishes[0].id: is missing" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"wishes\": [ { \"id\": 2 } ]", "used twice" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"wishes\": [ { \"id\": 3, \"count\": 0 } ]",
+      "wishes[0].count: is 0; give 1 to 500" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"wishes\": [ { \"id\": 3, \"count\": 1000000 } ]",
+      "wishes[0].count: is 1000000; give 1 to 500" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"wishes\": [ { \"id\": 3, \"count\": 1.5 } ]",
+      "wishes[0].count: is not a whole number" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"wishes\": [ { \"id\": 3, \"state\": \"dead\" } ]",
+      "wishes[0].state: \"dead\" is unknown; give one of: healthy, weak, arrived" },
+    { "\"name\": \"Box\"",
+      "\"name\": \"Box\", \"wishes\": [ { \"id\": 3, \"pot_diameter_m\": 7 } ]",
+      "wishes[0].pot_diameter_m: is 7; give 0 to 1" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"plant_kinds\": [ {} ]",
+      "plant_kinds[0].name: is missing" },
+    { "\"name\": \"Box\"", "\"name\": \"Box\", \"plant_kinds\": [ { \"name\": \"\" } ]",
+      "has no name" },
+    { "\"name\": \"Box\"",
+      "\"name\": \"Box\", \"plant_kinds\": [ { \"name\": \"K\" }, { \"name\": \"K\" } ]",
+      "\"K\" is there twice" },
+    { "\"name\": \"Box\"",
+      "\"name\": \"Box\", \"plant_kinds\": [ { \"name\": \"K\", \"t_night_min_C\": 19 } ]",
+      "\"By night at least\" is 19 \302\260C, but \"By night best\" only 13 \302\260C" },
+    { "\"name\": \"Box\"",
+      "\"name\": \"Box\", \"plant_kinds\": [ { \"name\": \"K\", \"ppfd_lo_mol_m2s\": 0.001 } ]",
+      "\"Light at least\"" },
+    { "\"name\": \"Box\"",
+      "\"name\": \"Box\", \"plant_kinds\": [ { \"name\": \"K\", \"colour\": 1 } ]",
+      "plant_kinds[0].colour: the key is unknown" },
     { "\"variants\": [", "\"variants\": [ 5, ", "variants[0]: is a number; give an object" },
     { "] } ]\n}", "] } ]\n", "ends too early" },
     { "] } ]\n}", "] } ]\n} x", "more text after the end" },
@@ -328,5 +521,9 @@ main (int argc, char **argv)
   g_test_add_func ("/json/refused-whole", test_refused_whole);
   g_test_add_func ("/json/broken-text", test_broken_text);
   g_test_add_func ("/json/schema", test_schema);
+  g_test_add_func ("/json/unknown-species", test_unknown_species);
+  g_test_add_func ("/json/version-1", test_version_1);
+  g_test_add_func ("/json/things", test_things);
+  g_test_add_func ("/json/things-refused", test_things_refused);
   return g_test_run ();
 }
