@@ -3,6 +3,8 @@
  * and assistive tools share one way. */
 #include "canvas/canvas-private.h"
 
+#include "chamber/arrange.h"
+
 #include <glib/gi18n.h>
 
 /* --- selecting ------------------------------------------------------------ */
@@ -46,7 +48,7 @@ label_for (DewCanvas *self, Verb verb)
                                              : ngettext ("Remove %u thing", "Remove %u things", n),
                             n);
   thing = dew_variant_thing (dew_document_variant (self->document), ids[0]);
-  return g_strdup_printf (verb == VERB_CUT ? _("Cut %s") : _("Remove %s"), thing->name);
+  return g_strdup_printf (verb == VERB_CUT ? _ ("Cut %s") : _ ("Remove %s"), thing->name);
 }
 
 static void
@@ -74,6 +76,109 @@ delete_selected (GtkWidget *widget, const char *name, GVariant *parameter)
   remove_selected (DEW_CANVAS (widget), VERB_REMOVE);
 }
 
+/* --- the clipboard ------------------------------------------------------------ */
+
+static void
+clipboard_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  DewCanvas *self = DEW_CANVAS (widget);
+
+  if (self->origin != NULL)
+    return;
+  if (g_str_has_suffix (name, "copy"))
+    dew_canvas_copy (self);
+  else if (g_str_has_suffix (name, "paste"))
+    dew_canvas_paste (self);
+  else if (g_str_has_suffix (name, "duplicate"))
+    dew_canvas_duplicate (self);
+  else
+    {
+      dew_canvas_copy (self);
+      remove_selected (self, VERB_CUT);
+    }
+}
+
+/* --- lining up and spreading -------------------------------------------------------- */
+
+static const struct
+{
+  const char *action;
+  int axis;
+  DewEdge edge;
+} alignments[] = {
+  { "canvas.align-left", 0, DEW_EDGE_LOW },
+  { "canvas.align-middle-across", 0, DEW_EDGE_MIDDLE },
+  { "canvas.align-right", 0, DEW_EDGE_HIGH },
+  { "canvas.align-front", 1, DEW_EDGE_LOW },
+  { "canvas.align-middle-deep", 1, DEW_EDGE_MIDDLE },
+  { "canvas.align-back", 1, DEW_EDGE_HIGH },
+  { "canvas.align-bottom", 2, DEW_EDGE_LOW },
+  { "canvas.align-middle-high", 2, DEW_EDGE_MIDDLE },
+  { "canvas.align-top", 2, DEW_EDGE_HIGH },
+};
+
+static const struct
+{
+  const char *action;
+  int axis;
+} spreads[] = {
+  { "canvas.distribute-across", 0 },
+  { "canvas.distribute-deep", 1 },
+  { "canvas.distribute-high", 2 },
+};
+
+/* What was arranged is one step; what cannot be is said, and nothing has changed. */
+static void
+arranged (DewCanvas *self, gboolean done, const char *label, const GError *error)
+{
+  if (done)
+    dew_document_commit (self->document, label, NULL);
+  else
+    g_signal_emit_by_name (self->document, "trouble", _ ("Nothing was moved"), error->message);
+}
+
+static void
+align_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  DewCanvas *self = DEW_CANVAS (widget);
+  g_autoptr (GError) error = NULL;
+  const guint *ids;
+  guint n;
+
+  ids = dew_document_selection (self->document, &n);
+  for (guint i = 0; i < G_N_ELEMENTS (alignments); i++)
+    {
+      if (g_strcmp0 (alignments[i].action, name) != 0)
+        continue;
+      arranged (self,
+                dew_variant_align (dew_document_chamber (self->document),
+                                   dew_document_variant (self->document), ids, n,
+                                   alignments[i].axis, alignments[i].edge, &error),
+                _ ("Line up"), error);
+    }
+}
+
+static void
+distribute_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  DewCanvas *self = DEW_CANVAS (widget);
+  g_autoptr (GError) error = NULL;
+  const guint *ids;
+  guint n;
+
+  ids = dew_document_selection (self->document, &n);
+  for (guint i = 0; i < G_N_ELEMENTS (spreads); i++)
+    {
+      if (g_strcmp0 (spreads[i].action, name) != 0)
+        continue;
+      arranged (self,
+                dew_variant_distribute (dew_document_chamber (self->document),
+                                        dew_document_variant (self->document), ids, n,
+                                        spreads[i].axis, &error),
+                _ ("Make gaps equal"), error);
+    }
+}
+
 /* --- what one item does --------------------------------------------------------- */
 
 /* The menu and the window speak to the sheet, which passes it on to the item. */
@@ -97,13 +202,15 @@ has_amount (const DewThing *thing)
 
   return dew_field_find (fields, "open_fraction") != NULL
          || dew_field_find (fields, "speed_day") != NULL
-         || dew_field_find (fields, "duty_day") != NULL || dew_field_find (fields, "on_day") != NULL;
+         || dew_field_find (fields, "duty_day") != NULL
+         || dew_field_find (fields, "on_day") != NULL;
 }
 
 void
 dew_canvas_update_actions (DewCanvas *self)
 {
-  static const char *const of_any[] = { "canvas.delete" };
+  static const char *const of_any[]
+    = { "canvas.delete", "canvas.cut", "canvas.copy", "canvas.duplicate", "canvas.edit" };
   GtkWidget *widget = GTK_WIDGET (self);
   const DewVariant *variant = dew_document_variant (self->document);
   const DewThing *thing
@@ -113,7 +220,10 @@ dew_canvas_update_actions (DewCanvas *self)
   dew_document_selection (self->document, &n);
   for (guint i = 0; i < G_N_ELEMENTS (of_any); i++)
     gtk_widget_action_set_enabled (widget, of_any[i], n > 0);
-  gtk_widget_action_set_enabled (widget, "canvas.edit", n > 0);
+  for (guint i = 0; i < G_N_ELEMENTS (alignments); i++)
+    gtk_widget_action_set_enabled (widget, alignments[i].action, n > 1);
+  for (guint i = 0; i < G_N_ELEMENTS (spreads); i++)
+    gtk_widget_action_set_enabled (widget, spreads[i].action, n > 2);
   gtk_widget_action_set_enabled (widget, "canvas.more", thing != NULL && has_amount (thing));
   gtk_widget_action_set_enabled (widget, "canvas.less", thing != NULL && has_amount (thing));
   gtk_widget_action_set_enabled (widget, "canvas.select-all",
@@ -125,21 +235,27 @@ dew_canvas_install_actions (GtkWidgetClass *widget_class)
 {
   static const struct
   {
-    const char             *action;
+    const char *action;
     GtkWidgetActionActivateFunc activate;
   } actions[] = {
-    { "canvas.select-all", select_all }, { "canvas.select-none", select_none },
+    { "canvas.select-all", select_all },  { "canvas.select-none", select_none },
     { "canvas.delete", delete_selected }, { "canvas.edit", forward_to_item },
     { "canvas.more", forward_to_item },   { "canvas.less", forward_to_item },
+    { "canvas.cut", clipboard_action },   { "canvas.copy", clipboard_action },
+    { "canvas.paste", clipboard_action }, { "canvas.duplicate", clipboard_action },
   };
   static const struct
   {
-    guint           key;
+    guint key;
     GdkModifierType modifiers;
-    const char     *action;
+    const char *action;
   } keys[] = {
     { GDK_KEY_a, GDK_CONTROL_MASK, "canvas.select-all" },
     { GDK_KEY_a, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "canvas.select-none" },
+    { GDK_KEY_x, GDK_CONTROL_MASK, "canvas.cut" },
+    { GDK_KEY_c, GDK_CONTROL_MASK, "canvas.copy" },
+    { GDK_KEY_v, GDK_CONTROL_MASK, "canvas.paste" },
+    { GDK_KEY_d, GDK_CONTROL_MASK, "canvas.duplicate" },
     { GDK_KEY_Delete, 0, "canvas.delete" },
     { GDK_KEY_KP_Delete, 0, "canvas.delete" },
     { GDK_KEY_BackSpace, 0, "canvas.delete" },
@@ -147,6 +263,10 @@ dew_canvas_install_actions (GtkWidgetClass *widget_class)
 
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
     gtk_widget_class_install_action (widget_class, actions[i].action, NULL, actions[i].activate);
+  for (guint i = 0; i < G_N_ELEMENTS (alignments); i++)
+    gtk_widget_class_install_action (widget_class, alignments[i].action, NULL, align_action);
+  for (guint i = 0; i < G_N_ELEMENTS (spreads); i++)
+    gtk_widget_class_install_action (widget_class, spreads[i].action, NULL, distribute_action);
   for (guint i = 0; i < G_N_ELEMENTS (keys); i++)
     gtk_widget_class_add_binding_action (widget_class, keys[i].key, keys[i].modifiers,
                                          keys[i].action, NULL);

@@ -125,6 +125,11 @@ void dew_canvas_install_actions (GtkWidgetClass *widget_class);
 /* What can be done with the present selection can be done, the rest not. */
 void dew_canvas_update_actions  (DewCanvas *self);
 
+/* clipboard.c */
+void dew_canvas_copy      (DewCanvas *self);
+void dew_canvas_paste     (DewCanvas *self);
+void dew_canvas_duplicate (DewCanvas *self);
+
 /* menu.c */
 void dew_canvas_install_menu (GtkWidgetClass *widget_class);
 void dew_canvas_init_menu    (DewCanvas *self);

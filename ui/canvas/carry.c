@@ -86,7 +86,7 @@ dew_canvas_carry_end (DewCanvas *self)
   thing = dew_variant_thing (dew_document_variant (self->document), id);
   if (thing != NULL)
     {
-      g_autofree char *label = g_strdup_printf (_("Add %s"), thing->name);
+      g_autofree char *label = g_strdup_printf (_ ("Add %s"), thing->name);
 
       dew_document_commit (self->document, label, NULL);
       dew_document_select (self->document, id);

@@ -18,10 +18,10 @@
 typedef struct
 {
   DewPart part; /* BODY: a thing */
-  guint   id;   /* of a thing; index of a bay or finding */
-  int     bay;
-  int     turn; /* 0 the bay, 1 things, 2 findings */
-  double  x_m, z_m;
+  guint id;     /* of a thing; index of a bay or finding */
+  int bay;
+  int turn; /* 0 the bay, 1 things, 2 findings */
+  double x_m, z_m;
 } Order;
 
 static int
@@ -97,7 +97,9 @@ reading_order (DewCanvas *self)
   add_things_in_order (self, order, z_m, n_bays);
   for (int i = 0; forecast != NULL && i < forecast->n_findings; i++)
     {
-      Order one = { .part = DEW_PART_FLAG, .id = (guint) i, .turn = 2,
+      Order one = { .part = DEW_PART_FLAG,
+                    .id = (guint) i,
+                    .turn = 2,
                     .bay = CLAMP (forecast->findings[i].bay, 0, n_bays - 1) };
 
       g_array_append_val (order, one);
@@ -196,11 +198,10 @@ dew_canvas_sync_children (DewCanvas *self)
       GtkWidget *child = find_child (self, one->part, one->id);
 
       if (child == NULL)
-        child = one->part == DEW_PART_BODY ? dew_item_new (self->document, one->id)
-                                           : dew_spot_new (self->document, one->part,
-                                                           (int) one->id);
-      if (gtk_widget_get_parent (child) == NULL
-          || gtk_widget_get_prev_sibling (child) != before)
+        child = one->part == DEW_PART_BODY
+                  ? dew_item_new (self->document, one->id)
+                  : dew_spot_new (self->document, one->part, (int) one->id);
+      if (gtk_widget_get_parent (child) == NULL || gtk_widget_get_prev_sibling (child) != before)
         gtk_widget_insert_after (child, GTK_WIDGET (self), before);
       before = child;
     }

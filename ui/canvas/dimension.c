@@ -30,7 +30,7 @@ set_length (DewCanvas *self)
   if (reason != NULL)
     return reason;
   if (dew_sheet_set_dimension (draft, dew_chamber_shown (draft), &self->entry_hit, length_m))
-    dew_document_commit (self->document, _("Set a dimension"), NULL);
+    dew_document_commit (self->document, _ ("Set a dimension"), NULL);
   return NULL;
 }
 
@@ -40,8 +40,8 @@ say_reason (DewCanvas *self, const char *reason)
   gtk_label_set_text (GTK_LABEL (self->entry_reason), reason);
   gtk_widget_set_visible (self->entry_reason, TRUE);
   gtk_widget_add_css_class (self->entry, "error");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry),
-                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, reason, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+                                  reason, -1);
   gtk_accessible_update_state (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_STATE_INVALID,
                                GTK_ACCESSIBLE_INVALID_TRUE, -1);
   gtk_widget_queue_allocate (GTK_WIDGET (self));
@@ -120,7 +120,7 @@ dew_canvas_begin_entry (DewCanvas *self, const DewHit *hit)
   gtk_entry_set_alignment (GTK_ENTRY (self->entry), 0.5f);
   gtk_editable_set_text (GTK_EDITABLE (self->entry), text);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  _("Length, with or without its unit"), -1);
+                                  _ ("Length, with or without its unit"), -1);
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (on_entry_key), self);
   gtk_widget_add_controller (self->entry, keys);
@@ -163,8 +163,8 @@ dew_canvas_place_entry (DewCanvas *self)
 
   if (!gtk_widget_get_visible (self->entry_reason))
     return;
-  gtk_widget_measure (self->entry_reason, GTK_ORIENTATION_HORIZONTAL, -1, NULL, &reason_width,
-                      NULL, NULL);
+  gtk_widget_measure (self->entry_reason, GTK_ORIENTATION_HORIZONTAL, -1, NULL, &reason_width, NULL,
+                      NULL);
   gtk_widget_measure (self->entry_reason, GTK_ORIENTATION_VERTICAL, reason_width, NULL,
                       &reason_height, NULL, NULL);
   x = CLAMP (x, GAP_PX, MAX (self->layout.width - reason_width - GAP_PX, GAP_PX));

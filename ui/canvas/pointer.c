@@ -208,8 +208,7 @@ take_frame (DewCanvas *self)
         dew_document_select_add (self->document, g_array_index (framed, guint, i));
     }
   else
-    dew_document_select_set (self->document, (const guint *) (gpointer) framed->data,
-                             framed->len);
+    dew_document_select_set (self->document, (const guint *) (gpointer) framed->data, framed->len);
   if (framed->len > 0)
     dew_canvas_focus_thing (self, dew_document_selected (self->document));
   dew_canvas_redraw (self, FALSE);
@@ -315,9 +314,8 @@ move_to (DewCanvas *self, double x, double y, gboolean snap)
   draft = dew_chamber_copy (self->origin);
   ids = dew_document_selection (self->document, &n);
   self->guides.n = 0;
-  dew_sheet_drag_several (draft, dew_chamber_shown (draft), &self->hit, ids, n, self->from_m,
-                          to_m, snap ? DEW_SNAP_PX / self->layout.scale_px_m : 0.0,
-                          &self->guides);
+  dew_sheet_drag_several (draft, dew_chamber_shown (draft), &self->hit, ids, n, self->from_m, to_m,
+                          snap ? DEW_SNAP_PX / self->layout.scale_px_m : 0.0, &self->guides);
   dew_document_take_draft (self->document, g_steal_pointer (&draft));
   dew_document_follow (self->document);
 }
@@ -377,19 +375,19 @@ drag_label (DewCanvas *self)
 
   dew_document_selection (self->document, &n);
   if (thing == NULL)
-    return g_strdup (_("Resize the enclosure"));
+    return g_strdup (_ ("Resize the enclosure"));
   switch (self->hit.part)
     {
     case DEW_PART_BODY:
       if (n > 1)
         return g_strdup_printf (ngettext ("Move %u thing", "Move %u things", n), n);
-      return g_strdup_printf (_("Move %s"), thing->name);
+      return g_strdup_printf (_ ("Move %s"), thing->name);
     case DEW_PART_AIM:
-      return g_strdup_printf (_("Aim %s"), thing->name);
+      return g_strdup_printf (_ ("Aim %s"), thing->name);
     case DEW_PART_LIFT:
-      return g_strdup_printf (_("Lift %s"), thing->name);
+      return g_strdup_printf (_ ("Lift %s"), thing->name);
     default:
-      return g_strdup_printf (_("Resize %s"), thing->name);
+      return g_strdup_printf (_ ("Resize %s"), thing->name);
     }
 }
 
@@ -521,8 +519,7 @@ tooltip_text (DewCanvas *self, double x, double y)
   const DewForecast *forecast = dew_document_forecast (self->document);
   DewHit hit;
 
-  if (self->press != DEW_PRESS_NONE || self->carrying
-      || !dew_canvas_hit_at (self, x, y, &hit))
+  if (self->press != DEW_PRESS_NONE || self->carrying || !dew_canvas_hit_at (self, x, y, &hit))
     return NULL;
   switch (hit.part)
     {
@@ -531,12 +528,12 @@ tooltip_text (DewCanvas *self, double x, double y)
                ? g_strdup (forecast->findings[hit.index].title)
                : NULL;
     case DEW_PART_DIMENSION:
-      return g_strdup (_("Click to type another length"));
+      return g_strdup (_ ("Click to type another length"));
     case DEW_PART_LIFT:
-      return g_strdup (_("Pull to open or close the flap"));
+      return g_strdup (_ ("Pull to open or close the flap"));
     case DEW_PART_LEGEND:
-      return g_strdup (self->fixed_scale ? _("Click to fit the colours to this picture")
-                                         : _("Click to show the whole useful range"));
+      return g_strdup (self->fixed_scale ? _ ("Click to fit the colours to this picture")
+                                         : _ ("Click to show the whole useful range"));
     default:
       return NULL;
     }

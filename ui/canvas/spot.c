@@ -13,9 +13,9 @@ struct _DewSpot
   GtkWidget parent_instance;
 
   DewDocument *document; /* lent by the canvas that owns both */
-  DewPart      part;
-  int          index;
-  DewRect      rect;
+  DewPart part;
+  int index;
+  DewRect rect;
 };
 
 G_DEFINE_FINAL_TYPE (DewSpot, dew_spot, GTK_TYPE_WIDGET)
@@ -135,11 +135,10 @@ dew_spot_update (DewSpot *self)
 
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
-  gtk_accessible_update_state (
-    GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_SELECTED,
-    bay ? dew_document_plan_bay (self->document) == self->index
-        : dew_document_lit_finding (self->document) == self->index,
-    -1);
+  gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_SELECTED,
+                               bay ? dew_document_plan_bay (self->document) == self->index
+                                   : dew_document_lit_finding (self->document) == self->index,
+                               -1);
 }
 
 void

@@ -20,8 +20,7 @@ add_sentence (GString *text, const char *sentence)
   g_string_append (text, sentence);
 }
 
-G_GNUC_PRINTF (2, 3) static void
-add (GString *text, const char *format, ...)
+G_GNUC_PRINTF (2, 3) static void add (GString *text, const char *format, ...)
 {
   g_autofree char *sentence = NULL;
   va_list args;
@@ -88,7 +87,7 @@ add_air (GString *text, const DewClimate *climate)
   speed = value_words (climate, DEW_VALUE_SPEED);
   /* Translators: humidity, warmth and speed of the air, each with its unit and
    * perhaps the band in which it is expected ("84 % ± 4"). */
-  add (text, _("Air there: %s humid, %s warm, moving at %s."), rh, warmth, speed);
+  add (text, _ ("Air there: %s humid, %s warm, moving at %s."), rh, warmth, speed);
 }
 
 /* --- things ---------------------------------------------------------------- */
@@ -113,7 +112,7 @@ add_size (GString *text, const DewThing *thing, const double lo[3], const double
       {
         g_autofree char *disc = length (thing->fan.diameter_m);
 
-        add (text, _("%s across."), disc);
+        add (text, _ ("%s across."), disc);
       }
       break;
     case DEW_THING_OPENING:
@@ -121,14 +120,14 @@ add_size (GString *text, const DewThing *thing, const double lo[3], const double
         g_autofree char *u = length (thing->opening.u1_m - thing->opening.u0_m);
         g_autofree char *v = length (thing->opening.v1_m - thing->opening.v0_m);
 
-        add (text, _("%s by %s, %.0f %% open."), u, v, thing->opening.open_fraction * 100.0);
+        add (text, _ ("%s by %s, %.0f %% open."), u, v, thing->opening.open_fraction * 100.0);
       }
       break;
     case DEW_THING_SHELF:
-      add (text, _("%s wide, %s deep."), wide, deep);
+      add (text, _ ("%s wide, %s deep."), wide, deep);
       break;
     default:
-      add (text, _("%s wide, %s deep, %s high."), wide, deep, high);
+      add (text, _ ("%s wide, %s deep, %s high."), wide, deep, high);
       break;
     }
 }
@@ -140,8 +139,8 @@ add_aim (GString *text, const DewThing *thing)
 
   if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
     {
-      add_sentence (text, thing->fan.sense == DEW_BLOWS_IN ? _("Blows in from the room.")
-                                                           : _("Blows out to the room."));
+      add_sentence (text, thing->fan.sense == DEW_BLOWS_IN ? _ ("Blows in from the room.")
+                                                           : _ ("Blows out to the room."));
       return;
     }
   if (thing->kind != DEW_THING_FAN)
@@ -149,17 +148,17 @@ add_aim (GString *text, const DewThing *thing)
   azimuth_deg = thing->fan.azimuth_rad * 180.0 / G_PI;
   elevation_deg = thing->fan.elevation_rad * 180.0 / G_PI;
   if (elevation_deg > 75.0)
-    add_sentence (text, _("Blows up."));
+    add_sentence (text, _ ("Blows up."));
   else if (elevation_deg < -75.0)
-    add_sentence (text, _("Blows down."));
+    add_sentence (text, _ ("Blows down."));
   else if (fabs (azimuth_deg) <= 45.0)
-    add (text, _("Blows to the right, %.0f° up."), elevation_deg);
+    add (text, _ ("Blows to the right, %.0f° up."), elevation_deg);
   else if (fabs (azimuth_deg) >= 135.0)
-    add (text, _("Blows to the left, %.0f° up."), elevation_deg);
+    add (text, _ ("Blows to the left, %.0f° up."), elevation_deg);
   else if (azimuth_deg > 0.0)
-    add (text, _("Blows to the back, %.0f° up."), elevation_deg);
+    add (text, _ ("Blows to the back, %.0f° up."), elevation_deg);
   else
-    add (text, _("Blows to the front, %.0f° up."), elevation_deg);
+    add (text, _ ("Blows to the front, %.0f° up."), elevation_deg);
 }
 
 static void
@@ -171,7 +170,7 @@ add_findings (GString *text, const DewForecast *forecast, guint id, int bay)
 
       if ((id != 0 && finding->thing_id == id) || (id == 0 && finding->bay == bay))
         /* Translators: the number and title of a finding. */
-        add (text, _("Finding %d: %s."), i + 1, finding->title);
+        add (text, _ ("Finding %d: %s."), i + 1, finding->title);
     }
 }
 
@@ -193,7 +192,7 @@ dew_words_thing (DewDocument *document, guint id)
   for (int axis = 0; axis < 3; axis++)
     middle[axis] = (lo[axis] + hi[axis]) / 2.0;
   /* Translators: the kind of a thing and where it is: "Fan: lowest bay, ...". */
-  add (text, _("%s: %s."), dew_thing_kind_label (thing->kind), where);
+  add (text, _ ("%s: %s."), dew_thing_kind_label (thing->kind), where);
   add_size (text, thing, lo, hi);
   add_aim (text, thing);
   if (forecast != NULL && thing->kind != DEW_THING_SHELF && thing->kind != DEW_THING_OPENING)
@@ -214,8 +213,8 @@ char *
 dew_words_bay_name (DewDocument *document, int bay)
 {
   g_autofree double *z_m = NULL;
-  int n = dew_variant_bays (dew_document_chamber (document), dew_document_variant (document),
-                            &z_m, NULL);
+  int n = dew_variant_bays (dew_document_chamber (document), dew_document_variant (document), &z_m,
+                            NULL);
 
   return dew_bay_name (bay, n);
 }
@@ -230,11 +229,11 @@ dew_words_bay (DewDocument *document, int bay)
     {
       const char *obstacle = dew_document_obstacle (document, NULL);
 
-      add_sentence (text, obstacle != NULL ? obstacle : _("No forecast yet."));
+      add_sentence (text, obstacle != NULL ? obstacle : _ ("No forecast yet."));
       return g_string_free (text, FALSE);
     }
   add_air (text, &forecast->bays[bay].mean);
-  add (text, _("Verdict: %s."), dew_verdict_word (dew_bay_verdict (forecast, bay)));
+  add (text, _ ("Verdict: %s."), dew_verdict_word (dew_bay_verdict (forecast, bay)));
   add_findings (text, forecast, 0, bay);
   return g_string_free (text, FALSE);
 }
@@ -246,7 +245,7 @@ dew_words_finding_name (DewDocument *document, int finding)
 
   if (forecast == NULL || finding >= forecast->n_findings)
     return g_strdup ("");
-  return g_strdup_printf (_("Finding %d: %s"), finding + 1, forecast->findings[finding].title);
+  return g_strdup_printf (_ ("Finding %d: %s"), finding + 1, forecast->findings[finding].title);
 }
 
 char *

@@ -103,8 +103,8 @@ on_scroll (DewCanvas *self, double dx, double dy, GtkEventControllerScroll *scro
 
   if ((state & GDK_CONTROL_MASK) != 0)
     {
-      zoom_to (self, self->zoom * pow (wheel ? WHEEL_STEP : TOUCHPAD_STEP, -dy),
-               self->pointer_x, self->pointer_y);
+      zoom_to (self, self->zoom * pow (wheel ? WHEEL_STEP : TOUCHPAD_STEP, -dy), self->pointer_x,
+               self->pointer_y);
       return TRUE;
     }
   if (self->zoom <= 1.0)
@@ -167,14 +167,15 @@ dew_canvas_place_scale (DewCanvas *self)
   int width, height;
 
   /* Translators: the scale of a drawing; "1 : 8" means eight times smaller. */
-  text = g_strdup_printf (ratio < 9.95 ? _("1 : %.1f") : _("1 : %.0f"), ratio);
+  text = g_strdup_printf (ratio < 9.95 ? _ ("1 : %.1f") : _ ("1 : %.0f"), ratio);
   if (g_strcmp0 (gtk_button_get_label (GTK_BUTTON (self->scale)), text) != 0)
     gtk_button_set_label (GTK_BUTTON (self->scale), text);
   gtk_widget_measure (self->scale, GTK_ORIENTATION_HORIZONTAL, -1, NULL, &width, NULL, NULL);
   gtk_widget_measure (self->scale, GTK_ORIENTATION_VERTICAL, -1, NULL, &height, NULL, NULL);
-  transform = gsk_transform_translate (
-    NULL, &GRAPHENE_POINT_INIT ((float) margin_px,
-                                (float) (self->layout.height - height - margin_px / 2.0)));
+  transform
+    = gsk_transform_translate (NULL, &GRAPHENE_POINT_INIT ((float) margin_px,
+                                                           (float) (self->layout.height - height
+                                                                    - margin_px / 2.0)));
   gtk_widget_allocate (self->scale, width, height, -1, transform);
 }
 
@@ -185,9 +186,9 @@ scale_new (void)
 
   gtk_button_set_has_frame (GTK_BUTTON (scale), FALSE);
   gtk_widget_add_css_class (scale, "scale");
-  gtk_widget_set_tooltip_text (scale, _("Scale of the drawing. Press to see all of it."));
+  gtk_widget_set_tooltip_text (scale, _ ("Scale of the drawing. Press to see all of it."));
   gtk_accessible_update_property (GTK_ACCESSIBLE (scale), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
-                                  _("Scale of the drawing; press to see all of it"), -1);
+                                  _ ("Scale of the drawing; press to see all of it"), -1);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (scale), "canvas.zoom-fit");
   return scale;
 }
@@ -199,11 +200,11 @@ dew_canvas_install_zoom (GtkWidgetClass *widget_class)
 {
   static const struct
   {
-    guint       key;
+    guint key;
     const char *action;
   } keys[] = {
-    { GDK_KEY_plus, "canvas.zoom-in" },        { GDK_KEY_equal, "canvas.zoom-in" },
-    { GDK_KEY_KP_Add, "canvas.zoom-in" },      { GDK_KEY_minus, "canvas.zoom-out" },
+    { GDK_KEY_plus, "canvas.zoom-in" },         { GDK_KEY_equal, "canvas.zoom-in" },
+    { GDK_KEY_KP_Add, "canvas.zoom-in" },       { GDK_KEY_minus, "canvas.zoom-out" },
     { GDK_KEY_KP_Subtract, "canvas.zoom-out" }, { GDK_KEY_0, "canvas.zoom-fit" },
     { GDK_KEY_KP_0, "canvas.zoom-fit" },
   };
@@ -216,8 +217,7 @@ dew_canvas_install_zoom (GtkWidgetClass *widget_class)
       gtk_widget_class_add_binding_action (widget_class, keys[i].key, GDK_CONTROL_MASK,
                                            keys[i].action, NULL);
       gtk_widget_class_add_binding_action (widget_class, keys[i].key,
-                                           GDK_CONTROL_MASK | GDK_SHIFT_MASK, keys[i].action,
-                                           NULL);
+                                           GDK_CONTROL_MASK | GDK_SHIFT_MASK, keys[i].action, NULL);
     }
 }
 
