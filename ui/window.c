@@ -327,10 +327,8 @@ dew_window_on_sheet (DewWindow *self)
 
 /* The keyboard comes back to where it was before a page was shown. */
 static void
-move_focus (DewWindow *self, gboolean leaves_sheet)
+move_focus (DewWindow *self)
 {
-  if (leaves_sheet)
-    g_set_weak_pointer (&self->left, gtk_window_get_focus (GTK_WINDOW (self)));
   if (!dew_window_on_sheet (self))
     gtk_widget_child_focus (gtk_stack_get_visible_child (GTK_STACK (self->stack)),
                             GTK_DIR_TAB_FORWARD);
@@ -343,7 +341,6 @@ void
 dew_window_show_page (DewWindow *self, const char *page)
 {
   GtkStack *stack = GTK_STACK (self->stack);
-  gboolean leaves_sheet = dew_window_on_sheet (self) && g_strcmp0 (page, "sheet") != 0;
   gboolean passes = g_strcmp0 (page, "start") == 0 || g_strcmp0 (page, "new") == 0;
   GtkWidget *child = gtk_stack_get_child_by_name (stack, page);
 
@@ -355,8 +352,11 @@ dew_window_show_page (DewWindow *self, const char *page)
     }
   if (child == NULL)
     gtk_stack_add_named (stack, page_new (self, page), page);
+  /* The stack moves the focus itself, so it is asked for before. */
+  if (dew_window_on_sheet (self) && g_strcmp0 (page, "sheet") != 0)
+    g_set_weak_pointer (&self->left, gtk_window_get_focus (GTK_WINDOW (self)));
   gtk_stack_set_visible_child_name (stack, page);
-  move_focus (self, leaves_sheet);
+  move_focus (self);
   dew_window_update_actions (self);
   g_debug ("page: %s", page);
 }

@@ -3,6 +3,7 @@
 #include "panes/start.h"
 
 #include "canvas/document.h"
+#include "paint/palette.h"
 #include "panes/drop.h"
 #include "panes/names.h"
 #include "panes/number.h"
@@ -43,31 +44,6 @@ typedef struct
   gboolean   filling;
 } New;
 
-/* Shelves at equal heights. */
-static DewChamber *
-chamber_from_sizes (double width_m, double depth_m, double height_m, int n_shelves, guint cover,
-                    GError **error)
-{
-  g_autoptr (DewChamber) chamber = dew_chamber_new ();
-
-  chamber->outer_m[0] = width_m;
-  chamber->outer_m[1] = depth_m;
-  chamber->outer_m[2] = height_m;
-  for (int face = 0; face < DEW_N_FACES; face++)
-    dew_catalogue_apply_panel (cover, &chamber->panels[face]);
-  for (int i = 0; i < n_shelves; i++)
-    {
-      DewThing shelf;
-
-      dew_thing_init (&shelf, DEW_THING_SHELF);
-      shelf.shelf.z_m = height_m * (i + 1) / (n_shelves + 1);
-      dew_variant_add (chamber, dew_chamber_shown (chamber), &shelf);
-    }
-  if (!dew_chamber_validate (chamber, error))
-    return NULL;
-  return g_steal_pointer (&chamber);
-}
-
 /* --- what would be made ------------------------------------------------------ */
 
 /* Row of the table of kinds, or -1 for one's own sizes. */
@@ -86,7 +62,7 @@ from_sizes (New *self, GError **error)
 {
   guint cover = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->cover));
 
-  return chamber_from_sizes (dew_number_get (self->size[0]), dew_number_get (self->size[1]),
+  return dew_chamber_from_sizes (dew_number_get (self->size[0]), dew_number_get (self->size[1]),
                                  dew_number_get (self->size[2]),
                                  gtk_spin_button_get_value_as_int (GTK_SPIN_BUTTON (self->shelves)),
                                  cover, error);
@@ -95,9 +71,11 @@ from_sizes (New *self, GError **error)
 static DewChamber *
 make (New *self, GError **error)
 {
+  int kind = chosen_kind (self);
   guint room = 2 * gtk_drop_down_get_selected (GTK_DROP_DOWN (self->room));
   g_autofree char *name = g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->name)));
-  DewChamber *chamber = from_sizes (self, error);
+  DewChamber *chamber
+    = kind >= 0 ? dew_chamber_from_kind ((guint) kind) : from_sizes (self, error);
 
   if (chamber == NULL)
     return NULL;
@@ -132,6 +110,20 @@ update (New *self)
   gtk_widget_set_sensitive (self->create, !is_own || own != NULL);
 }
 
+/* One's own sizes begin as those of the kind that was looked at last. */
+static void
+take_sizes (New *self, const DewChamber *chamber)
+{
+  g_autofree double *z_m = NULL;
+  int bays = dew_variant_bays (chamber, dew_chamber_shown (chamber), &z_m, NULL);
+
+  self->filling = TRUE;
+  for (int axis = 0; axis < 3; axis++)
+    dew_number_set (self->size[axis], chamber->outer_m[axis]);
+  gtk_spin_button_set_value (GTK_SPIN_BUTTON (self->shelves), bays - 1);
+  self->filling = FALSE;
+}
+
 static void
 set_name (New *self, const char *name)
 {
@@ -145,10 +137,20 @@ set_name (New *self, const char *name)
 static void
 on_chosen (New *self)
 {
-  set_name (self, _("My enclosure"));
+  int kind = chosen_kind (self);
+  g_autoptr (DewChamber) chamber = kind >= 0 ? dew_chamber_from_kind ((guint) kind) : NULL;
+
+  if (chamber != NULL)
+    {
+      take_sizes (self, chamber);
+      set_name (self, chamber->name);
+    }
+  else
+    set_name (self, _("My enclosure"));
   update (self);
 }
 
+/* A size that makes no enclosure is refused at its field. */
 static void
 on_number (GtkWidget *number, double si, gpointer user_data)
 {
@@ -193,10 +195,23 @@ on_card_activated (New *self, GtkFlowBoxChild *child)
 
 /* --- its parts ------------------------------------------------------------------- */
 
+static char *
+words_about (const DewChamber *chamber)
+{
+  gboolean imperial = dew_units_imperial ();
+  g_autofree char *width = dew_length_text (chamber->outer_m[0], imperial);
+  g_autofree char *depth = dew_length_text (chamber->outer_m[1], imperial);
+  g_autofree char *height = dew_length_text (chamber->outer_m[2], imperial);
+
+  /* Translators: outer width, depth and height of an enclosure, with their units. */
+  return g_strdup_printf (_("%s × %s × %s"), width, depth, height);
+}
+
 static GtkWidget *
 cards_new (New *self)
 {
   GtkFlowBox *cards = GTK_FLOW_BOX (gtk_flow_box_new ());
+  guint n = dew_catalogue_rows (dew_catalogue ("enclosures"));
 
   self->cards = GTK_WIDGET (cards);
   gtk_flow_box_set_selection_mode (cards, GTK_SELECTION_BROWSE);
@@ -207,6 +222,20 @@ cards_new (New *self)
   gtk_flow_box_set_row_spacing (cards, 14);
   gtk_widget_add_css_class (self->cards, "cards");
   dew_name_widget (self->cards, _("Kinds of enclosure"));
+  for (guint row = 0; row < n; row++)
+    {
+      g_autoptr (DewChamber) chamber = dew_chamber_from_kind (row);
+      g_autofree char *words = chamber != NULL ? words_about (chamber) : NULL;
+      GtkWidget *card;
+
+      /* A row that makes nothing would be a card that does nothing. Tests look
+       * for such rows. */
+      g_return_val_if_fail (chamber != NULL, self->cards);
+      card = dew_card_new (chamber->name);
+      dew_card_set_chamber (card, chamber);
+      dew_card_set_words (card, words);
+      gtk_flow_box_insert (cards, card, -1);
+    }
   self->own = dew_card_new (_("My own sizes"));
   dew_card_set_words (self->own, _("typed below"));
   gtk_flow_box_insert (cards, self->own, -1);

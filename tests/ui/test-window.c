@@ -1,0 +1,498 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The window's manners: files that are dropped on it, the page for a new enclosure,
+ * what it remembers, paper and pictures. Source of all: the platform's habits,
+ * common practice. */
+#include "canvas/theme.h"
+#include "canvas/units.h"
+#include "habits.h"
+#include "recent.h"
+#include "window.h"
+
+#include <glib/gstdio.h>
+#include <string.h>
+#include <unistd.h>
+
+#define PATIENCE_S 60.0
+
+typedef struct
+{
+  char        *folder;
+  char        *path;
+  DewWindow   *window;
+  DewDocument *document;
+} Fixture;
+
+static char *home;
+
+static void
+set_up (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DewChamber) demo = dew_chamber_demo ();
+
+  fixture->folder = g_dir_make_tmp ("dewtier-window-XXXXXX", &error);
+  g_assert_no_error (error);
+  fixture->path = g_build_filename (fixture->folder, "demo" DEW_STORE_SUFFIX, NULL);
+  g_assert_true (dew_store_create (fixture->path, demo, FALSE, &error));
+  g_assert_no_error (error);
+  fixture->window = DEW_WINDOW (dew_window_new (NULL));
+  fixture->document = dew_window_document (fixture->window);
+  g_assert_true (dew_window_open (fixture->window, fixture->path));
+  gtk_window_present (GTK_WINDOW (fixture->window));
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
+}
+
+static void
+empty_folder (const char *folder)
+{
+  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
+  const char *name;
+
+  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *path = g_build_filename (folder, name, NULL);
+
+      g_unlink (path);
+    }
+}
+
+static void
+tear_down (Fixture *fixture, gconstpointer data)
+{
+  g_assert_true (dew_document_flush (fixture->document, NULL));
+  gtk_window_destroy (GTK_WINDOW (fixture->window));
+  empty_folder (fixture->folder);
+  g_rmdir (fixture->folder);
+  g_free (fixture->path);
+  g_free (fixture->folder);
+}
+
+static void
+activate (Fixture *fixture, const char *action)
+{
+  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (fixture->window), action, NULL));
+}
+
+static void
+run_until (gboolean (*done) (gpointer data), gpointer data)
+{
+  g_autoptr (GTimer) timer = g_timer_new ();
+
+  while (!done (data) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
+    g_main_context_iteration (NULL, FALSE);
+  g_assert_true (done (data));
+}
+
+/* --- dropped files -------------------------------------------------------- */
+
+/* What the toolkit does when a person lets files go over the window. */
+static gboolean
+drop (Fixture *fixture, GSList *files)
+{
+  GtkWidget *ground = gtk_window_get_child (GTK_WINDOW (fixture->window));
+  g_autoptr (GListModel) controllers = gtk_widget_observe_controllers (ground);
+  GValue value = G_VALUE_INIT;
+  gboolean taken = FALSE, found = FALSE;
+
+  g_value_init (&value, GDK_TYPE_FILE_LIST);
+  g_value_set_boxed (&value, files);
+  for (guint i = 0; i < g_list_model_get_n_items (controllers); i++)
+    {
+      g_autoptr (GtkEventController) controller = g_list_model_get_item (controllers, i);
+
+      if (!GTK_IS_DROP_TARGET (controller))
+        continue;
+      found = TRUE;
+      g_signal_emit_by_name (controller, "drop", &value, 10.0, 10.0, &taken);
+    }
+  g_assert_true (found);
+  g_value_unset (&value);
+  return taken;
+}
+
+static gboolean
+drop_path (Fixture *fixture, const char *path)
+{
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  GSList one = { file, NULL };
+
+  return drop (fixture, &one);
+}
+
+static void
+test_drop_wrong (Fixture *fixture, gconstpointer data)
+{
+  static const struct
+  {
+    const char *name;
+    const char *content;
+  } files[] = {
+    { "note.txt", "Water on Sunday." },
+    { "picture.png", "\x89PNG\r\n\x1a\n not a picture" },
+    { "empty.dewtier", "" },
+    { "other.json", "{ \"what\": \"else\" }" },
+    { "broken.json", "{ \"what\": " },
+    { "other.dewtier", "SQLite format 3, or so it says" },
+  };
+  g_autoptr (DewChamber) before = dew_chamber_copy (dew_document_chamber (fixture->document));
+
+  for (guint i = 0; i < G_N_ELEMENTS (files); i++)
+    {
+      g_autofree char *path = g_build_filename (fixture->folder, files[i].name, NULL);
+      g_autofree char *told = g_strdup_printf ("“%s” cannot be opened", files[i].name);
+      g_autofree char *content = NULL;
+
+      g_assert_true (g_file_set_contents (path, files[i].content, -1, NULL));
+      g_assert_false (drop_path (fixture, path));
+      g_assert_cmpstr (dew_window_told (fixture->window), ==, told);
+      g_assert_true (g_file_get_contents (path, &content, NULL, NULL));
+      g_assert_cmpstr (content, ==, files[i].content);
+    }
+  g_assert_false (drop_path (fixture, fixture->folder));
+  g_assert_false (drop_path (fixture, "/nowhere/at/all.dewtier"));
+  /* What was open is what is open. */
+  g_assert_cmpstr (dew_document_path (fixture->document), ==, fixture->path);
+  g_assert_true (dew_chamber_equal (before, dew_document_chamber (fixture->document)));
+  g_assert_cmpuint (dew_document_add (fixture->document, DEW_THING_POT), !=, 0);
+}
+
+static void
+test_drop_right (Fixture *fixture, gconstpointer data)
+{
+  g_autofree char *path = g_build_filename (fixture->folder, "second" DEW_STORE_SUFFIX, NULL);
+  g_autoptr (DewChamber) second = dew_chamber_new ();
+
+  g_strlcpy (second->name, "Second", sizeof second->name);
+  g_assert_true (dew_store_create (path, second, FALSE, NULL));
+  dew_window_tell (fixture->window, "Something", "went wrong before");
+  activate (fixture, "win.help");
+  g_assert_true (drop_path (fixture, path));
+  g_assert_cmpstr (dew_document_path (fixture->document), ==, path);
+  g_assert_cmpstr (dew_window_page (fixture->window), ==, "sheet");
+  g_assert_null (dew_window_told (fixture->window));
+  g_assert_cmpstr (gtk_window_get_title (GTK_WINDOW (fixture->window)), ==, "Second – Dewtier");
+}
+
+/* A file that is open already brings its window forward instead of being opened a
+ * second time, whatever way its path is written. */
+static void
+test_same_file (Fixture *fixture, gconstpointer data)
+{
+  g_autofree char *other_way = g_strconcat (fixture->folder, "/./demo" DEW_STORE_SUFFIX, NULL);
+  g_autofree char *link = g_build_filename (fixture->folder, "link" DEW_STORE_SUFFIX, NULL);
+  DewWindow *second = DEW_WINDOW (dew_window_new (NULL));
+
+  g_assert_cmpint (symlink (fixture->path, link), ==, 0);
+  g_assert_true (dew_window_with_file (fixture->path) == fixture->window);
+  g_assert_true (dew_window_with_file (other_way) == fixture->window);
+  g_assert_true (dew_window_with_file (link) == fixture->window);
+  g_assert_null (dew_window_with_file ("/nowhere/at/all.dewtier"));
+  g_assert_true (dew_window_open (second, link));
+  g_assert_null (dew_document_path (dew_window_document (second)));
+  gtk_window_destroy (GTK_WINDOW (second));
+}
+
+/* --- what is remembered ------------------------------------------------------ */
+
+static void
+test_recent (Fixture *fixture, gconstpointer data)
+{
+  g_auto (GStrv) paths = dew_recent_paths (5);
+
+  g_assert_nonnull (paths[0]);
+  g_assert_cmpstr (paths[0], ==, fixture->path);
+  g_assert_cmpstr (dew_habits ()->document, ==, fixture->path);
+  for (guint i = 0; paths[i] != NULL; i++)
+    {
+      g_assert_cmpuint (i, <, 5);
+      g_assert_true (g_file_test (paths[i], G_FILE_TEST_EXISTS));
+    }
+}
+
+static void
+test_window_size (Fixture *fixture, gconstpointer data)
+{
+  GtkWidget *second = dew_window_new (NULL);
+  int width, height;
+
+  gtk_window_set_default_size (GTK_WINDOW (second), 1100, 700);
+  gtk_window_present (GTK_WINDOW (second));
+  gtk_test_widget_wait_for_draw (second);
+  gtk_window_close (GTK_WINDOW (second));
+  while (g_main_context_iteration (NULL, FALSE))
+    ;
+  g_assert_cmpint (dew_habits ()->width_px, ==, 1100);
+  g_assert_cmpint (dew_habits ()->height_px, ==, 700);
+  second = dew_window_new (NULL);
+  gtk_window_get_default_size (GTK_WINDOW (second), &width, &height);
+  g_assert_cmpint (width, ==, 1100);
+  g_assert_cmpint (height, ==, 700);
+  /* A screen that is smaller than the one of the last time. */
+  dew_habits ()->width_px = dew_habits ()->height_px = 9000;
+  gtk_window_destroy (GTK_WINDOW (second));
+  second = dew_window_new (NULL);
+  gtk_window_get_default_size (GTK_WINDOW (second), &width, &height);
+  g_assert_cmpint (width, ==, 1440);
+  g_assert_cmpint (height, ==, 900);
+  gtk_window_destroy (GTK_WINDOW (second));
+  dew_habits ()->width_px = dew_habits ()->height_px = 0;
+}
+
+static void
+test_units (Fixture *fixture, gconstpointer data)
+{
+  GActionGroup *actions = G_ACTION_GROUP (fixture->window);
+  DewHabits kept;
+  g_autofree char *path = g_build_filename (g_get_user_config_dir (), "dewtier", "habits", NULL);
+
+  g_action_group_change_action_state (actions, "units", g_variant_new_string ("imperial"));
+  g_assert_true (dew_units_imperial ());
+  dew_habits_read (&kept, path);
+  g_assert_cmpint (kept.units, ==, DEW_UNITS_IMPERIAL);
+  dew_habits_clear (&kept);
+  g_action_group_change_action_state (actions, "units", g_variant_new_string ("metric"));
+  g_assert_false (dew_units_imperial ());
+  g_action_group_change_action_state (actions, "still", g_variant_new_boolean (TRUE));
+  g_assert_true (dew_canvas_still (dew_window_canvas (fixture->window)));
+  dew_habits_read (&kept, path);
+  g_assert_cmpint (kept.units, ==, DEW_UNITS_METRIC);
+  g_assert_true (kept.still);
+  dew_habits_clear (&kept);
+  g_action_group_change_action_state (actions, "still", g_variant_new_boolean (FALSE));
+}
+
+/* --- pages and menus --------------------------------------------------------- */
+
+static void
+test_pages (Fixture *fixture, gconstpointer data)
+{
+  static const char *const pages[] = { "start", "new", "tour", "help", "cautions" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
+    {
+      g_autofree char *action = g_strconcat ("win.", pages[i], NULL);
+
+      activate (fixture, action);
+      g_assert_cmpstr (dew_window_page (fixture->window), ==, pages[i]);
+      gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
+      activate (fixture, "win.leave");
+      g_assert_cmpstr (dew_window_page (fixture->window), ==, "sheet");
+    }
+}
+
+/* Without a document there is no sheet to go back to. */
+static void
+test_no_document (Fixture *fixture, gconstpointer data)
+{
+  DewWindow *empty = DEW_WINDOW (dew_window_new (NULL));
+
+  g_assert_false (dew_window_open (empty, "/nowhere/at/all.dewtier"));
+  g_assert_cmpstr (dew_window_page (empty), ==, "start");
+  gtk_widget_activate_action (GTK_WIDGET (empty), "win.help", NULL);
+  gtk_widget_activate_action (GTK_WIDGET (empty), "win.leave", NULL);
+  g_assert_cmpstr (dew_window_page (empty), ==, "start");
+  gtk_window_destroy (GTK_WINDOW (empty));
+}
+
+/* The keyboard is where it was when one comes back from a page. */
+static void
+test_focus_returns (Fixture *fixture, gconstpointer data)
+{
+  const DewVariant *variant = dew_document_variant (fixture->document);
+  guint id = g_array_index (variant->things, DewThing, 0).id;
+  GtkWidget *before;
+
+  dew_canvas_focus_thing (dew_window_canvas (fixture->window), id);
+  before = gtk_window_get_focus (GTK_WINDOW (fixture->window));
+  activate (fixture, "win.help");
+  g_assert_true (gtk_window_get_focus (GTK_WINDOW (fixture->window)) != before);
+  activate (fixture, "win.leave");
+  g_assert_true (gtk_window_get_focus (GTK_WINDOW (fixture->window)) == before);
+}
+
+static void
+test_view_states (Fixture *fixture, gconstpointer data)
+{
+  GActionGroup *actions = G_ACTION_GROUP (fixture->window);
+  g_autoptr (GVariant) night = NULL, colour = NULL;
+
+  g_action_group_activate_action (actions, "colour", g_variant_new_int32 (DEW_VALUE_SPEED));
+  g_assert_cmpint (dew_document_coloured (fixture->document), ==, DEW_VALUE_SPEED);
+  g_action_group_activate_action (actions, "night", NULL);
+  g_assert_true (dew_document_night (fixture->document));
+  /* And the menu follows what is chosen elsewhere. */
+  dew_document_set_night (fixture->document, FALSE);
+  dew_document_colour_by (fixture->document, DEW_VALUE_AGE);
+  night = g_action_group_get_action_state (actions, "night");
+  colour = g_action_group_get_action_state (actions, "colour");
+  g_assert_false (g_variant_get_boolean (night));
+  g_assert_cmpint (g_variant_get_int32 (colour), ==, DEW_VALUE_AGE);
+}
+
+/* --- new --------------------------------------------------------------------- */
+
+static GtkWidget *
+find_button (GtkWidget *widget, const char *label)
+{
+  GtkWidget *found = NULL;
+
+  if (GTK_IS_BUTTON (widget)
+      && g_strcmp0 (gtk_button_get_label (GTK_BUTTON (widget)), label) == 0)
+    return widget;
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL && found == NULL;
+       child = gtk_widget_get_next_sibling (child))
+    found = find_button (child, label);
+  return found;
+}
+
+static guint
+count_things (const DewVariant *variant, DewThingKind kind)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < variant->things->len; i++)
+    n += g_array_index (variant->things, DewThing, i).kind == kind;
+  return n;
+}
+
+/* The page's own answer, without changing anything: a document on disk that can be
+ * forecast. A second one gets a name that is free. */
+static void
+test_new (Fixture *fixture, gconstpointer data)
+{
+  g_autofree char *first = NULL;
+
+  for (int i = 0; i < 2; i++)
+    {
+      GtkWidget *create;
+      g_autoptr (DewChamber) stored = NULL;
+      g_autoptr (GArray) problems = NULL;
+
+      activate (fixture, "win.new");
+      gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
+      create = find_button (GTK_WIDGET (fixture->window), "Draw _it");
+      g_assert_nonnull (create);
+      g_signal_emit_by_name (create, "clicked");
+      g_assert_cmpstr (dew_window_page (fixture->window), ==, "sheet");
+      g_assert_null (dew_window_told (fixture->window));
+      g_assert_true (g_str_has_prefix (dew_document_path (fixture->document), home));
+      g_assert_cmpstr (dew_document_path (fixture->document), !=, first);
+      g_assert_true (dew_document_flush (fixture->document, NULL));
+      stored = dew_store_load (dew_document_path (fixture->document), NULL);
+      g_assert_nonnull (stored);
+      problems = dew_chamber_check (stored, stored->shown_variant);
+      g_assert_cmpuint (problems->len, ==, 0);
+      g_assert_cmpuint (count_things (dew_chamber_shown (stored), DEW_THING_SHELF), >, 0);
+      g_assert_cmpstr (stored->room.name, !=, "");
+      g_free (first);
+      first = g_strdup (dew_document_path (fixture->document));
+    }
+}
+
+/* --- paper --------------------------------------------------------------------- */
+
+static gboolean
+is_there (gpointer data)
+{
+  return g_file_test (data, G_FILE_TEST_EXISTS);
+}
+
+static gboolean
+has_told (gpointer data)
+{
+  return dew_window_told (data) != NULL;
+}
+
+static void
+assert_begins (const char *path, const char *magic)
+{
+  g_autofree char *content = NULL;
+  gsize length;
+
+  g_assert_true (g_file_get_contents (path, &content, &length, NULL));
+  g_assert_cmpuint (length, >, 1000);
+  g_assert_cmpint (memcmp (content, magic, strlen (magic)), ==, 0);
+}
+
+static void
+test_export (Fixture *fixture, gconstpointer data)
+{
+  static const struct
+  {
+    const char *asked, *made, *magic;
+  } files[] = {
+    { "a.pdf", "a.pdf", "%PDF-" },
+    { "a.png", "a.png", "\x89PNG" },
+    { "a.svg", "a.svg", "<?xml" },
+    { "no ending", "no ending.pdf", "%PDF-" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (files); i++)
+    {
+      g_autofree char *asked = g_build_filename (fixture->folder, files[i].asked, NULL);
+      g_autofree char *made = g_build_filename (fixture->folder, files[i].made, NULL);
+
+      dew_window_export (fixture->window, asked);
+      run_until (is_there, made);
+      assert_begins (made, files[i].magic);
+    }
+  g_assert_null (dew_window_told (fixture->window));
+  dew_window_export (fixture->window, "/nowhere/at/all.pdf");
+  run_until (has_told, fixture->window);
+  g_assert_cmpstr (dew_window_told (fixture->window), ==, "The picture could not be written");
+}
+
+/* The operation of the Print action, with a file in the place of the printer. */
+static void
+test_print (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GtkPrintOperation) operation = dew_window_print_operation (fixture->window);
+  g_autofree char *path = g_build_filename (fixture->folder, "print.pdf", NULL);
+  g_autoptr (GError) error = NULL;
+  int pages;
+
+  gtk_print_operation_set_export_filename (operation, path);
+  g_assert_cmpint (gtk_print_operation_run (operation, GTK_PRINT_OPERATION_ACTION_EXPORT, NULL,
+                                            &error),
+                   ==, GTK_PRINT_OPERATION_RESULT_APPLY);
+  g_assert_no_error (error);
+  g_object_get (operation, "n-pages", &pages, NULL);
+  g_assert_cmpint (pages, >=, 1);
+  assert_begins (path, "%PDF-");
+}
+
+#define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, tear_down)
+
+int
+main (int argc, char **argv)
+{
+  g_autofree char *directories = NULL;
+  int status;
+
+  home = g_dir_make_tmp ("dewtier-home-XXXXXX", NULL);
+  directories = g_build_filename (home, "user-dirs.dirs", NULL);
+  g_assert_true (g_file_set_contents (directories, "XDG_DOCUMENTS_DIR=\"$HOME/Papers\"\n", -1,
+                                      NULL));
+  g_setenv ("HOME", home, TRUE);
+  g_setenv ("XDG_CONFIG_HOME", home, TRUE);
+  g_setenv ("XDG_DATA_HOME", home, TRUE);
+  gtk_test_init (&argc, &argv, NULL);
+  dew_theme_follow (gdk_display_get_default ());
+
+  ADD ("/window/drop-wrong", test_drop_wrong);
+  ADD ("/window/drop-right", test_drop_right);
+  ADD ("/window/same-file", test_same_file);
+  ADD ("/window/recent", test_recent);
+  ADD ("/window/size", test_window_size);
+  ADD ("/window/units", test_units);
+  ADD ("/window/pages", test_pages);
+  ADD ("/window/no-document", test_no_document);
+  ADD ("/window/focus-returns", test_focus_returns);
+  ADD ("/window/view-states", test_view_states);
+  ADD ("/window/new", test_new);
+  ADD ("/window/export", test_export);
+  ADD ("/window/print", test_print);
+  status = g_test_run ();
+  g_free (home);
+  return status;
+}
