@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sheet-fixture.h"
 
+#include "paint/sheet-private.h"
+
 #include <math.h>
 
 #define COLUMNS 10
@@ -203,6 +205,7 @@ fixture_forecast_free (DewForecast *f)
   g_free (f->still_share);
   g_free (f->board);
   g_free (f->bays);
+  g_free (f->places);
   g_free (f->findings);
   g_free (f);
 }
@@ -216,4 +219,61 @@ fixture_add_finding (DewForecast *f, double x_m, double y_m, double z_m, const c
   finding = &f->findings[f->n_findings++];
   *finding = (DewFinding) { .at_m = { x_m, y_m, z_m }, .severity = 1 };
   g_strlcpy (finding->word, word, sizeof finding->word);
+}
+
+void
+fixture_add_places (DewForecast *f)
+{
+  f->n_places = 12;
+  f->places = g_new0 (DewPlace, f->n_places);
+  for (int i = 0; i < f->n_places; i++)
+    {
+      DewPlace *place = &f->places[i];
+
+      place->bay = i / 6;
+      place->column = i % 3;
+      place->row = i / 3 % 2;
+      place->mean = f->bays[place->bay].mean;
+      place->severity = i % 3;
+      place->lo_m[0] = f->inner_m[0] * place->column / 3;
+      place->hi_m[0] = f->inner_m[0] * (place->column + 1) / 3;
+      place->lo_m[1] = f->inner_m[1] * place->row / 2;
+      place->hi_m[1] = f->inner_m[1] * (place->row + 1) / 2;
+      place->lo_m[2] = f->bays[place->bay].z0_m;
+      place->hi_m[2] = f->bays[place->bay].z1_m;
+    }
+}
+
+gboolean
+fixture_inside_sheet (const DewRect *r, const DewSheetLayout *layout)
+{
+  return r->x >= 0 && r->y >= 0 && r->x + r->width <= layout->width + 0.5
+         && r->y + r->height <= layout->height + 0.5;
+}
+
+void
+fixture_check_marks (const DewSheet *sheet, const DewSheetLayout *layout)
+{
+  g_autoptr (GArray) marks = dew_sheet_marks (sheet, layout);
+
+  for (guint i = 0; i < marks->len; i++)
+    {
+      const DewMark *one = &g_array_index (marks, DewMark, i);
+
+      g_assert_true (fixture_inside_sheet (&one->rect, layout));
+      for (guint j = i + 1; j < marks->len; j++)
+        {
+          const DewMark *other = &g_array_index (marks, DewMark, j);
+
+          if (dew_rects_meet (&one->rect, &other->rect, -0.5))
+            g_error ("'%s' lies on '%s' at %g x %g, text %g", one->text, other->text,
+                     layout->width, layout->height, sheet->text_scale);
+        }
+      if (dew_rects_meet (&one->rect, &layout->legend, -0.5))
+        g_error ("'%s' lies on the legend at %g x %g, text %g", one->text, layout->width,
+                 layout->height, sheet->text_scale);
+      for (int view = 0; view < DEW_N_VIEWS; view++)
+        if (layout->shown[view] && one->kind != DEW_MARK_FLAG)
+          g_assert_false (dew_rects_meet (&one->rect, &layout->view[view], 0));
+    }
 }

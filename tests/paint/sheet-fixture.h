@@ -18,6 +18,16 @@ DewChamber *fixture_chamber_new (void);
 DewForecast *fixture_forecast_new  (const DewChamber *chamber);
 void         fixture_forecast_free (DewForecast *forecast);
 
+/* Gives each of the two bays three places across and two deep, with the means of its
+ * bay; place n (of 12, the lower bay first, from the left and from the front) has the
+ * severity n % 3. */
+void fixture_add_places (DewForecast *forecast);
+
+gboolean fixture_inside_sheet (const DewRect *rect, const DewSheetLayout *layout);
+/* Every label, number and flag lies on the sheet, none on another, and all but flags
+ * outside the views. Stops the test where that is not so. */
+void fixture_check_marks (const DewSheet *sheet, const DewSheetLayout *layout);
+
 /* Adds a finding at a point; the word is shown on its flag. */
 void fixture_add_finding (DewForecast *forecast, double x_m, double y_m, double z_m,
                           const char *word);

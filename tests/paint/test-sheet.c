@@ -254,37 +254,6 @@ test_layers_add_up (void)
 
 /* --- layout ----------------------------------------------------------------------------- */
 
-static gboolean
-inside_sheet (const DewRect *r, const DewSheetLayout *layout)
-{
-  return r->x >= 0 && r->y >= 0 && r->x + r->width <= layout->width + 0.5
-         && r->y + r->height <= layout->height + 0.5;
-}
-
-static void
-check_marks (const DewSheet *sheet, const DewSheetLayout *layout)
-{
-  g_autoptr (GArray) marks = dew_sheet_marks (sheet, layout);
-
-  for (guint i = 0; i < marks->len; i++)
-    {
-      const DewMark *one = &g_array_index (marks, DewMark, i);
-
-      g_assert_true (inside_sheet (&one->rect, layout));
-      for (guint j = i + 1; j < marks->len; j++)
-        {
-          const DewMark *other = &g_array_index (marks, DewMark, j);
-
-          if (dew_rects_meet (&one->rect, &other->rect, -0.5))
-            g_error ("'%s' lies on '%s' at %g x %g, text %g", one->text, other->text,
-                     layout->width, layout->height, sheet->text_scale);
-        }
-      for (int view = 0; view < DEW_N_VIEWS; view++)
-        if (layout->shown[view] && one->kind != DEW_MARK_FLAG)
-          g_assert_false (dew_rects_meet (&one->rect, &layout->view[view], 0));
-    }
-}
-
 /* Views lie inside the sheet, apart from each other, at one scale, in line;
  * labels, dimensions and flags never lie on each other. */
 static void
@@ -330,7 +299,7 @@ test_layout (void)
             {
               if (!layout.shown[view])
                 continue;
-              g_assert_true (inside_sheet (&layout.view[view], &layout));
+              g_assert_true (fixture_inside_sheet (&layout.view[view], &layout));
               g_assert_false (dew_rects_meet (&layout.view[view], &layout.legend, 2));
               g_assert_cmpfloat_with_epsilon (
                   layout.view[view].width,
@@ -346,7 +315,7 @@ test_layout (void)
             g_assert_cmpfloat (side->y, ==, front->y);
           if (layout.plan_below)
             g_assert_cmpfloat (plan->x, ==, front->x);
-          check_marks (&sheet, &layout);
+          fixture_check_marks (&sheet, &layout);
         }
     }
   fixture_forecast_free (forecast);

@@ -64,8 +64,10 @@ fill_rows (DewProbeTable *table, const DewSheet *sheet, const DewProbed *probed)
   for (guint i = 0; i < G_N_ELEMENTS (sometimes); i++)
     {
       double x = dew_climate_value (climate, sometimes[i], NULL);
+      g_autofree char *text = dew_value_text (sometimes[i], x, sheet->imperial);
+      g_autofree char *nothing = dew_value_text (sometimes[i], 0, sheet->imperial);
 
-      if (x > 0)
+      if (isfinite (x) && !g_str_equal (text, nothing))
         add_row (table, sheet, dew_value_label (sometimes[i]), sometimes[i], x, NAN);
     }
 }
@@ -207,7 +209,7 @@ dew_paint_probe (const DewPen *pen)
 
   cairo_rectangle (pen->cr, table.box.x + 0.5, table.box.y + 0.5, table.box.width - 1,
                    table.box.height - 1);
-  dew_pen_colour (pen, &palette->paper, palette->high_contrast ? 1 : 0.95);
+  dew_pen_colour (pen, &palette->paper, 1);
   cairo_fill_preserve (pen->cr);
   dew_pen_colour (pen, &palette->ink_soft, palette->high_contrast ? 1 : 0.3);
   cairo_stroke (pen->cr);

@@ -3,7 +3,8 @@
 
 /* Writes printouts into files. A file is written beside the target and then takes its
  * name, so that a full disk leaves the old one as it was. The same printout gives the
- * same bytes. Errors name the file and what to do, in G_FILE_ERROR or G_IO_ERROR. */
+ * same bytes (an SVG only in a program that has made none before: Cairo counts its
+ * inner names on). Errors name the file and what to do, in G_FILE_ERROR or G_IO_ERROR. */
 
 #include "sheets/printout.h"
 
