@@ -354,18 +354,10 @@ dew_assign_fit_here (const DewAssignJob *job, const DewFitPlant *plant, const do
                      int bay, const int first[2], const int span[2], DewFit *fit)
 {
   DewFitPlace place;
-  double ceiling_m = INFINITY;
 
+  /* It stands as it stands: height, foothold and weight are not asked again. */
   air_of_block (job, bay, first, span, &place);
-  for (int r = first[1]; r < first[1] + span[1]; r++)
-    for (int c = first[0]; c < first[0] + span[0]; c++)
-      {
-        const DewAssignSpot *spot = spot_at (job->result, bay, c, r);
-
-        ceiling_m = MIN (ceiling_m, spot->base_m + spot->clear_m);
-      }
-  /* It stands as it stands: foothold and weight are not asked again. */
-  place.clear_m = MAX (0.0, ceiling_m - (at_m[2] - plant->rise_m));
+  place.clear_m = INFINITY;
   place.over_edge_m = 0.0;
   place.from_front_m = at_m[1];
   place.load_left_kg = INFINITY;

@@ -178,7 +178,9 @@ judge_room (const DewFitPlant *plant, const DewFitPlace *place, DewFitDemand *de
   double over = CM * plant->pot_diameter_m / OVER_EDGE;
 
   demand[DEW_DEMAND_HEIGHT]
-    = against (CM * place->clear_m, CM * height, FALSE, SPARE_CM, 1e-6, NAN);
+    = isinf (place->clear_m)
+        ? nothing_asked (place->clear_m)
+        : against (CM * place->clear_m, CM * height, FALSE, SPARE_CM, 1e-6, NAN);
   demand[DEW_DEMAND_BOARD]
     = plant->pot_diameter_m > 0.0
         ? against (CM * place->over_edge_m, over, TRUE, over, 1e-6, NAN)

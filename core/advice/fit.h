@@ -69,7 +69,8 @@ typedef struct
   double mist_day_mL_m2h, mist_night_mL_m2h; /* that wet leaves can lose here, by that */
   gboolean old_day, old_night; /* the air is seldom replaced, as the findings mean it */
   gboolean lamps;         /* there is a lamp; else nothing is known of the light */
-  double clear_m;         /* height from what it stands on to the next thing above */
+  double clear_m;         /* height from what it stands on to the next thing above; INFINITY:
+                           * not asked */
   double over_edge_m;     /* how far its pot would stand over the edge of the board */
   double from_front_m;    /* of its middle */
   double load_left_kg;    /* that the board under it may still carry; INFINITY: no limit */
