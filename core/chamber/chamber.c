@@ -3,6 +3,7 @@
 
 #include "chamber/chamber-private.h"
 
+#include <glib/gi18n.h>
 #include <string.h>
 
 /* --- variants ---------------------------------------------------------- */
@@ -63,7 +64,7 @@ dew_chamber_new (void)
 {
   DewChamber *chamber = g_new0 (DewChamber, 1);
 
-  dew_text_copy (chamber->name, sizeof chamber->name, "Enclosure");
+  dew_text_copy (chamber->name, sizeof chamber->name, _ ("Enclosure"));
   chamber->outer_m[0] = 0.7;
   chamber->outer_m[1] = 0.5;
   chamber->outer_m[2] = 1.6;

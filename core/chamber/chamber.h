@@ -501,7 +501,7 @@ typedef struct
 {
   guint thing_id; /* 0: the enclosure or the room */
   char  field[48]; /* key, or empty */
-  char  message[256]; /* what, where and what to do, one sentence or two */
+  char  message[512]; /* what, where and what to do, one sentence or two */
 } DewProblem;
 
 /* Everything that keeps `variant` from being forecast: non-finite and out of

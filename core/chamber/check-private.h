@@ -28,8 +28,16 @@ DewNumber dew_check_number (double value);
 void dew_check_report (DewCheck *check, guint thing_id, const char *field, const char *format, ...)
     G_GNUC_PRINTF (4, 5);
 
-/* "The fan "by the door"". Free with g_free(). */
-char *dew_check_words (const DewThing *thing);
+/* The unit to say after a number; a fraction and a bare number have none. */
+const char *dew_check_unit (DewQuantity quantity);
+
+/* "The fan "by the door"", as a sentence begins, and "the fan ..." inside one. Free
+ * with g_free(). */
+char *dew_check_words        (const DewThing *thing);
+char *dew_check_words_inside (const DewThing *thing);
+
+/* "the front face" */
+const char *dew_check_face (DewFace face);
 
 /* Reports what does not fit about one thing of check->variant. All values are
  * known to be in range. */

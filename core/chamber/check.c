@@ -4,6 +4,7 @@
 #include "chamber/chamber-private.h"
 #include "chamber/check-private.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 #include <stdarg.h>
 #include <string.h>
@@ -21,20 +22,6 @@
 
 G_DEFINE_QUARK (dew - chamber - error - quark, dew_chamber_error)
 
-DewNumber
-dew_check_number (double value)
-{
-  DewNumber result;
-
-  if (isnan (value))
-    g_strlcpy (result.text, "not a number", sizeof result.text);
-  else if (isinf (value))
-    g_strlcpy (result.text, value > 0 ? "infinite" : "minus infinite", sizeof result.text);
-  else
-    g_ascii_formatd (result.text, sizeof result.text, "%.5g", value);
-  return result;
-}
-
 void
 dew_check_report (DewCheck *check, guint thing_id, const char *field, const char *format, ...)
 {
@@ -50,45 +37,7 @@ dew_check_report (DewCheck *check, guint thing_id, const char *field, const char
   g_array_append_val (check->problems, problem);
 }
 
-char *
-dew_check_words (const DewThing *thing)
-{
-  g_autofree char *kind = g_ascii_strdown (dew_thing_kind_label (thing->kind), -1);
-
-  if (thing->name[0] == '\0')
-    return g_strdup_printf ("A %s without a name", kind);
-  return g_strdup_printf ("The %s \"%s\"", kind, thing->name);
-}
-
 /* --- values ------------------------------------------------------------ */
-
-/* The unit to say after a number; a fraction and a bare number have none. */
-static const char *
-quantity_unit (DewQuantity quantity)
-{
-  static const char *const units[] = {
-    [DEW_QUANTITY_NONE] = "",
-    [DEW_QUANTITY_LENGTH] = " m",
-    [DEW_QUANTITY_ANGLE] = " rad",
-    [DEW_QUANTITY_AREA] = " m\302\262",
-    [DEW_QUANTITY_FRACTION] = "",
-    [DEW_QUANTITY_TEMPERATURE] = " \302\260C",
-    [DEW_QUANTITY_SPEED] = " m/s",
-    [DEW_QUANTITY_AIR_FLOW] = " m\302\263/s",
-    [DEW_QUANTITY_WATER_RATE] = " kg/s",
-    [DEW_QUANTITY_MASS] = " kg",
-    [DEW_QUANTITY_PRESSURE] = " Pa",
-    [DEW_QUANTITY_POWER] = " W",
-    [DEW_QUANTITY_U_VALUE] = " W/m\302\262K",
-    [DEW_QUANTITY_DROPLET] = " m",
-    [DEW_QUANTITY_EFFICACY] = " mol/J",
-    [DEW_QUANTITY_IRRADIANCE] = " W/m\302\262",
-    [DEW_QUANTITY_ALTITUDE] = " m",
-    [DEW_QUANTITY_LIGHT] = " mol/m\302\262s",
-  };
-
-  return (guint) quantity < G_N_ELEMENTS (units) ? units[quantity] : "";
-}
 
 static gboolean
 check_real (DewCheck *check, guint thing_id, const char *whose, const char *key, const char *label,
@@ -97,10 +46,10 @@ check_real (DewCheck *check, guint thing_id, const char *whose, const char *key,
   if (isfinite (value) && value >= min && value <= max)
     return TRUE;
 
-  dew_check_report (check, thing_id, key, "%s: \"%s\" is %s%s; give %s to %s%s", whose, label,
-                    dew_check_number (value).text, isfinite (value) ? quantity_unit (quantity) : "",
-                    dew_check_number (min).text, dew_check_number (max).text,
-                    quantity_unit (quantity));
+  dew_check_report (check, thing_id, key, _ ("%s: \"%s\" is %s%s; give %s to %s%s"), whose, label,
+                    dew_check_number (value).text,
+                    isfinite (value) ? dew_check_unit (quantity) : "", dew_check_number (min).text,
+                    dew_check_number (max).text, dew_check_unit (quantity));
   return FALSE;
 }
 
@@ -110,8 +59,8 @@ check_text (DewCheck *check, guint thing_id, const char *whose, const char *key,
 {
   if (memchr (text, '\0', size) == NULL || !g_utf8_validate (text, -1, NULL))
     {
-      dew_check_report (check, thing_id, key, "%s: the text in \"%s\" is damaged; type it again",
-                        whose, key);
+      dew_check_report (check, thing_id, key,
+                        _ ("%s: the text in \"%s\" is damaged; type it again"), whose, key);
       return FALSE;
     }
   /* They would move the cursor of a terminal that shows the name. */
@@ -119,8 +68,8 @@ check_text (DewCheck *check, guint thing_id, const char *whose, const char *key,
     if (g_unichar_iscntrl (g_utf8_get_char (p)) && *p != '\n' && *p != '\t')
       {
         dew_check_report (check, thing_id, key,
-                          "%s: the text in \"%s\" holds a control character; "
-                          "type it again",
+                          _ ("%s: the text in \"%s\" holds a control character; "
+                             "type it again"),
                           whose, key);
         return FALSE;
       }
@@ -151,13 +100,13 @@ check_fields (DewCheck *check, guint thing_id, const char *whose, const DewField
           ok = FALSE;
           if (field->type == DEW_FIELD_COUNT)
             {
-              dew_check_report (check, thing_id, field->key, "%s: \"%s\" is %d; give %d to %d",
+              dew_check_report (check, thing_id, field->key, _ ("%s: \"%s\" is %d; give %d to %d"),
                                 whose, dew_field_label (field), value, (int) field->min,
                                 (int) field->max);
               continue;
             }
           dew_check_report (check, thing_id, field->key,
-                            "%s: there is no choice number %d for \"%s\"", whose, value,
+                            _ ("%s: there is no choice number %d for \"%s\""), whose, value,
                             dew_field_label (field));
         }
     }
@@ -169,12 +118,13 @@ check_climate (DewCheck *check, const char *key, const char *label, const double
                DewQuantity quantity, double min, double max)
 {
   static const char *const names[12]
-    = { "January", "February", "March",     "April",   "May",      "June",
-        "July",    "August",   "September", "October", "November", "December" };
+    = { N_ ("January"),   N_ ("February"), N_ ("March"),    N_ ("April"),
+        N_ ("May"),       N_ ("June"),     N_ ("July"),     N_ ("August"),
+        N_ ("September"), N_ ("October"),  N_ ("November"), N_ ("December") };
 
   for (int month = 0; month < 12; month++)
     {
-      g_autofree char *where = g_strdup_printf ("The room in %s", names[month]);
+      g_autofree char *where = g_strdup_printf (_ ("The room in %s"), _ (names[month]));
 
       if (!check_real (check, 0, where, key, label, quantity, months[month], min, max))
         return FALSE;
@@ -186,62 +136,72 @@ static gboolean
 check_room (DewCheck *check)
 {
   const DewRoom *room = &check->chamber->room;
-  gboolean ok = check_fields (check, 0, "The room", dew_room_fields (), room);
+  gboolean ok = check_fields (check, 0, _ ("The room"), dew_room_fields (), room);
 
-  ok &= check_climate (check, "t_day_C", "Temperature by day", room->t_day_C,
+  ok &= check_climate (check, "t_day_C", _ ("Temperature by day"), room->t_day_C,
                        DEW_QUANTITY_TEMPERATURE, -30.0, 50.0);
-  ok &= check_climate (check, "t_night_C", "Temperature by night", room->t_night_C,
+  ok &= check_climate (check, "t_night_C", _ ("Temperature by night"), room->t_night_C,
                        DEW_QUANTITY_TEMPERATURE, -30.0, 50.0);
-  ok &= check_climate (check, "rh_day", "Relative humidity by day", room->rh_day,
+  ok &= check_climate (check, "rh_day", _ ("Relative humidity by day"), room->rh_day,
                        DEW_QUANTITY_FRACTION, 0.01, 1.0);
-  ok &= check_climate (check, "rh_night", "Relative humidity by night", room->rh_night,
+  ok &= check_climate (check, "rh_night", _ ("Relative humidity by night"), room->rh_night,
                        DEW_QUANTITY_FRACTION, 0.01, 1.0);
   return ok;
+}
+
+/* Says that the enclosure has an impossible size along one axis. */
+static void
+report_side (DewCheck *check, int axis, const char *key)
+{
+  DewNumber side = dew_check_number (check->inner_m[axis]);
+  DewNumber min = dew_check_number (DEW_ENCLOSURE_MIN_M);
+  DewNumber max = dew_check_number (DEW_ENCLOSURE_MAX_M);
+
+  if (isfinite (check->inner_m[axis]))
+    dew_check_report (check, 0, key,
+                      axis == 0   ? _ ("The enclosure is %s m wide inside; give %s to %s m")
+                      : axis == 1 ? _ ("The enclosure is %s m deep inside; give %s to %s m")
+                                  : _ ("The enclosure is %s m high inside; give %s to %s m"),
+                      side.text, min.text, max.text);
+  else
+    dew_check_report (check, 0, key,
+                      axis == 0   ? _ ("The width of the enclosure is %s; give %s to %s m")
+                      : axis == 1 ? _ ("The depth of the enclosure is %s; give %s to %s m")
+                                  : _ ("The height of the enclosure is %s; give %s to %s m"),
+                      side.text, min.text, max.text);
 }
 
 /* The cover, its size and the room. FALSE when the geometry cannot be trusted. */
 static gboolean
 check_enclosure (DewCheck *check)
 {
-  static const char *const words[3] = { "wide", "deep", "high" };
-  static const char *const nouns[3] = { "width", "depth", "height" };
+  static const char *const faces[DEW_N_FACES]
+    = { N_ ("The cover at the left"), N_ ("The cover at the right"), N_ ("The cover in front"),
+        N_ ("The cover at the back"), N_ ("The cover of the floor"), N_ ("The cover of the roof") };
   static const char *const keys[3] = { "outer_m[0]", "outer_m[1]", "outer_m[2]" };
   const DewChamber *chamber = check->chamber;
   gboolean ok = TRUE;
 
-  ok &= check_text (check, 0, "The enclosure", "name", chamber->name, sizeof chamber->name);
-  ok &= check_text (check, 0, "The enclosure", "note", chamber->note, sizeof chamber->note);
+  ok &= check_text (check, 0, _ ("The enclosure"), "name", chamber->name, sizeof chamber->name);
+  ok &= check_text (check, 0, _ ("The enclosure"), "note", chamber->note, sizeof chamber->note);
   for (int face = 0; face < DEW_N_FACES; face++)
-    {
-      g_autofree char *whose = g_strdup_printf ("The cover (%s)", dew_face_key (face));
-
-      ok &= check_fields (check, 0, whose, dew_panel_fields (), &chamber->panels[face]);
-    }
+    ok &= check_fields (check, 0, _ (faces[face]), dew_panel_fields (), &chamber->panels[face]);
   for (int axis = 0; axis < 3; axis++)
     {
       double side = check->inner_m[axis];
 
       if (side >= DEW_ENCLOSURE_MIN_M - DEW_SLACK_M && side <= DEW_ENCLOSURE_MAX_M + DEW_SLACK_M)
         continue;
-      if (isfinite (side))
-        dew_check_report (check, 0, keys[axis], "The enclosure is %s m %s inside; give %s to %s m",
-                          dew_check_number (side).text, words[axis],
-                          dew_check_number (DEW_ENCLOSURE_MIN_M).text,
-                          dew_check_number (DEW_ENCLOSURE_MAX_M).text);
-      else
-        dew_check_report (check, 0, keys[axis], "The %s of the enclosure is %s; give %s to %s m",
-                          nouns[axis], dew_check_number (side).text,
-                          dew_check_number (DEW_ENCLOSURE_MIN_M).text,
-                          dew_check_number (DEW_ENCLOSURE_MAX_M).text);
+      report_side (check, axis, keys[axis]);
       ok = FALSE;
     }
-  ok &= check_real (check, 0, "The cover", "leak_area_m2", "Leakage area", DEW_QUANTITY_AREA,
-                    chamber->leak_area_m2, 0.0, 0.2);
-  ok &= check_real (check, 0, "The cover", "leak_exponent", "Leakage exponent", DEW_QUANTITY_NONE,
-                    chamber->leak_exponent, 0.5, 1.0);
+  ok &= check_real (check, 0, _ ("The cover"), "leak_area_m2", _ ("Leakage area"),
+                    DEW_QUANTITY_AREA, chamber->leak_area_m2, 0.0, 0.2);
+  ok &= check_real (check, 0, _ ("The cover"), "leak_exponent", _ ("Leakage exponent"),
+                    DEW_QUANTITY_NONE, chamber->leak_exponent, 0.5, 1.0);
   if (chamber->month < 0 || chamber->month > 11)
     {
-      dew_check_report (check, 0, "month", "There is no month number %d; give 1 to 12",
+      dew_check_report (check, 0, "month", _ ("There is no month number %d; give 1 to 12"),
                         chamber->month < G_MAXINT ? chamber->month + 1 : chamber->month);
       ok = FALSE;
     }
@@ -256,7 +216,7 @@ check_thing_values (DewCheck *check, const DewThing *thing)
 
   if ((guint) thing->kind >= DEW_N_THING_KINDS)
     {
-      dew_check_report (check, thing->id, "kind", "There is no kind of thing number %d",
+      dew_check_report (check, thing->id, "kind", _ ("There is no kind of thing number %d"),
                         (int) thing->kind);
       return FALSE;
     }
@@ -292,7 +252,7 @@ dew_chamber_check (const DewChamber *chamber, guint variant_id)
   ok = check_enclosure (&check);
   if (check.variant == NULL)
     {
-      dew_check_report (&check, 0, "", "There is no variant number %u; choose one of the list",
+      dew_check_report (&check, 0, "", _ ("There is no variant number %u; choose one of the list"),
                         variant_id);
       return check.problems;
     }
@@ -307,37 +267,43 @@ dew_chamber_check (const DewChamber *chamber, guint variant_id)
   return check.problems;
 }
 
+/* `whose`: words for what has the id, as a sentence begins. */
 static void
-check_id (DewCheck *check, GHashTable *ids, guint id, const char *what, const char *name)
+check_id (DewCheck *check, GHashTable *ids, guint id, const char *whose)
 {
   if (id == 0 || id >= check->chamber->next_id)
     dew_check_report (check, id, "id",
-                      "%s \"%s\" has the number %u; numbers go from 1 up to next_id (%u)", what,
-                      name, id, check->chamber->next_id);
+                      _ ("%s has the number %u; numbers go from 1 up to next_id (%u)"), whose, id,
+                      check->chamber->next_id);
   else if (!g_hash_table_add (ids, GUINT_TO_POINTER (id)))
     dew_check_report (check, id, "id",
-                      "%s \"%s\" has the number %u, which is used twice; give it another", what,
-                      name, id);
+                      _ ("%s has the number %u, which is used twice; give it another"), whose, id);
 }
 
 static void
 validate_variant (DewCheck *check, GHashTable *ids, const DewVariant *variant)
 {
-  check_text (check, 0, "A variant", "name", variant->name, sizeof variant->name);
-  check_id (check, ids, variant->id, "The variant", variant->name);
+  g_autofree char *whose = NULL;
+
+  check_text (check, 0, _ ("A variant"), "name", variant->name, sizeof variant->name);
+  whose = g_strdup_printf (_ ("The variant \"%s\""), variant->name);
+  check_id (check, ids, variant->id, whose);
   if (variant->things->len > DEW_THINGS_MAX)
     {
-      dew_check_report (check, 0, "things", "The variant \"%s\" holds %u things; give %d at most",
-                        variant->name, variant->things->len, DEW_THINGS_MAX);
+      dew_check_report (check, 0, "things",
+                        _ ("The variant \"%s\" holds %u things; give %d at most"), variant->name,
+                        variant->things->len, DEW_THINGS_MAX);
       return;
     }
   for (guint i = 0; i < variant->things->len; i++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, i);
+      g_autofree char *words = NULL;
 
       if (!check_thing_values (check, thing))
         return;
-      check_id (check, ids, thing->id, dew_thing_kind_label (thing->kind), thing->name);
+      words = dew_check_words (thing);
+      check_id (check, ids, thing->id, words);
     }
 }
 
@@ -354,11 +320,11 @@ check_band (DewCheck *check, const char *whose, const DewPlantKind *kind, const 
   if (lies <= under)
     return;
   dew_check_report (check, 0, lower,
-                    "%s: \"%s\" is %s%s, but \"%s\" only %s%s; make the first smaller or the "
-                    "second larger",
+                    _ ("%s: \"%s\" is %s%s, but \"%s\" only %s%s; make the first smaller or the "
+                       "second larger"),
                     whose, dew_field_label (low), dew_check_number (lies).text,
-                    quantity_unit (low->quantity), dew_field_label (high),
-                    dew_check_number (under).text, quantity_unit (high->quantity));
+                    dew_check_unit (low->quantity), dew_field_label (high),
+                    dew_check_number (under).text, dew_check_unit (high->quantity));
 }
 
 static void
@@ -376,16 +342,16 @@ validate_kind (DewCheck *check, GHashTable *names, const DewPlantKind *kind)
   };
   g_autofree char *whose = NULL;
 
-  if (!check_text (check, 0, "An own kind of plant", "name", kind->name, sizeof kind->name))
+  if (!check_text (check, 0, _ ("An own kind of plant"), "name", kind->name, sizeof kind->name))
     return;
   if (kind->name[0] == '\0')
     {
-      dew_check_report (check, 0, "name", "An own kind of plant has no name; give it one");
+      dew_check_report (check, 0, "name", _ ("An own kind of plant has no name; give it one"));
       return;
     }
-  whose = g_strdup_printf ("The kind of plant \"%s\"", kind->name);
+  whose = g_strdup_printf (_ ("The kind of plant \"%s\""), kind->name);
   if (!g_hash_table_add (names, (gpointer) kind->name))
-    dew_check_report (check, 0, "name", "%s is there twice; rename one of them", whose);
+    dew_check_report (check, 0, "name", _ ("%s is there twice; rename one of them"), whose);
   if (!check_fields (check, 0, whose, dew_plant_kind_fields (), kind))
     return;
   for (guint i = 0; i < G_N_ELEMENTS (bands); i++)
@@ -402,7 +368,7 @@ validate_wishes (DewCheck *check, GHashTable *ids)
   if (wishes->len > WISHES_MAX || kinds->len > KINDS_MAX)
     {
       dew_check_report (check, 0, "wishes",
-                        "There are %u wishes and %u own kinds of plant; give %d and %d at most",
+                        _ ("There are %u wishes and %u own kinds of plant; give %d and %d at most"),
                         wishes->len, kinds->len, WISHES_MAX, KINDS_MAX);
       return;
     }
@@ -411,11 +377,11 @@ validate_wishes (DewCheck *check, GHashTable *ids)
       const DewWish *wish = &g_array_index (wishes, DewWish, i);
       g_autofree char *whose = NULL;
 
-      if (!check_text (check, wish->id, "A wish", "name", wish->name, sizeof wish->name))
+      if (!check_text (check, wish->id, _ ("A wish"), "name", wish->name, sizeof wish->name))
         return;
-      whose = g_strdup_printf ("The wish \"%s\"", wish->name);
+      whose = g_strdup_printf (_ ("The wish \"%s\""), wish->name);
       check_fields (check, wish->id, whose, dew_wish_fields (), wish);
-      check_id (check, ids, wish->id, "The wish", wish->name);
+      check_id (check, ids, wish->id, whose);
     }
   for (guint i = 0; i < kinds->len; i++)
     validate_kind (check, names, &g_array_index (kinds, DewPlantKind, i));
@@ -441,11 +407,11 @@ dew_chamber_validate (const DewChamber *chamber, GError **error)
   problems = check.problems;
   check_enclosure (&check);
   if (chamber->variants->len < 1 || chamber->variants->len > VARIANTS_MAX)
-    dew_check_report (&check, 0, "variants", "There are %u variants; give 1 to %d",
+    dew_check_report (&check, 0, "variants", _ ("There are %u variants; give 1 to %d"),
                       chamber->variants->len, VARIANTS_MAX);
   else if (dew_chamber_shown (chamber) == NULL)
     dew_check_report (&check, 0, "shown_variant",
-                      "The variant to show (number %u) is not in the document",
+                      _ ("The variant to show (number %u) is not in the document"),
                       chamber->shown_variant);
   for (guint i = 0; i < chamber->variants->len && problems->len == 0; i++)
     validate_variant (&check, ids, &g_array_index (chamber->variants, DewVariant, i));

@@ -3,6 +3,7 @@
 
 #include "chamber/chamber-private.h"
 
+#include <glib/gi18n.h>
 #include <string.h>
 
 /* Everything here is invented: a hallway, its cabinet and its plants. Sizes,
@@ -57,12 +58,13 @@ demo_shelves (DewChamber *chamber, DewVariant *variant)
   {
     const char *name;
     double z_m;
-  } shelves[] = { { "Lower shelf", 0.38 }, { "Middle shelf", 0.74 }, { "Upper shelf", 1.10 } };
+  } shelves[]
+    = { { N_ ("Lower shelf"), 0.38 }, { N_ ("Middle shelf"), 0.74 }, { N_ ("Upper shelf"), 1.10 } };
 
   for (guint i = 0; i < G_N_ELEMENTS (shelves); i++)
     {
       DewThing *shelf
-        = add (chamber, variant, DEW_THING_SHELF, shelves[i].name, 0, 0, shelves[i].z_m);
+        = add (chamber, variant, DEW_THING_SHELF, _ (shelves[i].name), 0, 0, shelves[i].z_m);
 
       shelf->shelf.thickness_m = 0.008;
       shelf->shelf.gap_front_m = 0.03;
@@ -73,7 +75,7 @@ demo_shelves (DewChamber *chamber, DewVariant *variant)
 static void
 demo_openings (DewChamber *chamber, DewVariant *variant)
 {
-  DewThing *low = add (chamber, variant, DEW_THING_OPENING, "Low flap", 0, 0, 0);
+  DewThing *low = add (chamber, variant, DEW_THING_OPENING, _ ("Low flap"), 0, 0, 0);
   DewThing *high;
 
   low->opening.face = DEW_FACE_FRONT;
@@ -82,7 +84,7 @@ demo_openings (DewChamber *chamber, DewVariant *variant)
   low->opening.v0_m = 0.06;
   low->opening.v1_m = 0.12;
 
-  high = add (chamber, variant, DEW_THING_OPENING, "High hole", 0, 0, 0);
+  high = add (chamber, variant, DEW_THING_OPENING, _ ("High hole"), 0, 0, 0);
   high->opening.face = DEW_FACE_BACK;
   high->opening.kind = DEW_OPENING_HOLE;
   high->opening.u0_m = 0.31;
@@ -96,8 +98,8 @@ demo_openings (DewChamber *chamber, DewVariant *variant)
 static void
 demo_devices (DewChamber *chamber, DewVariant *variant)
 {
-  DewThing *fan = add (chamber, variant, DEW_THING_FAN, "Slow fan", 0.09, 0.34, 0.12);
-  DewThing *lamp = add (chamber, variant, DEW_THING_LAMP, "Top lamp", 0.35, 0.25, 1.54);
+  DewThing *fan = add (chamber, variant, DEW_THING_FAN, _ ("Slow fan"), 0.09, 0.34, 0.12);
+  DewThing *lamp = add (chamber, variant, DEW_THING_LAMP, _ ("Top lamp"), 0.35, 0.25, 1.54);
   DewThing *humidifier;
   guint instrument;
 
@@ -111,10 +113,10 @@ demo_devices (DewChamber *chamber, DewVariant *variant)
   lamp->lamp.power_W = 36.0;
 
   instrument
-    = add (chamber, variant, DEW_THING_INSTRUMENT, "Middle hygrometer", 0.60, 0.40, 0.86)->id;
-  add (chamber, variant, DEW_THING_INSTRUMENT, "Upper hygrometer", 0.10, 0.10, 1.22);
+    = add (chamber, variant, DEW_THING_INSTRUMENT, _ ("Middle hygrometer"), 0.60, 0.40, 0.86)->id;
+  add (chamber, variant, DEW_THING_INSTRUMENT, _ ("Upper hygrometer"), 0.10, 0.10, 1.22);
 
-  humidifier = add (chamber, variant, DEW_THING_HUMIDIFIER, "Small mister", 0.58, 0.12, 0.0);
+  humidifier = add (chamber, variant, DEW_THING_HUMIDIFIER, _ ("Small mister"), 0.58, 0.12, 0.0);
   humidifier->humidifier.width_m = 0.14;
   humidifier->humidifier.depth_m = 0.14;
   humidifier->humidifier.height_m = 0.22;
@@ -125,7 +127,7 @@ demo_devices (DewChamber *chamber, DewVariant *variant)
 static void
 demo_wet_things (DewChamber *chamber, DewVariant *variant)
 {
-  DewThing *tray = add (chamber, variant, DEW_THING_TRAY, "Moss tray", 0.30, 0.25, 0.388);
+  DewThing *tray = add (chamber, variant, DEW_THING_TRAY, _ ("Moss tray"), 0.30, 0.25, 0.388);
 
   tray->tray.width_m = 0.40;
   tray->tray.depth_m = 0.28;
@@ -133,9 +135,9 @@ demo_wet_things (DewChamber *chamber, DewVariant *variant)
   tray->tray.surface = DEW_TRAY_MOSS;
   tray->tray.water_kg = 1.4;
 
-  add (chamber, variant, DEW_THING_POT, "Clay pot 1", 0.12, 0.25, 0.748);
-  add (chamber, variant, DEW_THING_POT, "Clay pot 2", 0.27, 0.36, 0.748);
-  add (chamber, variant, DEW_THING_POT, "Clay pot 3", 0.60, 0.20, 1.108);
+  add (chamber, variant, DEW_THING_POT, _ ("Clay pot 1"), 0.12, 0.25, 0.748);
+  add (chamber, variant, DEW_THING_POT, _ ("Clay pot 2"), 0.27, 0.36, 0.748);
+  add (chamber, variant, DEW_THING_POT, _ ("Clay pot 3"), 0.60, 0.20, 1.108);
 }
 
 static void
@@ -149,24 +151,24 @@ demo_plants (DewChamber *chamber, DewVariant *variant)
     double width_m, height_m;
     double leaf_area_m2, mass_kg, pot_diameter_m;
   } plants[] = {
-    { "Filmy fern, large", "Hymenophyllum", 0.20, 0.24, 0.43, 0.15, 0.10, 0.030, 0.3, 0.09 },
-    { "Filmy fern, small", "Trichomanes and Crepidomanes", 0.40, 0.26, 0.43, 0.15, 0.10, 0.025, 0.3,
-      0.09 },
-    { "Jewel orchid", "Macodes Anoectochilus Goodyera", 0.42, 0.14, 0.83, 0.12, 0.12, 0.020, 0.4,
-      0.09 },
-    { "Nodding orchid", "Dracula", 0.44, 0.36, 0.86, 0.18, 0.22, 0.050, 0.6, 0.10 },
-    { "Tongue fern", "Elaphoglossum", 0.58, 0.16, 0.83, 0.15, 0.15, 0.035, 0.5, 0.10 },
-    { "Pitcher plant, large", "Nepenthes (highland)", 0.20, 0.26, 1.20, 0.28, 0.30, 0.090, 1.1,
+    { N_ ("Filmy fern, large"), "Hymenophyllum", 0.20, 0.24, 0.43, 0.15, 0.10, 0.030, 0.3, 0.09 },
+    { N_ ("Filmy fern, small"), "Trichomanes and Crepidomanes", 0.40, 0.26, 0.43, 0.15, 0.10, 0.025,
+      0.3, 0.09 },
+    { N_ ("Jewel orchid"), "Macodes Anoectochilus Goodyera", 0.42, 0.14, 0.83, 0.12, 0.12, 0.020,
+      0.4, 0.09 },
+    { N_ ("Nodding orchid"), "Dracula", 0.44, 0.36, 0.86, 0.18, 0.22, 0.050, 0.6, 0.10 },
+    { N_ ("Tongue fern"), "Elaphoglossum", 0.58, 0.16, 0.83, 0.15, 0.15, 0.035, 0.5, 0.10 },
+    { N_ ("Pitcher plant, large"), "Nepenthes (highland)", 0.20, 0.26, 1.20, 0.28, 0.30, 0.090, 1.1,
       0.13 },
-    { "Pitcher plant, small", "Nepenthes (ultra-highland)", 0.42, 0.18, 1.20, 0.20, 0.22, 0.050,
-      0.8, 0.11 },
-    { "Bladderwort", "Utricularia (epiphytic orchid-flowered)", 0.45, 0.38, 1.20, 0.14, 0.15, 0.025,
-      0.5, 0.09 },
+    { N_ ("Pitcher plant, small"), "Nepenthes (ultra-highland)", 0.42, 0.18, 1.20, 0.20, 0.22,
+      0.050, 0.8, 0.11 },
+    { N_ ("Bladderwort"), "Utricularia (epiphytic orchid-flowered)", 0.45, 0.38, 1.20, 0.14, 0.15,
+      0.025, 0.5, 0.09 },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (plants); i++)
     {
-      DewThing *plant = add (chamber, variant, DEW_THING_PLANT, plants[i].name, plants[i].x_m,
+      DewThing *plant = add (chamber, variant, DEW_THING_PLANT, _ (plants[i].name), plants[i].x_m,
                              plants[i].y_m, plants[i].z_m);
 
       dew_text_copy (plant->plant.species, sizeof plant->plant.species, plants[i].species);
@@ -191,9 +193,9 @@ demo_wishes (DewChamber *chamber)
     DewPlantState state;
     double pot_diameter_m;
   } wishes[] = {
-    { "Cool orchid seedling", "Masdevallia (cool species)", 3, DEW_PLANT_HEALTHY, 0.07 },
-    { "Limp miniature orchid", "Lepanthes", 1, DEW_PLANT_WEAK, 0.05 },
-    { "Fern from a swap", "Elaphoglossum", 1, DEW_PLANT_ARRIVED, 0.09 },
+    { N_ ("Cool orchid seedling"), "Masdevallia (cool species)", 3, DEW_PLANT_HEALTHY, 0.07 },
+    { N_ ("Limp miniature orchid"), "Lepanthes", 1, DEW_PLANT_WEAK, 0.05 },
+    { N_ ("Fern from a swap"), "Elaphoglossum", 1, DEW_PLANT_ARRIVED, 0.09 },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (wishes); i++)
@@ -201,7 +203,7 @@ demo_wishes (DewChamber *chamber)
       DewWish wish;
 
       dew_wish_init (&wish);
-      dew_text_copy (wish.name, sizeof wish.name, wishes[i].name);
+      dew_text_copy (wish.name, sizeof wish.name, _ (wishes[i].name));
       dew_text_copy (wish.species, sizeof wish.species, wishes[i].species);
       wish.count = wishes[i].count;
       wish.state = wishes[i].state;
@@ -217,21 +219,21 @@ dew_chamber_demo (void)
   DewVariant *low = dew_chamber_shown (chamber);
   DewVariant *high;
 
-  dew_text_copy (chamber->name, sizeof chamber->name, "Hallway cabinet");
+  dew_text_copy (chamber->name, sizeof chamber->name, _ ("Hallway cabinet"));
   dew_text_copy (chamber->note, sizeof chamber->note,
-                 "An invented cabinet in an invented hallway, to try things on: highland pitcher "
-                 "plants above, filmy ferns below. No such cabinet was measured.");
+                 _ ("An invented cabinet in an invented hallway, to try things on: highland "
+                    "pitcher plants above, filmy ferns below. No such cabinet was measured."));
   chamber->month = 4;
   demo_room (&chamber->room);
 
-  dew_text_copy (low->name, sizeof low->name, "A fan low");
+  dew_text_copy (low->name, sizeof low->name, _ ("A fan low"));
   demo_shelves (chamber, low);
   demo_openings (chamber, low);
   demo_devices (chamber, low);
   demo_wet_things (chamber, low);
   demo_plants (chamber, low);
 
-  high = dew_chamber_add_variant (chamber, "B fan high", low);
+  high = dew_chamber_add_variant (chamber, _ ("B fan high"), low);
   for (guint i = 0; i < high->things->len; i++)
     {
       DewThing *thing = &g_array_index (high->things, DewThing, i);

@@ -2,6 +2,7 @@
 #include "chamber/chamber-private.h"
 #include "chamber/check-private.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 
 /* Whether things fit into the enclosure and to each other. */
@@ -17,21 +18,21 @@ check_shelf (DewCheck *check, const DewThing *thing)
 
   if (shelf->z_m < DEW_BAY_MIN_M - DEW_SLACK_M)
     dew_check_report (check, thing->id, "z_m",
-                      "%s lies %s m above the floor; raise it to %s m or more, or take it out",
+                      _ ("%s lies %s m above the floor; raise it to %s m or more, or take it out"),
                       words, dew_check_number (shelf->z_m).text,
                       dew_check_number (DEW_BAY_MIN_M).text);
   if (top > check->inner_m[2] - DEW_BAY_MIN_M + DEW_SLACK_M)
-    dew_check_report (check, thing->id, "z_m", "%s ends %s m up, but the roof is at %s m; lower it",
-                      words, dew_check_number (top).text,
-                      dew_check_number (check->inner_m[2]).text);
+    dew_check_report (check, thing->id, "z_m",
+                      _ ("%s ends %s m up, but the roof is at %s m; lower it"), words,
+                      dew_check_number (top).text, dew_check_number (check->inner_m[2]).text);
   if (shelf->gap_left_m + shelf->gap_right_m >= check->inner_m[0] - 0.01)
-    dew_check_report (check, thing->id, "gap_left_m",
-                      "%s has gaps at left and right that leave nothing of it; make them smaller",
-                      words);
+    dew_check_report (
+      check, thing->id, "gap_left_m",
+      _ ("%s has gaps at left and right that leave nothing of it; make them smaller"), words);
   if (shelf->gap_front_m + shelf->gap_back_m >= check->inner_m[1] - 0.01)
-    dew_check_report (check, thing->id, "gap_front_m",
-                      "%s has gaps at front and back that leave nothing of it; make them smaller",
-                      words);
+    dew_check_report (
+      check, thing->id, "gap_front_m",
+      _ ("%s has gaps at front and back that leave nothing of it; make them smaller"), words);
 
   for (guint i = 0; i < check->variant->things->len; i++)
     {
@@ -45,14 +46,14 @@ check_shelf (DewCheck *check, const DewThing *thing)
       clear = other->shelf.z_m - top;
       if (clear >= DEW_BAY_MIN_M - DEW_SLACK_M)
         continue;
-      its = dew_check_words (other);
+      its = dew_check_words_inside (other);
       if (clear < 0)
-        dew_check_report (check, thing->id, "z_m", "%s and %c%s cross; move one of them up or down",
-                          words, g_ascii_tolower (its[0]), its + 1);
+        dew_check_report (check, thing->id, "z_m",
+                          _ ("%s and %s cross; move one of them up or down"), words, its);
       else
         dew_check_report (check, thing->id, "z_m",
-                          "%s leaves only %s m below %c%s; give %s m or more", words,
-                          dew_check_number (clear).text, g_ascii_tolower (its[0]), its + 1,
+                          _ ("%s leaves only %s m below %s; give %s m or more"), words,
+                          dew_check_number (clear).text, its,
                           dew_check_number (DEW_BAY_MIN_M).text);
     }
 }
@@ -104,7 +105,7 @@ check_hole (DewCheck *check, const DewThing *thing)
   if (uv[1] - uv[0] < OPENING_MIN_M || uv[3] - uv[2] < OPENING_MIN_M)
     {
       dew_check_report (check, thing->id, uv[1] - uv[0] < OPENING_MIN_M ? "u1_m" : "v1_m",
-                        "%s has no size; draw it from its lower left to its upper right corner",
+                        _ ("%s has no size; draw it from its lower left to its upper right corner"),
                         words);
       return;
     }
@@ -112,8 +113,8 @@ check_hole (DewCheck *check, const DewThing *thing)
       || uv[3] > up + DEW_SLACK_M)
     dew_check_report (
       check, thing->id, thing->kind == DEW_THING_FAN ? "x_m" : "u0_m",
-      "%s reaches past the edge of the %s face (%s by %s m); move it in or make it smaller", words,
-      dew_face_key (face), dew_check_number (across).text, dew_check_number (up).text);
+      _ ("%s reaches past the edge of %s (%s by %s m); move it in or make it smaller"), words,
+      dew_check_face (face), dew_check_number (across).text, dew_check_number (up).text);
 
   for (guint i = 0; i < check->variant->things->len; i++)
     {
@@ -125,10 +126,9 @@ check_hole (DewCheck *check, const DewThing *thing)
       if (MIN (uv[1], other_uv[1]) - MAX (uv[0], other_uv[0]) <= DEW_SLACK_M
           || MIN (uv[3], other_uv[3]) - MAX (uv[2], other_uv[2]) <= DEW_SLACK_M)
         continue;
-      its = dew_check_words (other);
-      dew_check_report (check, thing->id, "",
-                        "%s and %c%s lie over each other in the %s face; part them", words,
-                        g_ascii_tolower (its[0]), its + 1, dew_face_key (face));
+      its = dew_check_words_inside (other);
+      dew_check_report (check, thing->id, "", _ ("%s and %s lie over each other in %s; part them"),
+                        words, its, dew_check_face (face));
     }
 }
 
@@ -161,17 +161,47 @@ dew_thing_body (const DewChamber *chamber, const DewThing *thing, double lo[3], 
     dew_thing_box (chamber, thing, lo, hi);
 }
 
+/* A sentence per side, since languages do not agree on how to say them. */
+static void
+report_sticking_out (DewCheck *check, const DewThing *thing, const char *key, int axis,
+                     gboolean low, double by_m)
+{
+  g_autofree char *words = dew_check_words (thing);
+  DewNumber by = dew_check_number (by_m);
+
+  if (axis == 0)
+    dew_check_report (check, thing->id, key,
+                      low ? _ ("%s sticks out of the enclosure by %s m on the left; move it inside")
+                          : _ ("%s sticks out of the enclosure by %s m on the right; move it "
+                               "inside"),
+                      words, by.text);
+  else if (axis == 1)
+    dew_check_report (check, thing->id, key,
+                      low ? _ ("%s sticks out of the enclosure by %s m at the front; move it "
+                               "inside")
+                          : _ ("%s sticks out of the enclosure by %s m at the back; move it "
+                               "inside"),
+                      words, by.text);
+  else
+    dew_check_report (check, thing->id, key,
+                      low ? _ ("%s sticks out of the enclosure by %s m through the floor; move it "
+                               "inside")
+                          : _ ("%s sticks out of the enclosure by %s m through the roof; move it "
+                               "inside"),
+                      words, by.text);
+}
+
 static gboolean
 check_inside (DewCheck *check, const DewThing *thing, const double lo[3], const double hi[3])
 {
-  static const char *const low[3] = { "on the left", "at the front", "through the floor" };
-  static const char *const high[3] = { "on the right", "at the back", "through the roof" };
   static const char *const keys[3] = { "x_m", "y_m", "z_m" };
   g_autofree char *words = dew_check_words (thing);
   gboolean inside = TRUE;
 
   for (int axis = 0; axis < 3; axis++)
     {
+      DewNumber size = dew_check_number (hi[axis] - lo[axis]);
+      DewNumber room = dew_check_number (check->inner_m[axis]);
       double below = -lo[axis];
       double above = hi[axis] - check->inner_m[axis];
 
@@ -179,18 +209,14 @@ check_inside (DewCheck *check, const DewThing *thing, const double lo[3], const 
         continue;
       inside = FALSE;
       if (hi[axis] - lo[axis] > check->inner_m[axis] + DEW_SLACK_M)
-        dew_check_report (check, thing->id, keys[axis],
-                          "%s is %s m %s, but the enclosure only %s m; take a smaller one", words,
-                          dew_check_number (hi[axis] - lo[axis]).text,
-                          axis == 0   ? "wide"
-                          : axis == 1 ? "deep"
-                                      : "high",
-                          dew_check_number (check->inner_m[axis]).text);
+        dew_check_report (
+          check, thing->id, keys[axis],
+          axis == 0   ? _ ("%s is %s m wide, but the enclosure only %s m; take a smaller one")
+          : axis == 1 ? _ ("%s is %s m deep, but the enclosure only %s m; take a smaller one")
+                      : _ ("%s is %s m high, but the enclosure only %s m; take a smaller one"),
+          words, size.text, room.text);
       else
-        dew_check_report (check, thing->id, keys[axis],
-                          "%s sticks out of the enclosure by %s m %s; move it inside", words,
-                          dew_check_number (MAX (below, above)).text,
-                          below > above ? low[axis] : high[axis]);
+        report_sticking_out (check, thing, keys[axis], axis, below > above, MAX (below, above));
     }
   return inside;
 }
@@ -214,25 +240,24 @@ check_on_shelves (DewCheck *check, const DewThing *thing, const double lo[3], co
       if (shelf->kind != DEW_THING_SHELF)
         continue;
       dew_thing_box (check->chamber, shelf, shelf_lo, shelf_hi);
-      its = dew_check_words (shelf);
-      its[0] = g_ascii_tolower (its[0]);
+      its = dew_check_words_inside (shelf);
       stands = fabs (lo[2] - shelf_hi[2]) <= DEW_STANDING_M;
       passes = lo[2] < shelf_lo[2] - DEW_SLACK_M && hi[2] > shelf_hi[2] + DEW_SLACK_M;
       if (passes && lo[0] < shelf_hi[0] && hi[0] > shelf_lo[0] && lo[1] < shelf_hi[1]
           && hi[1] > shelf_lo[1])
         dew_check_report (check, thing->id, "z_m",
-                          "%s goes through %s; move it up, down or into the gap", words, its);
+                          _ ("%s goes through %s; move it up, down or into the gap"), words, its);
       if (!stands || thing->kind != DEW_THING_POT)
         continue;
       if (hi[0] - lo[0] > shelf_hi[0] - shelf_lo[0] + DEW_SLACK_M
           || hi[1] - lo[1] > shelf_hi[1] - shelf_lo[1] + DEW_SLACK_M)
         dew_check_report (check, thing->id, "rim_diameter_m",
-                          "%s is %s m wide, more than %s it stands on; take a smaller pot", words,
-                          dew_check_number (hi[0] - lo[0]).text, its);
+                          _ ("%s is %s m wide, more than %s it stands on; take a smaller pot"),
+                          words, dew_check_number (hi[0] - lo[0]).text, its);
       else if (thing->pot.x_m < shelf_lo[0] || thing->pot.x_m > shelf_hi[0]
                || thing->pot.y_m < shelf_lo[1] || thing->pot.y_m > shelf_hi[1])
         dew_check_report (check, thing->id, "x_m",
-                          "%s stands over the edge of %s; move it onto the shelf", words, its);
+                          _ ("%s stands over the edge of %s; move it onto the shelf"), words, its);
     }
 }
 
@@ -250,8 +275,8 @@ check_humidistat (DewCheck *check, const DewThing *thing)
   if (sensor == NULL || sensor->kind != DEW_THING_INSTRUMENT)
     dew_check_report (
       check, thing->id, "sensor_id",
-      "%s: the instrument its humidistat listens to is gone; choose another one, or switch "
-      "the humidistat off",
+      _ ("%s: the instrument its humidistat listens to is gone; choose another one, or switch "
+         "the humidistat off"),
       words);
 }
 
