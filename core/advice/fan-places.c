@@ -330,17 +330,16 @@ dew_fan_places (const DewChamber *without, guint variant_id, const DewFan *fan,
     {
       GArray *places = places_at (&room, stand, walls, spacing);
 
-      if (best != NULL && best->len > 0 && places->len > (guint) most)
-        {
-          g_array_unref (places);
-          break;
-        }
-      if (best == NULL || places->len >= best->len)
+      gboolean far_too_many = places->len > 3u * (guint) most;
+
+      if (best == NULL || best->len == 0 || (places->len >= best->len && places->len <= (guint) most))
         {
           g_clear_pointer (&best, g_array_unref);
           best = g_steal_pointer (&places);
         }
       g_clear_pointer (&places, g_array_unref);
+      if (far_too_many)
+        break;
     }
   leave (&room);
   return multiply (checked (without, variant_id, best), question);

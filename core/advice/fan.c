@@ -15,7 +15,7 @@
 static const DewTrialPace coarse_pace = { .parts = 2, .steps = 20, .tolerance = 3e-3, .rounds = 1 };
 static const DewTrialPace closer_pace = { .parts = 3, .steps = 40, .tolerance = 1e-3, .rounds = 3 };
 
-#define CLOSER_SHARE 4 /* candidates of the closer round for each settled one */
+#define CLOSER_SHARE 3 /* candidates of the closer round for each settled one */
 #define USUAL_REFINE 10
 #define USUAL_OPTIONS 4
 #define ALIKE_MOST 3   /* of the settled ones may be nearly the same */
@@ -356,25 +356,18 @@ short_list (const Search *s)
   return list;
 }
 
-/* Root mean square by which the difference of two layouts changed from draft to settled zones. */
 static double
 zone_error (const Search *s)
 {
-  double sum = 0.0;
-  int pairs = 0;
+  g_autofree double *draft = g_new (double, s->n_chosen);
+  g_autofree double *settled = g_new (double, s->n_chosen);
 
-  for (int i = 0; i < s->n_chosen; i++)
-    for (int j = 0; j < i; j++)
-      {
-        int ci = s->chosen[i] < 0 ? s->advice->n_candidates : s->chosen[i];
-        int cj = s->chosen[j] < 0 ? s->advice->n_candidates : s->chosen[j];
-
-        if (s->settled[i].value < 0.0 || s->settled[j].value < 0.0)
-          continue;
-        sum += pow ((s->settled[i].value - s->closer[ci].value) - (s->settled[j].value - s->closer[cj].value), 2.0);
-        pairs++;
-      }
-  return pairs > 0 ? sqrt (sum / pairs) : 0.0;
+  for (int n = 0; n < s->n_chosen; n++)
+    {
+      draft[n] = s->closer[s->chosen[n] < 0 ? s->advice->n_candidates : s->chosen[n]].value;
+      settled[n] = s->settled[n].value < 0.0 ? NAN : s->settled[n].value;
+    }
+  return dew_spread_of_zones (draft, settled, s->n_chosen);
 }
 
 static gboolean

@@ -17,7 +17,7 @@ G_BEGIN_DECLS
 typedef enum
 {
   DEW_SIZING_POTS,       /* number of wet pots in all, humidifiers off */
-  DEW_SIZING_HUMIDIFIER, /* kg/s given off without a pause, pots as drawn */
+  DEW_SIZING_HUMIDIFIER, /* kg/s given off by all together, mean over time, pots as drawn */
   DEW_SIZING_VENT,       /* share of the openings' full area, 0..1 */
   DEW_SIZING_LAMP,       /* h of light a day */
   DEW_N_SIZINGS
@@ -98,7 +98,8 @@ void dew_moisture_advice_free (DewMoistureAdvice *advice);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewMoistureAdvice, dew_moisture_advice_free)
 
 /* Sets a document to one point of a curve: takes out and adds pots and switches the
- * humidifiers off, or sets the humidifiers' output, or opens the vents. Nothing to set for
+ * humidifiers off, or sets how much of the time the
+ * humidifiers run (without their humidistats), or opens the vents. Nothing to set for
  * lamps: their hours are not part of the document; FALSE then. */
 gboolean dew_moisture_apply (DewChamber *chamber, guint variant_id, const DewMoistureAdvice *advice,
                              DewSizing sizing, int point);

@@ -104,7 +104,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewWants, dew_wants_free)
 /* A DewPlantWishLookup (data: the DewWants) that any thread may call. */
 gboolean  dew_wants_lookup (const char *species, DewPlantWish *out, gpointer data);
 
-/* What the plants of one bay (z0..z1, m) share; wants->band when none stands there. */
+/* What the plants of one bay (z0..z1, m) share. Where none stands: nothing (NAN) when plants
+ * stand in other bays, wants->band when none stands anywhere. */
 DewBandWish dew_wants_of_bay (const DewWants *wants, double z0_m, double z1_m);
 
 /* --- the objective ----------------------------------------------------------------- */

@@ -10,11 +10,13 @@
 #define FEWEST 4
 
 static const DewTrialPace member_pace = { .parts = 2, .steps = 24, .tolerance = 1e-3, .rounds = 2 };
+static const DewTrialPace nominal_pace = { .parts = 3, .steps = 40, .tolerance = 1e-3, .rounds = 3 };
 
 struct _DewSpread
 {
   int     n, members;
-  double *value; /* [n * members], NAN where it could not be forecast */
+  double *value;   /* [n * (members + 1)], the last one with the values as given; NAN where it
+                    * could not be forecast */
 };
 
 typedef struct
@@ -31,8 +33,9 @@ static void
 run_member (int job, int thread, gpointer data)
 {
   Work *w = data;
-  int layout = job / w->spread->members;
-  DewTrialPace pace = member_pace;
+  int each = w->spread->members + 1, layout = job / each;
+  gboolean nominal = job % each == w->spread->members;
+  DewTrialPace pace = nominal ? nominal_pace : member_pace;
   const DewChamber *chamber = w->chambers[layout];
   const DewVariant *variant = w->variant_id != 0 ? dew_chamber_variant (chamber, w->variant_id)
                                                  : dew_chamber_shown (chamber);
@@ -40,8 +43,8 @@ run_member (int job, int thread, gpointer data)
   DewObjective o;
   gboolean whole = TRUE;
 
-  pace.members = w->spread->members;
-  pace.member = job % w->spread->members;
+  pace.members = nominal ? 0 : w->spread->members;
+  pace.member = nominal ? 0 : job % each;
   for (int night = 0; night < 2; night++)
     if (w->trial[thread][night] != NULL)
       {
@@ -68,16 +71,16 @@ dew_spread_new (DewChamber *const *chambers, int n, guint variant_id, DewTrialSt
 
   spread->n = n;
   spread->members = members > 0 ? members : USUAL_MEMBERS;
-  spread->value = g_new (double, MAX (1, n * spread->members));
-  for (int v = 0; v < n * spread->members; v++)
+  spread->value = g_new (double, n * (spread->members + 1));
+  for (int v = 0; v < n * (spread->members + 1); v++)
     spread->value[v] = NAN;
-  threads = dew_parallel_threads (threads, n * spread->members);
+  threads = dew_parallel_threads (threads, n * (spread->members + 1));
   w.trial = g_malloc0 (sizeof *w.trial * threads);
   for (int t = 0; t < threads; t++)
     for (int night = 0; night < 2; night++)
       if (start[night] != NULL)
         w.trial[t][night] = dew_trial_new (start[night]);
-  fine = dew_parallel_run (n * spread->members, threads, run_member, NULL, &w, cancellable, error);
+  fine = dew_parallel_run (n * (spread->members + 1), threads, run_member, NULL, &w, cancellable, error);
   for (int t = 0; t < threads; t++)
     for (int night = 0; night < 2; night++)
       dew_trial_free (w.trial[t][night]);
@@ -92,6 +95,13 @@ dew_spread_free (DewSpread *spread)
     return;
   g_free (spread->value);
   g_free (spread);
+}
+
+double
+dew_spread_nominal (const DewSpread *spread, int layout)
+{
+  g_return_val_if_fail (layout < spread->n, NAN);
+  return spread->value[layout * (spread->members + 1) + spread->members];
 }
 
 static int
@@ -112,7 +122,7 @@ dew_spread_difference (const DewSpread *spread, int a, int b)
 
   for (int m = 0; m < spread->members; m++)
     {
-      double x = spread->value[a * spread->members + m] - spread->value[b * spread->members + m];
+      double x = spread->value[a * (spread->members + 1) + m] - spread->value[b * (spread->members + 1) + m];
 
       if (isfinite (x))
         d[n++] = x;
@@ -121,4 +131,23 @@ dew_spread_difference (const DewSpread *spread, int a, int b)
     return NAN;
   qsort (d, n, sizeof *d, compare_doubles);
   return 0.5 * (d[(int) floor (0.95 * (n - 1) + 0.5)] - d[(int) floor (0.05 * (n - 1) + 0.5)]);
+}
+
+double
+dew_spread_of_zones (const double *draft, const double *settled, int n)
+{
+  double sum = 0.0;
+  int pairs = 0;
+
+  for (int i = 0; i < n; i++)
+    for (int j = 0; j < i; j++)
+      {
+        double change = (settled[i] - draft[i]) - (settled[j] - draft[j]);
+
+        if (!isfinite (change))
+          continue;
+        sum += change * change;
+        pairs++;
+      }
+  return pairs > 0 ? sqrt (sum / pairs) : 0.0;
 }

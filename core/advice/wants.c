@@ -305,17 +305,22 @@ dew_wants_lookup (const char *species, DewPlantWish *out, gpointer data)
 DewBandWish
 dew_wants_of_bay (const DewWants *wants, double z0_m, double z1_m)
 {
+  static const DewBandWish nothing = { NAN, NAN, NAN, NAN, NAN, NAN };
   const double z_m[2] = { z0_m, z1_m };
+  gboolean stands = FALSE;
 
   for (guint p = 0; p < wants->plants->len; p++)
     {
       const DewWanted *plant = &g_array_index (wants->plants, DewWanted, p);
       DewBandWish band;
 
-      if (!plant->known || !counts_in_bay (plant, z_m))
+      if (!plant->known)
+        continue;
+      stands |= plant->wish < 0;
+      if (!counts_in_bay (plant, z_m))
         continue;
       band_of (wants->plants, counts_in_bay, z_m, &band);
       return band;
     }
-  return wants->band;
+  return stands ? nothing : wants->band;
 }

@@ -178,13 +178,13 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id, const Dew
 
 /* No number that is none is ever shown. NULL with error when there is one. */
 static DewForecast *
-finish (DewRun *run, const DewForecastOptions *options, gboolean following, gint64 start,
-        GError **error)
+finish (DewRun *run, const DewForecastOptions *options, gboolean following, double tolerance,
+        gint64 start, GError **error)
 {
   DewForecast *f;
   DewRunView v;
 
-  dew_run_finish (run, following ? FOLLOW_TOLERANCE : SETTLED_TOLERANCE, following ? FOLLOW_ROUNDS : 0);
+  dew_run_finish (run, tolerance, following ? FOLLOW_ROUNDS : 0);
   f = dew_forecast_build (run);
   if (!dew_forecast_is_finite (f))
     {
@@ -203,9 +203,9 @@ finish (DewRun *run, const DewForecastOptions *options, gboolean following, gint
 }
 
 DewForecast *
-dew_forecast_finish (DewRun *run, const DewForecastOptions *options, GError **error)
+dew_forecast_finish (DewRun *run, const DewForecastOptions *options, double tolerance, GError **error)
 {
-  return finish (run, options, FALSE, g_get_monotonic_time (), error);
+  return finish (run, options, FALSE, tolerance, g_get_monotonic_time (), error);
 }
 
 /* The way from rest is walked on draft zones, where it costs a quarter. */
@@ -246,7 +246,7 @@ dew_forecast_new (const DewChamber *chamber, guint variant_id, const DewForecast
   if (run == NULL || !start_coarse (run, chamber, variant_id, options, cancellable, error)
       || !dew_run_settle (run, cancellable, error))
     return NULL;
-  f = finish (run, options, FALSE, start, error);
+  f = finish (run, options, FALSE, SETTLED_TOLERANCE, start, error);
   if (f == NULL || options->members == 0)
     return g_steal_pointer (&f);
   return dew_forecast_with_bands (f, chamber, variant_id, options, cancellable, error);
@@ -324,7 +324,7 @@ dew_forecaster_follow (DewForecaster *fc, const DewChamber *chamber, guint varia
         g_clear_pointer (&fc->draft, dew_run_free);
         return NULL;
       }
-  return finish (fc->draft, &draft, TRUE, start, error);
+  return finish (fc->draft, &draft, TRUE, FOLLOW_TOLERANCE, start, error);
 }
 
 /* Largest relative difference of the bays' speeds. */
@@ -357,7 +357,7 @@ dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint varia
       g_clear_pointer (&fc->rest, dew_run_free);
       return NULL;
     }
-  return finish (fc->rest, options, FALSE, start, error);
+  return finish (fc->rest, options, FALSE, SETTLED_TOLERANCE, start, error);
 }
 
 DewForecast *

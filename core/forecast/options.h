@@ -14,8 +14,9 @@ gboolean dew_forecast_run_options (const DewChamber *chamber, guint variant_id,
                                    const DewForecastOptions *options, DewRunOptions *out,
                                    GError **error);
 
-/* The forecast of a run that has settled (or not): heat and water to the end, findings.
- * NULL with error when some number is none. */
-DewForecast *dew_forecast_finish (DewRun *run, const DewForecastOptions *options, GError **error);
+/* The forecast of a run that has settled (or not): heat and water to that tolerance,
+ * findings. NULL with error when some number is none. */
+DewForecast *dew_forecast_finish (DewRun *run, const DewForecastOptions *options, double tolerance,
+                                  GError **error);
 
 G_END_DECLS

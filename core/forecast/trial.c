@@ -8,6 +8,7 @@
 #include "forecast/options.h"
 
 #define START_TOLERANCE 1e-3
+#define SETTLED_TOLERANCE 1e-6 /* what is shown has three digits */
 
 struct _DewTrialStart
 {
@@ -163,5 +164,5 @@ dew_trial_settle (DewTrial *trial, const DewChamber *chamber, guint variant_id,
   dew_run_start_from (run, draft);
   if (!dew_run_settle (run, cancellable, error))
     return NULL;
-  return dew_forecast_finish (run, &at_rest, error);
+  return dew_forecast_finish (run, &at_rest, SETTLED_TOLERANCE, error);
 }
