@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "store/csv.h"
 
+#include <glib/gi18n.h>
 #include <string.h>
 
 typedef struct
@@ -15,7 +16,7 @@ G_DEFINE_QUARK (dew - csv - error - quark, dew_csv_error)
 static gboolean
 syntax_error (const Reader *reader, const char *what, GError **error)
 {
-  g_set_error (error, DEW_CSV_ERROR, DEW_CSV_ERROR_SYNTAX, "line %u: %s", reader->line, what);
+  g_set_error (error, DEW_CSV_ERROR, DEW_CSV_ERROR_SYNTAX, _ ("line %u: %s"), reader->line, what);
   return FALSE;
 }
 
@@ -48,10 +49,10 @@ read_quoted (Reader *reader, GString *cell, GError **error)
           continue;
         }
       if (!at_line_end (reader) && *reader->at != ',')
-        return syntax_error (reader, "text after the closing quote of a cell", error);
+        return syntax_error (reader, _ ("text after the closing quote of a cell"), error);
       return TRUE;
     }
-  return syntax_error (reader, "a quoted cell does not end", error);
+  return syntax_error (reader, _ ("a quoted cell does not end"), error);
 }
 
 static gboolean
@@ -60,9 +61,9 @@ read_plain (Reader *reader, GString *cell, GError **error)
   while (!at_line_end (reader) && *reader->at != ',')
     {
       if (*reader->at == '"')
-        return syntax_error (reader, "a quote inside a cell that is not quoted", error);
+        return syntax_error (reader, _ ("a quote inside a cell that is not quoted"), error);
       if (*reader->at == '\r')
-        return syntax_error (reader, "a carriage return without a line feed", error);
+        return syntax_error (reader, _ ("a carriage return without a line feed"), error);
       g_string_append_c (cell, *reader->at++);
     }
   return TRUE;
@@ -111,7 +112,7 @@ dew_csv_parse (const char *text, gssize length, GError **error)
   reader = (Reader){ text, text + size, 1 };
   if (!g_utf8_validate_len (text, size, NULL))
     {
-      syntax_error (&reader, "the text is not UTF-8", error);
+      syntax_error (&reader, _ ("the text is not UTF-8"), error);
       return NULL;
     }
 
@@ -128,14 +129,14 @@ dew_csv_parse (const char *text, gssize length, GError **error)
       else if (g_strv_length (row) != columns)
         {
           g_set_error (error, DEW_CSV_ERROR, DEW_CSV_ERROR_SYNTAX,
-                       "line %u: %u cells where the header has %u", line, g_strv_length (row),
+                       _ ("line %u: %u cells where the header has %u"), line, g_strv_length (row),
                        columns);
           return NULL;
         }
     }
   if (rows->len == 0)
     {
-      syntax_error (&reader, "there is no header", error);
+      syntax_error (&reader, _ ("there is no header"), error);
       return NULL;
     }
   return g_steal_pointer (&rows);

@@ -15,7 +15,7 @@ gboolean
 dew_connection_wrong (const DewConnection *connection, const char *table, const char *what)
 {
   g_set_error (connection->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT,
-               "%s: table \"%s\": %s; go back to a copy of the file", connection->path, table,
+               _ ("%s: table \"%s\": %s; go back to a copy of the file"), connection->path, table,
                what);
   return FALSE;
 }
@@ -41,7 +41,7 @@ column_text (const DewConnection *connection, sqlite3_stmt *statement, int colum
 
   if (text == NULL || strlen (text) != (gsize) sqlite3_column_bytes (statement, column)
       || strlen (text) >= size)
-    return dew_connection_wrong (connection, table, "a text is too long or missing");
+    return dew_connection_wrong (connection, table, _ ("a text is too long or missing"));
   dew_text_copy (to, size, text);
   return TRUE;
 }
@@ -58,7 +58,7 @@ column_choice (const DewConnection *connection, sqlite3_stmt *statement, int col
         dew_field_set_int (field, record, i);
         return TRUE;
       }
-  return dew_connection_wrong (connection, table, "a word that is not one of the choices");
+  return dew_connection_wrong (connection, table, _ ("a word that is not one of the choices"));
 }
 
 static gboolean
@@ -104,9 +104,9 @@ read_record (const DewConnection *connection, const char *table, const char *key
   if (step == SQLITE_ROW)
     ok = column_fields (connection, statement, 1, table, fields, record);
   else if (step == SQLITE_DONE)
-    dew_connection_wrong (connection, table, "a row is missing");
+    dew_connection_wrong (connection, table, _ ("a row is missing"));
   else
-    dew_file_fail (connection->db, connection->path, "read", connection->error);
+    dew_file_fail (connection->db, connection->path, _ ("could not be read"), connection->error);
   sqlite3_finalize (statement);
   return ok;
 }
@@ -135,7 +135,7 @@ read_months (const DewConnection *connection, DewRoom *room)
     }
   sqlite3_finalize (statement);
   return seen == 0xfff
-         || dew_connection_wrong (connection, "room_month", "there are not twelve months");
+         || dew_connection_wrong (connection, "room_month", _ ("there are not twelve months"));
 }
 
 static gboolean
@@ -156,7 +156,7 @@ read_thing (const DewConnection *connection, sqlite3_stmt *statement, DewThing *
 
   if (kind_key == NULL || !dew_thing_kind_from_key (kind_key, &kind)
       || !column_id (statement, 0, &id))
-    return dew_connection_wrong (connection, "thing", "a kind or number that does not exist");
+    return dew_connection_wrong (connection, "thing", _ ("a kind or number that does not exist"));
   dew_thing_init (thing, kind);
   thing->id = id;
   return column_text (connection, statement, 2, "thing", thing->name, sizeof thing->name)
@@ -185,7 +185,8 @@ read_things (const DewConnection *connection, DewVariant *variant)
         g_array_append_val (variant->things, thing);
     }
   if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (connection->db, connection->path, "read", connection->error);
+    ok = dew_file_fail (connection->db, connection->path, _ ("could not be read"),
+                        connection->error);
   sqlite3_finalize (statement);
   return ok;
 }
@@ -205,7 +206,7 @@ read_variants (const DewConnection *connection, DewChamber *chamber)
       guint id;
 
       if (!column_id (statement, 0, &id))
-        ok = dew_connection_wrong (connection, "variant", "a number that does not exist");
+        ok = dew_connection_wrong (connection, "variant", _ ("a number that does not exist"));
       else if (!column_text (connection, statement, 1, "variant", name, sizeof name))
         ok = FALSE;
       else
@@ -234,12 +235,13 @@ read_wishes (const DewConnection *connection, GArray *wishes)
       dew_wish_init (&wish);
       ok = column_id (statement, 0, &wish.id)
              ? column_fields (connection, statement, 1, "wish", fields, &wish)
-             : dew_connection_wrong (connection, "wish", "a number that does not exist");
+             : dew_connection_wrong (connection, "wish", _ ("a number that does not exist"));
       if (ok)
         g_array_append_val (wishes, wish);
     }
   if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (connection->db, connection->path, "read", connection->error);
+    ok = dew_file_fail (connection->db, connection->path, _ ("could not be read"),
+                        connection->error);
   sqlite3_finalize (statement);
   return ok;
 }
@@ -263,7 +265,8 @@ read_kinds (const DewConnection *connection, GArray *kinds)
         g_array_append_val (kinds, kind);
     }
   if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (connection->db, connection->path, "read", connection->error);
+    ok = dew_file_fail (connection->db, connection->path, _ ("could not be read"),
+                        connection->error);
   sqlite3_finalize (statement);
   return ok;
 }
@@ -280,7 +283,7 @@ read_enclosure (const DewConnection *connection, DewChamber *chamber, gint64 *un
   if (statement == NULL)
     return FALSE;
   if (sqlite3_step (statement) != SQLITE_ROW)
-    dew_connection_wrong (connection, "enclosure", "its row is missing");
+    dew_connection_wrong (connection, "enclosure", _ ("its row is missing"));
   else if (column_text (connection, statement, 0, "enclosure", chamber->name, sizeof chamber->name)
            && column_text (connection, statement, 1, "enclosure", chamber->note,
                            sizeof chamber->note))
@@ -296,7 +299,7 @@ read_enclosure (const DewConnection *connection, DewChamber *chamber, gint64 *un
       ok = column_id (statement, 8, &chamber->shown_variant)
            && column_id (statement, 9, &chamber->next_id);
       if (!ok)
-        dew_connection_wrong (connection, "enclosure", "a number that does not exist");
+        dew_connection_wrong (connection, "enclosure", _ ("a number that does not exist"));
     }
   sqlite3_finalize (statement);
   return ok;
@@ -364,7 +367,8 @@ read_steps (const DewConnection *connection, GPtrArray *labels, GPtrArray *chang
         ok = dew_connection_wrong (connection, "undo_step", _ ("a step is missing"));
     }
   if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (connection->db, connection->path, "read", connection->error);
+    ok = dew_file_fail (connection->db, connection->path, _ ("could not be read"),
+                        connection->error);
   sqlite3_finalize (statement);
   return ok;
 }

@@ -20,9 +20,9 @@ sqlite3_stmt *dew_connection_prepare (const DewConnection *connection, const cha
 void          dew_connection_bind_text (sqlite3_stmt *statement, int column, const char *text);
 /* PRAGMA data_version; 0 on error. */
 gint64        dew_connection_data_version (const DewConnection *connection);
-/* Runs SQL that returns nothing; `doing` is for the message ("write"). */
+/* Runs SQL that returns nothing; `what` is as of dew_file_fail(). */
 gboolean      dew_connection_execute (const DewConnection *connection, const char *sql,
-                                      const char *doing);
+                                      const char *what);
 /* Runs a statement that returns nothing and makes it ready for the next row. */
 gboolean      dew_connection_run (const DewConnection *connection, sqlite3_stmt *statement);
 

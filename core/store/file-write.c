@@ -17,7 +17,8 @@ dew_connection_prepare (const DewConnection *connection, const char *sql)
   sqlite3_stmt *statement = NULL;
 
   if (sqlite3_prepare_v2 (connection->db, sql, -1, &statement, NULL) != SQLITE_OK)
-    dew_file_fail (connection->db, connection->path, "use a table of the file", connection->error);
+    dew_file_fail (connection->db, connection->path, _ ("has a table that could not be used"),
+                   connection->error);
   return statement;
 }
 
@@ -43,17 +44,18 @@ gboolean
 dew_connection_run (const DewConnection *connection, sqlite3_stmt *statement)
 {
   if (sqlite3_step (statement) != SQLITE_DONE)
-    return dew_file_fail (connection->db, connection->path, "write", connection->error);
+    return dew_file_fail (connection->db, connection->path, _ ("could not be written"),
+                          connection->error);
   sqlite3_reset (statement);
   return TRUE;
 }
 
 gboolean
-dew_connection_execute (const DewConnection *connection, const char *sql, const char *doing)
+dew_connection_execute (const DewConnection *connection, const char *sql, const char *what)
 {
   if (sqlite3_exec (connection->db, sql, NULL, NULL, NULL) == SQLITE_OK)
     return TRUE;
-  return dew_file_fail (connection->db, connection->path, doing, connection->error);
+  return dew_file_fail (connection->db, connection->path, what, connection->error);
 }
 
 /* --- fields ------------------------------------------------------------ */
@@ -256,7 +258,7 @@ clear_tables (const DewConnection *connection)
   g_string_append (sql, "DELETE FROM thing; DELETE FROM enclosure; DELETE FROM variant; "
                         "DELETE FROM panel; DELETE FROM room; DELETE FROM room_month; "
                         "DELETE FROM wish; DELETE FROM plant_kind;");
-  return dew_connection_execute (connection, sql->str, "write");
+  return dew_connection_execute (connection, sql->str, _ ("could not be written"));
 }
 
 static gboolean
@@ -306,7 +308,7 @@ dew_connection_write_steps (const DewConnection *connection, const DewHistory *h
   while (known != NULL && dew_history_shares (history, known, kept))
     kept++;
   sql = g_strdup_printf ("DELETE FROM undo_step WHERE number >= %u", kept);
-  if (!dew_connection_execute (connection, sql, "write"))
+  if (!dew_connection_execute (connection, sql, _ ("could not be written")))
     return FALSE;
 
   statement
@@ -346,13 +348,13 @@ dew_file_write (sqlite3 *db, const char *path, const DewHistory *history, DewFil
   DewConnection connection = { db, path, error };
   gboolean ok;
 
-  if (!dew_connection_execute (&connection, "BEGIN IMMEDIATE", "write"))
+  if (!dew_connection_execute (&connection, "BEGIN IMMEDIATE", _ ("could not be written")))
     return FALSE;
 
   ok = check_unchanged (&connection, steps)
        && dew_connection_write_steps (&connection, history, steps->history)
        && write_chamber (&connection, dew_history_present (history), dew_history_index (history))
-       && dew_connection_execute (&connection, "COMMIT", "write");
+       && dew_connection_execute (&connection, "COMMIT", _ ("could not be written"));
   if (!ok)
     {
       sqlite3_exec (db, "ROLLBACK", NULL, NULL, NULL);

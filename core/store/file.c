@@ -4,6 +4,7 @@
 #include "store/store.h"
 
 #include <errno.h>
+#include <glib/gi18n.h>
 #include <glib/gstdio.h>
 #include <string.h>
 #include <unistd.h>
@@ -19,42 +20,42 @@ dew_file_steps_clear (DewFileSteps *steps)
 }
 
 gboolean
-dew_file_fail (sqlite3 *db, const char *path, const char *doing, GError **error)
+dew_file_fail (sqlite3 *db, const char *path, const char *what, GError **error)
 {
   int code = sqlite3_errcode (db) & 0xff;
   DewStoreError kind = DEW_STORE_ERROR_IO;
-  const char *remedy = "look at the disk and try again";
+  const char *remedy = _ ("look at the disk and try again");
 
   switch (code)
     {
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
       kind = DEW_STORE_ERROR_BUSY;
-      remedy = "another program is using it; close that one and try again";
+      remedy = _ ("another program is using it; close that one and try again");
       break;
     case SQLITE_READONLY:
     case SQLITE_PERM:
       kind = DEW_STORE_ERROR_READ_ONLY;
-      remedy = "it may not be written; save under another name";
+      remedy = _ ("it may not be written; save under another name");
       break;
     case SQLITE_CORRUPT:
     case SQLITE_NOTADB:
     case SQLITE_ERROR: /* a table or column is missing */
       kind = DEW_STORE_ERROR_DAMAGED;
-      remedy = "the file is damaged; go back to a copy of it";
+      remedy = _ ("the file is damaged; go back to a copy of it");
       break;
     case SQLITE_CONSTRAINT:
       kind = DEW_STORE_ERROR_CONTENT;
-      remedy = "a value does not fit the file's rules; undo the last change";
+      remedy = _ ("a value does not fit the file's rules; undo the last change");
       break;
     case SQLITE_FULL:
-      remedy = "the disk is full; make room and try again";
+      remedy = _ ("the disk is full; make room and try again");
       break;
     default:
       break;
     }
-  g_set_error (error, DEW_STORE_ERROR, kind, "%s: could not %s (%s); %s", path, doing,
-               sqlite3_errmsg (db), remedy);
+  g_set_error (error, DEW_STORE_ERROR, kind, "%s: %s (%s); %s", path, what, sqlite3_errmsg (db),
+               remedy);
   return FALSE;
 }
 
@@ -74,45 +75,47 @@ check_header (const char *path, const guint8 *header, gsize n, GError **error)
   if (n < 16 || memcmp (header, "SQLite format 3", 16) != 0)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_FOREIGN,
-                   "%s: is not a Dewtier document; choose a file that ends in %s", path,
+                   _ ("%s: is not a Dewtier document; choose a file that ends in %s"), path,
                    DEW_STORE_SUFFIX);
       return FALSE;
     }
   if (n < HEADER_BYTES)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_DAMAGED,
-                   "%s: ends after %u bytes; the file is damaged, go back to a copy of it", path,
-                   (guint) n);
+                   _ ("%s: ends after %u bytes; the file is damaged, go back to a copy of it"),
+                   path, (guint) n);
       return FALSE;
     }
   if (big_endian (header + 68) != DEW_FILE_APPLICATION_ID)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_FOREIGN,
-                   "%s: is a database of another program; choose a file that ends in %s", path,
+                   _ ("%s: is a database of another program; choose a file that ends in %s"), path,
                    DEW_STORE_SUFFIX);
       return FALSE;
     }
   version = big_endian (header + 60);
   if (version > DEW_FILE_VERSION)
     {
-      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_NEWER,
-                   "%s: was written by a later version of this program (form %u, known up to %d); "
-                   "take that version to open it",
-                   path, version, DEW_FILE_VERSION);
+      g_set_error (
+        error, DEW_STORE_ERROR, DEW_STORE_ERROR_NEWER,
+        _ ("%s: was written by a later version of this program (form %u, known up to %d); "
+           "take that version to open it"),
+        path, version, DEW_FILE_VERSION);
       return FALSE;
     }
   if (version < 1)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_DAMAGED,
-                   "%s: does not say in which form it was written; go back to a copy of it", path);
+                   _ ("%s: does not say in which form it was written; go back to a copy of it"),
+                   path);
       return FALSE;
     }
   /* Reading a file in write-ahead mode would put two more files beside it. */
   if (header[18] != 1 || header[19] != 1)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_FOREIGN,
-                   "%s: was set to write-ahead logging by another program; set it back with "
-                   "\"PRAGMA journal_mode=DELETE\"",
+                   _ ("%s: was set to write-ahead logging by another program; set it back with "
+                      "\"PRAGMA journal_mode=DELETE\""),
                    path);
       return FALSE;
     }
@@ -133,29 +136,31 @@ check_file (const char *path, GError **error)
 
       g_set_error (error, DEW_STORE_ERROR,
                    saved == ENOENT ? DEW_STORE_ERROR_MISSING : DEW_STORE_ERROR_IO,
-                   saved == ENOENT ? "%s: there is no such file (%s); look at the name"
-                                   : "%s: cannot be looked at (%s); look at its permissions",
+                   saved == ENOENT ? _ ("%s: there is no such file (%s); look at the name")
+                                   : _ ("%s: cannot be looked at (%s); look at its permissions"),
                    path, g_strerror (saved));
       return FALSE;
     }
   if (!S_ISREG (info.st_mode))
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_FOREIGN,
-                   "%s: is %s, not a file; choose a file", path,
-                   S_ISDIR (info.st_mode) ? "a folder" : "a device");
+                   S_ISDIR (info.st_mode) ? _ ("%s: is a folder, not a file; choose a file")
+                                          : _ ("%s: is a device, not a file; choose a file"),
+                   path);
       return FALSE;
     }
   if (info.st_size == 0)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_EMPTY,
-                   "%s: is empty; choose another file or go back to a copy of it", path);
+                   _ ("%s: is empty; choose another file or go back to a copy of it"), path);
       return FALSE;
     }
   file = g_fopen (path, "rbe");
   if (file == NULL)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO,
-                   "%s: cannot be read (%s); look at its permissions", path, g_strerror (errno));
+                   _ ("%s: cannot be read (%s); look at its permissions"), path,
+                   g_strerror (errno));
       return FALSE;
     }
   n = fread (header, 1, sizeof header, file);
@@ -187,7 +192,7 @@ dew_file_set_up (sqlite3 *db, const char *path, GError **error)
   sqlite3_limit (db, SQLITE_LIMIT_LENGTH, 32 * 1024 * 1024);
   if (sqlite3_exec (db, "PRAGMA synchronous = FULL; PRAGMA cell_size_check = ON;", NULL, NULL, NULL)
       != SQLITE_OK)
-    return dew_file_fail (db, path, "set up the connection", error);
+    return dew_file_fail (db, path, _ ("could not be opened"), error);
   return TRUE;
 }
 
@@ -219,23 +224,24 @@ check_sound (sqlite3 *db, const char *path, GError **error)
 
   found = first_text (db, "PRAGMA quick_check (1)", &ok);
   if (!ok)
-    return dew_file_fail (db, path, "read the file", error);
+    return dew_file_fail (db, path, _ ("could not be read"), error);
   if (g_strcmp0 (found, "ok") != 0)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_DAMAGED,
-                   "%s: the file is damaged (%s); go back to a copy of it", path,
-                   found != NULL ? found : "no answer");
+                   _ ("%s: the file is damaged (%s); go back to a copy of it"), path,
+                   found != NULL ? found : _ ("no answer"));
       return FALSE;
     }
   broken = first_text (db, "PRAGMA foreign_key_check", &ok);
   if (!ok)
-    return dew_file_fail (db, path, "read the file", error);
+    return dew_file_fail (db, path, _ ("could not be read"), error);
   if (broken != NULL)
     {
-      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_DAMAGED,
-                   "%s: a row of the table \"%s\" belongs to nothing; the file is damaged, go back "
-                   "to a copy of it",
-                   path, broken);
+      g_set_error (
+        error, DEW_STORE_ERROR, DEW_STORE_ERROR_DAMAGED,
+        _ ("%s: a row of the table \"%s\" belongs to nothing; the file is damaged, go back "
+           "to a copy of it"),
+        path, broken);
       return FALSE;
     }
   return TRUE;
@@ -254,7 +260,7 @@ dew_file_open (const char *path, gboolean want_write, gboolean *read_only, GErro
     return NULL;
 
   if (sqlite3_open_v2 (absolute, &db, flags, NULL) != SQLITE_OK)
-    dew_file_fail (db, path, "open the file", error);
+    dew_file_fail (db, path, _ ("could not be opened"), error);
   else if (dew_file_set_up (db, path, error) && check_sound (db, path, error))
     {
       if (read_only != NULL)
@@ -276,6 +282,6 @@ dew_file_make_tables (sqlite3 *db, const char *path, GError **error)
     return FALSE;
   sql = g_strndup (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes));
   if (sqlite3_exec (db, sql, NULL, NULL, NULL) != SQLITE_OK)
-    return dew_file_fail (db, path, "make the file", error);
+    return dew_file_fail (db, path, _ ("could not be made"), error);
   return TRUE;
 }

@@ -51,8 +51,9 @@ gboolean dew_file_update (sqlite3 **db, const char *path, gboolean on_disk, char
 /* Makes the tables in an empty database. */
 gboolean dew_file_make_tables (sqlite3 *db, const char *path, GError **error);
 
-/* Sets `error` from what the connection says went wrong. Always FALSE. */
-gboolean dew_file_fail (sqlite3 *db, const char *path, const char *doing, GError **error);
+/* Sets `error` from what the connection says went wrong; `what` is the clause for it, in
+ * the user's language: "could not be read". Always FALSE. */
+gboolean dew_file_fail (sqlite3 *db, const char *path, const char *what, GError **error);
 
 /* Settings that every connection needs: foreign keys, full syncing, no trust in
  * what a file brings along. */

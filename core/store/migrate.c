@@ -66,7 +66,8 @@ old_steps_read (const DewConnection *connection, OldSteps *old)
   while (ok && (step = sqlite3_step (statement)) == SQLITE_ROW)
     ok = old_step_add (connection, statement, old);
   if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (connection->db, connection->path, "read", connection->error);
+    ok = dew_file_fail (connection->db, connection->path, _ ("could not be read"),
+                        connection->error);
   sqlite3_finalize (statement);
   return ok;
 }
@@ -108,7 +109,7 @@ run_resource (const DewConnection *connection, const char *resource)
   if (bytes == NULL)
     return FALSE;
   sql = g_strndup (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes));
-  return dew_connection_execute (connection, sql, "write");
+  return dew_connection_execute (connection, sql, _ ("could not be written"));
 }
 
 static gboolean
@@ -129,19 +130,19 @@ from_1_to_2 (const DewConnection *connection)
   history = old_steps_history (&old, present);
   sql = g_strdup_printf ("UPDATE enclosure SET undo_present = %u", dew_history_index (history));
   return dew_connection_write_steps (connection, history, NULL)
-         && dew_connection_execute (connection, sql, "write");
+         && dew_connection_execute (connection, sql, _ ("could not be written"));
 }
 
 static gboolean
 migrate (const DewConnection *connection, int from)
 {
-  gboolean ok = dew_connection_execute (connection, "BEGIN IMMEDIATE", "write");
+  gboolean ok = dew_connection_execute (connection, "BEGIN IMMEDIATE", _ ("could not be written"));
 
   if (!ok)
     return FALSE;
   if (from < 2)
     ok = from_1_to_2 (connection);
-  if (ok && dew_connection_execute (connection, "COMMIT", "write"))
+  if (ok && dew_connection_execute (connection, "COMMIT", _ ("could not be written")))
     return TRUE;
   sqlite3_exec (connection->db, "ROLLBACK", NULL, NULL, NULL);
   return FALSE;
@@ -208,7 +209,7 @@ copy_in_memory (const DewConnection *connection)
   if (ok && dew_file_set_up (copy, connection->path, connection->error))
     return copy;
   if (!ok)
-    dew_file_fail (copy, connection->path, "read", connection->error);
+    dew_file_fail (copy, connection->path, _ ("could not be read"), connection->error);
   sqlite3_close (copy);
   return NULL;
 }
@@ -222,7 +223,7 @@ read_form (const DewConnection *connection, int *form)
   if (ok)
     *form = sqlite3_column_int (statement, 0);
   else if (statement != NULL)
-    dew_file_fail (connection->db, connection->path, "read", connection->error);
+    dew_file_fail (connection->db, connection->path, _ ("could not be read"), connection->error);
   sqlite3_finalize (statement);
   return ok;
 }

@@ -128,7 +128,7 @@ check_same_file (DewStore *store, GError **error)
       && info.st_ino == store->inode)
     return TRUE;
   g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_MISSING,
-               "%s: the file was moved, replaced or deleted meanwhile; save under another name",
+               _ ("%s: the file was moved, replaced or deleted meanwhile; save under another name"),
                store->path);
   return FALSE;
 }
@@ -139,7 +139,7 @@ write_history (DewStore *store, const DewHistory *history, GError **error)
   if (store->read_only)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_READ_ONLY,
-                   "%s: may only be read; save under another name", store->path);
+                   _ ("%s: may only be read; save under another name"), store->path);
       return FALSE;
     }
   return check_same_file (store, error)
@@ -333,12 +333,12 @@ dew_store_flush (DewStore *store, GError **error)
 /* --- new files --------------------------------------------------------- */
 
 static gboolean
-io_fail (const char *path, const char *doing, GError **error)
+io_fail (const char *path, const char *what, GError **error)
 {
   int saved = errno;
 
   g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO,
-               "%s: could not %s (%s); look at the folder and its permissions", path, doing,
+               _ ("%s: %s (%s); look at the folder and its permissions"), path, what,
                g_strerror (saved));
   return FALSE;
 }
@@ -347,7 +347,7 @@ static gboolean
 exists_fail (const char *path, GError **error)
 {
   g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO,
-               "%s: there is such a file already; choose another name or replace it", path);
+               _ ("%s: there is such a file already; choose another name or replace it"), path);
   return FALSE;
 }
 
@@ -359,7 +359,7 @@ fill_database (const char *temporary, const char *path, const DewHistory *histor
   gboolean ok;
 
   if (sqlite3_open_v2 (temporary, &db, SQLITE_OPEN_READWRITE, NULL) != SQLITE_OK)
-    ok = dew_file_fail (db, path, "make the file", error);
+    ok = dew_file_fail (db, path, _ ("could not be made"), error);
   else
     {
       /* Nobody knows this file yet, so its journal need not reach the disk. */
@@ -369,7 +369,7 @@ fill_database (const char *temporary, const char *path, const DewHistory *histor
     }
   dew_file_steps_clear (&steps);
   if (sqlite3_close (db) != SQLITE_OK && ok)
-    ok = dew_file_fail (db, path, "close the file", error);
+    ok = dew_file_fail (db, path, _ ("could not be closed"), error);
   return ok;
 }
 
@@ -400,18 +400,18 @@ move_into_place (const char *temporary, const char *target, const char *folder, 
                  gboolean replace, GError **error)
 {
   if (!sync_file (temporary, 0))
-    return io_fail (path, "write the file to disk", error);
+    return io_fail (path, _ ("could not be written to disk"), error);
   if (replace)
     {
       if (g_rename (temporary, target) != 0)
-        return io_fail (path, "put the file in its place", error);
+        return io_fail (path, _ ("could not be put in its place"), error);
     }
   else
     {
       /* A link fails where a file has turned up meanwhile; a rename would not. */
       if (link (temporary, target) != 0)
         return errno == EEXIST ? exists_fail (path, error)
-                               : io_fail (path, "put the file in its place", error);
+                               : io_fail (path, _ ("could not be put in its place"), error);
       g_unlink (temporary);
     }
   if (!sync_file (folder, O_DIRECTORY))
@@ -438,7 +438,7 @@ dew_store_create_with (const char *path, const DewHistory *history, gboolean rep
   if (g_file_test (absolute, G_FILE_TEST_IS_DIR))
     {
       errno = EISDIR;
-      return io_fail (path, "make the file", error);
+      return io_fail (path, _ ("could not be made"), error);
     }
 
   /* Through a symbolic link, so that the link stays one. */
@@ -449,7 +449,7 @@ dew_store_create_with (const char *path, const DewHistory *history, gboolean rep
   temporary = g_strdup_printf ("%s/.dewtier-XXXXXX", folder);
   fd = g_mkstemp_full (temporary, O_RDWR | O_CLOEXEC, 0666);
   if (fd < 0)
-    return io_fail (path, "make the file", error);
+    return io_fail (path, _ ("could not be made"), error);
   g_close (fd, NULL);
 
   keep_mode (temporary, target);
@@ -492,13 +492,13 @@ load_json (const char *path, GError **error)
   if (g_stat (path, &info) == 0 && info.st_size > JSON_FILE_BYTES_MAX)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT,
-                   "%s: is larger than %d MB; choose another file", path,
+                   _ ("%s: is larger than %d MB; choose another file"), path,
                    JSON_FILE_BYTES_MAX / 1024 / 1024);
       return NULL;
     }
   if (!g_file_get_contents (path, &text, &length, &inner))
     {
-      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO, "%s: cannot be read (%s)", path,
+      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO, _ ("%s: cannot be read (%s)"), path,
                    inner->message);
       return NULL;
     }
