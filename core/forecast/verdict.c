@@ -137,21 +137,40 @@ level_in_words (const DewForecast *forecast, int bay)
   return g_strdup_printf (_ ("shelf %d"), shelf);
 }
 
+/* 0..8: left to right, then front to back. */
+static int
+ninth (const DewForecast *forecast, const double at_m[3])
+{
+  int x = CLAMP ((int) floor (3.0 * at_m[0] / forecast->inner_m[0]), 0, 2);
+  int y = CLAMP ((int) floor (3.0 * at_m[1] / forecast->inner_m[1]), 0, 2);
+
+  return 3 * y + x;
+}
+
+const char *
+dew_forecast_spot (const DewForecast *forecast, const double at_m[3])
+{
+  static const char *const spots[] = {
+    N_ ("Left front"), N_ ("Middle front"), N_ ("Right front"), N_ ("Left"),      N_ ("Middle"),
+    N_ ("Right"),      N_ ("Left back"),    N_ ("Middle back"), N_ ("Right back"),
+  };
+
+  g_return_val_if_fail (forecast != NULL, "");
+  return _ (spots[ninth (forecast, at_m)]);
+}
+
 char *
 dew_forecast_where (const DewForecast *forecast, int bay, const double at_m[3])
 {
   g_autofree char *level = NULL;
-  int x, y;
 
   g_return_val_if_fail (forecast != NULL && bay < forecast->n_bays, NULL);
 
   if (bay < 0)
     return g_strdup (_ ("outside the shelves"));
   level = level_in_words (forecast, bay);
-  x = CLAMP ((int) floor (3.0 * at_m[0] / forecast->inner_m[0]), 0, 2);
-  y = CLAMP ((int) floor (3.0 * at_m[1] / forecast->inner_m[1]), 0, 2);
   /* Translators: %s in these nine is "second shelf" or "floor". */
-  switch (3 * y + x)
+  switch (ninth (forecast, at_m))
     {
     case 0:
       return g_strdup_printf (_ ("%s left front"), level);

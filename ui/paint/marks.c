@@ -11,20 +11,20 @@
 #define CAPTION_ABOVE  34.0
 #define FLAG_PAD        7.0
 
+/* As the findings name them: by the shelf that a bay stands on. */
 char *
 dew_bay_name (int bay, int n_bays)
 {
-  /* Translators: a bay is the room between two shelves */
-  static const char *const names[] = { N_ ("Lowest bay"), N_ ("Second bay"), N_ ("Third bay"),
-                                       N_ ("Fourth bay"), N_ ("Fifth bay"),  N_ ("Sixth bay") };
+  static const char *const names[]
+    = { N_ ("Floor"),        N_ ("Lowest shelf"), N_ ("Second shelf"), N_ ("Third shelf"),
+        N_ ("Fourth shelf"), N_ ("Fifth shelf"),  N_ ("Sixth shelf"),  N_ ("Seventh shelf"),
+        N_ ("Eighth shelf") };
 
   if (n_bays <= 1)
-    return g_strdup (_("The one bay"));
-  if (bay == n_bays - 1)
-    return g_strdup (_("Top bay"));
+    return g_strdup (_("Inside"));
   if (bay >= 0 && bay < (int) G_N_ELEMENTS (names))
     return g_strdup (_(names[bay]));
-  return g_strdup_printf (_("Bay %d"), bay + 1);
+  return g_strdup_printf (_("Shelf %d"), bay);
 }
 
 /* --- captions ---------------------------------------------------------------- */
@@ -49,7 +49,7 @@ add_captions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
               const DewSheetLayout *layout, int n_bays)
 {
   g_autofree char *bay = dew_bay_name (CLAMP (sheet->plan_bay, 0, n_bays - 1), n_bays);
-  /* Translators: the plan; %s is a bay, as in 'Lowest bay' */
+  /* Translators: the plan; %s is a bay, as in 'Lowest shelf' */
   g_autofree char *plan
       = n_bays > 1 ? g_strdup_printf (_("%s from above"), bay) : g_strdup (_("Inside from above"));
 

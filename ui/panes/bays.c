@@ -23,13 +23,13 @@ static const struct
   int         rank;
 } columns[] = {
   { DEW_VALUE_RH, NC_ ("column", "humid"), N_ ("humidity"), 0 },
-  { DEW_VALUE_TEMPERATURE, NC_ ("column", "warm"), N_ ("temperature"), 0 },
+  { DEW_VALUE_TEMPERATURE, NC_ ("column", "warm"), N_ ("temperature"), 1 },
   /* Translators: vapour pressure deficit, the short form that growers use. */
-  { DEW_VALUE_VPD, NC_ ("column", "VPD"), N_ ("vapour pressure deficit"), 3 },
-  { DEW_VALUE_SPEED, NC_ ("column", "air"), N_ ("air speed"), 0 },
+  { DEW_VALUE_VPD, NC_ ("column", "VPD"), N_ ("vapour pressure deficit"), 5 },
+  { DEW_VALUE_SPEED, NC_ ("column", "air"), N_ ("air speed"), 2 },
   /* Not a field, but a share of the bay. */
-  { DEW_N_VALUES, NC_ ("column", "still"), N_ ("share of still air"), 2 },
-  { DEW_VALUE_AGE, NC_ ("column", "age"), N_ ("age of the air"), 1 },
+  { DEW_N_VALUES, NC_ ("column", "still"), N_ ("share of still air"), 4 },
+  { DEW_VALUE_AGE, NC_ ("column", "age"), N_ ("age of the air"), 3 },
 };
 
 #define N_COLUMNS ((int) G_N_ELEMENTS (columns))
@@ -139,22 +139,20 @@ headings_new (Bays *self)
 
 /* --- rows ---------------------------------------------------------------------- */
 
-/* The heading says already that these are bays. */
+/* The heading says already that these are shelves. */
 static char *
 short_name (int bay, int n_bays)
 {
   static const char *const names[]
-    = { NC_ ("bay", "Lowest"), NC_ ("bay", "Second"), NC_ ("bay", "Third"),
-        NC_ ("bay", "Fourth"), NC_ ("bay", "Fifth"),  NC_ ("bay", "Sixth") };
+    = { NC_ ("shelf", "Floor"),  NC_ ("shelf", "Lowest"),  NC_ ("shelf", "Second"),
+        NC_ ("shelf", "Third"),  NC_ ("shelf", "Fourth"),  NC_ ("shelf", "Fifth"),
+        NC_ ("shelf", "Sixth"),  NC_ ("shelf", "Seventh"), NC_ ("shelf", "Eighth") };
 
   if (n_bays == 1)
-    /* Translators: the only bay of an enclosure without shelves. */
-    return g_strdup (C_ ("bay", "All"));
-  if (bay == n_bays - 1)
-    return g_strdup (C_ ("bay", "Top"));
+    return dew_bay_name (bay, n_bays);
   if (bay < (int) G_N_ELEMENTS (names))
-    return g_strdup (g_dpgettext2 (NULL, "bay", names[bay]));
-  return g_strdup_printf ("%d", bay + 1);
+    return g_strdup (g_dpgettext2 (NULL, "shelf", names[bay]));
+  return g_strdup_printf ("%d", bay);
 }
 
 static GtkWidget *
@@ -367,7 +365,7 @@ bays_free (gpointer data)
 GtkWidget *
 dew_bays_new (DewDocument *document)
 {
-  GtkWidget *table = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *scroll;
+  GtkWidget *table = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   Bays *self = g_new0 (Bays, 1);
 
   self->document = document;
@@ -378,15 +376,13 @@ dew_bays_new (DewDocument *document)
   self->list = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->list), GTK_SELECTION_SINGLE);
   gtk_widget_add_css_class (self->list, "bays");
-  dew_name_widget (self->list, _ ("Bays, from the top"));
+  dew_name_widget (self->list, _ ("Shelves, from the top"));
   g_signal_connect (self->list, "row-activated", G_CALLBACK (on_activated), self);
   gtk_box_append (GTK_BOX (table), headings_new (self));
   gtk_box_append (GTK_BOX (table), self->list);
-  /* Large text may make even the columns that always stay too wide. */
-  scroll = dew_wide_new (table, _ ("Table of bays"));
-  g_object_set_data_full (G_OBJECT (scroll), BAYS_KEY, self, bays_free);
+  g_object_set_data_full (G_OBJECT (table), BAYS_KEY, self, bays_free);
   g_signal_connect_swapped (document, "view", G_CALLBACK (follow_plan), self);
-  g_signal_connect (scroll, "destroy", G_CALLBACK (on_destroy), self);
-  dew_units_connect (G_OBJECT (scroll), G_CALLBACK (on_units));
-  return scroll;
+  g_signal_connect (table, "destroy", G_CALLBACK (on_destroy), self);
+  dew_units_connect (G_OBJECT (table), G_CALLBACK (on_units));
+  return table;
 }

@@ -7,6 +7,7 @@
 #include "panes/drop.h"
 #include "panes/names.h"
 #include "panes/reason.h"
+#include "panes/words.h"
 #include "panes/wishes.h"
 
 #include <glib/gi18n.h>
@@ -265,9 +266,7 @@ fill_air (Editor *self)
   dew_forecast_box (forecast, lo, hi, &climate);
   for (guint i = 0; i < G_N_ELEMENTS (values); i++)
     {
-      g_autofree char *number
-        = dew_value_text (values[i], dew_climate_value (&climate, values[i], NULL),
-                          dew_units_imperial ());
+      g_autofree char *number = dew_climate_words (&climate, values[i]);
 
       g_string_append_printf (text, "%s%s", i > 0 ? "  ·  " : "", number);
     }
@@ -361,7 +360,7 @@ add_head (Editor *self, GtkBox *column, const DewThing *thing)
 {
   GtkWidget *kind = gtk_label_new (dew_thing_kind_label (thing->kind));
 
-  gtk_box_append (column, flat_button_new (_ ("‹ All bays"), "back", G_CALLBACK (on_close), self));
+  gtk_box_append (column, flat_button_new (_ ("‹ All shelves"), "back", G_CALLBACK (on_close), self));
   self->name = gtk_entry_new ();
   gtk_widget_add_css_class (self->name, "title-entry");
   gtk_entry_set_has_frame (GTK_ENTRY (self->name), FALSE);

@@ -145,7 +145,7 @@ GtkWidget *
 dew_overview_new (DewDocument *document)
 {
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  GtkWidget *title = title_new (_ ("Bays"));
+  GtkWidget *title = title_new (_ ("Shelves"));
   Overview *self = g_new0 (Overview, 1);
 
   self->document = document;

@@ -5,6 +5,7 @@
 #include "canvas/units.h"
 #include "paint/sheet.h"
 #include "panes/names.h"
+#include "panes/words.h"
 
 #include <glib/gi18n.h>
 
@@ -79,27 +80,13 @@ dew_verdict_show (GtkWidget *verdict, DewVerdict value)
 
 /* --- words ------------------------------------------------------------------ */
 
-/* "84 % ± 3" of one value of a place. */
-static char *
-value_words (const DewClimate *air, DewValue value)
-{
-  gboolean imperial = dew_units_imperial ();
-  double band;
-  double x = dew_climate_value (air, value, &band);
-  g_autofree char *number = dew_value_text (value, x, imperial);
-  g_autofree char *around = dew_band_text (value, band, imperial);
-
-  return around != NULL ? g_strdup_printf ("%s %s", number, around)
-                        : g_steal_pointer (&number);
-}
-
 static char *
 where_of (const DewForecast *forecast, const DewPlace *place)
 {
   const double at_m[3] = { (place->lo_m[0] + place->hi_m[0]) / 2.0,
                            (place->lo_m[1] + place->hi_m[1]) / 2.0, place->lo_m[2] };
 
-  return dew_forecast_where (forecast, place->bay, at_m);
+  return g_strdup (dew_forecast_spot (forecast, at_m));
 }
 
 /* Names of what has its middle over the place, or NULL. */
@@ -145,13 +132,13 @@ fill_details (Places *self, const DewForecast *forecast)
     return;
   place = &forecast->places[shown];
   where = where_of (forecast, place);
-  /* Translators: where a place is, and what was found there: "second shelf left, still". */
+  /* Translators: where a place is, and what was found there: "Left back, still". */
   head = place->severity > 0 ? g_strdup_printf (_ ("%s, %s"), where,
                                                 dew_finding_kind_word (place->worst))
                              : g_steal_pointer (&where);
   for (guint i = 0; i < G_N_ELEMENTS (values); i++)
     {
-      g_autofree char *words = value_words (&place->mean, values[i]);
+      g_autofree char *words = dew_climate_words (&place->mean, values[i]);
 
       g_string_append_printf (numbers, "%s%s", i > 0 ? "  ·  " : "", words);
     }
@@ -290,7 +277,7 @@ name_cells (Places *self, const DewForecast *forecast)
       if (place == NULL)
         continue;
       where = where_of (forecast, place);
-      words = value_words (&place->mean, value);
+      words = dew_climate_words (&place->mean, value);
       /* Translators: a place for ears: where it is, its value, its verdict. */
       spoken = g_strdup_printf (_ ("%s: %s, %s"), where, words,
                                 dew_verdict_word (dew_place_verdict (forecast, index)));

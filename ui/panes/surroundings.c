@@ -147,7 +147,7 @@ title_new (const char *text, const char *css_class)
 static GtkWidget *
 back_new (void)
 {
-  GtkWidget *button = gtk_button_new_with_label ("‹ All bays");
+  GtkWidget *button = gtk_button_new_with_label ("‹ All shelves");
 
   gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
   gtk_widget_add_css_class (button, "back");

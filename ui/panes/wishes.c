@@ -6,6 +6,7 @@
 #include "paint/chart.h"
 #include "paint/palette.h"
 #include "panes/names.h"
+#include "panes/words.h"
 
 #include <glib/gi18n.h>
 
@@ -136,17 +137,6 @@ wants_text (DewValue value, double lo, double hi)
   return g_strdup_printf (_ ("wants %s to %s"), low, high);
 }
 
-/* "18.6 °C ± 0.7" */
-static char *
-gets_text (DewValue value, double got, double band)
-{
-  gboolean imperial = dew_units_imperial ();
-  g_autofree char *number = dew_value_text (value, got, imperial);
-  g_autofree char *around = dew_band_text (value, band, imperial);
-
-  return around != NULL ? g_strdup_printf ("%s %s", number, around) : g_strdup (number);
-}
-
 /* What a forecast says may be off is not called off its wish without saying so. */
 static gboolean
 is_off (const DewFitDemand *asked)
@@ -180,7 +170,7 @@ add_strip (Wishes *self, const DewStanding *standing, guint which, const DewClim
   strip.got = dew_climate_value (air, value, &strip.band);
   dew_strip_fit (&strip, strips[which].least_span);
   wants = wants_text (value, strip.want_lo, strip.want_hi);
-  gets = gets_text (value, strip.got, strip.band);
+  gets = dew_climate_words (air, value);
   title = label_new (_ (strips[which].title), "field", 0.0f);
   gtk_widget_set_hexpand (title, TRUE);
   gtk_box_append (GTK_BOX (head), title);

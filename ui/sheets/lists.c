@@ -93,7 +93,7 @@ bay_heads (DewWalk *walk)
   double step = (width - name_width) / G_N_ELEMENTS (columns), height = 0;
 
   walk->y += dew_page_words (page, DEW_PRINT_HEAD, &page->palette->ink, walk->left, walk->y, width,
-                             0, _ ("Bays"))
+                             0, _ ("Shelves"))
              + ROW_GAP;
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
     {
