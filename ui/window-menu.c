@@ -59,7 +59,7 @@ static const Entry view_entries[] = {
   { N_("Whole drawing"), "win.zoom-fit", "<Control>0" },
   { N_("Full screen"), "win.full-screen", NULL },
   { NULL, NULL, NULL },
-  { N_("Bays and what to look at"), "win.show-bays", NULL },
+  { N_("Shelves and what to look at"), "win.show-bays", NULL },
   { N_("Enclosure and cover"), "win.show-enclosure", NULL },
   { N_("Room it stands in"), "win.show-room", NULL },
   { NULL, NULL, NULL },
@@ -218,6 +218,7 @@ dew_window_menus (void)
 {
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   GMenu *all = g_menu_new ();
+  GtkWidget *folded;
 
   append_submenu (all, _("Edit"), edit_menu_new ());
   append_submenu (all, _("View"), view_menu_new ());
@@ -228,7 +229,9 @@ dew_window_menus (void)
   gtk_box_append (GTK_BOX (row), menu_button_new (_("View"), view_menu_new ()));
   gtk_box_append (GTK_BOX (row), menu_button_new (_("Ask"), MENU (ask_entries)));
   gtk_box_append (GTK_BOX (row), menu_button_new (_("Help"), MENU (help_entries)));
-  return dew_fit_new (GTK_ORIENTATION_HORIZONTAL, row, menu_button_new (_("More"), all));
+  folded = menu_button_new (_("More"), all);
+  gtk_widget_set_halign (folded, GTK_ALIGN_END);
+  return dew_fit_new (GTK_ORIENTATION_HORIZONTAL, row, folded);
 }
 
 GtkWidget *
