@@ -79,6 +79,7 @@ forecast_file (const char *path, const ForecastWords *words)
     return DEW_EXIT_NO;
   if (words->json)
     dew_command_speak_plainly ();
+  options.wish_data = chamber;
   if (words->month != 0)
     chamber->month = words->month - 1;
   variant = dew_command_variant (chamber, words->variant);
@@ -199,6 +200,7 @@ run_check (int argc, char **argv)
 {
   g_autoptr (GString) out = g_string_new (NULL);
   g_autoptr (DewChamber) chamber = NULL;
+  g_autoptr (GArray) unknown = NULL;
   guint n = 0;
   int code;
 
@@ -209,6 +211,9 @@ run_check (int argc, char **argv)
   if (chamber == NULL)
     return DEW_EXIT_NO;
 
+  unknown = dew_catalogue_check_species (chamber);
+  for (guint i = 0; i < unknown->len; i++)
+    g_string_append_printf (out, "%s\n", g_array_index (unknown, DewProblem, i).message);
   for (guint i = 0; i < chamber->variants->len; i++)
     {
       const DewVariant *variant = &g_array_index (chamber->variants, DewVariant, i);

@@ -128,6 +128,10 @@ const char *dew_cautions_text (void);
  * the plant catalogue. FALSE for a species that neither knows. */
 gboolean dew_catalogue_plant_kind (const DewChamber *chamber, const char *species,
                                    DewPlantKind *out);
+/* The plants and wishes whose species neither knows: each once, in words, with the id
+ * of the first that has it. They are kept; only nothing is known of what they want.
+ * GArray of DewProblem, transfer full. */
+GArray  *dew_catalogue_check_species (const DewChamber *chamber);
 /* A DewPlantWishLookup (forecast.h) of the same; `data` is a const DewChamber * or
  * NULL. The chamber has to last as long as the findings are made. */
 gboolean dew_catalogue_plant_wish (const char *species, DewPlantWish *out, gpointer data);

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "store/store.h"
 
+#include "chamber/chamber-private.h"
+
+#include <glib/gi18n.h>
 #include <string.h>
 
 /* The keys of the field are the words of the table. */
@@ -80,6 +83,53 @@ dew_catalogue_plant_kind (const DewChamber *chamber, const char *species, DewPla
     return FALSE;
   kind_from_row (plants, (guint) row, out);
   return TRUE;
+}
+
+static void
+check_species (const DewChamber *chamber, GHashTable *seen, GArray *problems, guint id,
+               const char *species)
+{
+  DewProblem problem = { .thing_id = id, .field = "species" };
+  g_autofree char *message = NULL;
+  DewPlantKind kind;
+
+  if (species[0] == '\0' || !g_hash_table_add (seen, g_strdup (species))
+      || dew_catalogue_plant_kind (chamber, species, &kind))
+    return;
+  message = g_strdup_printf (_ ("Nothing is known of the kind of plant \"%s\"; choose one of the "
+                                "list or describe it as a kind of your own"),
+                             species);
+  dew_text_copy (problem.message, sizeof problem.message, message);
+  g_array_append_val (problems, problem);
+}
+
+GArray *
+dew_catalogue_check_species (const DewChamber *chamber)
+{
+  g_autoptr (GHashTable) seen = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  GArray *problems = g_array_new (FALSE, TRUE, sizeof (DewProblem));
+
+  g_return_val_if_fail (chamber != NULL, problems);
+
+  for (guint i = 0; i < chamber->variants->len; i++)
+    {
+      const GArray *things = g_array_index (chamber->variants, DewVariant, i).things;
+
+      for (guint k = 0; k < things->len; k++)
+        {
+          const DewThing *thing = &g_array_index (things, DewThing, k);
+
+          if (thing->kind == DEW_THING_PLANT)
+            check_species (chamber, seen, problems, thing->id, thing->plant.species);
+        }
+    }
+  for (guint i = 0; i < chamber->wishes->len; i++)
+    {
+      const DewWish *wish = &g_array_index (chamber->wishes, DewWish, i);
+
+      check_species (chamber, seen, problems, wish->id, wish->species);
+    }
+  return problems;
 }
 
 gboolean

@@ -580,6 +580,35 @@ test_plant_kind (void)
   g_assert_false (dew_catalogue_plant_wish ("Moon lily", &wish, chamber));
 }
 
+/* Unknown ones are kept and told, each once; an own kind makes them known. */
+static void
+test_check_species (void)
+{
+  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
+  g_autoptr (GArray) none = dew_catalogue_check_species (chamber);
+  g_autoptr (GArray) one = NULL;
+  g_autoptr (GArray) again = NULL;
+  DewPlantKind kind;
+  DewWish wish;
+  guint id;
+
+  g_assert_cmpuint (none->len, ==, 0);
+  dew_wish_init (&wish);
+  g_strlcpy (wish.species, "Moon lily", sizeof wish.species);
+  id = dew_chamber_add_wish (chamber, &wish)->id;
+  dew_chamber_add_wish (chamber, &wish);
+  one = dew_catalogue_check_species (chamber);
+  g_assert_cmpuint (one->len, ==, 1);
+  g_assert_cmpuint (g_array_index (one, DewProblem, 0).thing_id, ==, id);
+  g_assert_nonnull (strstr (g_array_index (one, DewProblem, 0).message, "\"Moon lily\""));
+
+  dew_plant_kind_init (&kind);
+  g_strlcpy (kind.name, "Moon lily", sizeof kind.name);
+  dew_chamber_add_kind (chamber, &kind);
+  again = dew_catalogue_check_species (chamber);
+  g_assert_cmpuint (again->len, ==, 0);
+}
+
 /* All rows are kinds that a document may hold as its own. */
 static void
 test_plant_kinds_valid (void)
@@ -631,6 +660,7 @@ main (int argc, char **argv)
   g_test_add_func ("/catalogue/from-sizes-refused", test_from_sizes_refused);
   g_test_add_func ("/catalogue/from-sizes-most", test_from_sizes_most);
   g_test_add_func ("/catalogue/plant-kind", test_plant_kind);
+  g_test_add_func ("/catalogue/check-species", test_check_species);
   g_test_add_func ("/catalogue/plant-kinds-valid", test_plant_kinds_valid);
   g_test_add_func ("/catalogue/cautions", test_cautions);
   return g_test_run ();

@@ -128,6 +128,7 @@ init_options (DewForecastOptions *options, const Request *request, DewGrid grid)
   options->grid = grid;
   options->night = request->night;
   options->wish = dew_catalogue_plant_wish;
+  options->wish_data = request->chamber;
 }
 
 static DewForecast *
