@@ -245,7 +245,7 @@ dew_window_update_actions (DewWindow *self)
 {
   static const char *const of_document[]
     = { "win.save-copy", "win.open-folder", "win.export", "win.print", "win.name",
-        "win.show-enclosure", "win.show-room", "win.show-bays" };
+        "win.show-enclosure", "win.show-room", "win.show-bays", "win.back" };
   GtkWidget *widget = GTK_WIDGET (self);
   gboolean drawn = dew_document_chamber (self->document) != NULL;
   gboolean on_sheet = dew_window_on_sheet (self);
@@ -260,6 +260,7 @@ dew_window_update_actions (DewWindow *self)
   for (guint i = 0; i < G_N_ELEMENTS (of_document); i++)
     gtk_widget_action_set_enabled (widget, of_document[i], drawn);
   dew_window_update_edit_actions (self);
+  gtk_widget_set_visible (self->variants, drawn);
   gtk_widget_set_tooltip_text (self->undo, undo_tip != NULL ? undo_tip : _("Nothing to undo yet"));
   gtk_widget_set_tooltip_text (self->redo, redo_tip != NULL ? redo_tip : _("Nothing to redo"));
 }

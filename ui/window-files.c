@@ -192,7 +192,7 @@ dew_window_create (DewWindow *self, const DewChamber *chamber)
   g_autofree char *folder = documents_folder ();
   g_autofree char *name = file_name_of (chamber->name);
   g_autofree char *path = free_path (folder, name);
-  g_autofree char *shown = NULL;
+  g_autofree char *place = NULL;
   g_autofree char *words = NULL;
   g_autoptr (GError) error = NULL;
 
@@ -207,9 +207,10 @@ dew_window_create (DewWindow *self, const DewChamber *chamber)
     }
   if (!dew_window_open (self, path))
     return FALSE;
-  shown = g_filename_display_name (path);
-  /* Translators: %s is the path of a file. */
-  words = g_strdup_printf (_("Kept as %s. Drag things in from the left."), shown);
+  place = g_filename_display_basename (folder);
+  /* Translators: the name of an enclosure, and of the folder that its file is in. */
+  words = g_strdup_printf (_("“%s” is kept in %s. Drag things in from the left."), chamber->name,
+                           place);
   dew_window_hint (self, words);
   g_debug ("created: %s", path);
   return TRUE;

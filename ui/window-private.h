@@ -14,6 +14,7 @@ struct _DewWindow
   GtkWidget   *canvas;
   GtkWidget   *pane;
   GtkWidget   *name;  /* in the head: what the document is called */
+  GtkWidget   *variants;
   GtkWidget   *state;
   GtkWidget   *undo;
   GtkWidget   *redo;
@@ -86,5 +87,8 @@ void       dew_window_fill_recent (DewWindow *self);
 
 /* window-keys.c */
 void dew_window_show_keys (DewWindow *self);
+
+/* window-ask.c */
+void dew_window_install_ask_actions (GtkWidgetClass *widget_class);
 
 G_END_DECLS

@@ -4,6 +4,8 @@
 #include "canvas/theme.h"
 #include "habits.h"
 #include "panes/bench.h"
+#include "panes/fit.h"
+#include "panes/compare.h"
 #include "panes/pages.h"
 #include "panes/start.h"
 #include "panes/tray.h"
@@ -38,16 +40,22 @@ head_new (DewWindow *self)
 {
   GtkWidget *head = gtk_header_bar_new ();
   GtkWidget *nothing = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  GtkWidget *steps = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
 
+  self->variants = dew_variant_chooser_new (self->document);
   self->undo = word_button_new (_("Undo"), "win.undo");
   self->redo = word_button_new (_("Redo"), "win.redo");
   /* The name on the left says it all; a second title would only repeat it. */
   gtk_header_bar_set_title_widget (GTK_HEADER_BAR (head), nothing);
   gtk_header_bar_pack_start (GTK_HEADER_BAR (head), dew_window_document_button (self));
-  gtk_header_bar_pack_start (GTK_HEADER_BAR (head), dew_variant_chooser_new (self->document));
+  gtk_header_bar_pack_start (GTK_HEADER_BAR (head), self->variants);
+  gtk_box_append (GTK_BOX (steps), self->undo);
+  gtk_box_append (GTK_BOX (steps), self->redo);
+  /* Where there is no room for them they are still in the menu and on keys. */
+  gtk_header_bar_pack_start (GTK_HEADER_BAR (head),
+                             dew_fit_new (GTK_ORIENTATION_HORIZONTAL, steps,
+                                          gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0)));
   gtk_header_bar_pack_end (GTK_HEADER_BAR (head), dew_window_menus ());
-  gtk_header_bar_pack_end (GTK_HEADER_BAR (head), self->redo);
-  gtk_header_bar_pack_end (GTK_HEADER_BAR (head), self->undo);
   return head;
 }
 
@@ -310,6 +318,8 @@ page_new (DewWindow *self, const char *page)
     return dew_tour_page_new ();
   if (g_strcmp0 (page, "cautions") == 0)
     return dew_cautions_page_new ();
+  if (g_strcmp0 (page, "compare") == 0)
+    return dew_compare_page_new (self->document);
   return dew_help_page_new ();
 }
 
@@ -445,6 +455,7 @@ dew_window_class_init (DewWindowClass *klass)
   G_OBJECT_CLASS (klass)->dispose = dew_window_dispose;
   GTK_WINDOW_CLASS (klass)->close_request = dew_window_close_request;
   dew_window_install_actions (GTK_WIDGET_CLASS (klass));
+  dew_window_install_ask_actions (GTK_WIDGET_CLASS (klass));
   dew_window_install_file_actions (GTK_WIDGET_CLASS (klass));
   dew_window_install_paper_actions (GTK_WIDGET_CLASS (klass));
   dew_window_install_edit_actions (GTK_WIDGET_CLASS (klass));
@@ -499,6 +510,9 @@ dew_window_init (DewWindow *self)
   self->trouble = trouble_new (self);
   self->stack = gtk_stack_new ();
   gtk_stack_set_transition_type (GTK_STACK (self->stack), GTK_STACK_TRANSITION_TYPE_CROSSFADE);
+  /* A page that wants much room must not keep the window from being small. */
+  gtk_stack_set_hhomogeneous (GTK_STACK (self->stack), FALSE);
+  gtk_stack_set_vhomogeneous (GTK_STACK (self->stack), FALSE);
   gtk_widget_set_vexpand (self->stack, TRUE);
   gtk_stack_add_named (GTK_STACK (self->stack), sheet_new (self), "sheet");
   gtk_box_append (GTK_BOX (column), self->trouble);

@@ -5,13 +5,13 @@
 #include "panes/start.h"
 
 /* Of the drawing, in px. */
-#define WIDTH_PX 176
-#define HEIGHT_PX 196
+#define WIDTH_PX 150
+#define HEIGHT_PX 168
 /* Round the enclosure: flaps lift into it, and what stands on the roof. */
-#define AIR_PX 20
+#define AIR_PX 16
 #define FLOOR_PX 8 /* under the ground line */
 #define MOST_SCALE_PX_M 220.0
-#define WORDS_CHARS 20
+#define WORDS_CHARS 18
 
 typedef struct
 {

@@ -81,19 +81,26 @@ dew_way_new (const char *label, const char *action)
   return button;
 }
 
+void
+dew_page_begin (GtkBox *column, const char *title)
+{
+  GtkWidget *back = dew_way_new (_("‹ Back to the sheet"), "win.back");
+
+  gtk_widget_add_css_class (back, "back");
+  gtk_widget_add_css_class (GTK_WIDGET (column), "page");
+  gtk_box_append (column, back);
+  gtk_box_append (column, dew_paragraph_new (title, "page-title"));
+}
+
 GtkWidget *
 dew_page_new (const char *title, GtkBox **column_out)
 {
   GtkWidget *scroll = gtk_scrolled_window_new ();
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-  GtkWidget *back = dew_way_new (_("‹ Back to the sheet"), "win.back");
 
-  gtk_widget_add_css_class (back, "back");
-  gtk_widget_add_css_class (column, "page");
   gtk_widget_set_halign (column, GTK_ALIGN_CENTER);
   gtk_widget_set_size_request (column, COLUMN_PX, -1);
-  gtk_box_append (GTK_BOX (column), back);
-  gtk_box_append (GTK_BOX (column), dew_paragraph_new (title, "page-title"));
+  dew_page_begin (GTK_BOX (column), title);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), column);

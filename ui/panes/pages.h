@@ -13,6 +13,8 @@ GtkWidget *dew_cautions_page_new (void);
 /* A page with its title, one that can be scrolled and left; `column_out` (lent)
  * takes what is on it. */
 GtkWidget *dew_page_new (const char *title, GtkBox **column_out);
+/* What every page begins with: the way back, and its title. */
+void       dew_page_begin (GtkBox *column, const char *title);
 /* A paragraph for a page; css_class may be NULL. */
 GtkWidget *dew_paragraph_new (const char *words, const char *css_class);
 /* A button that is a word, for an action of the window. */

@@ -3,7 +3,6 @@
 #include "panes/start.h"
 
 #include "canvas/document.h"
-#include "paint/palette.h"
 #include "panes/drop.h"
 #include "panes/names.h"
 #include "panes/number.h"
@@ -20,7 +19,7 @@
 #define MOST_SHELVES 20
 #define FIRST_SHELVES 3
 #define FIRST_COVER "PE film 200 um"
-#define FORM_PX 440
+#define FORM_PX 360
 #define MIN_PER_LINE 2
 #define MAX_PER_LINE 6
 
@@ -39,6 +38,7 @@ typedef struct
   GtkWidget *room;
   GtkWidget *month;
   GtkWidget *create;
+  GtkSizeGroup *labels; /* of both tables: as wide as each other */
   GPtrArray *rooms;    /* catalogue: room, climate, room, climate ... (lent) */
   gboolean   named;    /* by the person, not by the kind */
   gboolean   filling;
@@ -54,7 +54,7 @@ chosen_kind (New *self)
 
   if (chosen == NULL || chosen->data == self->own)
     return -1;
-  return gtk_flow_box_child_get_index (chosen->data);
+  return gtk_flow_box_child_get_index (chosen->data) - 1;
 }
 
 static DewChamber *
@@ -134,6 +134,16 @@ set_name (New *self, const char *name)
   self->filling = FALSE;
 }
 
+/* Names in the catalogue begin as the trade writes them, in small letters. */
+static char *
+own_name (const char *name)
+{
+  const char *rest = g_utf8_next_char (name);
+  g_autofree char *first = g_utf8_strup (name, rest - name);
+
+  return *name != '\0' ? g_strconcat (first, rest, NULL) : g_strdup (name);
+}
+
 static void
 on_chosen (New *self)
 {
@@ -142,8 +152,10 @@ on_chosen (New *self)
 
   if (chamber != NULL)
     {
+      g_autofree char *name = own_name (chamber->name);
+
       take_sizes (self, chamber);
-      set_name (self, chamber->name);
+      set_name (self, name);
     }
   else
     set_name (self, _("My enclosure"));
@@ -198,13 +210,12 @@ on_card_activated (New *self, GtkFlowBoxChild *child)
 static char *
 words_about (const DewChamber *chamber)
 {
-  gboolean imperial = dew_units_imperial ();
-  g_autofree char *width = dew_length_text (chamber->outer_m[0], imperial);
-  g_autofree char *depth = dew_length_text (chamber->outer_m[1], imperial);
-  g_autofree char *height = dew_length_text (chamber->outer_m[2], imperial);
+  const DewUnit *unit = dew_unit_for_quantity (DEW_QUANTITY_LENGTH);
 
-  /* Translators: outer width, depth and height of an enclosure, with their units. */
-  return g_strdup_printf (_("%s × %s × %s"), width, depth, height);
+  /* Translators: outer width, depth and height of an enclosure, and their unit. */
+  return g_strdup_printf (_("%.4g × %.4g × %.4g%s"), dew_unit_shown (unit, chamber->outer_m[0]),
+                          dew_unit_shown (unit, chamber->outer_m[1]),
+                          dew_unit_shown (unit, chamber->outer_m[2]), unit->symbol);
 }
 
 static GtkWidget *
@@ -219,37 +230,40 @@ cards_new (New *self)
   gtk_flow_box_set_homogeneous (cards, TRUE);
   gtk_flow_box_set_min_children_per_line (cards, MIN_PER_LINE);
   gtk_flow_box_set_max_children_per_line (cards, MAX_PER_LINE);
-  gtk_flow_box_set_row_spacing (cards, 14);
+  gtk_flow_box_set_row_spacing (cards, 4);
   gtk_widget_add_css_class (self->cards, "cards");
   dew_name_widget (self->cards, _("Kinds of enclosure"));
+  self->own = dew_card_new (_("My own sizes"));
+  dew_card_set_words (self->own, _("typed beside"));
+  gtk_flow_box_insert (cards, self->own, -1);
   for (guint row = 0; row < n; row++)
     {
       g_autoptr (DewChamber) chamber = dew_chamber_from_kind (row);
       g_autofree char *words = chamber != NULL ? words_about (chamber) : NULL;
+      g_autofree char *name = NULL;
       GtkWidget *card;
 
       /* A row that makes nothing would be a card that does nothing. Tests look
        * for such rows. */
       g_return_val_if_fail (chamber != NULL, self->cards);
-      card = dew_card_new (chamber->name);
+      name = own_name (chamber->name);
+      card = dew_card_new (name);
       dew_card_set_chamber (card, chamber);
       dew_card_set_words (card, words);
       gtk_flow_box_insert (cards, card, -1);
     }
-  self->own = dew_card_new (_("My own sizes"));
-  dew_card_set_words (self->own, _("typed below"));
-  gtk_flow_box_insert (cards, self->own, -1);
   return self->cards;
 }
 
 static void
-attach (GtkWidget *grid, int row, const char *label, GtkWidget *widget)
+attach (New *self, GtkWidget *grid, int row, const char *label, GtkWidget *widget)
 {
   GtkWidget *words = gtk_label_new_with_mnemonic (label);
 
   gtk_label_set_xalign (GTK_LABEL (words), 0.0f);
   gtk_label_set_mnemonic_widget (GTK_LABEL (words), widget);
   gtk_widget_add_css_class (words, "field");
+  gtk_size_group_add_widget (self->labels, words);
   gtk_grid_attach (GTK_GRID (grid), words, 0, 2 * row, 1, 1);
   gtk_widget_set_hexpand (widget, TRUE);
   gtk_grid_attach (GTK_GRID (grid), widget, 1, 2 * row, 1, 1);
@@ -295,15 +309,16 @@ sizes_new (New *self)
     {
       self->size[axis] = dew_number_new (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), SIZE_MIN_M,
                                          SIZE_MAX_M, _(spoken[axis]), on_number, self);
-      attach (grid, axis, _(labels[axis]), self->size[axis]);
+      attach (self, grid, axis, _(labels[axis]), self->size[axis]);
     }
   self->shelves = gtk_spin_button_new_with_range (0, MOST_SHELVES, 1);
   gtk_spin_button_set_value (GTK_SPIN_BUTTON (self->shelves), FIRST_SHELVES);
+  gtk_editable_set_alignment (GTK_EDITABLE (self->shelves), 1.0f);
   gtk_widget_add_css_class (self->shelves, "number");
   dew_name_widget (self->shelves, _("Shelves"));
-  attach (grid, 3, _("_Shelves"), self->shelves);
+  attach (self, grid, 3, _("_Shelves"), self->shelves);
   self->cover = cover_new ();
-  attach (grid, 4, _("_Cover"), self->cover);
+  attach (self, grid, 4, _("_Cover"), self->cover);
   g_signal_connect_swapped (self->shelves, "value-changed", G_CALLBACK (update), self);
   g_signal_connect_swapped (self->cover, "notify::selected", G_CALLBACK (update), self);
   return grid;
@@ -356,9 +371,9 @@ rest_new (New *self)
   dew_name_widget (self->name, _("Name"));
   self->room = room_new (self);
   self->month = month_new ();
-  attach (grid, 0, _("_Name"), self->name);
-  attach (grid, 1, _("_Room it stands in"), self->room);
-  attach (grid, 2, _("_Month"), self->month);
+  attach (self, grid, 0, _("_Name"), self->name);
+  attach (self, grid, 1, _("_Room it stands in"), self->room);
+  attach (self, grid, 2, _("_Month"), self->month);
   g_signal_connect_swapped (self->name, "changed", G_CALLBACK (on_name), self);
   g_signal_connect_swapped (self->name, "activate", G_CALLBACK (on_create), self);
   return grid;
@@ -370,43 +385,72 @@ new_free (gpointer data)
   New *self = data;
 
   g_ptr_array_unref (self->rooms);
+  g_object_unref (self->labels);
   g_free (self);
 }
 
+static GtkWidget *
+form_new (New *self)
+{
+  GtkWidget *form = gtk_box_new (GTK_ORIENTATION_VERTICAL, 14);
+
+  self->sizes = sizes_new (self);
+  self->create = gtk_button_new_with_mnemonic (_("Draw _it"));
+  gtk_widget_set_halign (self->create, GTK_ALIGN_START);
+  gtk_widget_add_css_class (self->create, "chief");
+  g_signal_connect_swapped (self->create, "clicked", G_CALLBACK (on_create), self);
+  gtk_box_append (GTK_BOX (form), self->sizes);
+  gtk_box_append (GTK_BOX (form), rest_new (self));
+  gtk_box_append (GTK_BOX (form), self->create);
+  gtk_widget_add_css_class (form, "new-form");
+  gtk_widget_set_valign (form, GTK_ALIGN_START);
+  gtk_widget_set_size_request (form, FORM_PX, -1);
+  return form;
+}
+
+/* The kinds are scrolled, what is asked for beside them is not: the way on is always
+ * in sight. */
 GtkWidget *
 dew_new_page_new (DewNewMade made, gpointer user_data)
 {
-  GtkBox *column;
-  GtkWidget *page = dew_page_new (_("New enclosure"), &column);
-  GtkWidget *form = gtk_box_new (GTK_ORIENTATION_VERTICAL, 14);
+  GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 28);
+  GtkWidget *scroll = gtk_scrolled_window_new ();
+  GtkWidget *form_scroll = gtk_scrolled_window_new ();
   New *self = g_new0 (New, 1);
 
   self->made = made;
   self->user_data = user_data;
   self->rooms = g_ptr_array_new ();
-  g_object_set_data_full (G_OBJECT (page), "dew-new", self, new_free);
+  self->labels = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
+  g_object_set_data_full (G_OBJECT (column), "dew-new", self, new_free);
 
-  gtk_box_append (column, dew_paragraph_new (_("Take the kind that is nearest to yours, or your "
-                                               "own sizes. All of it can be changed later."),
-                                             "soft"));
-  gtk_box_append (column, cards_new (self));
-  gtk_box_append (GTK_BOX (form), sizes_new (self));
-  self->sizes = gtk_widget_get_first_child (form);
-  gtk_box_append (GTK_BOX (form), rest_new (self));
-  self->create = gtk_button_new_with_mnemonic (_("Draw _it"));
-  gtk_widget_set_halign (self->create, GTK_ALIGN_START);
-  gtk_widget_add_css_class (self->create, "chief");
-  g_signal_connect_swapped (self->create, "clicked", G_CALLBACK (on_create), self);
-  gtk_box_append (GTK_BOX (form), self->create);
-  gtk_widget_add_css_class (form, "new-form");
-  gtk_widget_set_halign (form, GTK_ALIGN_START);
-  gtk_widget_set_size_request (form, FORM_PX, -1);
-  gtk_box_append (column, form);
+  dew_page_begin (GTK_BOX (column), _("New enclosure"));
+  gtk_widget_add_css_class (column, "whole");
+  gtk_box_append (GTK_BOX (column),
+                  dew_paragraph_new (_("Take the kind that is nearest to yours, or your own "
+                                       "sizes. All of it can be changed later."),
+                                     "soft"));
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
+                                  GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), cards_new (self));
+  gtk_widget_set_hexpand (scroll, TRUE);
+  gtk_widget_set_vexpand (row, TRUE);
+  dew_name_widget (scroll, _("Kinds of enclosure"));
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (form_scroll), GTK_POLICY_NEVER,
+                                  GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (form_scroll), form_new (self));
+  dew_name_widget (form_scroll, _("Sizes, name and room"));
+  /* Else it would share the width, as its fields expand. */
+  gtk_widget_set_hexpand (form_scroll, FALSE);
+  gtk_box_append (GTK_BOX (row), scroll);
+  gtk_box_append (GTK_BOX (row), form_scroll);
+  gtk_box_append (GTK_BOX (column), row);
 
   g_signal_connect_swapped (self->cards, "selected-children-changed", G_CALLBACK (on_chosen),
                             self);
   g_signal_connect_swapped (self->cards, "child-activated", G_CALLBACK (on_card_activated), self);
   gtk_flow_box_select_child (GTK_FLOW_BOX (self->cards),
-                             gtk_flow_box_get_child_at_index (GTK_FLOW_BOX (self->cards), 0));
-  return page;
+                             gtk_flow_box_get_child_at_index (GTK_FLOW_BOX (self->cards), 1));
+  return column;
 }

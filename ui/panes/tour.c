@@ -10,7 +10,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define PICTURE_PX 112
+#define PICTURE_PX 132
 #define WORDS_CHARS 34
 
 typedef void (*DrawStep) (cairo_t *cr, const DewPalette *palette, double side);
@@ -171,6 +171,7 @@ step_new (guint step)
                                   NULL);
   gtk_widget_set_valign (picture, GTK_ALIGN_START);
   dew_theme_connect (G_OBJECT (picture), G_CALLBACK (gtk_widget_queue_draw));
+  gtk_label_set_width_chars (GTK_LABEL (text), WORDS_CHARS);
   gtk_label_set_max_width_chars (GTK_LABEL (text), WORDS_CHARS);
   gtk_box_append (GTK_BOX (words), dew_paragraph_new (_(steps[step].title), "finding-title"));
   gtk_box_append (GTK_BOX (words), text);
@@ -185,16 +186,27 @@ dew_tour_page_new (void)
 {
   GtkBox *column;
   GtkWidget *page = dew_page_new (_("What the air does among your plants"), &column);
-  GtkWidget *grid = gtk_grid_new ();
+  GtkWidget *grid = gtk_flow_box_new ();
   GtkWidget *ways = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   GtkWidget *look = dew_way_new (_("Look at it"), "win.back");
 
-  gtk_grid_set_column_homogeneous (GTK_GRID (grid), TRUE);
-  gtk_grid_set_column_spacing (GTK_GRID (grid), 36);
-  gtk_grid_set_row_spacing (GTK_GRID (grid), 34);
+  /* Two beside each other, or below each other with large letters. */
+  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (grid), GTK_SELECTION_NONE);
+  gtk_flow_box_set_homogeneous (GTK_FLOW_BOX (grid), TRUE);
+  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (grid), 2);
+  gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (grid), 30);
+  gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (grid), 32);
   gtk_widget_add_css_class (grid, "tour");
   for (guint step = 0; step < G_N_ELEMENTS (steps); step++)
-    gtk_grid_attach (GTK_GRID (grid), step_new (step), (int) step % 2, (int) step / 2, 1, 1);
+    {
+      GtkWidget *child = gtk_flow_box_child_new ();
+
+      /* Nothing in it can be done: Tab goes on to the buttons. */
+      gtk_widget_set_focusable (child, FALSE);
+      gtk_widget_set_can_target (child, FALSE);
+      gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (child), step_new (step));
+      gtk_flow_box_insert (GTK_FLOW_BOX (grid), child, -1);
+    }
   gtk_box_append (column, grid);
   gtk_widget_add_css_class (look, "chief");
   gtk_box_append (GTK_BOX (ways), look);
