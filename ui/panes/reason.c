@@ -28,10 +28,16 @@ dew_reason_new (GtkWidget *field)
   gtk_label_set_max_width_chars (GTK_LABEL (line), LINE_CHARS);
   gtk_widget_add_css_class (line, "reason");
   gtk_widget_set_visible (line, FALSE);
+  dew_reason_share (field, line);
+  return line;
+}
+
+void
+dew_reason_share (GtkWidget *field, GtkWidget *line)
+{
   g_object_set_data (G_OBJECT (field), LINE_KEY, line);
   g_object_weak_ref (G_OBJECT (line), on_line_gone, field);
   g_object_weak_ref (G_OBJECT (field), on_field_gone, line);
-  return line;
 }
 
 void

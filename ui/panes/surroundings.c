@@ -6,6 +6,10 @@
 #include "panes/editor.h"
 #include "panes/names.h"
 #include "panes/number.h"
+#include "panes/reason.h"
+#include "panes/words.h"
+
+#include <glib/gi18n.h>
 
 #include <string.h>
 
@@ -18,25 +22,25 @@
 #define OUTER_MAX_M 4.0
 
 static const DewField name_fields[] = {
-  { "name", "Name", DEW_FIELD_TEXT, DEW_QUANTITY_NONE, G_STRUCT_OFFSET (DewChamber, name),
+  { "name", N_ ("Name"), DEW_FIELD_TEXT, DEW_QUANTITY_NONE, G_STRUCT_OFFSET (DewChamber, name),
     DEW_NAME_SIZE, 0, 0, 0, NULL },
-  { "note", "Note", DEW_FIELD_TEXT, DEW_QUANTITY_NONE, G_STRUCT_OFFSET (DewChamber, note),
+  { "note", N_ ("Note"), DEW_FIELD_TEXT, DEW_QUANTITY_NONE, G_STRUCT_OFFSET (DewChamber, note),
     sizeof (((DewChamber *) NULL)->note), 0, 0, 0, NULL },
   { NULL, NULL, DEW_FIELD_REAL, DEW_QUANTITY_NONE, 0, 0, 0, 0, 0, NULL }
 };
 
 static const DewField enclosure_fields[] = {
-  { "width_m", "Width, outside", DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
+  { "width_m", N_ ("Width, outside"), DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
     G_STRUCT_OFFSET (DewChamber, outer_m), 0, OUTER_MIN_M, OUTER_MAX_M, 0.7, NULL },
-  { "depth_m", "Depth, outside", DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
+  { "depth_m", N_ ("Depth, outside"), DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
     G_STRUCT_OFFSET (DewChamber, outer_m) + sizeof (double), 0, OUTER_MIN_M, OUTER_MAX_M, 0.5,
     NULL },
-  { "height_m", "Height, outside", DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
+  { "height_m", N_ ("Height, outside"), DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
     G_STRUCT_OFFSET (DewChamber, outer_m) + 2 * sizeof (double), 0, OUTER_MIN_M, OUTER_MAX_M,
     1.6, NULL },
-  { "leak_area_m2", "Leaks of the closed cover", DEW_FIELD_REAL, DEW_QUANTITY_AREA,
+  { "leak_area_m2", N_ ("Leaks of the closed cover"), DEW_FIELD_REAL, DEW_QUANTITY_AREA,
     G_STRUCT_OFFSET (DewChamber, leak_area_m2), 0, 0.0, 1.0, 0.0, NULL },
-  { "leak_exponent", "Exponent of the leak flow", DEW_FIELD_REAL, DEW_QUANTITY_NONE,
+  { "leak_exponent", N_ ("Exponent of the leak flow"), DEW_FIELD_REAL, DEW_QUANTITY_NONE,
     G_STRUCT_OFFSET (DewChamber, leak_exponent), 0, 0.5, 1.0, 0.65, NULL },
   { NULL, NULL, DEW_FIELD_REAL, DEW_QUANTITY_NONE, 0, 0, 0, 0, 0, NULL }
 };
@@ -110,7 +114,7 @@ on_cover (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
       if (self->side == ALL_SIDES || self->side == face + 1)
         dew_catalogue_apply_panel (selected - 1, &chamber->panels[face]);
     }
-  label = g_strdup_printf ("Cover with %s",
+  label = g_strdup_printf (_ ("Cover with %s"),
                            dew_catalogue_text (dew_catalogue ("covers"), selected - 1, "name"));
   dew_document_commit (self->document, label, NULL);
 }
@@ -147,7 +151,7 @@ title_new (const char *text, const char *css_class)
 static GtkWidget *
 back_new (void)
 {
-  GtkWidget *button = gtk_button_new_with_label ("‹ All shelves");
+  GtkWidget *button = gtk_button_new_with_label (_ ("‹ All shelves"));
 
   gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
   gtk_widget_add_css_class (button, "back");
@@ -171,15 +175,10 @@ side_chooser_new (Enclosure *self)
   GtkStringList *names = gtk_string_list_new (NULL);
   GtkWidget *drop;
 
-  gtk_string_list_append (names, "All sides");
+  gtk_string_list_append (names, _ ("All sides"));
   for (int face = 0; face < DEW_N_FACES; face++)
-    {
-      g_autofree char *name = g_strdup (dew_face_key (face));
-
-      name[0] = g_ascii_toupper (name[0]);
-      gtk_string_list_append (names, name);
-    }
-  drop = drop_new (names, "Side of the cover");
+    gtk_string_list_append (names, dew_choice_word (dew_face_key (face)));
+  drop = drop_new (names, _ ("Side of the cover"));
   g_signal_connect (drop, "notify::selected", G_CALLBACK (on_side), self);
   return drop;
 }
@@ -191,10 +190,10 @@ cover_chooser_new (Enclosure *self)
   GtkStringList *names = gtk_string_list_new (NULL);
   GtkWidget *drop;
 
-  gtk_string_list_append (names, "Fill from the catalogue");
+  gtk_string_list_append (names, _ ("Fill from the catalogue"));
   for (guint row = 0; row < dew_catalogue_rows (catalogue); row++)
     gtk_string_list_append (names, dew_catalogue_text (catalogue, row, "name"));
-  drop = drop_new (names, "Cover from the catalogue");
+  drop = drop_new (names, _ ("Cover from the catalogue"));
   g_signal_connect (drop, "notify::selected", G_CALLBACK (on_cover), self);
   return drop;
 }
@@ -208,16 +207,16 @@ dew_enclosure_editor_new (DewDocument *document)
   self->document = document;
   g_object_set_data_full (G_OBJECT (column), "dew-enclosure", self, g_free);
   self->name_form = dew_form_new (document, name_fields, find_chamber, NULL, self, "enclosure",
-                                  "Enclosure", NULL);
+                                  _ ("Enclosure"), NULL);
   self->size_form = dew_form_new (document, enclosure_fields, find_chamber, NULL, self,
-                                  "enclosure", "Enclosure", "Leaks");
+                                  "enclosure", _ ("Enclosure"), _ ("Leaks"));
   self->panel_form = dew_form_new (document, dew_panel_fields (), find_panel, spread_panel, self,
-                                   "panel", "Cover", "Heat and light");
+                                   "panel", _ ("Cover"), _ ("Heat and light"));
   gtk_box_append (GTK_BOX (column), back_new ());
-  gtk_box_append (GTK_BOX (column), title_new ("Enclosure", "pane-title"));
+  gtk_box_append (GTK_BOX (column), title_new (_ ("Enclosure"), "pane-title"));
   gtk_box_append (GTK_BOX (column), self->name_form);
   gtk_box_append (GTK_BOX (column), self->size_form);
-  gtk_box_append (GTK_BOX (column), title_new ("Cover", "pane-title"));
+  gtk_box_append (GTK_BOX (column), title_new (_ ("Cover"), "pane-title"));
   gtk_box_append (GTK_BOX (column), side_chooser_new (self));
   gtk_box_append (GTK_BOX (column), cover_chooser_new (self));
   gtk_box_append (GTK_BOX (column), self->panel_form);
@@ -234,6 +233,7 @@ typedef struct
   GtkWidget   *form;
   GtkWidget   *number[12][N_CLIMATE_COLUMNS];
   GtkWidget   *month[12];
+  GtkWidget   *reason;   /* why a number of the table is not taken */
   GPtrArray   *rooms;    /* char*: room and climate of each choice, in turn */
   gboolean     filling;
 } Room;
@@ -246,14 +246,27 @@ static const struct
   DewQuantity quantity;
   double      min, max;
 } climate_columns[N_CLIMATE_COLUMNS] = {
-  { "day", "temperature by day", G_STRUCT_OFFSET (DewRoom, t_day_C), DEW_QUANTITY_TEMPERATURE,
+  { NC_ ("time", "day"), N_ ("temperature by day"), G_STRUCT_OFFSET (DewRoom, t_day_C), DEW_QUANTITY_TEMPERATURE,
     -20.0, 50.0 },
-  { "", "humidity by day", G_STRUCT_OFFSET (DewRoom, rh_day), DEW_QUANTITY_FRACTION, 0.01, 1.0 },
-  { "night", "temperature by night", G_STRUCT_OFFSET (DewRoom, t_night_C),
+  { "", N_ ("humidity by day"), G_STRUCT_OFFSET (DewRoom, rh_day), DEW_QUANTITY_FRACTION, 0.01, 1.0 },
+  { NC_ ("time", "night"), N_ ("temperature by night"), G_STRUCT_OFFSET (DewRoom, t_night_C),
     DEW_QUANTITY_TEMPERATURE, -20.0, 50.0 },
-  { "", "humidity by night", G_STRUCT_OFFSET (DewRoom, rh_night), DEW_QUANTITY_FRACTION, 0.01,
+  { "", N_ ("humidity by night"), G_STRUCT_OFFSET (DewRoom, rh_night), DEW_QUANTITY_FRACTION, 0.01,
     1.0 },
 };
+
+static const char *
+short_month_name (int month)
+{
+  static const char *const names[12] = {
+    NC_ ("short month", "Jan"), NC_ ("short month", "Feb"), NC_ ("short month", "Mar"),
+    NC_ ("short month", "Apr"), NC_ ("short month", "May"), NC_ ("short month", "Jun"),
+    NC_ ("short month", "Jul"), NC_ ("short month", "Aug"), NC_ ("short month", "Sep"),
+    NC_ ("short month", "Oct"), NC_ ("short month", "Nov"), NC_ ("short month", "Dec"),
+  };
+
+  return g_dpgettext2 (NULL, "short month", names[month]);
+}
 
 static double *
 climate_member (DewRoom *room, int column, int month)
@@ -279,7 +292,7 @@ on_climate (GtkWidget *number, double si, gpointer user_data)
   if (self->filling)
     return;
   *climate_member (&dew_document_draft (self->document)->room, column, month) = si;
-  dew_document_commit (self->document, "Room by month", merge_key);
+  dew_document_commit (self->document, _ ("Room by month"), merge_key);
 }
 
 static void
@@ -313,21 +326,22 @@ climate_table_new (Room *self)
   self->filling = TRUE;
   for (int column = 0; column < N_CLIMATE_COLUMNS; column += 2)
     {
-      GtkWidget *heading = title_new (climate_columns[column].heading, "heading-soft");
+      GtkWidget *heading
+        = title_new (g_dpgettext2 (NULL, "time", climate_columns[column].heading),
+                     "heading-soft");
 
       gtk_label_set_xalign (GTK_LABEL (heading), 0.5f);
       gtk_grid_attach (GTK_GRID (grid), heading, 1 + column, 0, 2, 1);
     }
   for (int month = 0; month < 12; month++)
     {
-      g_autofree char *short_name = g_strndup (dew_month_name (month), 3);
-
-      self->month[month] = title_new (short_name, "field");
+      self->month[month] = title_new (short_month_name (month), "field");
       gtk_grid_attach (GTK_GRID (grid), self->month[month], 0, month + 1, 1, 1);
       for (int column = 0; column < N_CLIMATE_COLUMNS; column++)
         {
-          g_autofree char *name = g_strdup_printf ("%s, %s", dew_month_name (month),
-                                                   climate_columns[column].spoken);
+          /* Translators: for ears: a month, and what its number is. */
+          g_autofree char *name = g_strdup_printf (_ ("%s, %s"), dew_month_name (month),
+                                                   _ (climate_columns[column].spoken));
           GtkWidget *number
             = dew_number_new (dew_unit_for_quantity (climate_columns[column].quantity),
                               climate_columns[column].min, climate_columns[column].max, name,
@@ -339,6 +353,10 @@ climate_table_new (Room *self)
           g_object_set_data (G_OBJECT (number), "dew-which",
                              GINT_TO_POINTER (month * N_CLIMATE_COLUMNS + column));
           self->number[month][column] = number;
+          if (self->reason == NULL)
+            self->reason = dew_reason_new (number);
+          else
+            dew_reason_share (number, self->reason);
           gtk_grid_attach (GTK_GRID (grid), number, 1 + column, month + 1, 1, 1);
         }
     }
@@ -358,7 +376,7 @@ on_room_chosen (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
   room = g_ptr_array_index (self->rooms, 2 * (selected - 1));
   climate = g_ptr_array_index (self->rooms, 2 * (selected - 1) + 1);
   dew_catalogue_apply_room (room, climate, &dew_document_draft (self->document)->room);
-  dew_document_commit (self->document, "Take another room", NULL);
+  dew_document_commit (self->document, _ ("Take another room"), NULL);
 }
 
 /* Rows of the table are months; a room is named by its January. */
@@ -370,7 +388,7 @@ room_chooser_new (Room *self)
   GtkWidget *drop;
 
   self->rooms = g_ptr_array_new ();
-  gtk_string_list_append (names, "Fill from the catalogue");
+  gtk_string_list_append (names, _ ("Fill from the catalogue"));
   for (guint row = 0; row < dew_catalogue_rows (catalogue); row++)
     {
       const char *room = dew_catalogue_text (catalogue, row, "room");
@@ -384,7 +402,7 @@ room_chooser_new (Room *self)
       g_ptr_array_add (self->rooms, (gpointer) room);
       g_ptr_array_add (self->rooms, (gpointer) climate);
     }
-  drop = drop_new (names, "Room from the catalogue");
+  drop = drop_new (names, _ ("Room from the catalogue"));
   g_signal_connect (drop, "notify::selected", G_CALLBACK (on_room_chosen), self);
   return drop;
 }
@@ -421,15 +439,16 @@ dew_room_editor_new (DewDocument *document)
 
   self->document = document;
   g_object_set_data_full (G_OBJECT (column), "dew-room", self, room_free);
-  self->form = dew_form_new (document, dew_room_fields (), find_room, NULL, self, "room", "Room",
+  self->form = dew_form_new (document, dew_room_fields (), find_room, NULL, self, "room", _ ("Room"),
                              NULL);
   gtk_box_append (GTK_BOX (column), back_new ());
-  gtk_box_append (GTK_BOX (column), title_new ("Room", "pane-title"));
+  gtk_box_append (GTK_BOX (column), title_new (_ ("Room"), "pane-title"));
   gtk_box_append (GTK_BOX (column), room_chooser_new (self));
   gtk_box_append (GTK_BOX (column), self->form);
-  gtk_box_append (GTK_BOX (column), title_new ("Month by month", "group-title"));
+  gtk_box_append (GTK_BOX (column), title_new (_ ("Month by month"), "group-title"));
   gtk_box_append (GTK_BOX (column), dew_wide_new (climate_table_new (self),
-                                                       "Table of months"));
+                                                       _ ("Table of months")));
+  gtk_box_append (GTK_BOX (column), self->reason);
   on_room_changed (self);
   g_signal_connect_swapped (document, "changed", G_CALLBACK (on_room_changed), self);
   g_signal_connect (column, "destroy", G_CALLBACK (on_room_destroy), self);
