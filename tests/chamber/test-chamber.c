@@ -90,6 +90,8 @@ static void
 test_fields (void)
 {
   g_autoptr (DewChamber) chamber = dew_chamber_new ();
+  DewPlantKind kind_of_plant;
+  DewWish wish;
 
   for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
     {
@@ -106,7 +108,13 @@ test_fields (void)
   g_assert_false (dew_thing_kind_from_key ("nonsense", &(DewThingKind){ 0 }));
   check_apart (dew_panel_fields ());
   check_apart (dew_room_fields ());
+  check_apart (dew_wish_fields ());
+  check_apart (dew_plant_kind_fields ());
   check_table (dew_panel_fields (), &chamber->panels[0]);
+  dew_wish_init (&wish);
+  check_table (dew_wish_fields (), &wish);
+  dew_plant_kind_init (&kind_of_plant);
+  check_table (dew_plant_kind_fields (), &kind_of_plant);
 }
 
 /* A text is cut between characters: 63 bytes hold 31 of two bytes. */
@@ -147,6 +155,156 @@ test_copy (void)
 }
 
 static void
+change_field (const DewField *field, gpointer record)
+{
+  if (field->type == DEW_FIELD_REAL)
+    dew_field_set_real (field, record, dew_field_get_real (field, record) + 0.125);
+  else if (field->type == DEW_FIELD_TEXT)
+    dew_field_set_text (field, record, "other");
+  else
+    dew_field_set_int (field, record, dew_field_get_int (field, record) == 0);
+}
+
+/* A document with one wish and one kind of one's own. */
+static DewChamber *
+wishing_new (void)
+{
+  DewChamber *chamber = dew_chamber_new ();
+  DewPlantKind kind;
+  DewWish wish;
+
+  dew_wish_init (&wish);
+  g_strlcpy (wish.name, "Seedling", sizeof wish.name);
+  dew_chamber_add_wish (chamber, &wish);
+  dew_plant_kind_init (&kind);
+  g_strlcpy (kind.name, "Kind", sizeof kind.name);
+  g_assert_nonnull (dew_chamber_add_kind (chamber, &kind));
+  return chamber;
+}
+
+static void
+test_equal_sees_wishes (void)
+{
+  for (const DewField *field = dew_wish_fields (); field->key != NULL; field++)
+    {
+      g_autoptr (DewChamber) one = wishing_new ();
+      g_autoptr (DewChamber) other = dew_chamber_copy (one);
+
+      g_assert_true (dew_chamber_equal (one, other));
+      change_field (field, &g_array_index (other->wishes, DewWish, 0));
+      g_assert_false (dew_chamber_equal (one, other));
+    }
+  for (const DewField *field = dew_plant_kind_fields (); field->key != NULL; field++)
+    {
+      g_autoptr (DewChamber) one = wishing_new ();
+      g_autoptr (DewChamber) other = dew_chamber_copy (one);
+
+      change_field (field, &g_array_index (other->kinds, DewPlantKind, 0));
+      g_assert_false (dew_chamber_equal (one, other));
+    }
+}
+
+static void
+test_wishes (void)
+{
+  g_autoptr (DewChamber) chamber = wishing_new ();
+  DewPlantKind kind = g_array_index (chamber->kinds, DewPlantKind, 0);
+  DewWish wish = g_array_index (chamber->wishes, DewWish, 0);
+  guint first = wish.id, next = chamber->next_id;
+  guint second = dew_chamber_add_wish (chamber, &wish)->id;
+
+  g_assert_cmpuint (second, ==, next);
+  g_assert_cmpuint (chamber->next_id, ==, next + 1);
+  g_assert_cmpstr (dew_chamber_wish (chamber, second)->name, ==, "Seedling");
+  g_assert_true (dew_chamber_remove_wish (chamber, first));
+  g_assert_false (dew_chamber_remove_wish (chamber, first));
+  g_assert_null (dew_chamber_wish (chamber, first));
+  g_assert_nonnull (dew_chamber_wish (chamber, second));
+
+  g_assert_null (dew_chamber_add_kind (chamber, &kind));
+  kind.name[0] = '\0';
+  g_assert_null (dew_chamber_add_kind (chamber, &kind));
+  g_assert_nonnull (dew_chamber_kind (chamber, "Kind"));
+  g_assert_null (dew_chamber_kind (chamber, "kind"));
+  g_assert_true (dew_chamber_remove_kind (chamber, "Kind"));
+  g_assert_false (dew_chamber_remove_kind (chamber, "Kind"));
+}
+
+static void
+assert_invalid (const DewChamber *chamber, const char *part)
+{
+  g_autoptr (GError) error = NULL;
+
+  g_assert_false (dew_chamber_validate (chamber, &error));
+  g_assert_error (error, DEW_CHAMBER_ERROR, DEW_CHAMBER_ERROR_INVALID);
+  if (strstr (error->message, part) == NULL)
+    g_error ("'%s' is not in '%s'", part, error->message);
+}
+
+/* Every value of a wish and of a kind has its range, and bands do not contradict
+ * themselves. */
+static void
+test_validate_wishes (void)
+{
+  static const char *const bands[][2] = {
+    { "t_day_min_C", "t_day_max_C" },
+    { "t_night_ideal_C", "t_night_max_C" },
+    { "rh_min", "rh_ideal" },
+    { "speed_lo_m_s", "speed_hi_m_s" },
+    { "ppfd_lo_mol_m2s", "ppfd_hi_mol_m2s" },
+  };
+  static const int counts[] = { 0, -1, 501, 1000000, G_MAXINT, G_MININT };
+
+  for (guint i = 0; i < G_N_ELEMENTS (counts); i++)
+    {
+      g_autoptr (DewChamber) chamber = wishing_new ();
+
+      g_array_index (chamber->wishes, DewWish, 0).count = counts[i];
+      assert_invalid (chamber, "give 1 to 500");
+    }
+  for (const DewField *field = dew_wish_fields (); field->key != NULL; field++)
+    {
+      const double values[] = { NAN, INFINITY, field->min - 1.0, field->max + 1.0 };
+
+      for (guint i = 0; i < G_N_ELEMENTS (values) && field->type == DEW_FIELD_REAL; i++)
+        {
+          g_autoptr (DewChamber) chamber = wishing_new ();
+
+          dew_field_set_real (field, &g_array_index (chamber->wishes, DewWish, 0), values[i]);
+          assert_invalid (chamber, field->label);
+        }
+    }
+  for (guint i = 0; i < G_N_ELEMENTS (bands); i++)
+    {
+      g_autoptr (DewChamber) chamber = wishing_new ();
+      DewPlantKind *kind = &g_array_index (chamber->kinds, DewPlantKind, 0);
+      const DewField *low = dew_field_find (dew_plant_kind_fields (), bands[i][0]);
+      const DewField *high = dew_field_find (dew_plant_kind_fields (), bands[i][1]);
+      double swap = dew_field_get_real (low, kind);
+
+      dew_field_set_real (low, kind, dew_field_get_real (high, kind));
+      dew_field_set_real (high, kind, swap);
+      assert_invalid (chamber, "make the first smaller or the second larger");
+    }
+  {
+    g_autoptr (DewChamber) chamber = wishing_new ();
+
+    g_array_index (chamber->wishes, DewWish, 0).id = chamber->next_id;
+    assert_invalid (chamber, "numbers go from 1");
+    g_array_index (chamber->wishes, DewWish, 0).id = 1; /* that of the variant */
+    assert_invalid (chamber, "used twice");
+  }
+  {
+    g_autoptr (DewChamber) chamber = wishing_new ();
+    DewWish wish = g_array_index (chamber->wishes, DewWish, 0);
+
+    for (int i = 0; i < 500; i++)
+      dew_chamber_add_wish (chamber, &wish);
+    assert_invalid (chamber, "give 500 and 500 at most");
+  }
+}
+
+static void
 test_equal_sees_each_field (void)
 {
   for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
@@ -159,12 +317,7 @@ test_equal_sees_each_field (void)
         add (one, kind, "it");
         other = dew_chamber_copy (one);
         thing = &g_array_index (dew_chamber_shown (other)->things, DewThing, 0);
-        if (field->type == DEW_FIELD_REAL)
-          dew_field_set_real (field, thing, dew_field_get_real (field, thing) + 0.125);
-        else if (field->type == DEW_FIELD_TEXT)
-          dew_field_set_text (field, thing, "other");
-        else
-          dew_field_set_int (field, thing, dew_field_get_int (field, thing) == 0);
+        change_field (field, thing);
         g_assert_false (dew_chamber_equal (one, other));
       }
 }
@@ -618,6 +771,9 @@ main (int argc, char **argv)
   g_test_add_func ("/chamber/long-text", test_long_text);
   g_test_add_func ("/chamber/copy", test_copy);
   g_test_add_func ("/chamber/equal-sees-each-field", test_equal_sees_each_field);
+  g_test_add_func ("/chamber/equal-sees-wishes", test_equal_sees_wishes);
+  g_test_add_func ("/chamber/wishes", test_wishes);
+  g_test_add_func ("/chamber/validate-wishes", test_validate_wishes);
   g_test_add_func ("/chamber/variants", test_variants);
   g_test_add_func ("/chamber/names", test_names);
   g_test_add_func ("/chamber/boxes", test_boxes);
