@@ -11,6 +11,7 @@
 G_BEGIN_DECLS
 
 /* The commands that have files of their own. */
+int dew_command_advise  (int argc, char **argv);
 int dew_command_assign  (int argc, char **argv);
 int dew_command_compare (int argc, char **argv);
 int dew_command_sheet (int argc, char **argv);

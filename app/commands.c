@@ -359,6 +359,8 @@ static const struct
   { "forecast", run_forecast, N_ ("FILE"), N_ ("the air at every bay and place") },
   { "sheet", dew_command_sheet, N_ ("FILE OUT"),
     N_ ("the drawing to scale as .pdf, .png or .svg") },
+  { "advise", dew_command_advise, N_ ("fan|moisture|cut FILE"),
+    N_ ("where the fan goes, how much water, whether to cut") },
   { "assign", dew_command_assign, N_ ("FILE"), N_ ("which plant stands where") },
   { "compare", dew_command_compare, N_ ("FILE"), N_ ("variants side by side") },
   { "check", run_check, N_ ("FILE"), N_ ("what keeps a variant from being forecast") },

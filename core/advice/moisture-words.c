@@ -159,9 +159,6 @@ say_humidifier (const DewSizer *s, const DewSizingCurve *curve)
       return g_strdup_printf (_("%s on the mean, day and night, hold every shelf. A device of %s has time to rest."), rate,
                               device);
     }
-  if (p[last].bays != NULL && p[0].miss <= p[last].miss)
-    return join (g_strdup (_("No output suits every shelf: more mist makes it worse.")),
-                 worst_in_words (s, &p[0], FALSE));
   if (curve->knee > 0)
     {
       g_autofree char *rate = rate_in_words (s, p[curve->knee].x);
@@ -169,6 +166,9 @@ say_humidifier (const DewSizer *s, const DewSizingCurve *curve)
       return join (g_strdup_printf (_("No output suits every shelf; about %s comes nearest for its water."), rate),
                    worst_in_words (s, &p[curve->knee], FALSE));
     }
+  if (p[0].miss <= p[last].miss)
+    return join (g_strdup (_("No output suits every shelf: more mist makes it worse.")),
+                 worst_in_words (s, &p[0], FALSE));
   return join (g_strdup (_("No output suits every shelf.")), worst_in_words (s, &p[last], FALSE));
 }
 
