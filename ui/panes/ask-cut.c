@@ -12,7 +12,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define L_PER_GALLON 3.785411784 /* US gallon */
+/* So many ways are shown before the rest is folded away. */
+#define MOST_SHOWN 4
 
 typedef struct
 {
@@ -25,7 +26,7 @@ typedef struct
 {
   DewAsk    *ask;
   DewWeights weights;
-  GtkWidget *verdict, *list, *hint;
+  GtkWidget *verdict, *list, *fold, *more, *hint;
 } CutPane;
 
 /* --- the work, in its thread ------------------------------------------------ */
@@ -135,9 +136,12 @@ bays_new (const GArray *bays)
           int digits = columns[k].value == DEW_VALUE_RH ? 0
                        : columns[k].value == DEW_VALUE_SPEED && !imperial ? 2
                                                                           : 1;
-          g_autofree char *text = g_strdup_printf ("%+.*f", digits, user);
-          GtkWidget *cell
-            = gtk_label_new (fabs (user) < 0.5 * pow (10.0, -digits) ? _("same") : text);
+          /* Translators: of a number: not changed. */
+          g_autofree char *text = fabs (user) < 0.5 * pow (10.0, -digits)
+                                    ? g_strdup (_("same"))
+                                    : g_strdup_printf ("%s%.*f", user < 0.0 ? "−" : "+", digits,
+                                                       fabs (user));
+          GtkWidget *cell = gtk_label_new (text);
 
           gtk_label_set_xalign (GTK_LABEL (cell), 1.0f);
           gtk_widget_add_css_class (cell, "figure");
@@ -152,8 +156,6 @@ gain_words (const DewOpeningOption *option)
 {
   double gain = 100.0 * option->gain, band = 100.0 * option->band;
 
-  if (option->drawn)
-    return g_strdup (_("As it is drawn."));
   if (isnan (band))
     return g_strdup_printf (_("%+.0f of 100 points against now."), gain);
   if (option->sure && gain > 0.0)
@@ -166,38 +168,28 @@ gain_words (const DewOpeningOption *option)
                           MAX (band, 1.0));
 }
 
-static char *
-air_words (const DewOpeningOption *option)
-{
-  if (dew_units_imperial ())
-    return g_strdup_printf (_("Air renewed %.1f times an hour, %.2f gal of water a day."),
-                            option->exchange_1_h, option->water_kg_day / L_PER_GALLON);
-  return g_strdup_printf (_("Air renewed %.1f times an hour, %.1f L of water a day."),
-                          option->exchange_1_h, option->water_kg_day);
-}
-
 static GtkWidget *
 words_new (const DewOpeningOption *option)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
-  g_autofree char *gain = gain_words (option);
-  g_autofree char *air = NULL;
+  g_autofree char *gain = NULL;
 
   if (!option->forecast)
     {
       gtk_box_append (GTK_BOX (box), dew_ask_label_new (option->trouble, "soft"));
       return box;
     }
-  air = air_words (option);
-  if (!option->drawn && !option->whole)
+  if (option->drawn)
+    return box;
+  gain = gain_words (option);
+  if (!option->whole)
     gtk_box_append (GTK_BOX (box),
                     dew_ask_label_new (option->reversible ? _("Can be undone.")
                                                           : _("A cut: cannot be undone."),
                                        option->reversible ? "soft" : "off-wish"));
   gtk_box_append (GTK_BOX (box), dew_ask_label_new (gain, "figure"));
   dew_ask_add_lines (GTK_BOX (box), option->words, "soft");
-  gtk_box_append (GTK_BOX (box), dew_ask_label_new (air, "soft"));
-  if (!option->drawn && option->bays != NULL && option->bays->len > 0)
+  if (option->bays != NULL && option->bays->len > 0)
     gtk_box_append (GTK_BOX (box), bays_new (option->bays));
   return box;
 }
@@ -212,6 +204,8 @@ show (DewAsk *ask, gpointer result, gboolean final, gpointer pane)
   g_autofree char *said = NULL;
 
   dew_ask_list_clear (self->list);
+  dew_ask_list_clear (self->more);
+  gtk_widget_set_visible (self->fold, advice != NULL && advice->n_options > MOST_SHOWN);
   gtk_widget_set_visible (self->verdict, advice != NULL);
   gtk_widget_set_visible (self->hint, advice != NULL);
   if (advice == NULL)
@@ -221,7 +215,7 @@ show (DewAsk *ask, gpointer result, gboolean final, gpointer pane)
     {
       int option = advice->order[i];
 
-      dew_ask_list_add (self->list, option, 0, advice->options[option].title,
+      dew_ask_list_add (i < MOST_SHOWN ? self->list : self->more, option, 0, advice->options[option].title,
                         words_new (&advice->options[option]));
     }
   said = g_strdup_printf (ngettext ("Tried %d way in %.1f s.", "Tried %d ways in %.1f s.",
@@ -287,7 +281,11 @@ dew_ask_cut_new (DewDocument *document)
   self->hint = dew_ask_label_new (_("Point at one to see it on the sheet. A click takes it into "
                                     "the drawing; nothing is cut yet."), "foot");
   gtk_box_append (body, self->verdict);
+  self->more = dew_ask_list_new (self->ask, _("Other openings, the best first"));
+  self->fold = gtk_expander_new (_("Other ways"));
+  gtk_expander_set_child (GTK_EXPANDER (self->fold), self->more);
   gtk_box_append (body, self->list);
+  gtk_box_append (body, self->fold);
   gtk_box_append (body, self->hint);
   show (self->ask, NULL, FALSE, self);
   return frame;

@@ -279,12 +279,8 @@ add_summary (PlantsPane *self, const DewAssignment *assignment)
 
   if (well == n)
     text = g_strdup (_("Every plant has a place that suits it."));
-  else if (assignment->n_without > 0)
-    /* Translators: well placed, all, and those without a place. */
-    text = g_strdup_printf (_("%d of %d plants have a place that suits them; %d fit nowhere or "
-                              "find no room."),
-                            well, n, assignment->n_without);
   else
+    /* Translators: how many are well placed, and how many there are. */
     text = g_strdup_printf (_("%d of %d plants have a place that suits them."), well, n);
   gtk_label_set_text (GTK_LABEL (self->summary), text);
 }

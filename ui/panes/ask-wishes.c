@@ -309,6 +309,7 @@ adder_new (Wishes *self)
   gtk_menu_button_set_label (GTK_MENU_BUTTON (button), _("Add a plant"));
   gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (button), FALSE);
   gtk_widget_set_halign (button, GTK_ALIGN_START);
+  gtk_widget_add_css_class (button, "adder");
   g_signal_connect_swapped (self->search, "search-changed", G_CALLBACK (on_search), self);
   g_signal_connect_swapped (self->search, "activate", G_CALLBACK (on_search_enter), self);
   g_signal_connect (self->found, "row-activated", G_CALLBACK (on_found), self);

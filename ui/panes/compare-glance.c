@@ -37,8 +37,7 @@ on_draw (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
   sheet.forecast = night ? self->glance.night : self->glance.day;
   sheet.coloured = dew_document_coloured (self->document);
   sheet.imperial = dew_units_imperial ();
-  dew_range_follow (&sheet.range, sheet.coloured, sheet.imperial,
-                    self->glance.lo[sheet.coloured], self->glance.hi[sheet.coloured]);
+  sheet.range = self->glance.range[sheet.coloured];
   sheet.palette = dew_theme_palette ();
   sheet.text_scale = TEXT_SHARE * dew_theme_text (GTK_WIDGET (area), &sheet.font_family);
   sheet.on_paper = TRUE; /* nothing in it can be clicked by itself */

@@ -14,7 +14,7 @@ typedef struct
 {
   DewChamber  *chamber;  /* owned */
   DewForecast *day, *night; /* owned references; NULL while they are not there */
-  double       lo[DEW_N_VALUES], hi[DEW_N_VALUES]; /* of the colours */
+  DewRange     range[DEW_N_VALUES]; /* of the colours */
 } DewGlance;
 
 /* legend: only the scale of the colours. What is coloured, day or night follow the

@@ -13,11 +13,15 @@
 #include "panes/viewbar.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
+#include <string.h>
 
 #define COLUMNS_MAX 3
 #define BAND_MEMBERS 32
 #define CALM_MS 400
-#define GLANCE_HEIGHT_PX 420
+#define GLANCE_HEIGHT_PX 400
+#define GLANCE_WIDTH_PX 290
+#define LEGEND_WIDTH_PX 460
 
 typedef struct _Page Page;
 
@@ -36,6 +40,7 @@ struct _Page
   DewChamber  *base;     /* what is compared or was */
   GArray      *ids;      /* guint, of the variants in the drop-downs */
   Side         sides[COLUMNS_MAX];
+  DewRange     range[DEW_N_VALUES];
   guint        calm;
   gboolean     filling;
 
@@ -170,18 +175,44 @@ show_glance (Page *self, GtkWidget *widget, guint variant_id, const DewCompariso
     {
       glance.day = dew_forecast_ref (found->day);
       glance.night = found->night != NULL ? dew_forecast_ref (found->night) : NULL;
-      for (int value = 0; value < DEW_N_VALUES; value++)
-        {
-          glance.lo[value] = comparison->lo[value];
-          glance.hi[value] = comparison->hi[value];
-        }
     }
+  for (int value = 0; value < DEW_N_VALUES; value++)
+    glance.range[value] = self->range[value];
   dew_glance_show (widget, &glance);
+}
+
+/* One scale for all of them, day and night. Without what only a few zones have, as
+ * on the sheet: a jet would take the colours from the rest. */
+static void
+find_ranges (Page *self, const DewComparison *comparison)
+{
+  gboolean imperial = dew_units_imperial ();
+
+  for (int value = 0; value < DEW_N_VALUES; value++)
+    {
+      double lo = INFINITY, hi = -INFINITY;
+
+      for (int k = 0; comparison != NULL && k < 2 * comparison->n_sides; k++)
+        {
+          const DewCompareSide *side = &comparison->sides[k / 2];
+          const DewForecast *forecast = k % 2 == 0 ? side->day : side->night;
+          DewRange own = { 0.0, 0.0, 0.0 };
+
+          if (forecast == NULL || forecast->value[value] == NULL)
+            continue;
+          dew_range_follow_forecast (&own, (DewValue) value, imperial, forecast);
+          lo = MIN (lo, own.lo);
+          hi = MAX (hi, own.hi);
+        }
+      self->range[value] = (DewRange) { 0.0, 0.0, 0.0 };
+      dew_range_follow (&self->range[value], (DewValue) value, imperial, lo, hi);
+    }
 }
 
 static void
 show (Page *self, const DewComparison *comparison)
 {
+  find_ranges (self, comparison);
   dew_ask_empty_box (GTK_BOX (self->words));
   for (int i = 0; i < COLUMNS_MAX; i++)
     show_glance (self, self->sides[i].glance, self->sides[i].variant_id, comparison);
@@ -503,39 +534,54 @@ quiet_button_new (const char *label, GCallback clicked, gpointer data)
   return button;
 }
 
+/* A name to type over, behind a word. */
+static GtkWidget *
+renamer_new (Side *side)
+{
+  GtkWidget *button = gtk_menu_button_new (), *popover = gtk_popover_new ();
+
+  side->name = gtk_entry_new ();
+  gtk_entry_set_max_length (GTK_ENTRY (side->name), DEW_NAME_SIZE - 1);
+  dew_name_widget (side->name, _("Name of this variant"));
+  gtk_popover_set_child (GTK_POPOVER (popover), side->name);
+  gtk_menu_button_set_popover (GTK_MENU_BUTTON (button), popover);
+  gtk_menu_button_set_label (GTK_MENU_BUTTON (button), _("Rename"));
+  gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (button), FALSE);
+  gtk_widget_add_css_class (button, "adder");
+  g_signal_connect_swapped (side->name, "changed", G_CALLBACK (on_name), side);
+  g_signal_connect_swapped (side->name, "activate", G_CALLBACK (gtk_popover_popdown), popover);
+  return button;
+}
+
 static void
 build_side (Page *self, int index)
 {
   Side *side = &self->sides[index];
-  GtkWidget *foot = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
+  GtkWidget *foot = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 14);
 
   side->page = self;
   side->index = index;
-  side->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 4);
+  side->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   side->drop = dew_drop_new (NULL, _("Which variant"));
   gtk_widget_add_css_class (side->drop, "quiet");
   side->glance = dew_glance_new (self->document, FALSE);
-  gtk_widget_set_size_request (side->glance, 200, GLANCE_HEIGHT_PX);
+  gtk_widget_set_size_request (side->glance, GLANCE_WIDTH_PX, GLANCE_HEIGHT_PX);
   side->button = gtk_button_new ();
   gtk_button_set_child (GTK_BUTTON (side->button), side->glance);
   gtk_button_set_has_frame (GTK_BUTTON (side->button), FALSE);
   gtk_widget_add_css_class (side->button, "glance");
-  side->name = gtk_entry_new ();
-  gtk_entry_set_max_length (GTK_ENTRY (side->name), DEW_NAME_SIZE - 1);
-  gtk_widget_set_hexpand (side->name, TRUE);
-  dew_name_widget (side->name, _("Name of this variant"));
-  side->mark = dew_ask_label_new (_("on the sheet"), "soft");
-  gtk_box_append (GTK_BOX (foot), side->name);
+  side->mark = gtk_label_new (_("on the sheet"));
+  gtk_widget_add_css_class (side->mark, "soft");
+  gtk_box_append (GTK_BOX (foot), renamer_new (side));
   gtk_box_append (GTK_BOX (foot), quiet_button_new (_("Add a copy"), G_CALLBACK (on_copy), side));
-  gtk_widget_add_css_class (foot, "form");
+  gtk_box_append (GTK_BOX (foot), side->mark);
+  gtk_widget_set_halign (foot, GTK_ALIGN_CENTER);
   gtk_box_append (GTK_BOX (side->box), side->drop);
   gtk_box_append (GTK_BOX (side->box), side->button);
   gtk_box_append (GTK_BOX (side->box), foot);
-  gtk_box_append (GTK_BOX (side->box), side->mark);
   gtk_box_append (GTK_BOX (self->row), side->box);
   g_signal_connect (side->drop, "notify::selected", G_CALLBACK (on_chosen), side);
   g_signal_connect_swapped (side->button, "clicked", G_CALLBACK (on_take), side);
-  g_signal_connect_swapped (side->name, "changed", G_CALLBACK (on_name), side);
 }
 
 static GtkWidget *
@@ -613,6 +659,9 @@ dew_compare_page_new (DewDocument *document)
   self->empty = empty_new (self);
   self->legend = dew_glance_new (document, TRUE);
   dew_name_widget (self->legend, _("Scale of the colours"));
+  gtk_widget_set_size_request (self->legend, LEGEND_WIDTH_PX, -1);
+  gtk_widget_set_halign (self->legend, GTK_ALIGN_CENTER);
+  gtk_widget_set_hexpand (self->legend, FALSE);
   self->words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   self->note = dew_ask_label_new ("", NULL);
   self->strip = strip_new (self);

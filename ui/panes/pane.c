@@ -1,10 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/pane.h"
 
+#include "panes/ask.h"
 #include "panes/editor.h"
 #include "panes/names.h"
 #include "panes/overview.h"
 #include "panes/surroundings.h"
+
+#include <glib/gi18n.h>
 
 #define LEAST_WIDTH_PX 250
 
@@ -14,7 +17,7 @@ struct _DewPane
 
   DewDocument   *document;
   GtkWidget     *scroll;
-  GtkWidget     *overview; /* kept: it is what one comes back to */
+  GtkWidget     *kept[DEW_N_PANES]; /* what one comes back to as it was left; NULL: not made yet */
   DewPaneContent content;
 };
 
@@ -31,35 +34,63 @@ put (DewPane *self, GtkWidget *child, DewPaneContent content)
   self->content = content;
 }
 
-/* The overview outlives its time in the pane; its frame does not. */
+/* What is kept outlives its time in the pane; its frame does not. */
 static void
-release_overview (DewPane *self)
+release_kept (DewPane *self)
 {
-  GtkWidget *frame = gtk_widget_get_parent (self->overview);
+  for (int i = 0; i < DEW_N_PANES; i++)
+    {
+      GtkWidget *frame = self->kept[i] != NULL ? gtk_widget_get_parent (self->kept[i]) : NULL;
 
-  if (frame != NULL)
-    gtk_box_remove (GTK_BOX (frame), self->overview);
+      if (frame != NULL)
+        gtk_box_remove (GTK_BOX (frame), self->kept[i]);
+    }
+}
+
+static GtkWidget *
+make (DewPane *self, DewPaneContent content)
+{
+  switch (content)
+    {
+    case DEW_PANE_ENCLOSURE:
+      return dew_enclosure_editor_new (self->document);
+    case DEW_PANE_ROOM:
+      return dew_room_editor_new (self->document);
+    case DEW_PANE_ASK_FAN:
+      return dew_ask_fan_new (self->document);
+    case DEW_PANE_ASK_MOISTURE:
+      return dew_ask_moisture_new (self->document);
+    case DEW_PANE_ASK_PLANTS:
+      return dew_ask_plants_new (self->document);
+    case DEW_PANE_ASK_CUT:
+      return dew_ask_cut_new (self->document);
+    case DEW_PANE_BAYS:
+    case DEW_PANE_THING:
+    case DEW_N_PANES:
+      break;
+    }
+  return dew_overview_new (self->document);
+}
+
+/* Advice takes seconds to find, so it is still there when one comes back. */
+static gboolean
+is_kept (DewPaneContent content)
+{
+  return content == DEW_PANE_BAYS
+         || (content >= DEW_PANE_ASK_FAN && content <= DEW_PANE_ASK_CUT);
 }
 
 void
 dew_pane_show (DewPane *self, DewPaneContent content)
 {
-  g_return_if_fail (DEW_IS_PANE (self));
+  g_return_if_fail (DEW_IS_PANE (self) && content < DEW_N_PANES);
 
-  release_overview (self);
-  switch (content)
-    {
-    case DEW_PANE_ENCLOSURE:
-      put (self, dew_enclosure_editor_new (self->document), content);
-      break;
-    case DEW_PANE_ROOM:
-      put (self, dew_room_editor_new (self->document), content);
-      break;
-    case DEW_PANE_THING:
-    case DEW_PANE_BAYS:
-      put (self, self->overview, DEW_PANE_BAYS);
-      break;
-    }
+  if (content == DEW_PANE_THING)
+    content = DEW_PANE_BAYS;
+  release_kept (self);
+  if (is_kept (content) && self->kept[content] == NULL)
+    self->kept[content] = g_object_ref_sink (make (self, content));
+  put (self, is_kept (content) ? self->kept[content] : make (self, content), content);
 }
 
 static void
@@ -73,7 +104,7 @@ on_selected (DewPane *self)
         dew_pane_show (self, DEW_PANE_BAYS);
       return;
     }
-  release_overview (self);
+  release_kept (self);
   put (self, dew_thing_editor_new (self->document, id), DEW_PANE_THING);
 }
 
@@ -84,15 +115,17 @@ dew_pane_content (DewPane *self)
 }
 
 GtkWidget *
+dew_pane_child (DewPane *self)
+{
+  GtkWidget *viewport = gtk_scrolled_window_get_child (GTK_SCROLLED_WINDOW (self->scroll));
+
+  return gtk_widget_get_first_child (gtk_viewport_get_child (GTK_VIEWPORT (viewport)));
+}
+
+GtkWidget *
 dew_pane_editor (DewPane *self)
 {
-  GtkWidget *viewport, *frame;
-
-  if (self->content != DEW_PANE_THING)
-    return NULL;
-  viewport = gtk_scrolled_window_get_child (GTK_SCROLLED_WINDOW (self->scroll));
-  frame = gtk_viewport_get_child (GTK_VIEWPORT (viewport));
-  return gtk_widget_get_first_child (frame);
+  return self->content == DEW_PANE_THING ? dew_pane_child (self) : NULL;
 }
 
 void
@@ -112,7 +145,8 @@ dew_pane_dispose (GObject *object)
   if (self->document != NULL)
     g_signal_handlers_disconnect_by_data (self->document, self);
   g_clear_pointer (&self->scroll, gtk_widget_unparent);
-  g_clear_object (&self->overview);
+  for (int i = 0; i < DEW_N_PANES; i++)
+    g_clear_object (&self->kept[i]);
   g_clear_object (&self->document);
 
   G_OBJECT_CLASS (dew_pane_parent_class)->dispose (object);
@@ -136,7 +170,7 @@ dew_pane_init (DewPane *self)
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroll), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
   gtk_widget_set_size_request (self->scroll, LEAST_WIDTH_PX, -1);
-  dew_name_widget (self->scroll, "Numbers and findings");
+  dew_name_widget (self->scroll, _("Numbers and findings"));
   gtk_widget_set_parent (self->scroll, GTK_WIDGET (self));
 }
 
@@ -146,7 +180,6 @@ dew_pane_new (DewDocument *document)
   DewPane *self = g_object_new (DEW_TYPE_PANE, NULL);
 
   self->document = g_object_ref (document);
-  self->overview = g_object_ref_sink (dew_overview_new (document));
   dew_pane_show (self, DEW_PANE_BAYS);
   g_signal_connect_swapped (document, "selected", G_CALLBACK (on_selected), self);
   return GTK_WIDGET (self);

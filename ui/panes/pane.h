@@ -14,7 +14,12 @@ typedef enum
   DEW_PANE_BAYS,
   DEW_PANE_THING,
   DEW_PANE_ENCLOSURE,
-  DEW_PANE_ROOM
+  DEW_PANE_ROOM,
+  DEW_PANE_ASK_FAN, /* the panes that ask for advice */
+  DEW_PANE_ASK_MOISTURE,
+  DEW_PANE_ASK_PLANTS,
+  DEW_PANE_ASK_CUT,
+  DEW_N_PANES
 } DewPaneContent;
 
 #define DEW_TYPE_PANE (dew_pane_get_type ())
@@ -24,6 +29,8 @@ GtkWidget     *dew_pane_new (DewDocument *document);
 /* Not for DEW_PANE_THING: select one instead. */
 void           dew_pane_show    (DewPane *self, DewPaneContent content);
 DewPaneContent dew_pane_content (DewPane *self);
+/* What is shown there now: an editor, the overview, a pane that asks. Lent. */
+GtkWidget     *dew_pane_child   (DewPane *self);
 /* Gives the keyboard to the first number of what is shown. */
 void           dew_pane_focus_numbers (DewPane *self);
 /* The editor of the selected thing, or NULL. */

@@ -1,0 +1,832 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Asking for advice in the window, inside one process. The enclosures are small, so
+ * that the searches are short; what they find is tested with the advice itself. */
+#include "canvas/errand.h"
+#include "panes/ask-frame.h"
+#include "panes/ask-wishes.h"
+#include "window.h"
+
+#include <glib/gstdio.h>
+#include <math.h>
+#include <string.h>
+
+#define PATIENCE_S 200.0
+
+/* --- errands --------------------------------------------------------------- */
+
+typedef struct
+{
+  GString *told; /* a letter for each piece of news */
+  int      last; /* result */
+} Log;
+
+typedef struct
+{
+  int      result;  /* 0: fail */
+  int      reports;
+  gboolean endless; /* until it is cancelled */
+} Task;
+
+static gint tasks_freed, results_freed;
+
+static void
+task_free (gpointer task)
+{
+  g_atomic_int_inc (&tasks_freed);
+  g_free (task);
+}
+
+static void
+number_free (gpointer number)
+{
+  g_atomic_int_inc (&results_freed);
+  g_free (number);
+}
+
+static gpointer
+number_new (int value)
+{
+  int *number = g_new (int, 1);
+
+  *number = value;
+  return number;
+}
+
+static gpointer
+run_task (gpointer input, DewErrandRun *run, GCancellable *cancellable, GError **error)
+{
+  const Task *task = input;
+
+  for (int i = 0; i < task->reports; i++)
+    dew_errand_report (run, (i + 1.0) / (task->reports + 1.0), number_new (1000 + i));
+  while (task->endless && !g_cancellable_set_error_if_cancelled (cancellable, error))
+    g_usleep (1000);
+  if (task->endless)
+    return NULL;
+  if (task->result == 0)
+    {
+      g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_FAILED, "it did not work");
+      return NULL;
+    }
+  return number_new (task->result);
+}
+
+static void
+on_news (DewErrandNews *news, gpointer data)
+{
+  Log *log = data;
+
+  g_assert_true (news->share >= 0.0 && news->share <= 1.0);
+  if (news->result != NULL)
+    log->last = *(int *) news->result;
+  switch (news->stage)
+    {
+    case DEW_ERRAND_UNDER_WAY:
+      g_string_append_c (log->told, 'u');
+      break;
+    case DEW_ERRAND_DONE:
+      g_string_append_c (log->told, 'd');
+      break;
+    case DEW_ERRAND_FAILED:
+      g_assert_cmpstr (news->error->message, ==, "it did not work");
+      g_string_append_c (log->told, 'f');
+      break;
+    }
+}
+
+static void
+start (DewErrand *errand, int result, int reports, gboolean endless)
+{
+  Task *task = g_new (Task, 1);
+
+  *task = (Task) { result, reports, endless };
+  dew_errand_start (errand, run_task, task, task_free, number_free);
+}
+
+static void
+spin (double seconds)
+{
+  g_autoptr (GTimer) timer = g_timer_new ();
+
+  while (g_timer_elapsed (timer, NULL) < seconds)
+    {
+      g_main_context_iteration (NULL, FALSE);
+      g_usleep (500);
+    }
+}
+
+static void
+wait_end (DewErrand *errand)
+{
+  g_autoptr (GTimer) timer = g_timer_new ();
+
+  while (dew_errand_running (errand) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
+    g_main_context_iteration (NULL, FALSE);
+  g_assert_false (dew_errand_running (errand));
+}
+
+static void
+test_errand (void)
+{
+  Log log = { g_string_new (NULL), 0 };
+  DewErrand *errand = dew_errand_new (on_news, &log);
+
+  tasks_freed = results_freed = 0;
+  start (errand, 7, 3, FALSE);
+  g_assert_true (dew_errand_running (errand));
+  wait_end (errand);
+  g_assert_cmpint (log.last, ==, 7);
+  /* Reports may be replaced by newer ones, but the end is told once, and last. */
+  g_assert_cmpint (log.told->str[log.told->len - 1], ==, 'd');
+  g_assert_null (memchr (log.told->str, 'd', log.told->len - 1));
+
+  g_string_truncate (log.told, 0);
+  start (errand, 0, 0, FALSE);
+  wait_end (errand);
+  g_assert_cmpstr (log.told->str, ==, "f");
+
+  dew_errand_free (errand);
+  spin (0.05);
+  g_assert_cmpint (g_atomic_int_get (&tasks_freed), ==, 2);
+  g_assert_cmpint (g_atomic_int_get (&results_freed), ==, 4);
+  g_string_free (log.told, TRUE);
+}
+
+/* Of those that are overtaken or cancelled nothing is ever told. */
+static void
+test_errand_newest (void)
+{
+  Log log = { g_string_new (NULL), 0 };
+  DewErrand *errand = dew_errand_new (on_news, &log);
+
+  tasks_freed = 0;
+  for (int i = 0; i < 20; i++)
+    start (errand, 0, 0, TRUE);
+  start (errand, 42, 0, FALSE);
+  wait_end (errand);
+  g_assert_cmpint (log.last, ==, 42);
+  g_assert_cmpstr (log.told->str, ==, "d");
+
+  start (errand, 0, 0, TRUE);
+  dew_errand_cancel (errand);
+  g_assert_false (dew_errand_running (errand));
+  spin (0.1);
+  g_assert_cmpstr (log.told->str, ==, "d");
+
+  /* One that still runs when nobody is left ends by itself. */
+  start (errand, 0, 0, TRUE);
+  dew_errand_free (errand);
+  spin (0.2);
+  g_assert_cmpint (g_atomic_int_get (&tasks_freed), ==, 23);
+  g_string_free (log.told, TRUE);
+}
+
+/* --- a window on a small enclosure -------------------------------------------- */
+
+typedef struct
+{
+  char        *folder, *path;
+  DewWindow   *window;
+  DewDocument *document;
+} Fixture;
+
+static DewThing *
+add (DewChamber *chamber, DewThingKind kind, double x_m, double y_m, double z_m)
+{
+  DewThing thing;
+
+  dew_thing_init (&thing, kind);
+  switch (kind)
+    {
+    case DEW_THING_SHELF:
+      thing.shelf.z_m = z_m;
+      break;
+    case DEW_THING_OPENING:
+      break;
+    default:
+      for (const DewField *field = dew_thing_fields (kind); field->key != NULL; field++)
+        {
+          if (strcmp (field->key, "x_m") == 0)
+            dew_field_set_real (field, &thing, x_m);
+          if (strcmp (field->key, "y_m") == 0)
+            dew_field_set_real (field, &thing, y_m);
+          if (strcmp (field->key, "z_m") == 0)
+            dew_field_set_real (field, &thing, z_m);
+        }
+    }
+  return dew_variant_add (chamber, dew_chamber_shown (chamber), &thing);
+}
+
+/* A case of 40 x 30 x 60 cm with one shelf, a small fan, a wet pot and an open
+ * flap; invented. */
+static DewChamber *
+small_chamber (void)
+{
+  DewChamber *chamber = dew_chamber_new ();
+  DewThing *thing;
+
+  chamber->outer_m[0] = 0.4;
+  chamber->outer_m[1] = 0.3;
+  chamber->outer_m[2] = 0.6;
+  add (chamber, DEW_THING_SHELF, 0.0, 0.0, 0.3);
+  thing = add (chamber, DEW_THING_FAN, 0.06, 0.15, 0.1);
+  thing->fan.diameter_m = 0.06;
+  thing->fan.free_delivery_m3_s = 0.003;
+  add (chamber, DEW_THING_POT, 0.3, 0.15, 0.0);
+  thing = add (chamber, DEW_THING_OPENING, 0.0, 0.0, 0.0);
+  thing->opening.face = DEW_FACE_FRONT;
+  thing->opening.u0_m = 0.1;
+  thing->opening.u1_m = 0.3;
+  thing->opening.v0_m = 0.02;
+  thing->opening.v1_m = 0.06;
+  thing->opening.open_fraction = 1.0;
+  return chamber;
+}
+
+static void
+set_up (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DewChamber) chamber = small_chamber ();
+
+  fixture->folder = g_dir_make_tmp ("dewtier-ask-XXXXXX", &error);
+  g_assert_no_error (error);
+  fixture->path = g_build_filename (fixture->folder, "small" DEW_STORE_SUFFIX, NULL);
+  g_assert_true (dew_store_create (fixture->path, chamber, FALSE, &error));
+  g_assert_no_error (error);
+  fixture->window = DEW_WINDOW (dew_window_new (NULL));
+  fixture->document = dew_window_document (fixture->window);
+  g_assert_true (dew_window_open (fixture->window, fixture->path));
+  gtk_window_present (GTK_WINDOW (fixture->window));
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
+}
+
+static void
+tear_down (Fixture *fixture, gconstpointer data)
+{
+  g_assert_true (dew_document_flush (fixture->document, NULL));
+  gtk_window_destroy (GTK_WINDOW (fixture->window));
+  g_unlink (fixture->path);
+  g_rmdir (fixture->folder);
+  g_free (fixture->path);
+  g_free (fixture->folder);
+}
+
+static void
+wait_for_forecast (DewDocument *document)
+{
+  g_autoptr (GTimer) timer = g_timer_new ();
+
+  while ((dew_document_forecast (document) == NULL || dew_document_lags (document))
+         && g_timer_elapsed (timer, NULL) < PATIENCE_S)
+    g_main_context_iteration (NULL, FALSE);
+  g_assert_nonnull (dew_document_forecast (document));
+}
+
+static DewAsk *
+ask (Fixture *fixture, const char *action)
+{
+  gtk_widget_activate_action (GTK_WIDGET (fixture->window), action, NULL);
+  return dew_ask_of (dew_pane_child (dew_window_pane (fixture->window)));
+}
+
+static void
+wait_for_answer (DewAsk *asked)
+{
+  g_autoptr (GTimer) timer = g_timer_new ();
+
+  while (dew_ask_running (asked) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
+    g_main_context_iteration (NULL, FALSE);
+  g_assert_false (dew_ask_running (asked));
+}
+
+/* The first widget of a type at or under `widget` that is shown. */
+static GtkWidget *
+find (GtkWidget *widget, GType type)
+{
+  if (!gtk_widget_get_visible (widget))
+    return NULL;
+  if (g_type_is_a (G_OBJECT_TYPE (widget), type))
+    return widget;
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      GtkWidget *found = find (child, type);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+static GtkWidget *
+first_row (DewAsk *asked)
+{
+  GtkWidget *row = find (GTK_WIDGET (dew_ask_body (asked)), GTK_TYPE_LIST_BOX_ROW);
+
+  g_assert_nonnull (row);
+  return row;
+}
+
+/* Whether a label that is shown holds these words. */
+static gboolean
+says (GtkWidget *widget, const char *words)
+{
+  if (!gtk_widget_get_visible (widget))
+    return FALSE;
+  if (GTK_IS_LABEL (widget) && strstr (gtk_label_get_text (GTK_LABEL (widget)), words) != NULL)
+    return TRUE;
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      if (says (child, words))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static GtkWidget *
+pane_of (Fixture *fixture)
+{
+  return dew_pane_child (dew_window_pane (fixture->window));
+}
+
+static const DewThing *
+first_thing (DewDocument *document, DewThingKind kind)
+{
+  const DewVariant *variant = dew_document_variant (document);
+
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
+
+      if (thing->kind == kind)
+        return thing;
+    }
+  return NULL;
+}
+
+static guint
+count (DewDocument *document, DewThingKind kind)
+{
+  const DewVariant *variant = dew_document_variant (document);
+  guint n = 0;
+
+  for (guint i = 0; i < variant->things->len; i++)
+    n += g_array_index (variant->things, DewThing, i).kind == kind;
+  return n;
+}
+
+/* An answer that has the keyboard is on the sheet, and gone again without it; Enter
+ * takes it as one step, and undo takes that back. */
+static void
+check_answer (Fixture *fixture, DewAsk *asked, const char *step)
+{
+  DewDocument *document = fixture->document;
+  g_autoptr (DewChamber) before = dew_chamber_copy (dew_document_chamber (document));
+  GtkWidget *row = first_row (asked);
+
+  g_assert_true (gtk_widget_grab_focus (row));
+  spin (0.2);
+  g_assert_true (dew_document_peeking (document));
+  g_assert_false (dew_chamber_equal (dew_document_chamber (document), before));
+  gtk_window_set_focus (GTK_WINDOW (fixture->window), NULL);
+  spin (0.2);
+  g_assert_false (dew_document_peeking (document));
+  g_assert_true (dew_chamber_equal (dew_document_chamber (document), before));
+  wait_for_forecast (document);
+  g_assert_null (dew_document_can_undo (document));
+
+  g_assert_true (gtk_widget_grab_focus (row));
+  spin (0.2);
+  gtk_widget_activate (row);
+  g_assert_false (dew_document_peeking (document));
+  g_assert_false (dew_chamber_equal (dew_document_chamber (document), before));
+  g_assert_cmpstr (dew_document_can_undo (document), ==, step);
+  /* It is the answer to what was asked: nothing is asked anew. */
+  g_assert_false (dew_ask_running (asked));
+  g_assert_true (says (pane_of (fixture), "Taken."));
+
+  dew_document_undo (document);
+  g_assert_true (dew_chamber_equal (dew_document_chamber (document), before));
+  g_assert_null (dew_document_can_undo (document));
+  g_assert_false (dew_ask_running (asked));
+  g_assert_false (says (pane_of (fixture), "Taken."));
+}
+
+/* --- looking at another layout -------------------------------------------------- */
+
+static void
+test_peek (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  g_autoptr (DewChamber) before = dew_chamber_copy (dew_document_chamber (document));
+  g_autoptr (DewForecast) other_forecast = NULL;
+  DewForecastOptions options;
+  DewChamber *other;
+  DewForecast *own;
+
+  wait_for_forecast (document);
+  own = dew_document_forecast (document);
+  other = dew_chamber_copy (before);
+  for (guint i = 0; i < dew_chamber_shown (other)->things->len; i++)
+    {
+      DewThing *thing = &g_array_index (dew_chamber_shown (other)->things, DewThing, i);
+
+      if (thing->kind == DEW_THING_FAN)
+        thing->fan.x_m = 0.3;
+    }
+  dew_forecast_options_init (&options);
+  other_forecast = dew_forecast_new (other, 0, &options, NULL, NULL);
+  g_assert_nonnull (other_forecast);
+
+  dew_document_peek (document, dew_chamber_copy (other), other_forecast);
+  g_assert_true (dew_document_peeking (document));
+  g_assert_true (dew_chamber_equal (dew_document_chamber (document), other));
+  g_assert_true (dew_document_forecast (document) == other_forecast);
+  g_assert_null (dew_document_can_undo (document));
+  dew_document_peek_end (document);
+  g_assert_true (dew_chamber_equal (dew_document_chamber (document), before));
+  g_assert_true (dew_document_forecast (document) == own);
+
+  /* The bands of the document's own forecast may arrive meanwhile. */
+  dew_document_set_night (document, TRUE);
+  dew_document_peek (document, dew_chamber_copy (other), other_forecast);
+  spin (3.0);
+  g_assert_true (dew_document_forecast (document) == other_forecast);
+  dew_document_peek_end (document);
+  wait_for_forecast (document);
+  g_assert_true (dew_document_forecast (document) != other_forecast);
+  g_assert_true (dew_document_forecast (document)->night);
+
+  /* Undo, night and commit in the middle of a look. */
+  dew_document_peek (document, dew_chamber_copy (other), other_forecast);
+  dew_document_set_night (document, FALSE);
+  g_assert_false (dew_document_peeking (document));
+  g_assert_true (dew_chamber_equal (dew_document_chamber (document), before));
+  dew_document_peek (document, dew_chamber_copy (other), other_forecast);
+  g_assert_true (dew_document_commit (document, "Take it", NULL));
+  g_assert_false (dew_document_peeking (document));
+  g_assert_true (dew_chamber_equal (dew_document_chamber (document), other));
+  dew_document_peek (document, dew_chamber_copy (before), NULL);
+  dew_document_undo (document);
+  g_assert_false (dew_document_peeking (document));
+  g_assert_true (dew_chamber_equal (dew_document_chamber (document), before));
+  wait_for_forecast (document);
+  dew_chamber_free (other);
+}
+
+/* Without a forecast of its own the sheet follows to it, and back. */
+static void
+test_peek_follows (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  g_autoptr (DewChamber) before = dew_chamber_copy (dew_document_chamber (document));
+  DewChamber *other = dew_chamber_copy (before);
+  double was_m_s, now_m_s;
+  g_autoptr (GTimer) timer = g_timer_new ();
+
+  wait_for_forecast (document);
+  was_m_s = dew_document_forecast (document)->all.speed_m_s;
+  for (guint i = 0; i < dew_chamber_shown (other)->things->len; i++)
+    {
+      DewThing *thing = &g_array_index (dew_chamber_shown (other)->things, DewThing, i);
+
+      if (thing->kind == DEW_THING_FAN)
+        thing->fan.speed_day = 0.1;
+    }
+  dew_document_peek (document, other, NULL);
+  while (dew_document_forecast (document)->all.speed_m_s > 0.7 * was_m_s
+         && g_timer_elapsed (timer, NULL) < PATIENCE_S)
+    g_main_context_iteration (NULL, FALSE);
+  g_assert_cmpfloat (dew_document_forecast (document)->all.speed_m_s, <, 0.7 * was_m_s);
+  dew_document_peek_end (document);
+  g_assert_true (dew_chamber_equal (dew_document_chamber (document), before));
+  wait_for_forecast (document);
+  now_m_s = dew_document_forecast (document)->all.speed_m_s;
+  g_assert_cmpfloat (fabs (now_m_s - was_m_s), <, 0.05 * was_m_s);
+}
+
+/* --- the questions ------------------------------------------------------------------ */
+
+static void
+test_fan (Fixture *fixture, gconstpointer data)
+{
+  DewAsk *asked;
+
+  wait_for_forecast (fixture->document);
+  asked = ask (fixture, "win.ask-fan");
+  g_assert_true (dew_ask_running (asked));
+  wait_for_answer (asked);
+  g_assert_nonnull (dew_ask_result (asked));
+  g_assert_nonnull (dew_document_merit (fixture->document));
+  check_answer (fixture, asked, "Move fan as advised");
+
+  /* Away and back: the answer is still there, the map comes and goes with it. */
+  gtk_widget_activate_action (GTK_WIDGET (fixture->window), "win.show-bays", NULL);
+  g_assert_null (dew_document_merit (fixture->document));
+  g_assert_true (ask (fixture, "win.ask-fan") == asked);
+  g_assert_false (dew_ask_running (asked));
+  g_assert_nonnull (dew_ask_result (asked));
+
+  /* Another layout is another question. */
+  dew_document_add (fixture->document, DEW_THING_POT);
+  dew_document_select (fixture->document, 0);
+  g_assert_true (ask (fixture, "win.ask-fan") == asked);
+  g_assert_true (dew_ask_running (asked));
+}
+
+static void
+test_no_fan (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  DewAsk *asked;
+
+  dew_document_remove (document, first_thing (document, DEW_THING_FAN)->id);
+  wait_for_forecast (document);
+  asked = ask (fixture, "win.ask-fan");
+  wait_for_answer (asked);
+  gtk_widget_activate (first_row (asked));
+  g_assert_cmpuint (count (document, DEW_THING_FAN), ==, 1);
+  dew_document_undo (document);
+  g_assert_cmpuint (count (document, DEW_THING_FAN), ==, 0);
+}
+
+static void
+test_stop (Fixture *fixture, gconstpointer data)
+{
+  DewAsk *asked;
+  GtkWidget *stop;
+
+  wait_for_forecast (fixture->document);
+  asked = ask (fixture, "win.ask-fan");
+  g_assert_true (dew_ask_running (asked));
+  stop = find (gtk_widget_get_parent (find (pane_of (fixture), GTK_TYPE_PROGRESS_BAR)),
+               GTK_TYPE_BUTTON);
+  g_assert_nonnull (stop);
+  g_signal_emit_by_name (stop, "clicked");
+  g_assert_false (dew_ask_running (asked));
+  g_assert_null (dew_ask_result (asked));
+  g_assert_true (says (pane_of (fixture), "Stopped"));
+  g_assert_true (says (pane_of (fixture), "Ask again"));
+  /* Nor does it begin again by itself. */
+  spin (1.0);
+  g_assert_false (dew_ask_running (asked));
+}
+
+static void
+test_obstacle (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  DewAsk *asked;
+
+  wait_for_forecast (document);
+  dew_variant_thing (dew_document_variant (document),
+                     first_thing (document, DEW_THING_FAN)->id)->fan.x_m = 3.0;
+  dew_document_commit (document, "Move the fan out", NULL);
+  asked = ask (fixture, "win.ask-cut");
+  g_assert_false (dew_ask_running (asked));
+  g_assert_true (says (pane_of (fixture), "no forecast"));
+  dew_document_undo (document);
+  spin (0.7);
+  g_assert_true (dew_ask_running (asked));
+  gtk_widget_activate_action (GTK_WIDGET (fixture->window), "win.show-bays", NULL);
+  g_assert_false (dew_ask_running (asked));
+}
+
+static void
+test_moisture (Fixture *fixture, gconstpointer data)
+{
+  DewAsk *asked;
+
+  wait_for_forecast (fixture->document);
+  asked = ask (fixture, "win.ask-moisture");
+  wait_for_answer (asked);
+  g_assert_nonnull (dew_ask_result (asked));
+  check_answer (fixture, asked, "Water as advised");
+}
+
+static void
+test_cut (Fixture *fixture, gconstpointer data)
+{
+  DewAsk *asked;
+  GtkWidget *row;
+
+  wait_for_forecast (fixture->document);
+  asked = ask (fixture, "win.ask-cut");
+  wait_for_answer (asked);
+  g_assert_nonnull (dew_ask_result (asked));
+  row = first_row (asked);
+  /* As it is drawn is one of the ways, and taking that changes nothing. */
+  g_assert_true (says (pane_of (fixture), "As it is drawn"));
+  while (row != NULL && says (row, "As it is drawn"))
+    row = gtk_widget_get_next_sibling (row);
+  g_assert_nonnull (row);
+  gtk_widget_activate (row);
+  g_assert_cmpstr (dew_document_can_undo (fixture->document), ==, "Open as advised");
+  dew_document_undo (fixture->document);
+}
+
+/* No plant, no wish: it says what to do. One wish: it is placed. */
+static void
+test_plants (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  const DewCatalogue *plants = dew_catalogue ("plants");
+  DewAsk *asked;
+  guint wish;
+
+  wait_for_forecast (document);
+  asked = ask (fixture, "win.ask-plants");
+  g_assert_false (dew_ask_running (asked));
+  g_assert_true (says (pane_of (fixture), "There is no plant to place yet."));
+
+  wish = dew_ask_wish_for (document, dew_catalogue_text (plants, 0, "name"));
+  g_assert_cmpuint (wish, !=, 0);
+  g_assert_cmpuint (dew_document_chamber (document)->wishes->len, ==, 1);
+  g_assert_true (dew_ask_running (asked));
+  wait_for_answer (asked);
+  g_assert_nonnull (dew_ask_result (asked));
+  g_assert_true (says (pane_of (fixture), dew_catalogue_text (plants, 0, "name")));
+  dew_document_undo (document);
+  g_assert_cmpuint (dew_document_chamber (document)->wishes->len, ==, 0);
+  wait_for_answer (asked);
+  g_assert_true (says (pane_of (fixture), "There is no plant to place yet."));
+}
+
+/* A plant that fits is put on the sheet, and comes off the list. */
+static void
+test_plants_take (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  DewPlantKind kind;
+  DewWish wish;
+  DewAsk *asked;
+
+  /* One of the grower's own that takes whatever it is given. */
+  dew_plant_kind_init (&kind);
+  dew_name_set (kind.name, "Easy one");
+  kind.t_day_min_C = kind.t_night_min_C = 0.0;
+  kind.t_day_max_C = kind.t_night_max_C = 45.0;
+  kind.rh_min = 0.1;
+  kind.rh_max = 1.0;
+  kind.speed_lo_m_s = 0.0;
+  kind.speed_hi_m_s = 5.0;
+  kind.ppfd_lo_mol_m2s = 0.0;
+  kind.width_m = kind.height_m = 0.06;
+  kind.crown = DEW_CROWN_WELCOME;
+  dew_chamber_add_kind (dew_document_draft (document), &kind);
+  dew_wish_init (&wish);
+  dew_name_set (wish.name, "Easy one");
+  dew_name_set (wish.species, "Easy one");
+  wish.pot_diameter_m = 0.06;
+  dew_chamber_add_wish (dew_document_draft (document), &wish);
+  dew_document_commit (document, "Wish", NULL);
+
+  wait_for_forecast (document);
+  asked = ask (fixture, "win.ask-plants");
+  wait_for_answer (asked);
+  gtk_widget_activate (first_row (asked));
+  g_assert_cmpstr (dew_document_can_undo (document), ==, "Stand plants as advised");
+  g_assert_cmpuint (count (document, DEW_THING_PLANT), ==, 1);
+  g_assert_cmpuint (dew_document_chamber (document)->wishes->len, ==, 0);
+  dew_document_undo (document);
+  g_assert_cmpuint (count (document, DEW_THING_PLANT), ==, 0);
+  g_assert_cmpuint (dew_document_chamber (document)->wishes->len, ==, 1);
+}
+
+/* --- side by side --------------------------------------------------------------------- */
+
+static void
+wait_for_words (GtkWidget *widget, const char *words)
+{
+  g_autoptr (GTimer) timer = g_timer_new ();
+
+  while (!says (widget, words) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
+    g_main_context_iteration (NULL, FALSE);
+  g_assert_true (says (widget, words));
+}
+
+static void
+test_compare (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  GtkWidget *window = GTK_WIDGET (fixture->window);
+  guint first = dew_document_chamber (document)->shown_variant, second;
+
+  wait_for_forecast (document);
+  gtk_widget_activate_action (window, "win.compare", NULL);
+  g_assert_true (says (window, "There is one layout of this enclosure so far."));
+  dew_document_copy_variant (document);
+  second = dew_document_chamber (document)->shown_variant;
+  g_assert_cmpuint (second, !=, first);
+  dew_document_rename_variant (document, "Fan off");
+  dew_variant_thing (dew_document_variant (document),
+                     first_thing (document, DEW_THING_FAN)->id)->fan.speed_day = 0.0;
+  dew_document_commit (document, "Switch the fan off", NULL);
+  wait_for_words (window, "against");
+  g_assert_true (says (window, "Better"));
+  g_assert_true (says (window, "on the sheet"));
+  gtk_widget_activate_action (window, "win.back", NULL);
+}
+
+/* --- names ------------------------------------------------------------------------------ */
+
+static gboolean
+is_named (GtkWidget *widget)
+{
+  GtkAccessible *accessible = GTK_ACCESSIBLE (widget);
+
+  return gtk_test_accessible_has_property (accessible, GTK_ACCESSIBLE_PROPERTY_LABEL)
+         || gtk_test_accessible_has_relation (accessible, GTK_ACCESSIBLE_RELATION_LABELLED_BY);
+}
+
+/* What takes the keyboard has a name; the text inside an entry is named by it. */
+static guint
+count_unnamed (GtkWidget *widget, guint *n_focusable)
+{
+  guint unnamed = 0;
+
+  if (!gtk_widget_get_mapped (widget))
+    return 0;
+  if (gtk_widget_get_focusable (widget) && !GTK_IS_TEXT (widget))
+    {
+      (*n_focusable)++;
+      if (!is_named (widget))
+        {
+          g_test_message ("without a name: %s in %s", G_OBJECT_TYPE_NAME (widget),
+                          G_OBJECT_TYPE_NAME (gtk_widget_get_parent (widget)));
+          unnamed++;
+        }
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    unnamed += count_unnamed (child, n_focusable);
+  return unnamed;
+}
+
+static void
+unfold (GtkWidget *widget)
+{
+  if (GTK_IS_EXPANDER (widget))
+    gtk_expander_set_expanded (GTK_EXPANDER (widget), TRUE);
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    unfold (child);
+}
+
+static void
+test_names (Fixture *fixture, gconstpointer data)
+{
+  static const char *const actions[]
+    = { "win.ask-fan", "win.ask-moisture", "win.ask-plants", "win.ask-cut" };
+  DewDocument *document = fixture->document;
+  GtkWidget *window = GTK_WIDGET (fixture->window);
+  guint n = 0;
+
+  dew_document_add (document, DEW_THING_PLANT);
+  dew_ask_wish_for (document, dew_catalogue_text (dew_catalogue ("plants"), 0, "name"));
+  dew_document_select (document, 0);
+  wait_for_forecast (document);
+  for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
+    {
+      wait_for_answer (ask (fixture, actions[i]));
+      unfold (pane_of (fixture));
+      gtk_test_widget_wait_for_draw (window);
+      g_assert_cmpuint (count_unnamed (window, &n), ==, 0);
+    }
+  dew_document_copy_variant (document);
+  gtk_widget_activate_action (window, "win.compare", NULL);
+  wait_for_words (window, "against");
+  g_assert_cmpuint (count_unnamed (window, &n), ==, 0);
+  g_assert_cmpuint (n, >, 100);
+}
+
+#define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, tear_down)
+
+int
+main (int argc, char **argv)
+{
+  g_autofree char *home = g_dir_make_tmp ("dewtier-home-XXXXXX", NULL);
+
+  /* Neither reads nor writes what the person who tests it has. */
+  g_setenv ("XDG_CONFIG_HOME", home, TRUE);
+  g_setenv ("XDG_DATA_HOME", home, TRUE);
+  gtk_test_init (&argc, &argv, NULL);
+
+  g_test_add_func ("/ask/errand", test_errand);
+  g_test_add_func ("/ask/errand-newest", test_errand_newest);
+  ADD ("/ask/peek", test_peek);
+  ADD ("/ask/peek-follows", test_peek_follows);
+  ADD ("/ask/fan", test_fan);
+  ADD ("/ask/no-fan", test_no_fan);
+  ADD ("/ask/stop", test_stop);
+  ADD ("/ask/obstacle", test_obstacle);
+  ADD ("/ask/moisture", test_moisture);
+  ADD ("/ask/cut", test_cut);
+  ADD ("/ask/plants", test_plants);
+  ADD ("/ask/plants-take", test_plants_take);
+  ADD ("/ask/compare", test_compare);
+  ADD ("/ask/names", test_names);
+  return g_test_run ();
+}
