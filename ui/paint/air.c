@@ -4,74 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-#define STREAK_ALPHA 0.46
-#define STREAK_HALF  0.85 /* px, half its width at the head */
-
-/* A streak runs out to nothing at its tail, as a stroke of a brush does. Filled
- * as one slim shape it costs a third of strokes of falling strength. */
-static void
-paint_streak (const DewPen *pen, DewView view, double points_m[][3], guint n, double strength)
-{
-  const double least_px = 1.5; /* shorter pieces cost as much and show nothing */
-  double px[DEW_STREAK_POINTS][2], normal[DEW_STREAK_POINTS][2], length = 0;
-  guint kept = 0;
-
-  for (guint i = 0; i < n; i++)
-    {
-      double way;
-
-      dew_layout_to_screen (pen->layout, view, points_m[i], px[kept]);
-      way = kept > 0 ? hypot (px[kept][0] - px[kept - 1][0], px[kept][1] - px[kept - 1][1]) : 0;
-      if (kept > 0 && way < least_px)
-        continue;
-      length += way;
-      kept++;
-    }
-  if (kept < 2)
-    return;
-
-  for (guint i = 0; i < kept; i++)
-    {
-      guint before = i > 0 ? i - 1 : 0, after = MIN (i + 1, kept - 1);
-      double dx = px[after][0] - px[before][0], dy = px[after][1] - px[before][1];
-      double norm = MAX (hypot (dx, dy), 1e-9);
-      double half = STREAK_HALF * (1 - (double) i / (kept - 1));
-
-      normal[i][0] = -dy / norm * half;
-      normal[i][1] = dx / norm * half;
-    }
-  for (guint i = 0; i < kept; i++)
-    cairo_line_to (pen->cr, px[i][0] + normal[i][0], px[i][1] + normal[i][1]);
-  for (guint i = kept - 1; i > 0; i--)
-    cairo_line_to (pen->cr, px[i - 1][0] - normal[i - 1][0], px[i - 1][1] - normal[i - 1][1]);
-  cairo_close_path (pen->cr);
-  dew_pen_colour (pen, &pen->palette->streak, STREAK_ALPHA * strength * MIN (length / 6, 1));
-  cairo_fill (pen->cr);
-}
-
-static void
-paint_streaks (const DewPen *pen, DewView view)
-{
-  const double full_px2 = 2e5; /* area of the front view that carries all of them */
-  const DewStreaks *streaks = pen->sheet->streaks;
-  const DewRect *front = &pen->layout->view[DEW_VIEW_FRONT];
-  double share = CLAMP (front->width * front->height / full_px2, 0.25, 1);
-  guint count = (guint) (dew_streaks_count (streaks) * share);
-
-  for (guint i = 0; i < count; i++)
-    {
-      double points_m[DEW_STREAK_POINTS][3], strength;
-      guint n = dew_streaks_trail (streaks, i, points_m, &strength);
-
-      if (n < 2)
-        continue;
-      if (view == DEW_VIEW_PLAN
-          && (points_m[0][2] < pen->layout->plan_lo_m || points_m[0][2] > pen->layout->plan_hi_m))
-        continue;
-      paint_streak (pen, view, points_m, n, strength);
-    }
-}
-
 /* A fixed scatter of 0..1 from two whole numbers, for places that look thrown
  * and are always the same. */
 static double
@@ -178,7 +110,7 @@ dew_paint_air (const DewPen *pen)
       cairo_rectangle (pen->cr, rect->x, rect->y, rect->width, rect->height);
       cairo_clip (pen->cr);
       if (pen->sheet->streaks != NULL)
-        paint_streaks (pen, view);
+        dew_paint_streaks (pen, view);
       else
         paint_segments (pen, view);
       cairo_restore (pen->cr);

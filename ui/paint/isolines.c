@@ -31,6 +31,7 @@ take_place_marks (const DewPen *pen, GArray *taken)
 {
   const double half = 5 * pen->unit;
   g_autoptr (GArray) places = dew_sheet_plan_places (pen->sheet, pen->layout);
+  g_autoptr (GArray) reaches = dew_sheet_reaches (pen);
 
   for (guint i = 0; i < places->len; i++)
     {
@@ -39,6 +40,8 @@ take_place_marks (const DewPen *pen, GArray *taken)
 
       g_array_append_val (taken, rect);
     }
+  for (guint i = 0; i < reaches->len; i++)
+    g_array_append_val (taken, g_array_index (reaches, DewReach, i).words);
 }
 
 /* Marks and things, which the numbers on lines must not cover. */

@@ -179,53 +179,48 @@ dew_paint_plan_lines (const DewPen *pen, GArray *taken)
 
 /* A dimension line beside the stream, on the side that has more room. */
 static void
-paint_reach (const DewPen *pen, const DewThing *thing, double reach_m)
+place_reach (const DewPen *pen, const DewTextMeter *meter, const DewThing *thing, double reach_m,
+             DewReach *out)
 {
   const DewRect *plan = &pen->layout->view[DEW_VIEW_PLAN];
-  const double tick = 3.5;
   g_autofree char *text = dew_length_text (reach_m, pen->sheet->imperial);
   double beside = (thing->fan.diameter_m / 2 + 0.03) * pen->scale;
   double dx = cos (thing->fan.azimuth_rad), dy = -sin (thing->fan.azimuth_rad);
-  double x, y, x1, y1, width, height;
-  DewTextMeter meter;
+  double x, y, width, height;
 
   dew_pen_point (pen, DEW_VIEW_PLAN, thing->fan.x_m, thing->fan.y_m, &x, &y);
   if ((plan->x + plan->width / 2 - x) * -dy + (plan->y + plan->height / 2 - y) * dx < 0)
     beside = -beside;
-  x += -dy * beside;
-  y += dx * beside;
-  x1 = x + dx * reach_m * pen->scale;
-  y1 = y + dy * reach_m * pen->scale;
+  out->from[0] = x - dy * beside;
+  out->from[1] = y + dx * beside;
+  out->to[0] = out->from[0] + dx * reach_m * pen->scale;
+  out->to[1] = out->from[1] + dy * reach_m * pen->scale;
 
-  cairo_set_line_width (pen->cr, DEW_LINE_DETAIL);
-  dew_pen_colour (pen, &pen->palette->ink, 0.8);
-  dew_pen_line (pen, x, y, x1, y1);
-  dew_pen_line (pen, x - tick, y + tick, x + tick, y - tick);
-  dew_pen_line (pen, x1 - tick, y1 + tick, x1 + tick, y1 - tick);
-
-  dew_text_meter_init (&meter, pen->sheet);
-  dew_text_measure (&meter, DEW_TEXT_MARK, text, &width, &height);
-  dew_text_meter_clear (&meter);
+  dew_text_measure (meter, DEW_TEXT_MARK, text, &width, &height);
   width += 6 * pen->unit;
-  if (hypot (x1 - x, y1 - y) < width)
-    return;
-  dew_pen_colour (pen, &pen->palette->paper, 0.92);
-  cairo_rectangle (pen->cr, (x + x1 - width) / 2, (y + y1 - height) / 2 + 1, width, height - 2);
-  cairo_fill (pen->cr);
-  dew_pen_text (pen, DEW_TEXT_MARK, &pen->palette->ink, 1, (x + x1) / 2, (y + y1) / 2, 0.5, 0.5,
-                text);
+  out->words = (DewRect) { (out->from[0] + out->to[0] - width) / 2,
+                           (out->from[1] + out->to[1] - height) / 2, width, height };
+  /* A number that is longer than its line would hide it. */
+  if (reach_m * pen->scale > width)
+    g_strlcpy (out->text, text, sizeof out->text);
 }
 
-static void
-paint_reaches (const DewPen *pen)
+GArray *
+dew_sheet_reaches (const DewPen *pen)
 {
   const double level = 0.5; /* of the aim's length: what blows up or down has no reach here */
   const DewSheet *sheet = pen->sheet;
+  GArray *reaches = g_array_new (FALSE, TRUE, sizeof (DewReach));
+  DewTextMeter meter;
 
+  if (sheet->forecast == NULL || sheet->cannot != NULL || !pen->layout->shown[DEW_VIEW_PLAN])
+    return reaches;
+  dew_text_meter_init (&meter, sheet);
   for (guint i = 0; i < sheet->variant->things->len; i++)
     {
       const DewThing *thing = &g_array_index (sheet->variant->things, DewThing, i);
-      double from_m[2], reach_m;
+      DewReach reach = { .thing_id = thing->id };
+      double from_m[2];
 
       if (thing->kind != DEW_THING_FAN || thing->fan.mount != DEW_FAN_FREE
           || cos (thing->fan.elevation_rad) < level
@@ -233,11 +228,45 @@ paint_reaches (const DewPen *pen)
         continue;
       from_m[0] = thing->fan.x_m;
       from_m[1] = thing->fan.y_m;
-      reach_m = dew_forecast_reach (sheet->forecast, from_m, thing->fan.azimuth_rad,
-                                    pen->layout->plan_lo_m, pen->layout->plan_hi_m,
-                                    dew_limit (DEW_LIMIT_REACH));
-      if (reach_m > thing->fan.diameter_m)
-        paint_reach (pen, thing, reach_m);
+      reach.reach_m = dew_forecast_reach (sheet->forecast, from_m, thing->fan.azimuth_rad,
+                                          pen->layout->plan_lo_m, pen->layout->plan_hi_m,
+                                          dew_limit (DEW_LIMIT_REACH));
+      if (!(reach.reach_m > thing->fan.diameter_m))
+        continue;
+      place_reach (pen, &meter, thing, reach.reach_m, &reach);
+      g_array_append_val (reaches, reach);
+    }
+  dew_text_meter_clear (&meter);
+  return reaches;
+}
+
+static void
+paint_reaches (const DewPen *pen)
+{
+  const double tick = 3.5;
+  g_autoptr (GArray) reaches = dew_sheet_reaches (pen);
+
+  for (guint i = 0; i < reaches->len; i++)
+    {
+      const DewReach *reach = &g_array_index (reaches, DewReach, i);
+      const DewRect *words = &reach->words;
+
+      cairo_set_line_width (pen->cr, DEW_LINE_DETAIL);
+      dew_pen_colour (pen, &pen->palette->ink, 0.8);
+      dew_pen_line (pen, reach->from[0], reach->from[1], reach->to[0], reach->to[1]);
+      for (int end = 0; end < 2; end++)
+        {
+          const double *at = end ? reach->to : reach->from;
+
+          dew_pen_line (pen, at[0] - tick, at[1] + tick, at[0] + tick, at[1] - tick);
+        }
+      if (reach->text[0] == '\0')
+        continue;
+      dew_pen_colour (pen, &pen->palette->paper, 0.92);
+      cairo_rectangle (pen->cr, words->x, words->y + 1, words->width, words->height - 2);
+      cairo_fill (pen->cr);
+      dew_pen_text (pen, DEW_TEXT_MARK, &pen->palette->ink, 1, words->x + words->width / 2,
+                    words->y + words->height / 2, 0.5, 0.5, reach->text);
     }
 }
 

@@ -152,10 +152,24 @@ typedef struct
 /* DewPlanPlace of the bay that the plan shows; free with g_array_unref(). */
 GArray *dew_sheet_plan_places (const DewSheet *sheet, const DewSheetLayout *layout);
 
+/* How far the stream of a fan reaches in the plan, as a dimension line beside it. */
+typedef struct
+{
+  guint   thing_id;
+  double  reach_m;
+  double  from[2], to[2]; /* px */
+  DewRect words;          /* px */
+  char    text[24];       /* empty where the line is too short for it */
+} DewReach;
+
+/* DewReach; free with g_array_unref(). */
+GArray *dew_sheet_reaches (const DewPen *pen);
+
 /* --- parts of the drawing -------------------------------------------------- */
 
 void dew_paint_field    (const DewPen *pen);
 void dew_paint_air      (const DewPen *pen);
+void dew_paint_streaks  (const DewPen *pen, DewView view);
 /* avoid: marks that numbers should not cover. */
 void dew_paint_isolines (const DewPen *pen, const GArray *avoid);
 void dew_paint_cover    (const DewPen *pen, DewView view);
@@ -188,18 +202,7 @@ DewRange dew_sheet_range (const DewSheet *sheet);
 void     dew_sheet_beyond (const DewSheet *sheet, const DewRange *range, gboolean *below,
                            gboolean *above);
 
-/* Handles of the selected thing in a view. */
-typedef struct
-{
-  DewPart part;
-  int     axis;
-  double  at_px[2];
-} DewHandle;
-
-#define DEW_MAX_HANDLES 8
 /* The thing that has handles: the selected one when it is the only one. */
 const DewThing *dew_sheet_handled (const DewSheet *sheet);
-guint dew_sheet_handles (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
-                         const DewThing *thing, DewHandle handles[DEW_MAX_HANDLES]);
 
 G_END_DECLS

@@ -71,6 +71,7 @@ typedef struct
   int                highlighted_finding; /* index, or -1 */
   gboolean           following;    /* the numbers lag: labels are lighter */
   const DewStreaks  *streaks;      /* NULL: still, short line segments */
+  double             device_scale; /* px of the screen in a px, for the streaks; 0: 1 */
   const DewGuides   *guides;       /* NULL: none */
   const DewProbe    *probe;        /* NULL: none */
   const DewMeritMap *merit;        /* NULL: none; else shown in place of the colours */
@@ -175,7 +176,7 @@ void dew_paint_front (cairo_t *cr, const DewChamber *chamber, const DewPalette *
 void dew_paint_verdict (cairo_t *cr, const DewPalette *palette, DewVerdict verdict, double x,
                         double y, double half);
 
-/* 'Lowest bay', 'Second bay' ... 'Top bay'; newly allocated. */
+/* 'Floor', 'Lowest shelf', 'Second shelf' ...; newly allocated. */
 char *dew_bay_name (int bay, int n_bays);
 
 /* --- pointer ----------------------------------------------------------- */
@@ -208,6 +209,18 @@ typedef struct
 /* What lies at (x, y) px; handles only of the selected thing. FALSE: nothing. */
 gboolean dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout,
                         double x, double y, DewHit *hit);
+
+/* The handles that a thing has in a view while it is selected. */
+typedef struct
+{
+  DewPart part;
+  int     axis;
+  double  at_px[2];
+} DewHandle;
+
+#define DEW_MAX_HANDLES 8
+guint dew_sheet_handles (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
+                         const DewThing *thing, DewHandle handles[DEW_MAX_HANDLES]);
 
 /* All bays, flags and dimensions as they can be hit, for what reaches them without
  * a pointer: DewHit, free with g_array_unref(). A bay without a label has the
