@@ -5,6 +5,8 @@
 #include "panes/fit.h"
 #include "panes/names.h"
 
+#include <glib/gi18n.h>
+
 #include <math.h>
 
 #define PICTURE_PX 40
@@ -86,7 +88,7 @@ static GtkWidget *
 row_new (DewDocument *document, DewCanvas *canvas, DewThingKind kind, gboolean named)
 {
   const char *label = dew_thing_kind_label (kind);
-  g_autofree char *tip = g_strdup_printf ("%s: drag it onto the sheet, or press to add one", label);
+  g_autofree char *tip = g_strdup_printf (_ ("%s: drag it onto the sheet, or press to add one"), label);
   GtkWidget *button = gtk_button_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
   GtkWidget *picture = gtk_drawing_area_new ();
@@ -141,7 +143,7 @@ column_new (DewDocument *document, DewCanvas *canvas, gboolean named)
     gtk_box_append (GTK_BOX (column), row_new (document, canvas, kinds[i], named));
   if (named)
     {
-      GtkWidget *hint = gtk_label_new ("Drag onto the sheet");
+      GtkWidget *hint = gtk_label_new (_ ("Drag onto the sheet"));
 
       gtk_label_set_xalign (GTK_LABEL (hint), 0.0f);
       gtk_widget_add_css_class (hint, "hint");
@@ -150,7 +152,7 @@ column_new (DewDocument *document, DewCanvas *canvas, gboolean named)
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), column);
-  dew_name_widget (scroll, "Things to place");
+  dew_name_widget (scroll, _ ("Things to place"));
   return scroll;
 }
 

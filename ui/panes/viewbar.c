@@ -1,10 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/viewbar.h"
 
+#include "canvas/refusal.h"
 #include "paint/palette.h"
 #include "panes/fit.h"
 #include "panes/names.h"
+#include "panes/reason.h"
 #include "panes/surroundings.h"
+
+#include <glib/gi18n.h>
 
 /* In the order of what a grower asks first. */
 static const DewValue values[] = {
@@ -115,7 +119,7 @@ values_new (Viewbar *self)
   self->drop = gtk_drop_down_new (G_LIST_MODEL (g_steal_pointer (&names)), NULL);
   gtk_widget_set_halign (self->drop, GTK_ALIGN_START);
   gtk_widget_add_css_class (self->drop, "quiet");
-  dew_name_widget (self->drop, "What is coloured");
+  dew_name_widget (self->drop, _ ("What is coloured"));
   g_signal_connect (self->drop, "notify::selected", G_CALLBACK (on_dropped), self);
   return dew_fit_new (GTK_ORIENTATION_HORIZONTAL, row, self->drop);
 }
@@ -130,7 +134,7 @@ month_new (Viewbar *self)
   names[12] = NULL;
   self->month = gtk_drop_down_new_from_strings (names);
   gtk_widget_add_css_class (self->month, "quiet");
-  dew_name_widget (self->month, "Month");
+  dew_name_widget (self->month, _ ("Month"));
   g_signal_connect (self->month, "notify::selected", G_CALLBACK (on_month), self);
   return self->month;
 }
@@ -158,8 +162,8 @@ dew_viewbar_new (DewDocument *document)
   choice = values_new (self);
   gtk_widget_set_hexpand (choice, TRUE);
   gtk_box_append (GTK_BOX (bar), choice);
-  self->day = toggle_new ("Day", NULL);
-  self->night = toggle_new ("Night", self->day);
+  self->day = toggle_new (_ ("Day"), NULL);
+  self->night = toggle_new (_ ("Night"), self->day);
   gtk_widget_add_css_class (self->day, "apart");
   g_signal_connect (self->night, "toggled", G_CALLBACK (on_night), self);
   gtk_box_append (GTK_BOX (bar), self->day);
@@ -201,9 +205,15 @@ static void
 on_variant_name (GtkEditable *editable, gpointer user_data)
 {
   Variants *self = user_data;
+  const char *text = gtk_editable_get_text (editable);
+  g_autofree char *refusal = NULL;
 
-  if (!self->filling)
-    dew_document_rename_variant (self->document, gtk_editable_get_text (editable));
+  if (self->filling)
+    return;
+  refusal = dew_refusal_name (text, DEW_NAME_SIZE);
+  dew_reason_say (self->name, refusal);
+  if (refusal == NULL)
+    dew_document_rename_variant (self->document, text);
 }
 
 static void
@@ -255,6 +265,14 @@ fill_variants (Variants *self)
   self->filling = FALSE;
 }
 
+/* A name that was refused goes with the list. */
+static void
+on_closed (Variants *self)
+{
+  dew_reason_say (self->name, NULL);
+  fill_variants (self);
+}
+
 static void
 on_variants_destroy (GtkWidget *widget, gpointer user_data)
 {
@@ -284,25 +302,26 @@ dew_variant_chooser_new (DewDocument *document)
   self->button = gtk_menu_button_new ();
   g_object_set_data_full (G_OBJECT (self->button), "dew-variants", self, g_free);
   self->list = gtk_list_box_new ();
-  dew_name_widget (self->list, "Variants");
+  dew_name_widget (self->list, _ ("Variants"));
   g_signal_connect (self->list, "row-activated", G_CALLBACK (on_variant_activated), self);
   self->name = gtk_entry_new ();
-  gtk_entry_set_max_length (GTK_ENTRY (self->name), DEW_NAME_SIZE - 1);
-  dew_name_widget (self->name, "Name of the variant shown");
+  dew_name_widget (self->name, _ ("Name of the variant shown"));
   g_signal_connect (self->name, "changed", G_CALLBACK (on_variant_name), self);
   gtk_box_append (GTK_BOX (column), self->list);
   gtk_box_append (GTK_BOX (column), self->name);
-  gtk_box_append (GTK_BOX (column), plain_button_new ("Add a copy of this one",
+  gtk_box_append (GTK_BOX (column), dew_reason_new (self->name));
+  gtk_box_append (GTK_BOX (column), plain_button_new (_ ("Add a copy of this one"),
                                                       G_CALLBACK (on_copy), self));
-  self->remove = plain_button_new ("Remove this one", G_CALLBACK (on_remove), self);
+  self->remove = plain_button_new (_ ("Remove this one"), G_CALLBACK (on_remove), self);
   gtk_box_append (GTK_BOX (column), self->remove);
 
   self->popover = gtk_popover_new ();
   gtk_popover_set_child (GTK_POPOVER (self->popover), column);
+  g_signal_connect_swapped (self->popover, "closed", G_CALLBACK (on_closed), self);
   gtk_menu_button_set_popover (GTK_MENU_BUTTON (self->button), self->popover);
   gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (self->button), FALSE);
   gtk_widget_add_css_class (self->button, "variant");
-  gtk_widget_set_tooltip_text (self->button, "Variants of this enclosure");
+  gtk_widget_set_tooltip_text (self->button, _ ("Variants of this enclosure"));
 
   g_signal_connect_swapped (document, "changed", G_CALLBACK (fill_variants), self);
   g_signal_connect (self->button, "destroy", G_CALLBACK (on_variants_destroy), self);
