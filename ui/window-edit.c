@@ -45,11 +45,24 @@ forward_action (GtkWidget *widget, const char *name, GVariant *parameter)
   gtk_widget_activate_action (self->canvas, action, NULL);
 }
 
+/* What a press on a row of the tray does, for who does not point. */
+static void
+add_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  DewWindow *self = DEW_WINDOW (widget);
+  int kind = g_variant_get_int32 (parameter);
+
+  if (kind >= 0 && kind < DEW_N_THING_KINDS)
+    dew_canvas_focus_thing (DEW_CANVAS (self->canvas),
+                            dew_document_add (self->document, (DewThingKind) kind));
+}
+
 void
 dew_window_update_edit_actions (DewWindow *self)
 {
   gboolean possible = dew_document_chamber (self->document) != NULL && dew_window_on_sheet (self);
 
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.add", possible);
   for (guint i = 0; i < G_N_ELEMENTS (forwarded); i++)
     {
       g_autofree char *action = g_strconcat ("win.", forwarded[i].name, NULL);
@@ -61,6 +74,7 @@ dew_window_update_edit_actions (DewWindow *self)
 void
 dew_window_install_edit_actions (GtkWidgetClass *widget_class)
 {
+  gtk_widget_class_install_action (widget_class, "win.add", "i", add_action);
   for (guint i = 0; i < G_N_ELEMENTS (forwarded); i++)
     {
       g_autofree char *action = g_strconcat ("win.", forwarded[i].name, NULL);

@@ -175,11 +175,31 @@ colour_menu_new (void)
 }
 
 static GMenu *
+add_menu_new (void)
+{
+  GMenu *menu = g_menu_new ();
+
+  for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
+    {
+      g_autoptr (GMenuItem) item
+        = g_menu_item_new (dew_thing_kind_label ((DewThingKind) kind), NULL);
+
+      g_menu_item_set_action_and_target (item, "win.add", "i", kind);
+      g_menu_append_item (menu, item);
+    }
+  return menu;
+}
+
+static GMenu *
 edit_menu_new (void)
 {
-  GMenu *menu = MENU (edit_entries);
+  GMenu *menu = g_menu_new ();
+  g_autoptr (GMenu) first = g_menu_new ();
   g_autoptr (GMenu) several = g_menu_new ();
 
+  append_submenu (first, _("Add"), add_menu_new ());
+  g_menu_append_section (menu, NULL, G_MENU_MODEL (first));
+  fill (menu, edit_entries, G_N_ELEMENTS (edit_entries));
   append_submenu (several, _("Line up"), MENU (align_entries));
   append_submenu (several, _("Make gaps equal"), MENU (gap_entries));
   g_menu_append_section (menu, NULL, G_MENU_MODEL (several));
@@ -206,6 +226,7 @@ menu_button_new (const char *label, GMenu *menu /* taken */)
   GtkWidget *button = gtk_menu_button_new ();
 
   gtk_menu_button_set_label (GTK_MENU_BUTTON (button), label);
+  gtk_menu_button_set_use_underline (GTK_MENU_BUTTON (button), TRUE);
   gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (button), G_MENU_MODEL (menu));
   gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (button), FALSE);
   gtk_widget_add_css_class (button, "word-menu");
@@ -220,16 +241,16 @@ dew_window_menus (void)
   GMenu *all = g_menu_new ();
   GtkWidget *folded;
 
-  append_submenu (all, _("Edit"), edit_menu_new ());
-  append_submenu (all, _("View"), view_menu_new ());
-  append_submenu (all, _("Ask"), MENU (ask_entries));
-  append_submenu (all, _("Help"), MENU (help_entries));
+  append_submenu (all, _("_Edit"), edit_menu_new ());
+  append_submenu (all, _("_View"), view_menu_new ());
+  append_submenu (all, _("_Ask"), MENU (ask_entries));
+  append_submenu (all, _("_Help"), MENU (help_entries));
 
-  gtk_box_append (GTK_BOX (row), menu_button_new (_("Edit"), edit_menu_new ()));
-  gtk_box_append (GTK_BOX (row), menu_button_new (_("View"), view_menu_new ()));
-  gtk_box_append (GTK_BOX (row), menu_button_new (_("Ask"), MENU (ask_entries)));
-  gtk_box_append (GTK_BOX (row), menu_button_new (_("Help"), MENU (help_entries)));
-  folded = menu_button_new (_("More"), all);
+  gtk_box_append (GTK_BOX (row), menu_button_new (_("_Edit"), edit_menu_new ()));
+  gtk_box_append (GTK_BOX (row), menu_button_new (_("_View"), view_menu_new ()));
+  gtk_box_append (GTK_BOX (row), menu_button_new (_("_Ask"), MENU (ask_entries)));
+  gtk_box_append (GTK_BOX (row), menu_button_new (_("_Help"), MENU (help_entries)));
+  folded = menu_button_new (_("M_ore"), all);
   gtk_widget_set_halign (folded, GTK_ALIGN_END);
   return dew_fit_new (GTK_ORIENTATION_HORIZONTAL, row, folded);
 }

@@ -335,13 +335,21 @@ dew_window_on_sheet (DewWindow *self)
   return g_strcmp0 (dew_window_page (self), "sheet") == 0;
 }
 
-/* The keyboard comes back to where it was before a page was shown. */
+/* To what a page is about; from a page back to where the keyboard was before. */
 static void
 move_focus (DewWindow *self)
 {
+  GtkWidget *page = gtk_stack_get_visible_child (GTK_STACK (self->stack));
+
   if (!dew_window_on_sheet (self))
-    gtk_widget_child_focus (gtk_stack_get_visible_child (GTK_STACK (self->stack)),
-                            GTK_DIR_TAB_FORWARD);
+    {
+      GtkWidget *first;
+
+      gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
+      first = gtk_window_get_focus (GTK_WINDOW (self));
+      if (first != NULL && gtk_widget_has_css_class (first, "back"))
+        gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
+    }
   else if (self->left == NULL || !gtk_widget_get_mapped (self->left)
            || !gtk_widget_grab_focus (self->left))
     gtk_window_set_focus (GTK_WINDOW (self), NULL);

@@ -300,7 +300,7 @@ static GtkWidget *
 sizes_new (New *self)
 {
   static const char *const labels[3] = { N_("_Width, outside"), N_("_Depth, outside"),
-                                         N_("_Height, outside") };
+                                         N_("Hei_ght, outside") };
   static const char *const spoken[3] = { N_("Width, outside"), N_("Depth, outside"),
                                          N_("Height, outside") };
   GtkWidget *grid = grid_new ();
