@@ -61,6 +61,15 @@ typedef struct
   gboolean                *keep;   /* [plants] */
 } DewAssignJob;
 
+/* Plants that stand, then those wished for, by id; their fits (DewFitPlant) and whether they
+ * keep their places (gboolean), in the same order. */
+void dew_assign_collect (DewAssignJob *job, GArray *fits, GArray *keeps);
+/* Lends one of those. */
+DewAssignPlant *dew_assign_plant (const DewAssignJob *job, int i);
+/* Groups of the result with their tables, and the group of each plant. */
+void dew_assign_group (DewAssignJob *job);
+/* Stays of the result. */
+void dew_assign_find_stays (DewAssignJob *job);
 /* Fills bays and spots of the result, but for kept plants. */
 void dew_assign_lay_out (DewAssignJob *job);
 /* Marks what a kept plant covers. */

@@ -215,6 +215,49 @@ occupants (const DewAssignment *result, const DewAssignGroup *group, int spot,
   return worth;
 }
 
+/* What would do lies on the wrong side of the quarantine. */
+static void
+say_apart (DewAssignJob *job, DewAssignPlant *plant, const DewAssignGroup *group)
+{
+  const DewAssignment *result = job->result;
+  gboolean imperial = job->options->imperial;
+  g_autofree char *words = NULL, *needs = NULL;
+  double least = INFINITY;
+
+  if (group->plant.state != DEW_PLANT_ARRIVED)
+    {
+      put (plant->words, sizeof plant->words,
+           _("Only the shelf that the new plants have to themselves would do."));
+      put (plant->needs, sizeof plant->needs, _("the new plants in another room"));
+      return;
+    }
+  for (int s = 0; s < result->n_spots; s++)
+    {
+      double at_m[3];
+      gboolean taken;
+      DewFit fit;
+
+      if (group->score[s] < 0 || result->spots[s].bay > 0)
+        continue;
+      dew_assign_fit_at (job, &group->plant, group->span, s, &fit, at_m, &taken);
+      if (!taken && distance (&fit) < least)
+        {
+          least = distance (&fit);
+          plant->fit = fit;
+        }
+    }
+  put (plant->words, sizeof plant->words,
+       _("New plants stand apart, at the bottom, and there it does not do."));
+  if (isfinite (least))
+    needs = dew_fit_needs (&plant->fit, plant->fit.out, imperial);
+  if (needs != NULL)
+    /* Translators: %s as in "3 K cooler nights". */
+    words = g_strdup_printf (_("another room for the first weeks, or down there %s"), needs);
+  else
+    words = g_strdup (_("another room for the first weeks, or a shelf below all others"));
+  put (plant->needs, sizeof plant->needs, words);
+}
+
 /* A plant for which others leave no room: where it would do, and instead of whom. */
 static void
 say_crowded (DewAssignJob *job, DewAssignPlant *plant, const DewAssignGroup *group)
@@ -245,9 +288,7 @@ say_crowded (DewAssignJob *job, DewAssignPlant *plant, const DewAssignGroup *gro
     }
   if (at < 0)
     {
-      put (plant->words, sizeof plant->words,
-           _("The places that would do are on shelves kept apart for the new plants, or not."));
-      put (plant->needs, sizeof plant->needs, _("a shelf of its own"));
+      say_apart (job, plant, group);
       return;
     }
   dew_assign_fit_at (job, &group->plant, group->span, at, &plant->fit, at_m, &taken);
@@ -362,10 +403,9 @@ note_new (const DewAssignJob *job)
   gboolean any = FALSE;
 
   for (int i = 0; i < job->result->n_plants; i++)
-    any |= job->fit[i].state == DEW_PLANT_ARRIVED;
-  if (!any)
-    return;
-  if (job->result->quarantine_bays > 0)
+    any |= job->fit[i].state == DEW_PLANT_ARRIVED
+           && job->result->plants[i].verdict != DEW_ASSIGN_KEPT && job->result->plants[i].bay >= 0;
+  if (any)
     g_ptr_array_add (job->result->notes,
                      g_strdup (_("New plants stand apart, below all others, so that nothing drips "
                                  "or falls from them. The air is shared all the same: another "
