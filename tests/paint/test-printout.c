@@ -398,9 +398,9 @@ test_command (Scene *scene, gconstpointer data)
   {
     g_autofree char *svg = in_folder (scene, "o.svg"), *first = NULL, *second = NULL;
 
-    g_assert_cmpint (RUN (FALSE, NULL, "sheet", demo, svg), ==, 0);
+    g_assert_cmpint (RUN (FALSE, NULL, "sheet", demo, svg, "--bare"), ==, 0);
     g_assert_true (g_file_get_contents (svg, &first, NULL, NULL));
-    g_assert_cmpint (RUN (FALSE, NULL, "sheet", demo, svg), ==, 0);
+    g_assert_cmpint (RUN (FALSE, NULL, "sheet", demo, svg, "--bare"), ==, 0);
     g_assert_true (g_file_get_contents (svg, &second, NULL, NULL));
     g_assert_cmpstr (first, ==, second);
   }
