@@ -235,6 +235,7 @@ main (int argc, char **argv)
   describe_machine (&machine);
 
   bench_model (&bench);
+  bench_document (&bench);
   bench_sheet (&bench);
   bench_window (&bench);
 

@@ -37,8 +37,9 @@ double bench_median (double *values, guint n);
 double bench_now  (void);
 double bench_work (void);
 
-/* The three families. */
+/* The families. */
 void bench_model  (Bench *bench); /* forecasts of the demo and of the reference cases */
+void bench_document (Bench *bench); /* files and steps to take back */
 void bench_sheet  (Bench *bench); /* painting */
 void bench_window (Bench *bench); /* the running program on a display in memory */
 
