@@ -102,3 +102,18 @@ dew_standing_judge (const DewForecast *forecast, const DewChamber *chamber,
   put_in_order (out);
   return TRUE;
 }
+
+DewVerdict
+dew_standing_verdict (const DewForecast *forecast, guint thing_id, const DewStanding *standing)
+{
+  DewVerdict verdict = dew_thing_verdict (forecast, thing_id);
+
+  for (int i = 0; standing != NULL && standing->known && i < standing->n; i++)
+    {
+      const DewFitDemand *asked = &standing->fit.demand[standing->order[i]];
+
+      if (asked->margin < 0.0 && !asked->unsure)
+        verdict = MAX (verdict, DEW_VERDICT_LOOK);
+    }
+  return verdict;
+}

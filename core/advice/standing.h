@@ -4,6 +4,7 @@
 /* How a plant fares where it stands, by one forecast: of a day, or of a night. */
 
 #include "advice/fit.h"
+#include "forecast/verdict.h"
 
 G_BEGIN_DECLS
 
@@ -23,5 +24,10 @@ typedef struct
 gboolean dew_standing_judge (const DewForecast *forecast, const DewChamber *chamber,
                              const DewThing *plant, DewPlantKindLookup lookup, gpointer data,
                              DewStanding *out);
+
+/* The word on a plant: what the findings say of it, and at least 'look' where a demand
+ * is missed by more than the forecast's own uncertainty. `standing` may be NULL. */
+DewVerdict dew_standing_verdict (const DewForecast *forecast, guint thing_id,
+                                 const DewStanding *standing);
 
 G_END_DECLS

@@ -49,13 +49,14 @@ worse_first (gconstpointer pa, gconstpointer pb)
 static Entry
 entry_of (Plants *self, const DewForecast *forecast, const DewThing *plant)
 {
-  Entry entry = { .id = plant->id, .name = plant->name, .merit = 1.0,
-                  .verdict = dew_thing_verdict (forecast, plant->id) };
+  Entry entry = { .id = plant->id, .name = plant->name, .merit = 1.0 };
   DewStanding standing;
+  gboolean judged = dew_standing_of (self->document, plant, &standing);
 
+  entry.verdict = dew_standing_verdict (forecast, plant->id, judged ? &standing : NULL);
   if (plant->plant.species[0] == '\0')
     entry.words = g_strdup (_ ("No species chosen"));
-  else if (!dew_standing_of (self->document, plant, &standing))
+  else if (!judged)
     entry.words = g_strdup ("");
   else if (!standing.known)
     entry.words = g_strdup (_ ("What this kind wants is not known"));

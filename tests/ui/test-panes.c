@@ -1,0 +1,359 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the panes say of a forecast of the demo: shelves with their places, plants,
+ * devices. */
+#include "advice/standing.h"
+#include "canvas/document.h"
+#include "canvas/units.h"
+#include "forecast/verdict.h"
+#include "forecast/working.h"
+#include "panes/editor.h"
+#include "panes/overview.h"
+#include "panes/wishes.h"
+
+#include <glib/gstdio.h>
+#include <math.h>
+#include <string.h>
+
+#define PATIENCE_S 120.0
+
+typedef struct
+{
+  char        *folder;
+  char        *path;
+  DewDocument *document;
+  GtkWidget   *overview;
+} Desk;
+
+static void
+wait_for_forecast (DewDocument *document)
+{
+  g_autoptr (GTimer) timer = g_timer_new ();
+
+  while ((dew_document_forecast (document) == NULL || dew_document_lags (document))
+         && g_timer_elapsed (timer, NULL) < PATIENCE_S)
+    g_main_context_iteration (NULL, FALSE);
+  g_assert_nonnull (dew_document_forecast (document));
+  g_assert_false (dew_document_lags (document));
+}
+
+static void
+set_up (Desk *desk, gconstpointer data)
+{
+  g_autoptr (DewChamber) demo = dew_chamber_demo ();
+  g_autoptr (GError) error = NULL;
+
+  desk->folder = g_dir_make_tmp ("dewtier-panes-XXXXXX", &error);
+  g_assert_no_error (error);
+  desk->path = g_build_filename (desk->folder, "demo" DEW_STORE_SUFFIX, NULL);
+  g_assert_true (dew_store_create (desk->path, demo, FALSE, &error));
+  g_assert_no_error (error);
+  desk->document = dew_document_new ();
+  g_assert_true (dew_document_open (desk->document, desk->path, &error));
+  g_assert_no_error (error);
+  desk->overview = g_object_ref_sink (dew_overview_new (desk->document));
+  wait_for_forecast (desk->document);
+}
+
+static void
+tear_down (Desk *desk, gconstpointer data)
+{
+  g_object_run_dispose (G_OBJECT (desk->overview));
+  g_object_unref (desk->overview);
+  g_assert_true (dew_document_flush (desk->document, NULL));
+  g_object_unref (desk->document);
+  g_unlink (desk->path);
+  g_rmdir (desk->folder);
+  g_free (desk->path);
+  g_free (desk->folder);
+}
+
+/* The n-th widget below `top` with a style class, in reading order. */
+static GtkWidget *
+find (GtkWidget *top, const char *css_class, int *n)
+{
+  if (gtk_widget_has_css_class (top, css_class) && (*n)-- == 0)
+    return top;
+  for (GtkWidget *child = gtk_widget_get_first_child (top); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      GtkWidget *found = find (child, css_class, n);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+static GtkWidget *
+nth (GtkWidget *top, const char *css_class, int n)
+{
+  return find (top, css_class, &n);
+}
+
+static int
+count (GtkWidget *top, const char *css_class)
+{
+  int n = 0;
+
+  while (nth (top, css_class, n) != NULL)
+    n++;
+  return n;
+}
+
+/* Whether a label below `top` has that text in it. */
+static gboolean
+says (GtkWidget *top, const char *text)
+{
+  if (GTK_IS_LABEL (top) && strstr (gtk_label_get_text (GTK_LABEL (top)), text) != NULL)
+    return TRUE;
+  for (GtkWidget *child = gtk_widget_get_first_child (top); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      if (says (child, text))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* --- shelves ------------------------------------------------------------------ */
+
+static GtkListBoxRow *
+row_of_bay (Desk *desk, int bay)
+{
+  GtkWidget *list = nth (desk->overview, "bays", 0);
+  int n_bays = dew_document_forecast (desk->document)->n_bays;
+
+  /* The top one comes first. */
+  return gtk_list_box_get_row_at_index (GTK_LIST_BOX (list), n_bays - 1 - bay);
+}
+
+static void
+activate (GtkListBoxRow *row)
+{
+  g_signal_emit_by_name (gtk_widget_get_parent (GTK_WIDGET (row)), "row-activated", row);
+}
+
+static void
+test_shelves (Desk *desk, gconstpointer data)
+{
+  const DewForecast *forecast = dew_document_forecast (desk->document);
+  int places = forecast->n_places / forecast->n_bays;
+
+  g_assert_null (row_of_bay (desk, -1));
+  for (int bay = 0; bay < forecast->n_bays; bay++)
+    {
+      GtkListBoxRow *row = row_of_bay (desk, bay);
+
+      g_assert_true (says (GTK_WIDGET (row), dew_verdict_word (dew_bay_verdict (forecast, bay))));
+      g_assert_cmpint (count (GTK_WIDGET (row), "place"), ==, 0);
+    }
+
+  /* Opening one shows its places there and nowhere else, and the plan follows. */
+  for (int bay = 0; bay < forecast->n_bays; bay++)
+    {
+      activate (row_of_bay (desk, bay));
+      g_assert_cmpint (dew_document_plan_bay (desk->document), ==, bay);
+      g_assert_cmpint (count (GTK_WIDGET (row_of_bay (desk, bay)), "place"), ==, places);
+      g_assert_cmpint (count (desk->overview, "place"), ==, places);
+    }
+  /* The open one follows the plan of the sheet; a second click closes it. */
+  dew_document_set_plan_bay (desk->document, 1);
+  g_assert_cmpint (count (GTK_WIDGET (row_of_bay (desk, 1)), "place"), ==, places);
+  activate (row_of_bay (desk, 1));
+  g_assert_cmpint (count (desk->overview, "place"), ==, 0);
+}
+
+static void
+test_place (Desk *desk, gconstpointer data)
+{
+  const DewForecast *forecast = dew_document_forecast (desk->document);
+  const DewPlace *place = NULL;
+  g_autofree char *rh = NULL;
+  GtkWidget *cell;
+  int columns = 0;
+
+  activate (row_of_bay (desk, 0));
+  for (int i = 0; i < forecast->n_places; i++)
+    columns = MAX (columns, forecast->places[i].column + 1);
+  for (int i = 0; i < forecast->n_places; i++)
+    {
+      /* The first cell is the left back. */
+      if (forecast->places[i].bay == 0 && forecast->places[i].column == 0
+          && (place == NULL || forecast->places[i].row > place->row))
+        place = &forecast->places[i];
+    }
+  cell = nth (desk->overview, "place", 0);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (cell), TRUE);
+  rh = g_strdup_printf ("%.0f\302\240%%", 100.0 * place->mean.rh);
+  g_test_message ("%s", rh);
+  g_assert_true (says (desk->overview, "Left back"));
+  g_assert_true (says (nth (desk->overview, "places", 0), rh));
+  /* One at a time. */
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (nth (desk->overview, "place", 1)), TRUE);
+  g_assert_false (gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (cell)));
+}
+
+/* The ways to advice, in the order that is promised. */
+static void
+test_questions (Desk *desk, gconstpointer data)
+{
+  static const char *const actions[] = { "win.ask-fan", "win.ask-moisture", "win.ask-plants",
+                                         "win.ask-cut", "win.compare" };
+
+  g_assert_cmpint (count (desk->overview, "question"), ==, G_N_ELEMENTS (actions));
+  for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
+    g_assert_cmpstr (gtk_actionable_get_action_name (
+                       GTK_ACTIONABLE (nth (desk->overview, "question", (int) i))),
+                     ==, actions[i]);
+}
+
+/* --- plants ---------------------------------------------------------------------- */
+
+/* Every plant is in the list, the worst first, and a click selects it. */
+static void
+test_plants (Desk *desk, gconstpointer data)
+{
+  const DewForecast *forecast = dew_document_forecast (desk->document);
+  const DewVariant *variant = dew_document_variant (desk->document);
+  GtkListBox *list = GTK_LIST_BOX (nth (desk->overview, "plants", 0));
+  DewVerdict last = DEW_VERDICT_ACT;
+  int plants = 0;
+
+  for (guint i = 0; i < variant->things->len; i++)
+    plants += g_array_index (variant->things, DewThing, i).kind == DEW_THING_PLANT;
+  g_assert_null (gtk_list_box_get_row_at_index (list, plants));
+  for (int i = 0; i < plants; i++)
+    {
+      GtkListBoxRow *row = gtk_list_box_get_row_at_index (list, i);
+      DewVerdict verdict;
+      const DewThing *plant;
+      DewStanding standing;
+
+      activate (row);
+      plant = dew_variant_thing (variant, dew_document_selected (desk->document));
+      g_assert_cmpint (plant->kind, ==, DEW_THING_PLANT);
+      g_assert_true (says (GTK_WIDGET (row), plant->name));
+      g_assert_true (dew_standing_of (desk->document, plant, &standing));
+      verdict = dew_standing_verdict (forecast, plant->id, &standing);
+      g_assert_cmpint (verdict, >=, dew_thing_verdict (forecast, plant->id));
+      /* What it misses by more than the forecast may be off is not called fine. */
+      for (int k = 0; k < standing.n; k++)
+        {
+          const DewFitDemand *asked = &standing.fit.demand[standing.order[k]];
+
+          if (asked->margin < 0.0 && !asked->unsure)
+            g_assert_cmpint (verdict, !=, DEW_VERDICT_FINE);
+        }
+      g_assert_true (says (GTK_WIDGET (row), dew_verdict_word (verdict)));
+      g_assert_cmpint (verdict, <=, last);
+      last = verdict;
+    }
+}
+
+/* A demand that is not met is a finding too: the two judge alike. */
+static void
+test_standing (Desk *desk, gconstpointer data)
+{
+  const DewForecast *forecast = dew_document_forecast (desk->document);
+  const DewVariant *variant = dew_document_variant (desk->document);
+
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      const DewThing *plant = &g_array_index (variant->things, DewThing, i);
+      DewStanding standing;
+      double last = -1.0;
+
+      if (plant->kind != DEW_THING_PLANT)
+        continue;
+      g_assert_true (dew_standing_of (desk->document, plant, &standing));
+      g_assert_true (standing.known);
+      g_assert_cmpint (standing.n, >, 0);
+      for (int k = 0; k < standing.n; k++)
+        {
+          DewDemand demand = standing.order[k];
+          const DewFitDemand *asked = &standing.fit.demand[demand];
+
+          g_test_message ("%s: %s margin %g, merit %g", plant->name, dew_demand_key (demand),
+                          asked->margin, asked->merit);
+          /* The forecast is of a day: nothing is said of nights. */
+          g_assert_cmpint (demand, !=, DEW_DEMAND_T_NIGHT);
+          g_assert_cmpint (demand, !=, DEW_DEMAND_RH_NIGHT);
+          g_assert_cmpfloat (asked->merit, >=, last);
+          last = asked->merit;
+          if ((demand == DEW_DEMAND_T_DAY || demand == DEW_DEMAND_RH_DAY
+               || demand == DEW_DEMAND_LIGHT) && asked->margin < 0.0)
+            g_assert_cmpint (dew_thing_verdict (forecast, plant->id), !=, DEW_VERDICT_FINE);
+        }
+    }
+}
+
+/* --- devices ----------------------------------------------------------------------- */
+
+static guint
+first_of (Desk *desk, DewThingKind kind)
+{
+  const DewVariant *variant = dew_document_variant (desk->document);
+
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      if (g_array_index (variant->things, DewThing, i).kind == kind)
+        return g_array_index (variant->things, DewThing, i).id;
+    }
+  g_assert_not_reached ();
+}
+
+static gboolean
+editor_says (Desk *desk, guint id, const char *text)
+{
+  GtkWidget *editor = g_object_ref_sink (dew_thing_editor_new (desk->document, id));
+  gboolean said = says (editor, text);
+
+  g_object_run_dispose (G_OBJECT (editor));
+  g_object_unref (editor);
+  return said;
+}
+
+static void
+test_devices (Desk *desk, gconstpointer data)
+{
+  const DewForecast *forecast = dew_document_forecast (desk->document);
+  const DewChamber *chamber = dew_document_chamber (desk->document);
+  guint fan = first_of (desk, DEW_THING_FAN), pot = first_of (desk, DEW_THING_POT);
+  DewWorking point;
+  g_autofree char *flow = NULL, *imperial = NULL, *warmth = NULL;
+
+  g_assert_true (dew_working_point (
+    forecast, chamber, dew_variant_thing (dew_document_variant (desk->document), fan), &point));
+  flow = dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_AIR_FLOW), point.flow_m3_s);
+  g_assert_true (editor_says (desk, fan, flow));
+  g_assert_true (editor_says (desk, fan, "raises no pressure"));
+  dew_units_set_imperial (TRUE);
+  imperial = dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_AIR_FLOW), point.flow_m3_s);
+  g_assert_true (g_str_has_suffix (imperial, " cfm"));
+  g_assert_true (editor_says (desk, fan, imperial));
+  dew_units_set_imperial (FALSE);
+
+  g_assert_true (dew_working_point (
+    forecast, chamber, dew_variant_thing (dew_document_variant (desk->document), pot), &point));
+  warmth = dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_TEMPERATURE), point.t_C);
+  g_assert_true (editor_says (desk, pot, warmth));
+  g_assert_true (editor_says (desk, pot, "Cooler than the air by"));
+}
+
+#define ADD(name, function) g_test_add (name, Desk, NULL, set_up, function, tear_down)
+
+int
+main (int argc, char **argv)
+{
+  gtk_test_init (&argc, &argv, NULL);
+  /* Whatever the locale of who runs this. */
+  dew_units_set_imperial (FALSE);
+
+  ADD ("/panes/shelves", test_shelves);
+  ADD ("/panes/place", test_place);
+  ADD ("/panes/questions", test_questions);
+  ADD ("/panes/plants", test_plants);
+  ADD ("/panes/standing", test_standing);
+  ADD ("/panes/devices", test_devices);
+  return g_test_run ();
+}
