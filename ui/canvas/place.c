@@ -59,6 +59,14 @@ boxes_overlap (const double a_lo[3], const double a_hi[3], const double b_lo[3],
   return TRUE;
 }
 
+/* Openings are flat: only two in the same face can be in each other's way. */
+static gboolean
+openings_meet (const DewOpening *a, const DewOpening *b)
+{
+  return a->face == b->face && a->u0_m < b->u1_m && b->u0_m < a->u1_m && a->v0_m < b->v1_m
+         && b->v0_m < a->v1_m;
+}
+
 static gboolean
 is_free (const DewChamber *chamber, const DewVariant *variant, const DewThing *thing)
 {
@@ -73,8 +81,36 @@ is_free (const DewChamber *chamber, const DewVariant *variant, const DewThing *t
       dew_thing_box (chamber, other, other_lo, other_hi);
       if (boxes_overlap (lo, hi, other_lo, other_hi))
         return FALSE;
+      if (thing->kind == DEW_THING_OPENING && other->kind == DEW_THING_OPENING
+          && openings_meet (&thing->opening, &other->opening))
+        return FALSE;
     }
   return TRUE;
+}
+
+/* At the same height in another wall, when the front is taken, as it is by a zip. */
+static void
+try_other_walls (const DewChamber *chamber, const DewVariant *variant, DewThing *thing)
+{
+  static const DewFace walls[] = { DEW_FACE_RIGHT, DEW_FACE_LEFT, DEW_FACE_BACK };
+  double inner_m[3];
+
+  dew_chamber_inner_m (chamber, inner_m);
+  for (guint i = 0; i < G_N_ELEMENTS (walls); i++)
+    {
+      DewThing trial = *thing;
+      double across_m = walls[i] == DEW_FACE_BACK ? inner_m[0] : inner_m[1];
+      double width_m = MIN (thing->opening.u1_m - thing->opening.u0_m, across_m);
+
+      trial.opening.face = walls[i];
+      trial.opening.u0_m = (across_m - width_m) / 2.0;
+      trial.opening.u1_m = trial.opening.u0_m + width_m;
+      if (is_free (chamber, variant, &trial))
+        {
+          *thing = trial;
+          return;
+        }
+    }
 }
 
 /* The middle of the tallest bay is where another shelf helps most. */
@@ -131,6 +167,8 @@ dew_place_new_thing (const DewChamber *chamber, const DewVariant *variant, DewTh
             }
         }
     }
+  if (kind == DEW_THING_OPENING)
+    try_other_walls (chamber, variant, thing);
 }
 
 /* --- keys -------------------------------------------------------------- */
