@@ -34,6 +34,12 @@ dew_fan_bay (const DewChamber *chamber, const DewVariant *variant, double z_m)
   return bay;
 }
 
+static int
+third_of (double at_m, double length_m)
+{
+  return CLAMP ((int) floor (3.0 * at_m / length_m), 0, 2);
+}
+
 gboolean
 dew_fans_alike (const DewFan *a, int bay_a, const DewFan *b, int bay_b, const double inner_m[3])
 {
@@ -42,7 +48,10 @@ dew_fans_alike (const DewFan *a, int bay_a, const DewFan *b, int bay_b, const do
                         + pow (a->z_m - b->z_m, 2.0));
   double aim_a[3], aim_b[3];
 
-  if (a->mount != b->mount || bay_a != bay_b || away_m > apart_m)
+  gboolean same_third = third_of (a->x_m, inner_m[0]) == third_of (b->x_m, inner_m[0])
+                        && third_of (a->y_m, inner_m[1]) == third_of (b->y_m, inner_m[1]);
+
+  if (a->mount != b->mount || bay_a != bay_b || (away_m > apart_m && !same_third))
     return FALSE;
   if (a->mount == DEW_FAN_IN_WALL)
     return a->face == b->face && a->sense == b->sense;

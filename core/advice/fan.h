@@ -13,9 +13,9 @@
  * The band of a difference: the final layouts are forecast again with 16 other sets of
  * what a grower cannot know (bands.h), the same sets for each layout, on draft zones. What
  * is common to both layouts cancels; half the distance from the 5th to the 95th percentile
- * of the difference is the first part. The second is the mean square by which the
- * difference between two layouts changed from draft to settled zones, which speaks of the
- * zones' own error. Both together, as a root of squares, are the band.
+ * of the difference is the first part. The second is the root mean square by which the
+ * difference between two of them changes from draft to settled zones, both to the end: it
+ * speaks of the zones' own error. Both together, as a root of squares, are the band.
  */
 
 #include "advice/objective.h"

@@ -244,7 +244,6 @@ static gboolean
 find_bands (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice *advice,
             DewLayout *const *layouts, GError **error)
 {
-  g_autofree double *draft = g_new (double, advice->n_options);
   g_autofree double *settled = g_new (double, advice->n_options);
   g_autofree DewChamber **chambers = g_new (DewChamber *, advice->n_options);
   g_autoptr (DewSpread) spread = NULL;
@@ -261,10 +260,7 @@ find_bands (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice
                            &q->weights, q->members, q->threads, bench->cancellable, error);
   if (spread == NULL)
     return FALSE;
-  /* The forecasts are there already: now the same on draft zones. */
-  for (int o = 0; o < advice->n_options; o++)
-    draft[o] = dew_spread_nominal (spread, o);
-  zones = dew_spread_of_zones (draft, settled, advice->n_options);
+  zones = dew_spread_of_zones (spread, settled);
   for (int o = 0; o < advice->n_options; o++)
     advice->options[o].band = advice->options[o].drawn ? 0.0 : hypot (dew_spread_difference (spread, o, 0), zones);
   return TRUE;

@@ -10,7 +10,8 @@
 #define FEWEST 4
 
 static const DewTrialPace member_pace = { .parts = 2, .steps = 24, .tolerance = 1e-3, .rounds = 2 };
-static const DewTrialPace nominal_pace = { .parts = 3, .steps = 40, .tolerance = 1e-3, .rounds = 3 };
+/* To the end, with the values as given. */
+static const DewTrialPace nominal_pace = { .parts = 2, .steps = 20, .tolerance = 1e-3, .rounds = 2 };
 
 struct _DewSpread
 {
@@ -27,6 +28,7 @@ typedef struct
   const DewWants    *wants;
   const DewWeights  *weights;
   DewTrial        *(*trial)[2]; /* for each thread */
+  GCancellable      *cancellable;
 } Work;
 
 static void
@@ -35,7 +37,8 @@ run_member (int job, int thread, gpointer data)
   Work *w = data;
   int each = w->spread->members + 1, layout = job / each;
   gboolean nominal = job % each == w->spread->members;
-  DewTrialPace pace = nominal ? nominal_pace : member_pace;
+  DewTrialPace pace = member_pace;
+  DewForecastOptions draft;
   const DewChamber *chamber = w->chambers[layout];
   const DewVariant *variant = w->variant_id != 0 ? dew_chamber_variant (chamber, w->variant_id)
                                                  : dew_chamber_shown (chamber);
@@ -43,12 +46,16 @@ run_member (int job, int thread, gpointer data)
   DewObjective o;
   gboolean whole = TRUE;
 
-  pace.members = nominal ? 0 : w->spread->members;
-  pace.member = nominal ? 0 : job % each;
+  pace.members = w->spread->members;
+  pace.member = job % each;
+  dew_forecast_options_init (&draft);
+  draft.grid = DEW_GRID_DRAFT;
   for (int night = 0; night < 2; night++)
     if (w->trial[thread][night] != NULL)
       {
-        f[night] = dew_trial_forecast (w->trial[thread][night], chamber, w->variant_id, &pace, NULL);
+        f[night] = nominal ? dew_trial_settle (w->trial[thread][night], chamber, w->variant_id, &nominal_pace,
+                                               &draft, w->cancellable, NULL)
+                           : dew_trial_forecast (w->trial[thread][night], chamber, w->variant_id, &pace, NULL);
         whole = whole && f[night] != NULL;
       }
   if (whole)
@@ -66,7 +73,7 @@ dew_spread_new (DewChamber *const *chambers, int n, guint variant_id, DewTrialSt
                 GCancellable *cancellable, GError **error)
 {
   g_autoptr (DewSpread) spread = g_new0 (DewSpread, 1);
-  Work w = { spread, chambers, variant_id, wants, weights, NULL };
+  Work w = { spread, chambers, variant_id, wants, weights, NULL, cancellable };
   gboolean fine;
 
   spread->n = n;
@@ -97,10 +104,9 @@ dew_spread_free (DewSpread *spread)
   g_free (spread);
 }
 
-double
-dew_spread_nominal (const DewSpread *spread, int layout)
+static double
+nominal_value (const DewSpread *spread, int layout)
 {
-  g_return_val_if_fail (layout < spread->n, NAN);
   return spread->value[layout * (spread->members + 1) + spread->members];
 }
 
@@ -134,15 +140,15 @@ dew_spread_difference (const DewSpread *spread, int a, int b)
 }
 
 double
-dew_spread_of_zones (const double *draft, const double *settled, int n)
+dew_spread_of_zones (const DewSpread *spread, const double *settled)
 {
   double sum = 0.0;
   int pairs = 0;
 
-  for (int i = 0; i < n; i++)
+  for (int i = 0; i < spread->n; i++)
     for (int j = 0; j < i; j++)
       {
-        double change = (settled[i] - draft[i]) - (settled[j] - draft[j]);
+        double change = (settled[i] - nominal_value (spread, i)) - (settled[j] - nominal_value (spread, j));
 
         if (!isfinite (change))
           continue;

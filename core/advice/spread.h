@@ -20,16 +20,13 @@ DewSpread *dew_spread_new  (DewChamber *const *chambers, int n, guint variant_id
 void       dew_spread_free (DewSpread *spread);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewSpread, dew_spread_free)
 
-/* Objective of a layout with the values as given, on draft zones; NAN when there is none. */
-double dew_spread_nominal (const DewSpread *spread, int layout);
-
 /* Half the distance from the 5th to the 95th percentile of objective a less objective b. NAN
  * when too few sets could be forecast. */
 double dew_spread_difference (const DewSpread *spread, int a, int b);
 
-/* The zones' own part of such a band: root mean square by which the difference of two of n
- * layouts changed from draft to settled zones, the objectives of which are given. Layouts with
- * NAN are left out. */
-double dew_spread_of_zones (const double *draft, const double *settled, int n);
+/* The zones' own part of such a band: root mean square by which the difference of two layouts
+ * changes from draft to settled zones, both to the end. settled: [n] objectives on settled zones;
+ * layouts with NAN are left out. */
+double dew_spread_of_zones (const DewSpread *spread, const double *settled);
 
 G_END_DECLS
