@@ -138,6 +138,9 @@ typedef struct
 
 /* DewMark; free with g_array_unref(). */
 GArray *dew_sheet_marks (const DewSheet *sheet, const DewSheetLayout *layout);
+/* The flags of a view, after all that they make way for. */
+void    dew_marks_add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
+                             const DewSheetLayout *layout, DewView view);
 
 /* --- places of the plan ---------------------------------------------------- */
 
@@ -181,6 +184,7 @@ void dew_paint_view_ink (const DewPen *pen, DewView view);
 void dew_paint_handles  (const DewPen *pen, DewView view, const DewThing *thing);
 void dew_paint_guides   (const DewPen *pen);
 void dew_paint_marks    (const DewPen *pen, const GArray *marks);
+void dew_paint_flag     (const DewPen *pen, const DewMark *mark);
 /* taken: DewRect, places where no words may go. */
 void dew_paint_plan_lines  (const DewPen *pen, GArray *taken);
 void dew_paint_plan_places (const DewPen *pen, const GArray *marks);
