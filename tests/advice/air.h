@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* Enclosures whose forecast air is set by hand, so that an assignment can be checked without a
+ * flow. */
+
+#include "advice/assign.h"
+
+/* An enclosure of 0.60 x 0.30 x 1.00 m clear with wire shelves at 0.30 and 0.65 m: three bays
+ * of four by two places. */
+DewChamber *two_shelves (void);
+/* A forecast of its shown variant (transfer full) in which every place is the same: day 18 C,
+ * night 13 C, 85 % RH, 0.15 m/s, 80 umol/m2s, fresh, dry. */
+DewForecast *plain_air (const DewChamber *chamber, gboolean night);
+
+/* What that air is ideal for, 10 cm wide and high: day 12 to 24 C, night 8 to 18 C, 70 to
+ * 95 % RH. */
+DewPlantKind plain_kind (const char *name);
+
+/* A lookup of kinds in a GArray of DewPlantKind, given as data. */
+gboolean kind_in_list (const char *species, DewPlantKind *out, gpointer data);
+
+/* Adds a wish; sizes as the kind's, pot 0: mounted. */
+void wish_for (DewChamber *chamber, const char *name, const char *species, int count, int state,
+               double pot_diameter_m);
+/* Adds a standing plant of that kind, mounted, 10 cm wide and high. Returns its id. */
+guint stand (DewChamber *chamber, const char *name, const char *species, double x_m, double y_m,
+             double z_m);
+
+/* The assignment (transfer full); the test fails when there is none. */
+DewAssignment *assign (const DewChamber *chamber, const DewForecast *day, const DewForecast *night,
+                       GArray *kinds);
+/* The plant of that name and number. Lends; the test fails when there is none. */
+const DewAssignPlant *plant_named (const DewAssignment *assignment, const char *name, int number);
