@@ -62,8 +62,15 @@ entry_of (Plants *self, const DewForecast *forecast, const DewThing *plant)
     entry.words = g_strdup (_ ("What this kind wants is not known"));
   else if (standing.n > 0)
     {
-      entry.merit = standing.fit.demand[standing.order[0]].merit;
-      entry.words = dew_fit_demand_words (&standing.fit, standing.order[0], dew_units_imperial ());
+      const DewFitDemand *tightest = &standing.fit.demand[standing.order[0]];
+      g_autofree char *words
+        = dew_fit_demand_words (&standing.fit, standing.order[0], dew_units_imperial ());
+
+      entry.merit = tightest->merit;
+      /* Translators: %s is "Air 0.01 m/s too slow". */
+      entry.words = tightest->margin < 0.0 && tightest->unsure
+                      ? g_strdup_printf (_ ("%s, if at all: the forecast may be off by more"), words)
+                      : g_steal_pointer (&words);
     }
   else
     entry.words = g_strdup ("");
