@@ -135,6 +135,30 @@ walk_bays (DewWalk *walk)
 /* --- findings ------------------------------------------------------------------------------------
  */
 
+/* What a finding measures where that has a unit of the user's, and how its number leads
+ * back to the unit of that value; the rest is shown in the unit it comes with. */
+static const struct
+{
+  DewFindingKind kind;
+  DewValue       value;
+  double         factor;
+} measures[] = {
+  { DEW_FINDING_STILL, DEW_VALUE_SPEED, 1 },        { DEW_FINDING_DRAUGHTY, DEW_VALUE_SPEED, 1 },
+  { DEW_FINDING_WARM, DEW_VALUE_TEMPERATURE, 1 },   { DEW_FINDING_COOL, DEW_VALUE_TEMPERATURE, 1 },
+  { DEW_FINDING_DRY, DEW_VALUE_RH, 0.01 },          { DEW_FINDING_MOIST, DEW_VALUE_RH, 0.01 },
+  { DEW_FINDING_DARK, DEW_VALUE_PPFD, 1e-6 },       { DEW_FINDING_BRIGHT, DEW_VALUE_PPFD, 1e-6 },
+  { DEW_FINDING_MIST_WETS, DEW_VALUE_WETTING, 1 / 3.6e6 },
+};
+
+static char *
+measure_text (const DewPage *page, const DewFinding *finding, double x)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (measures); i++)
+    if (measures[i].kind == finding->kind)
+      return dew_value_text (measures[i].value, x * measures[i].factor, page->printout->imperial);
+  return g_strdup_printf ("%.2g %s", x, finding->unit);
+}
+
 static double
 finding_block (const DewPage *page, const DewWalk *walk, const DewFinding *finding, int number)
 {
@@ -148,11 +172,12 @@ finding_block (const DewPage *page, const DewWalk *walk, const DewFinding *findi
   y += dew_page_words (page, DEW_PRINT_BODY, ink, x, y, width, 0, finding->remedy);
   if (isfinite (finding->value) && isfinite (finding->threshold))
     {
-      /* Translators: a measure, its unit, the limit and the limit's source, as in
-       * '0.03 m/s, limit 0.05; common practice' */
+      g_autofree char *value = measure_text (page, finding, finding->value);
+      g_autofree char *limit = measure_text (page, finding, finding->threshold);
+      /* Translators: a measure, its limit and where the limit comes from, as in
+       * '0.03 m/s, the limit is 0.05 m/s; common practice' */
       g_autofree char *measure
-        = g_strdup_printf (_ ("%.3g %s, limit %.3g; %s"), finding->value, finding->unit,
-                           finding->threshold, finding->source);
+        = g_strdup_printf (_ ("%s, the limit is %s; %s"), value, limit, finding->source);
 
       y += dew_page_words (page, DEW_PRINT_SMALL, soft, x, y + 2, width, 0, measure) + 2;
     }
