@@ -40,6 +40,7 @@ struct _DewCanvas
   double     pan_px[2];
   double     zoom_began; /* as the fingers touched */
   GtkWidget *scale;      /* the word that tells the scale, and fits the sheet */
+  guint      scale_source;
 
   /* The pointer. */
   GtkGesture *drag;

@@ -129,6 +129,47 @@ place_children (DewCanvas *self)
     gtk_popover_present (GTK_POPOVER (self->menu));
 }
 
+/* Where a selected flap is pulled open. */
+static void
+log_lift (DewCanvas *self, double dx, double dy)
+{
+  const DewThing *thing = dew_variant_thing (dew_document_variant (self->document),
+                                             dew_document_selected (self->document));
+  DewHandle handles[DEW_MAX_HANDLES];
+  DewSheet sheet;
+  guint n;
+
+  if (thing == NULL)
+    return;
+  dew_canvas_describe (self, &sheet);
+  n = dew_sheet_handles (&sheet, &self->layout, DEW_VIEW_FRONT, thing, handles);
+  for (guint i = 0; i < n; i++)
+    {
+      if (handles[i].part == DEW_PART_LIFT)
+        g_debug ("lift: %.0f %.0f", dx + handles[i].at_px[0], dy + handles[i].at_px[1]);
+    }
+}
+
+static void
+log_views (DewCanvas *self, GtkNative *native, double dx, double dy)
+{
+  static const char *const names[DEW_N_VIEWS] = { "front", "side", "plan" };
+  double x, y;
+
+  gtk_widget_translate_coordinates (GTK_WIDGET (self), GTK_WIDGET (native), 0.0, 0.0, &x, &y);
+  for (int view = 0; view < DEW_N_VIEWS; view++)
+    {
+      const DewRect *rect = &self->layout.view[view];
+
+      if (self->layout.shown[view])
+        g_debug ("view %s: %.0f %.0f %.0f %.0f", names[view], dx + x + rect->x, dy + y + rect->y,
+                 rect->width, rect->height);
+    }
+  log_lift (self, dx + x, dy + y);
+  g_debug ("legend: %.0f %.0f", dx + x + self->layout.legend.x + 20.0,
+           dy + y + self->layout.legend.y + 10.0);
+}
+
 /* For tests with a real pointer: where things are, in pixels of the surface. */
 static void
 log_items (DewCanvas *self)
@@ -140,18 +181,19 @@ log_items (DewCanvas *self)
       || g_log_writer_default_would_drop (G_LOG_LEVEL_DEBUG, G_LOG_DOMAIN))
     return;
   gtk_native_get_surface_transform (native, &dx, &dy);
+  log_views (self, native, dx, dy);
   for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
        child = gtk_widget_get_next_sibling (child))
     {
+      const DewThing *thing = DEW_IS_ITEM (child)
+                                ? dew_variant_thing (dew_document_variant (self->document),
+                                                     dew_item_thing_id (DEW_ITEM (child)))
+                                : NULL;
       graphene_rect_t bounds;
 
-      if (DEW_IS_ITEM (child)
-          && gtk_widget_compute_bounds (child, GTK_WIDGET (native), &bounds))
-        g_debug ("at: %.0f %.0f %s",
-                 dx + (double) (bounds.origin.x + bounds.size.width / 2.0f),
-                 dy + (double) (bounds.origin.y + bounds.size.height / 2.0f),
-                 dew_variant_thing (dew_document_variant (self->document),
-                                    dew_item_thing_id (DEW_ITEM (child)))->name);
+      if (thing != NULL && gtk_widget_compute_bounds (child, GTK_WIDGET (native), &bounds))
+        g_debug ("at: %.0f %.0f %s", dx + (double) (bounds.origin.x + bounds.size.width / 2.0f),
+                 dy + (double) (bounds.origin.y + bounds.size.height / 2.0f), thing->name);
     }
 }
 
@@ -223,6 +265,7 @@ on_selected (DewCanvas *self)
 {
   dew_canvas_update_words (self);
   dew_canvas_update_actions (self);
+  log_items (self);
   dew_canvas_redraw (self, FALSE);
 }
 
@@ -273,6 +316,7 @@ dew_canvas_dispose (GObject *object)
     gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->tick);
   self->tick = 0;
   g_clear_handle_id (&self->probe_source, g_source_remove);
+  g_clear_handle_id (&self->scale_source, g_source_remove);
   g_cancellable_cancel (self->pasting);
   g_clear_object (&self->pasting);
   self->entry = NULL;

@@ -220,6 +220,8 @@ dew_canvas_update_words (DewCanvas *self)
     {
       if (DEW_IS_ITEM (child) && (all || dew_item_thing_id (DEW_ITEM (child)) == selected))
         dew_item_update (DEW_ITEM (child));
+      else if (DEW_IS_ITEM (child))
+        dew_item_update_selected (DEW_ITEM (child));
       else if (DEW_IS_SPOT (child) && all)
         dew_spot_update (DEW_SPOT (child));
     }

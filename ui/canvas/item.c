@@ -332,6 +332,12 @@ dew_item_update (DewItem *self)
   words = dew_words_thing (self->document, self->thing_id);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   thing->name, GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
+  dew_item_update_selected (self);
+}
+
+void
+dew_item_update_selected (DewItem *self)
+{
   gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_SELECTED,
                                dew_document_is_selected (self->document, self->thing_id), -1);
 }

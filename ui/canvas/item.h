@@ -18,5 +18,7 @@ GtkWidget *dew_item_new (DewDocument *document, guint thing_id);
 guint      dew_item_thing_id (DewItem *self);
 /* Name and description from the document and its newest forecast. */
 void       dew_item_update (DewItem *self);
+/* Only whether it is selected. */
+void       dew_item_update_selected (DewItem *self);
 
 G_END_DECLS

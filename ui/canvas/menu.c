@@ -58,6 +58,9 @@ section_new (const Entry *entries, guint n)
     {
       g_autoptr (GMenuItem) item = g_menu_item_new (_ (entries[i].words), entries[i].action);
 
+      /* What this thing has not got is not offered. */
+      if (entries == numbers)
+        g_menu_item_set_attribute (item, "hidden-when", "s", "action-disabled");
       if (entries[i].key != NULL)
         g_menu_item_set_attribute (item, "accel", "s", entries[i].key);
       g_menu_append_item (menu, item);

@@ -157,25 +157,36 @@ on_middle_end (DewCanvas *self)
 
 /* --- the word for the scale --------------------------------------------- */
 
+/* A word that changes asks for room, and that must not happen while room is given. */
+static gboolean
+on_write_scale (gpointer data)
+{
+  DewCanvas *self = data;
+  double ratio = DEW_LIFE_SIZE_PX_M / MAX (self->layout.scale_px_m, 1.0);
+  g_autofree char *text = NULL;
+
+  self->scale_source = 0;
+  /* Translators: the scale of a drawing; "1 : 8" means eight times smaller. */
+  text = g_strdup_printf (ratio < 9.95 ? _("1 : %.1f") : _("1 : %.0f"), ratio);
+  if (g_strcmp0 (gtk_button_get_label (GTK_BUTTON (self->scale)), text) != 0)
+    gtk_button_set_label (GTK_BUTTON (self->scale), text);
+  return G_SOURCE_REMOVE;
+}
+
 void
 dew_canvas_place_scale (DewCanvas *self)
 {
   const double margin_px = 12.0;
-  double ratio = DEW_LIFE_SIZE_PX_M / MAX (self->layout.scale_px_m, 1.0);
-  g_autofree char *text = NULL;
   GskTransform *transform;
   int width, height;
 
-  /* Translators: the scale of a drawing; "1 : 8" means eight times smaller. */
-  text = g_strdup_printf (ratio < 9.95 ? _ ("1 : %.1f") : _ ("1 : %.0f"), ratio);
-  if (g_strcmp0 (gtk_button_get_label (GTK_BUTTON (self->scale)), text) != 0)
-    gtk_button_set_label (GTK_BUTTON (self->scale), text);
+  if (self->scale_source == 0)
+    self->scale_source = g_idle_add (on_write_scale, self);
   gtk_widget_measure (self->scale, GTK_ORIENTATION_HORIZONTAL, -1, NULL, &width, NULL, NULL);
   gtk_widget_measure (self->scale, GTK_ORIENTATION_VERTICAL, -1, NULL, &height, NULL, NULL);
-  transform
-    = gsk_transform_translate (NULL, &GRAPHENE_POINT_INIT ((float) margin_px,
-                                                           (float) (self->layout.height - height
-                                                                    - margin_px / 2.0)));
+  transform = gsk_transform_translate (
+    NULL, &GRAPHENE_POINT_INIT ((float) margin_px,
+                                (float) (self->layout.height - height - margin_px / 2.0)));
   gtk_widget_allocate (self->scale, width, height, -1, transform);
 }
 
