@@ -89,7 +89,7 @@ is_free (const DewChamber *chamber, const DewVariant *variant, const DewThing *t
 }
 
 /* At the same height in another wall, when the front is taken, as it is by a zip. */
-static void
+static gboolean
 try_other_walls (const DewChamber *chamber, const DewVariant *variant, DewThing *thing)
 {
   static const DewFace walls[] = { DEW_FACE_RIGHT, DEW_FACE_LEFT, DEW_FACE_BACK };
@@ -108,9 +108,10 @@ try_other_walls (const DewChamber *chamber, const DewVariant *variant, DewThing 
       if (is_free (chamber, variant, &trial))
         {
           *thing = trial;
-          return;
+          return TRUE;
         }
     }
+  return FALSE;
 }
 
 /* The middle of the tallest bay is where another shelf helps most. */
@@ -127,31 +128,21 @@ shelf_height (const double *z_m, int n_bays)
   return (z_m[tallest] + z_m[tallest + 1]) / 2.0;
 }
 
-void
-dew_place_new_thing (const DewChamber *chamber, const DewVariant *variant, DewThingKind kind,
-                     int bay, DewThing *thing)
+/* At the first free place of one bay: in the middle, then outward, left and right in
+ * turn. FALSE when there is none; the thing is then in the middle. */
+static gboolean
+place_in_bay (const DewChamber *chamber, const DewVariant *variant, int bay, double height_m,
+              DewThing *thing)
 {
-  g_autofree double *z_m = NULL;
   double inner_m[3], at_m[2];
-  int n_bays;
 
-  dew_thing_init (thing, kind);
-  dew_place_name (variant, kind, thing->name);
   dew_chamber_inner_m (chamber, inner_m);
-  n_bays = dew_variant_bays (chamber, variant, &z_m, NULL);
-  bay = CLAMP (bay, 0, n_bays - 1);
-
   at_m[0] = inner_m[0] / 2.0;
-  at_m[1] = (z_m[bay] + z_m[bay + 1]) / 2.0;
-  if (kind == DEW_THING_SHELF)
-    at_m[1] = shelf_height (z_m, n_bays);
-  else if (kind == DEW_THING_LAMP)
-    at_m[1] = z_m[bay + 1];
+  at_m[1] = height_m;
   dew_sheet_drop (chamber, variant, thing, DEW_VIEW_FRONT, at_m, bay);
-  if (kind == DEW_THING_SHELF || is_free (chamber, variant, thing))
-    return;
+  if (thing->kind == DEW_THING_SHELF || is_free (chamber, variant, thing))
+    return TRUE;
 
-  /* From the middle outward, left and right in turn. */
   for (double off_m = TRIAL_STEP_M; off_m < inner_m[0] / 2.0; off_m += TRIAL_STEP_M)
     {
       for (int side = -1; side <= 1; side += 2)
@@ -163,12 +154,57 @@ dew_place_new_thing (const DewChamber *chamber, const DewVariant *variant, DewTh
           if (is_free (chamber, variant, &trial))
             {
               *thing = trial;
+              return TRUE;
+            }
+        }
+    }
+  return FALSE;
+}
+
+void
+dew_place_new_thing (const DewChamber *chamber, const DewVariant *variant, DewThingKind kind,
+                     int bay, DewThing *thing)
+{
+  g_autofree double *z_m = NULL;
+  DewThing first;
+  int n_bays;
+
+  dew_thing_init (thing, kind);
+  dew_place_name (variant, kind, thing->name);
+  n_bays = dew_variant_bays (chamber, variant, &z_m, NULL);
+  bay = CLAMP (bay, 0, n_bays - 1);
+
+  /* In the bay that is looked at, else in the nearest one with room for it: a
+   * humidifier may be too tall for the lowest. */
+  for (int away = 0; away < n_bays; away++)
+    {
+      for (int side = 1; side >= -1; side -= 2)
+        {
+          int there = bay + side * away;
+          DewThing trial = *thing;
+          double height_m;
+
+          if (there < 0 || there >= n_bays || (away == 0 && side < 0))
+            continue;
+          height_m = kind == DEW_THING_SHELF  ? shelf_height (z_m, n_bays)
+                     : kind == DEW_THING_LAMP ? z_m[there + 1]
+                                              : (z_m[there] + z_m[there + 1]) / 2.0;
+          if (place_in_bay (chamber, variant, there, height_m, &trial))
+            {
+              *thing = trial;
+              return;
+            }
+          if (away == 0)
+            first = trial;
+          /* The other walls at that height come before the front of another bay. */
+          if (kind == DEW_THING_OPENING && try_other_walls (chamber, variant, &trial))
+            {
+              *thing = trial;
               return;
             }
         }
     }
-  if (kind == DEW_THING_OPENING)
-    try_other_walls (chamber, variant, thing);
+  *thing = first;
 }
 
 /* --- keys -------------------------------------------------------------- */
