@@ -154,6 +154,32 @@ test_words (Scene *scene, gconstpointer data)
       g_error ("'%s' is not on the paper", words[i]);
 }
 
+/* Between what a page holds and its title block 5 mm stay free: 33 to 38 mm above the
+ * lower edge (margin 12 mm, block 21 mm). */
+static void
+check_gap (const char *path)
+{
+  const double lo_pt = (297 - 38 + 0.5) / 25.4 * 72, hi_pt = (297 - 33 - 0.5) / 25.4 * 72;
+  g_autofree char *boxes = ASK ("pdftotext", "-bbox", path, "-");
+  g_autoptr (GRegex) word = g_regex_new ("<word xMin=\"[0-9.]+\" yMin=\"([0-9.]+)\" "
+                                         "xMax=\"[0-9.]+\" yMax=\"([0-9.]+)\">([^<]*)",
+                                         0, 0, NULL);
+  g_autoptr (GMatchInfo) match = NULL;
+  guint n = 0;
+
+  for (g_regex_match (word, boxes, 0, &match); g_match_info_matches (match);
+       g_match_info_next (match, NULL))
+    {
+      g_autofree char *top = g_match_info_fetch (match, 1), *end = g_match_info_fetch (match, 2);
+      g_autofree char *text = g_match_info_fetch (match, 3);
+
+      n++;
+      if (g_ascii_strtod (end, NULL) > lo_pt && g_ascii_strtod (top, NULL) < hi_pt)
+        g_error ("'%s' runs into the title block", text);
+    }
+  g_assert_cmpuint (n, >, 100);
+}
+
 /* More findings than a page holds go on, none is lost and none is printed twice. */
 static void
 test_many_findings (Scene *scene, gconstpointer data)
@@ -176,6 +202,7 @@ test_many_findings (Scene *scene, gconstpointer data)
   g_assert_cmpint (pages, >, 3);
   g_assert_true (dew_export_file (&scene->printout, DEW_EXPORT_PDF, 0, path, &error));
   g_assert_no_error (error);
+  check_gap (path);
   text = ASK ("pdftotext", path, "-");
   for (int i = 1; i < 40; i++)
     {
