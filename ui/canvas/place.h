@@ -9,7 +9,8 @@
 G_BEGIN_DECLS
 
 /* Fills `thing` (id 0) with a typical one of that kind, named so that no other
- * in the variant has the name, at the first free place of bay `bay`. */
+ * in the variant has the name, at the first free place of bay `bay`, or of the nearest one
+ * that has room. */
 void dew_place_new_thing (const DewChamber *chamber, const DewVariant *variant,
                           DewThingKind kind, int bay, DewThing *thing);
 
