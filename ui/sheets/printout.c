@@ -189,14 +189,12 @@ dew_page_clear (DewPage *page)
   g_clear_object (&page->context);
 }
 
-double
-dew_page_words (const DewPage *page, DewPrintStyle style, const DewColour *colour, double x,
-                double y, double width, int align, const char *text)
+static PangoLayout *
+words_layout (const DewPage *page, DewPrintStyle style, double width, int align, const char *text)
 {
-  g_autoptr (PangoLayout) layout = pango_layout_new (page->context);
+  PangoLayout *layout = pango_layout_new (page->context);
   PangoFontDescription *font = pango_font_description_new ();
   PangoAttrList *attributes = pango_attr_list_new ();
-  PangoRectangle extents;
 
   pango_font_description_set_family (font, "Sans");
   pango_font_description_set_weight (font, print_looks[style].weight);
@@ -207,20 +205,45 @@ dew_page_words (const DewPage *page, DewPrintStyle style, const DewColour *colou
   pango_layout_set_attributes (layout, attributes);
   pango_attr_list_unref (attributes);
   if (width >= 0)
-    {
-      pango_layout_set_width (layout, (int) (width * PANGO_SCALE));
-      pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
-    }
+    pango_layout_set_width (layout, (int) (width * PANGO_SCALE));
   pango_layout_set_alignment (layout, align > 0 ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
   pango_layout_set_text (layout, text, -1);
+  return layout;
+}
+
+static void
+show_words (const DewPage *page, PangoLayout *layout, const DewColour *colour, double x, double y)
+{
+  if (page->cr == NULL)
+    return;
+  cairo_set_source_rgb (page->cr, colour->r, colour->g, colour->b);
+  cairo_move_to (page->cr, x, y);
+  pango_cairo_show_layout (page->cr, layout);
+}
+
+double
+dew_page_words (const DewPage *page, DewPrintStyle style, const DewColour *colour, double x,
+                double y, double width, int align, const char *text)
+{
+  g_autoptr (PangoLayout) layout = words_layout (page, style, width, align, text);
+  PangoRectangle extents;
+
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
   pango_layout_get_extents (layout, NULL, &extents);
-  if (page->cr != NULL)
-    {
-      cairo_set_source_rgb (page->cr, colour->r, colour->g, colour->b);
-      cairo_move_to (page->cr, x, y);
-      pango_cairo_show_layout (page->cr, layout);
-    }
+  show_words (page, layout, colour, x, y);
   return (double) extents.height / PANGO_SCALE;
+}
+
+/* The same in one line; what does not fit ends in dots. */
+static void
+line_of_words (const DewPage *page, DewPrintStyle style, const DewColour *colour, double x,
+               double y, double width, int align, const char *text)
+{
+  g_autoptr (PangoLayout) layout = words_layout (page, style, width, align, text);
+
+  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+  pango_layout_set_single_paragraph_mode (layout, TRUE);
+  show_words (page, layout, colour, x, y);
 }
 
 void
@@ -327,19 +350,19 @@ paint_foot (const DewPage *page, int number, int n_pages)
 
   dew_page_rule (page, left, right, top, TRUE);
   top += 8;
-  dew_page_words (page, DEW_PRINT_STRONG, ink, x[0], top, x[1] - x[0] - 12, 0,
-                  printout->chamber->name);
-  dew_page_words (page, DEW_PRINT_BODY, soft, x[0], top + line, x[1] - x[0] - 12, 0,
-                  printout->variant->name);
-  dew_page_words (page, DEW_PRINT_BODY, ink, x[1], top, x[2] - x[1] - 12, 0, when);
-  dew_page_words (page, DEW_PRINT_BODY, soft, x[1], top + line, x[2] - x[1] - 12, 0, room);
+  line_of_words (page, DEW_PRINT_STRONG, ink, x[0], top, x[1] - x[0] - 12, 0,
+                 printout->chamber->name);
+  line_of_words (page, DEW_PRINT_BODY, soft, x[0], top + line, x[1] - x[0] - 12, 0,
+                 printout->variant->name);
+  line_of_words (page, DEW_PRINT_BODY, ink, x[1], top, x[2] - x[1] - 12, 0, when);
+  line_of_words (page, DEW_PRINT_BODY, soft, x[1], top + line, x[2] - x[1] - 12, 0, room);
   if (number == 0)
     {
-      dew_page_words (page, DEW_PRINT_BODY, ink, x[2], top, -1, 0, scale_words);
+      line_of_words (page, DEW_PRINT_BODY, ink, x[2], top, -1, 0, scale_words);
       paint_scale_bar (page, x[2], top + line + 7, scale);
     }
-  dew_page_words (page, DEW_PRINT_BODY, ink, x[3], top, right - x[3], 1, date);
-  dew_page_words (page, DEW_PRINT_BODY, soft, x[3], top + line, right - x[3], 1, pages);
+  line_of_words (page, DEW_PRINT_BODY, ink, x[3], top, right - x[3], 1, date);
+  line_of_words (page, DEW_PRINT_BODY, soft, x[3], top + line, right - x[3], 1, pages);
   dew_page_words (page, DEW_PRINT_SMALL, soft, left, page->height - DEW_PAGE_MARGIN - 14, width, 0,
                   _ ("A forecast is a prediction with error, not a measurement. Check with a "
                      "hygrometer where it matters."));
