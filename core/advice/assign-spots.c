@@ -283,6 +283,10 @@ over_edge (const DewAssignJob *job, const DewFitPlant *plant, int bay, const int
           board_hi -= a == 0 ? shelf->shelf.gap_right_m : shelf->shelf.gap_back_m;
         }
       at_m[a] = 0.5 * (lo + hi);
+      /* Leaves mingle with leaves, not with the cover. */
+      if (plant->width_m <= job->day->inner_m[a])
+        at_m[a] = CLAMP (at_m[a], 0.5 * plant->width_m,
+                         job->day->inner_m[a] - 0.5 * plant->width_m);
       if (half_m <= 0.0)
         continue;
       shift = CLAMP (board_lo + half_m - at_m[a], 0.0, slack);

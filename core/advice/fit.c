@@ -40,7 +40,7 @@ nothing_asked (double value)
 }
 
 /* A limit of NAN is none. `full`: margin from which on the merit is 1. `far`: excess at which
- * it is 0. */
+ * it is 1/4. */
 static DewFitDemand
 against (double value, double limit, gboolean above, double full, double far, double band)
 {
@@ -52,7 +52,7 @@ against (double value, double limit, gboolean above, double full, double far, do
   if (d.margin >= 0.0)
     d.merit = full > 0.0 ? 0.5 + 0.5 * MIN (1.0, d.margin / full) : 1.0;
   else
-    d.merit = 0.5 * MAX (0.0, 1.0 + d.margin / far);
+    d.merit = 0.5 / (1.0 - d.margin / far);
   d.unsure = fabs (d.margin) < band;
   d.out = -d.margin > far && !(-d.margin < band);
   return d;
@@ -170,6 +170,18 @@ judge_drying (int crown, const DewClimate *air, double drying_h, double limit_mL
   return d;
 }
 
+/* What knows no half measures. */
+static DewFitDemand
+all_or_nothing (double value, double limit, gboolean above, double full)
+{
+  DewFitDemand d = against (value, limit, above, full, 1e-6, NAN);
+
+  d.out = d.margin < -1e-9;
+  if (d.out)
+    d.merit = 0.0;
+  return d;
+}
+
 static void
 judge_room (const DewFitPlant *plant, const DewFitPlace *place, DewFitDemand *demand)
 {
@@ -180,10 +192,10 @@ judge_room (const DewFitPlant *plant, const DewFitPlace *place, DewFitDemand *de
   demand[DEW_DEMAND_HEIGHT]
     = isinf (place->clear_m)
         ? nothing_asked (place->clear_m)
-        : against (CM * place->clear_m, CM * height, FALSE, SPARE_CM, 1e-6, NAN);
+        : all_or_nothing (CM * place->clear_m, CM * height, FALSE, SPARE_CM);
   demand[DEW_DEMAND_BOARD]
     = plant->pot_diameter_m > 0.0
-        ? against (CM * place->over_edge_m, over, TRUE, over, 1e-6, NAN)
+        ? all_or_nothing (CM * place->over_edge_m, over, TRUE, over)
         : nothing_asked (CM * place->over_edge_m);
   demand[DEW_DEMAND_REACH]
     = against (CM * place->from_front_m, reach, TRUE, 0.0, REACH_CM, NAN);
@@ -191,7 +203,7 @@ judge_room (const DewFitPlant *plant, const DewFitPlace *place, DewFitDemand *de
   demand[DEW_DEMAND_WEIGHT]
     = isinf (place->load_left_kg)
         ? nothing_asked (place->load_left_kg)
-        : against (place->load_left_kg, plant->mass_kg, FALSE, 0.0, 1e-9, NAN);
+        : all_or_nothing (place->load_left_kg, plant->mass_kg, FALSE, 0.0);
 }
 
 static void

@@ -5,9 +5,9 @@
  *
  * Each demand of the plant gives a margin in the demand's own unit (positive: inside,
  * negative: short of it) and a merit from 0 to 1: 1 well inside, 1/2 just at the limit of
- * what the plant bears, 0 at the line where it suffers soon. Beyond that line, or where a
- * demand knows no half measures (height, drip into a crown that must stay dry), the place is
- * out of the question for the plant. That line is the one at which the findings stop to say
+ * what the plant bears, 1/4 at the line where it suffers soon, less and less beyond. Beyond
+ * that line, or where a demand knows no half measures (height, drip into a crown that must
+ * stay dry), the place is out of the question for the plant. That line is the one at which the findings stop to say
  * 'watch' and say 'act': 2 K, 5 points of humidity, half of the light, and not within the
  * forecast's own uncertainty.
  *
@@ -80,11 +80,11 @@ typedef struct
 typedef struct
 {
   double   value;  /* what the place offers, in people's unit: C, %, m/s, umol/m2s, mL/m2h, mL/h, h, cm, kg */
-  double   limit;  /* the nearer limit, same unit */
+  double   limit;  /* of two the one that troubles more, by merit; same unit */
   double   margin; /* in dew_demand_unit(); NAN: nothing is asked */
   double   band;   /* half width within which the margin is expected, same unit; NAN: not known */
   double   merit;  /* 0..1; 1 where nothing is asked */
-  gboolean above;  /* the nearer limit is the upper one */
+  gboolean above;  /* that limit is the upper one */
   gboolean unsure; /* the margin is smaller than its band */
   gboolean out;    /* out of the question */
 } DewFitDemand;

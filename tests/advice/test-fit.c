@@ -67,8 +67,8 @@ test_night (void)
   place.night.t_C = 19.4;
   dew_fit_judge (&plant, &place, &fit);
   g_assert_cmpfloat_with_epsilon (fit.demand[DEW_DEMAND_T_NIGHT].margin, -1.4, 1e-9);
-  /* 1/2 at the limit, 0 two kelvin beyond it. */
-  g_assert_cmpfloat_with_epsilon (fit.demand[DEW_DEMAND_T_NIGHT].merit, 0.5 * (1.0 - 0.7), 1e-9);
+  /* 1/2 at the limit, 1/4 two kelvin beyond it. */
+  g_assert_cmpfloat_with_epsilon (fit.demand[DEW_DEMAND_T_NIGHT].merit, 0.5 / 1.7, 1e-9);
   g_assert_cmpint (fit.tightest, ==, DEW_DEMAND_T_NIGHT);
   g_assert_cmpuint (fit.out, ==, 0);
   expect_words (&fit, FALSE, "Night 1.4 K too warm.");
