@@ -377,6 +377,16 @@ count (DewDocument *document, DewThingKind kind)
   return n;
 }
 
+static void
+wait_for_look (DewDocument *document, gboolean looking)
+{
+  g_autoptr (GTimer) timer = g_timer_new ();
+
+  while (dew_document_peeking (document) != looking && g_timer_elapsed (timer, NULL) < 10.0)
+    g_main_context_iteration (NULL, FALSE);
+  g_assert_true (dew_document_peeking (document) == looking);
+}
+
 /* An answer that has the keyboard is on the sheet, and gone again without it; Enter
  * takes it as one step, and undo takes that back. */
 static void
@@ -387,18 +397,16 @@ check_answer (Fixture *fixture, DewAsk *asked, const char *step)
   GtkWidget *row = first_row (asked);
 
   g_assert_true (gtk_widget_grab_focus (row));
-  spin (0.2);
-  g_assert_true (dew_document_peeking (document));
+  wait_for_look (document, TRUE);
   g_assert_false (dew_chamber_equal (dew_document_chamber (document), before));
-  gtk_window_set_focus (GTK_WINDOW (fixture->window), NULL);
-  spin (0.2);
-  g_assert_false (dew_document_peeking (document));
+  g_assert_true (gtk_widget_grab_focus (find (pane_of (fixture), GTK_TYPE_BUTTON)));
+  wait_for_look (document, FALSE);
   g_assert_true (dew_chamber_equal (dew_document_chamber (document), before));
   wait_for_forecast (document);
   g_assert_null (dew_document_can_undo (document));
 
   g_assert_true (gtk_widget_grab_focus (row));
-  spin (0.2);
+  wait_for_look (document, TRUE);
   gtk_widget_activate (row);
   g_assert_false (dew_document_peeking (document));
   g_assert_false (dew_chamber_equal (dew_document_chamber (document), before));

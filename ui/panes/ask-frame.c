@@ -229,6 +229,9 @@ still_about_this (DewAsk *self)
 {
   const DewChamber *chamber = dew_document_chamber (self->document);
 
+  /* What is looked at is an answer to it; any edit would have ended the look. */
+  if (dew_document_peeking (self->document))
+    return self->base != NULL;
   return self->base != NULL && chamber != NULL
          && (dew_chamber_equal (chamber, self->base) || taken_answer (self) >= 0);
 }
@@ -376,10 +379,11 @@ on_leave (GtkEventController *motion, gpointer user_data)
   hover (user_data, -1);
 }
 
+/* Not at once: the sheet must not change in the middle of the focus moving. */
 static void
 on_focus (GtkEventController *focus, gpointer user_data)
 {
-  look (user_data, row_answer (focus));
+  hover (user_data, row_answer (focus));
 }
 
 static void
@@ -387,8 +391,8 @@ on_blur (GtkEventController *focus, gpointer user_data)
 {
   DewAsk *self = user_data;
 
-  if (self->looking == row_answer (focus))
-    look (self, -1);
+  if (self->hovered == row_answer (focus))
+    hover (self, -1);
 }
 
 gboolean
