@@ -211,9 +211,10 @@ clear_figure (gpointer data)
 int
 main (int argc, char **argv)
 {
-  gboolean json = FALSE;
+  gboolean json = FALSE, advice = FALSE;
   const GOptionEntry entries[] = {
     { "json", 0, 0, G_OPTION_ARG_NONE, &json, "Print JSON for programs", NULL },
+    { "advice", 0, 0, G_OPTION_ARG_NONE, &advice, "Also searches and sizings: some minutes", NULL },
     { NULL }
   };
   g_autoptr (GOptionContext) context = g_option_context_new (NULL);
@@ -235,6 +236,8 @@ main (int argc, char **argv)
   describe_machine (&machine);
 
   bench_model (&bench);
+  if (advice)
+    bench_advice (&bench);
   bench_document (&bench);
   bench_sheet (&bench);
   bench_window (&bench);
