@@ -114,7 +114,7 @@ void
 dew_solver_shake (DewSolver *solver, const double *reduced)
 {
   const DewAssignProblem *problem = solver->problem;
-  const double distance = solver->bound - MAX (solver->value, solver->floor);
+  const double distance = dew_solver_distance (solver);
   g_autofree DewPreference *preferences = g_new (DewPreference, MAX (1, problem->n_choices));
   g_autofree int *order = g_new (int, MAX (1, problem->n_choices));
   g_autofree int *useful = g_new (int, MAX (1, problem->n_choices));
@@ -128,7 +128,7 @@ dew_solver_shake (DewSolver *solver, const double *reduced)
     {
       if (solver->best[c])
         dew_packing_put (&packing, c, TRUE);
-      if (solver->best[c] || reduced[c] > -distance - DEW_SOLVER_SLACK)
+      if (solver->best[c] || reduced[c] >= -distance)
         useful[n++] = c;
     }
   for (int round = 0; round < SHAKES && n > 0 && !dew_solver_is_proven (solver) && !dew_solver_is_over (solver); round++)

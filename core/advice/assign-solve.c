@@ -12,8 +12,8 @@
  *      Johnson, Operations Research 2, 393-410, 1954);
  *   4. branch and bound on what is left, which is little.
  *
- * Values are whole numbers, so that an upper bound less than one above an assignment proves
- * it. Spots as rows are all maximal cliques of blocks that exclude each other: rectangles that
+ * Totals are multiples of the values' common divisor, so that an upper bound less than that
+ * above an assignment proves it. Spots as rows are all maximal cliques of blocks that exclude each other: rectangles that
  * pairwise overlap share a spot (Helly's theorem for boxes), so the relaxation is tight. */
 
 /* GLPK keeps its memory per process or per thread, as it was built; one at a time suits both. */
@@ -29,7 +29,33 @@ dew_solver_is_over (const DewSolver *solver)
 gboolean
 dew_solver_is_proven (const DewSolver *solver)
 {
-  return floor (solver->bound + DEW_SOLVER_SLACK) <= (double) MAX (solver->value, solver->floor);
+  return dew_solver_distance (solver) < 0.0;
+}
+
+double
+dew_solver_distance (const DewSolver *solver)
+{
+  gint64 known = MAX (solver->value, solver->floor);
+  gint64 next = known < 0 ? 0 : (known / solver->step + 1) * solver->step;
+
+  return solver->bound + DEW_SOLVER_SLACK - (double) next;
+}
+
+static int
+common_step (const DewAssignProblem *problem)
+{
+  int step = 0;
+
+  for (int c = 0; c < problem->n_choices; c++)
+    for (int a = problem->choices[c].value, b = step; a != 0;)
+      {
+        int rest = b % a;
+
+        b = a;
+        a = rest;
+        step = b;
+      }
+  return MAX (1, step);
 }
 
 /* The best few of each group on each bay: what the relaxation begins with. */
@@ -88,6 +114,7 @@ dew_assign_solve (const DewAssignProblem *problem, double seconds, gint64 floor_
   solver.choice = g_new0 (int, problem->n_choices + 2);
   solver.best = g_new0 (guint8, MAX (1, problem->n_choices));
   solver.sums = g_array_new (FALSE, FALSE, sizeof (double));
+  solver.step = common_step (problem);
   start = starting_choices (problem, &n_start);
 
   g_mutex_lock (&glpk_lock);
@@ -112,8 +139,9 @@ dew_assign_solve (const DewAssignProblem *problem, double seconds, gint64 floor_
 
   solution->chosen = solver.best;
   solution->value = solver.value > solver.floor ? solver.value : -1;
-  solution->bound = MAX (solver.bound, (double) solver.value);
   solution->proven = dew_solver_is_proven (&solver);
+  solution->bound = solution->proven ? (double) MAX (solver.value, solver.floor)
+                                     : MAX (solver.bound, (double) solver.value);
   g_free (solver.row_of_spot);
   g_free (solver.row_of_bay);
   g_free (solver.choice);

@@ -27,6 +27,7 @@ typedef struct
   guint8  *best;        /* [n_choices] */
   gint64   value;       /* of best; -1: none */
   gint64   floor;
+  int      step;        /* greatest common divisor of the values: no two totals are nearer */
   double   bound;
 } DewSolver;
 
@@ -70,6 +71,9 @@ void     dew_packing_improve  (DewPacking *packing, const int *order, int n);
 /* The steps; see assign-solve.c. */
 gboolean dew_solver_is_over    (const DewSolver *solver);
 gboolean dew_solver_is_proven  (const DewSolver *solver);
+/* How far the bound is above the next better total: a choice whose reduced cost is lower by
+ * more than this cannot be part of anything better. */
+double   dew_solver_distance   (const DewSolver *solver);
 void     dew_solver_keep       (DewSolver *solver, const DewPacking *packing);
 void     dew_solver_add_rows   (DewSolver *solver);
 void     dew_solver_add_column (DewSolver *solver, int choice);

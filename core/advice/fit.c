@@ -29,6 +29,7 @@
 #define WEAK_RH 0.95        /* nearly saturated air, as in a recovery box */
 #define WEAK_SPEED_M_S 0.3  /* gentle air: data/thresholds.csv */
 #define MOST_RISE_M 0.25    /* of a crown over its pot's foot */
+#define SCORE_STEP 20        /* finer differences are not worth moving a plant */
 #define WEAK_LIGHT 0.5      /* of what a healthy one gets */
 
 /* --- one number against its limits -------------------------------------- */
@@ -302,7 +303,9 @@ dew_fit_judge (const DewFitPlant *plant, const DewFitPlace *place, DewFit *out)
         out->tightest = d;
     }
   out->mean_merit = n > 0 ? sum / n : 1.0;
-  out->score = (int) lround (1000.0 * (0.5 * out->worst_merit + 0.5 * out->mean_merit));
+  out->score
+    = SCORE_STEP
+      * (int) lround (1000.0 / SCORE_STEP * (0.5 * out->worst_merit + 0.5 * out->mean_merit));
 }
 
 /* --- places ------------------------------------------------------------- */

@@ -11,7 +11,8 @@
  * 'watch' and say 'act': 2 K, 5 points of humidity, half of the light, and not within the
  * forecast's own uncertainty.
  *
- * The score of a plant on a place is half the worst merit and half their mean, in 1000ths.
+ * The score of a plant on a place is half the worst merit and half their mean, in 1000ths,
+ * rounded to 20.
  */
 
 #include "advice/kinds.h"
