@@ -91,12 +91,6 @@ back_action (GtkWidget *widget, const char *name, GVariant *parameter)
   dew_window_show_page (self, drawn ? "sheet" : "start");
 }
 
-static void
-keys_action (GtkWidget *widget, const char *name, GVariant *parameter)
-{
-  dew_window_show_keys (DEW_WINDOW (widget));
-}
-
 /* Escape: the nearest thing that can be left is left. */
 static void
 leave_action (GtkWidget *widget, const char *name, GVariant *parameter)
@@ -286,7 +280,7 @@ dew_window_install_actions (GtkWidgetClass *widget_class)
     { "win.help", page_action },
     { "win.cautions", page_action },
     { "win.back", back_action },
-    { "win.keys", keys_action },
+    { "win.keys", page_action },
     { "win.leave", leave_action },
   };
   const GdkModifierType ctrl = GDK_CONTROL_MASK, shift = GDK_SHIFT_MASK;

@@ -40,7 +40,7 @@ void dew_window_tell_with (DewWindow *self, const char *title, const char *detai
                            const char *label, const char *action);
 /* A quiet line over the sheet that goes after some seconds. */
 void dew_window_hint (DewWindow *self, const char *words);
-/* "sheet", "start", "new", "tour", "help" or "cautions"; what is not there yet is
+/* "sheet", "start", "new", "tour", "help", "keys" or "cautions"; what is not there yet is
  * made. */
 void dew_window_show_page (DewWindow *self, const char *page);
 gboolean dew_window_on_sheet (DewWindow *self);
@@ -84,9 +84,6 @@ GtkWidget *dew_window_document_button (DewWindow *self);
  * there is less room. */
 GtkWidget *dew_window_menus (void);
 void       dew_window_fill_recent (DewWindow *self);
-
-/* window-keys.c */
-void dew_window_show_keys (DewWindow *self);
 
 /* window-ask.c */
 void dew_window_install_ask_actions (GtkWidgetClass *widget_class);

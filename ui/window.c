@@ -81,6 +81,21 @@ hide_trouble (DewWindow *self)
   gtk_info_bar_set_revealed (GTK_INFO_BAR (self->trouble), FALSE);
 }
 
+/* The bar's own cross is a picture without a word. */
+static void
+name_cross (GtkWidget *widget)
+{
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      if (GTK_IS_BUTTON (child) && gtk_widget_has_css_class (child, "close"))
+        gtk_accessible_update_property (GTK_ACCESSIBLE (child), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                        _("Close this message"), -1);
+      else
+        name_cross (child);
+    }
+}
+
 static GtkWidget *
 trouble_new (DewWindow *self)
 {
@@ -90,6 +105,7 @@ trouble_new (DewWindow *self)
   self->trouble_title = words_new ("finding-title");
   self->trouble_detail = words_new (NULL);
   self->trouble_button = gtk_button_new_with_label ("");
+  gtk_widget_set_visible (self->trouble_button, FALSE);
   gtk_widget_set_valign (self->trouble_button, GTK_ALIGN_CENTER);
   gtk_widget_set_hexpand (words, TRUE);
   gtk_box_append (GTK_BOX (words), self->trouble_title);
@@ -98,6 +114,7 @@ trouble_new (DewWindow *self)
   gtk_info_bar_add_child (GTK_INFO_BAR (bar), self->trouble_button);
   gtk_info_bar_set_message_type (GTK_INFO_BAR (bar), GTK_MESSAGE_WARNING);
   gtk_info_bar_set_show_close_button (GTK_INFO_BAR (bar), TRUE);
+  name_cross (bar);
   gtk_info_bar_set_revealed (GTK_INFO_BAR (bar), FALSE);
   g_signal_connect_swapped (bar, "response", G_CALLBACK (hide_trouble), self);
   g_signal_connect_swapped (self->trouble_button, "clicked", G_CALLBACK (hide_trouble), self);
@@ -316,6 +333,8 @@ page_new (DewWindow *self, const char *page)
     return dew_new_page_new (on_made, self);
   if (g_strcmp0 (page, "tour") == 0)
     return dew_tour_page_new ();
+  if (g_strcmp0 (page, "keys") == 0)
+    return dew_keys_page_new ();
   if (g_strcmp0 (page, "cautions") == 0)
     return dew_cautions_page_new ();
   if (g_strcmp0 (page, "compare") == 0)

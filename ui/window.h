@@ -32,7 +32,8 @@ void dew_window_tell (DewWindow *self, const char *title, const char *detail);
 
 /* What the bar says went wrong (lent), or NULL while it says nothing. */
 const char *dew_window_told (DewWindow *self);
-/* "sheet", or the page in its place: "start", "new", "tour", "help", "cautions". */
+/* "sheet", or the page in its place: "start", "new", "tour", "help", "keys",
+ * "cautions", "compare". */
 const char *dew_window_page (DewWindow *self);
 
 /* Writes what is shown, as a file whose ending says the form (".pdf", ".png",

@@ -438,7 +438,7 @@ static void
 test_names (Fixture *fixture, gconstpointer data)
 {
   static const char *const views[]
-    = { "win.help", "win.cautions", "win.tour", "win.start", "win.new", "win.back",
+    = { "win.help", "win.keys", "win.cautions", "win.tour", "win.start", "win.new", "win.back",
         "win.show-enclosure", "win.show-room", "win.show-bays" };
   guint n = 0;
 

@@ -266,7 +266,7 @@ test_units (Fixture *fixture, gconstpointer data)
 static void
 test_pages (Fixture *fixture, gconstpointer data)
 {
-  static const char *const pages[] = { "start", "new", "tour", "help", "cautions" };
+  static const char *const pages[] = { "start", "new", "tour", "help", "keys", "cautions" };
 
   for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
     {

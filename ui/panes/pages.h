@@ -9,6 +9,7 @@ G_BEGIN_DECLS
 
 GtkWidget *dew_help_page_new (void);
 GtkWidget *dew_cautions_page_new (void);
+GtkWidget *dew_keys_page_new (void);
 
 /* A page with its title, one that can be scrolled and left; `column_out` (lent)
  * takes what is on it. */
@@ -19,5 +20,9 @@ void       dew_page_begin (GtkBox *column, const char *title);
 GtkWidget *dew_paragraph_new (const char *words, const char *css_class);
 /* A button that is a word, for an action of the window. */
 GtkWidget *dew_way_new (const char *label, const char *action);
+
+/* `n` things to read, two beside each other, or below each other with large letters.
+ * Tab passes them by. */
+GtkWidget *dew_side_by_side_new (guint n, GtkWidget *(*make) (guint i));
 
 G_END_DECLS

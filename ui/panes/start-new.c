@@ -19,7 +19,8 @@
 #define MOST_SHELVES 20
 #define FIRST_SHELVES 3
 #define FIRST_COVER "PE film 200 um"
-#define FORM_PX 360
+#define FORM_PX 340
+#define NUMBER_CHARS 7
 #define MIN_PER_LINE 2
 #define MAX_PER_LINE 6
 
@@ -38,7 +39,6 @@ typedef struct
   GtkWidget *room;
   GtkWidget *month;
   GtkWidget *create;
-  GtkSizeGroup *labels; /* of both tables: as wide as each other */
   GPtrArray *rooms;    /* catalogue: room, climate, room, climate ... (lent) */
   gboolean   named;    /* by the person, not by the kind */
   gboolean   filling;
@@ -255,19 +255,22 @@ cards_new (New *self)
   return self->cards;
 }
 
+/* The label over its field, the reason for a refusal under it: so long words have
+ * room too. */
 static void
-attach (New *self, GtkWidget *grid, int row, const char *label, GtkWidget *widget)
+attach (GtkWidget *grid, int column, int row, int columns, const char *label, GtkWidget *widget)
 {
   GtkWidget *words = gtk_label_new_with_mnemonic (label);
+  GtkWidget *cell = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
 
   gtk_label_set_xalign (GTK_LABEL (words), 0.0f);
+  gtk_label_set_wrap (GTK_LABEL (words), TRUE);
   gtk_label_set_mnemonic_widget (GTK_LABEL (words), widget);
   gtk_widget_add_css_class (words, "field");
-  gtk_size_group_add_widget (self->labels, words);
-  gtk_grid_attach (GTK_GRID (grid), words, 0, 2 * row, 1, 1);
-  gtk_widget_set_hexpand (widget, TRUE);
-  gtk_grid_attach (GTK_GRID (grid), widget, 1, 2 * row, 1, 1);
-  gtk_grid_attach (GTK_GRID (grid), dew_reason_new (widget), 0, 2 * row + 1, 2, 1);
+  gtk_box_append (GTK_BOX (cell), words);
+  gtk_box_append (GTK_BOX (cell), widget);
+  gtk_box_append (GTK_BOX (cell), dew_reason_new (widget));
+  gtk_grid_attach (GTK_GRID (grid), cell, column, row, columns, 1);
 }
 
 static GtkWidget *
@@ -275,8 +278,9 @@ grid_new (void)
 {
   GtkWidget *grid = gtk_grid_new ();
 
-  gtk_grid_set_column_spacing (GTK_GRID (grid), 14);
-  gtk_grid_set_row_spacing (GTK_GRID (grid), 3);
+  gtk_grid_set_column_homogeneous (GTK_GRID (grid), TRUE);
+  gtk_grid_set_column_spacing (GTK_GRID (grid), 10);
+  gtk_grid_set_row_spacing (GTK_GRID (grid), 8);
   gtk_widget_add_css_class (grid, "form");
   return grid;
 }
@@ -299,26 +303,29 @@ cover_new (void)
 static GtkWidget *
 sizes_new (New *self)
 {
-  static const char *const labels[3] = { N_("_Width, outside"), N_("_Depth, outside"),
-                                         N_("Hei_ght, outside") };
+  static const char *const labels[3] = { N_("_Width"), N_("_Depth"), N_("Hei_ght") };
   static const char *const spoken[3] = { N_("Width, outside"), N_("Depth, outside"),
                                          N_("Height, outside") };
   GtkWidget *grid = grid_new ();
 
+  gtk_grid_attach (GTK_GRID (grid), dew_paragraph_new (_("Outer sizes"), "group-title"), 0, 0, 3,
+                   1);
   for (int axis = 0; axis < 3; axis++)
     {
       self->size[axis] = dew_number_new (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), SIZE_MIN_M,
                                          SIZE_MAX_M, _(spoken[axis]), on_number, self);
-      attach (self, grid, axis, _(labels[axis]), self->size[axis]);
+      gtk_editable_set_width_chars (GTK_EDITABLE (self->size[axis]), NUMBER_CHARS);
+      attach (grid, axis, 1, 1, _(labels[axis]), self->size[axis]);
     }
   self->shelves = gtk_spin_button_new_with_range (0, MOST_SHELVES, 1);
   gtk_spin_button_set_value (GTK_SPIN_BUTTON (self->shelves), FIRST_SHELVES);
   gtk_editable_set_alignment (GTK_EDITABLE (self->shelves), 1.0f);
   gtk_widget_add_css_class (self->shelves, "number");
   dew_name_widget (self->shelves, _("Shelves"));
-  attach (self, grid, 3, _("_Shelves"), self->shelves);
+  gtk_editable_set_width_chars (GTK_EDITABLE (self->shelves), NUMBER_CHARS);
+  attach (grid, 0, 2, 1, _("_Shelves"), self->shelves);
   self->cover = cover_new ();
-  attach (self, grid, 4, _("_Cover"), self->cover);
+  attach (grid, 1, 2, 2, _("_Cover"), self->cover);
   g_signal_connect_swapped (self->shelves, "value-changed", G_CALLBACK (update), self);
   g_signal_connect_swapped (self->cover, "notify::selected", G_CALLBACK (update), self);
   return grid;
@@ -371,9 +378,9 @@ rest_new (New *self)
   dew_name_widget (self->name, _("Name"));
   self->room = room_new (self);
   self->month = month_new ();
-  attach (self, grid, 0, _("_Name"), self->name);
-  attach (self, grid, 1, _("_Room it stands in"), self->room);
-  attach (self, grid, 2, _("_Month"), self->month);
+  attach (grid, 0, 0, 1, _("_Name"), self->name);
+  attach (grid, 0, 1, 1, _("_Room it stands in"), self->room);
+  attach (grid, 0, 2, 1, _("_Month"), self->month);
   g_signal_connect_swapped (self->name, "changed", G_CALLBACK (on_name), self);
   g_signal_connect_swapped (self->name, "activate", G_CALLBACK (on_create), self);
   return grid;
@@ -385,7 +392,6 @@ new_free (gpointer data)
   New *self = data;
 
   g_ptr_array_unref (self->rooms);
-  g_object_unref (self->labels);
   g_free (self);
 }
 
@@ -422,7 +428,6 @@ dew_new_page_new (DewNewMade made, gpointer user_data)
   self->made = made;
   self->user_data = user_data;
   self->rooms = g_ptr_array_new ();
-  self->labels = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
   g_object_set_data_full (G_OBJECT (column), "dew-new", self, new_free);
 
   dew_page_begin (GTK_BOX (column), _("New enclosure"));

@@ -186,28 +186,12 @@ dew_tour_page_new (void)
 {
   GtkBox *column;
   GtkWidget *page = dew_page_new (_("What the air does among your plants"), &column);
-  GtkWidget *grid = gtk_flow_box_new ();
+  GtkWidget *spread = dew_side_by_side_new (G_N_ELEMENTS (steps), step_new);
   GtkWidget *ways = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   GtkWidget *look = dew_way_new (_("Look at it"), "win.back");
 
-  /* Two beside each other, or below each other with large letters. */
-  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (grid), GTK_SELECTION_NONE);
-  gtk_flow_box_set_homogeneous (GTK_FLOW_BOX (grid), TRUE);
-  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (grid), 2);
-  gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (grid), 30);
-  gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (grid), 32);
-  gtk_widget_add_css_class (grid, "tour");
-  for (guint step = 0; step < G_N_ELEMENTS (steps); step++)
-    {
-      GtkWidget *child = gtk_flow_box_child_new ();
-
-      /* Nothing in it can be done: Tab goes on to the buttons. */
-      gtk_widget_set_focusable (child, FALSE);
-      gtk_widget_set_can_target (child, FALSE);
-      gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (child), step_new (step));
-      gtk_flow_box_insert (GTK_FLOW_BOX (grid), child, -1);
-    }
-  gtk_box_append (column, grid);
+  gtk_flow_box_set_homogeneous (GTK_FLOW_BOX (spread), TRUE);
+  gtk_box_append (column, spread);
   gtk_widget_add_css_class (look, "chief");
   gtk_box_append (GTK_BOX (ways), look);
   gtk_box_append (GTK_BOX (ways), dew_way_new (_("Draw a new one"), "win.new"));
