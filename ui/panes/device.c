@@ -43,33 +43,52 @@ view_free (gpointer data)
 
 /* --- rows -------------------------------------------------------------- */
 
-static void
-clear_rows (View *self)
+static GtkWidget *
+row_label_new (View *self, int column, const char *css_class)
 {
-  GtkWidget *child;
+  GtkWidget *label = gtk_label_new (NULL);
 
-  while ((child = gtk_widget_get_first_child (self->rows)) != NULL)
-    gtk_grid_remove (GTK_GRID (self->rows), child);
-  self->n_rows = 0;
+  gtk_label_set_xalign (GTK_LABEL (label), column == 0 ? 0.0f : 1.0f);
+  gtk_label_set_wrap (GTK_LABEL (label), column == 0);
+  gtk_widget_set_hexpand (label, column == 0);
+  gtk_widget_add_css_class (label, css_class);
+  gtk_grid_attach (GTK_GRID (self->rows), label, column, self->n_rows, 1, 1);
+  return label;
 }
 
-/* Takes `figure`. */
+/* Rows are kept from forecast to forecast: while something is dragged they change
+ * thirty times a second. Takes `figure`. */
 static void
 add_row (View *self, const char *what, char *figure)
 {
-  GtkWidget *name = gtk_label_new (what);
-  GtkWidget *value = gtk_label_new (figure);
+  GtkWidget *name = gtk_grid_get_child_at (GTK_GRID (self->rows), 0, self->n_rows);
+  GtkWidget *value = gtk_grid_get_child_at (GTK_GRID (self->rows), 1, self->n_rows);
 
-  gtk_label_set_xalign (GTK_LABEL (name), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (name), TRUE);
-  gtk_widget_set_hexpand (name, TRUE);
-  gtk_widget_add_css_class (name, "field");
-  gtk_label_set_xalign (GTK_LABEL (value), 1.0f);
-  gtk_widget_add_css_class (value, "figure");
-  gtk_grid_attach (GTK_GRID (self->rows), name, 0, self->n_rows, 1, 1);
-  gtk_grid_attach (GTK_GRID (self->rows), value, 1, self->n_rows, 1, 1);
+  if (name == NULL)
+    {
+      name = row_label_new (self, 0, "field");
+      value = row_label_new (self, 1, "figure");
+    }
+  gtk_label_set_text (GTK_LABEL (name), what);
+  gtk_label_set_text (GTK_LABEL (value), figure);
+  gtk_widget_set_visible (name, TRUE);
+  gtk_widget_set_visible (value, TRUE);
   self->n_rows++;
   g_free (figure);
+}
+
+/* Hides what the last forecast had more. */
+static void
+end_rows (View *self)
+{
+  GtkWidget *label;
+
+  for (int row = self->n_rows;
+       (label = gtk_grid_get_child_at (GTK_GRID (self->rows), 0, row)) != NULL; row++)
+    {
+      gtk_widget_set_visible (label, FALSE);
+      gtk_widget_set_visible (gtk_grid_get_child_at (GTK_GRID (self->rows), 1, row), FALSE);
+    }
 }
 
 static char *
@@ -265,8 +284,7 @@ dew_device_view_fill (GtkWidget *widget, DewDocument *document, const DewThing *
 
   g_return_if_fail (self != NULL);
 
-  clear_rows (self);
-  gtk_label_set_text (GTK_LABEL (self->words), "");
+  self->n_rows = 0;
   gtk_widget_set_visible (self->chart, thing->kind == DEW_THING_FAN);
   if (forecast == NULL
       || !dew_working_point (forecast, dew_document_chamber (document), thing, &point))
@@ -274,6 +292,7 @@ dew_device_view_fill (GtkWidget *widget, DewDocument *document, const DewThing *
       gtk_widget_set_visible (widget, FALSE);
       return;
     }
+  gtk_label_set_text (GTK_LABEL (self->words), "");
   switch (thing->kind)
     {
     case DEW_THING_FAN:
@@ -299,6 +318,7 @@ dew_device_view_fill (GtkWidget *widget, DewDocument *document, const DewThing *
     default:
       break;
     }
+  end_rows (self);
   gtk_label_set_text (GTK_LABEL (self->title), point.night ? _ ("Now, by night")
                                                            : _ ("Now, by day"));
   gtk_widget_set_visible (self->words,

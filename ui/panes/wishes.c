@@ -31,10 +31,21 @@ static const struct
   { DEW_DEMAND_LIGHT, N_ ("Light"), DEW_VALUE_PPFD, 60e-6 },
 };
 
+/* Kept from forecast to forecast: a plant that is dragged is judged thirty times a
+ * second. */
+typedef struct
+{
+  GtkWidget *row;
+  GtkWidget *gets, *line, *wants; /* NULL where words alone do */
+  GtkWidget *words;
+  DewStrip   strip;
+} Row;
+
 typedef struct
 {
   GtkWidget *rows;
   GtkWidget *unknown;
+  Row        row[DEW_N_DEMANDS];
 } Wishes;
 
 #define WISHES_KEY "dew-wishes"
@@ -90,18 +101,6 @@ draw_strip (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer u
 }
 
 static GtkWidget *
-strip_new (const DewStrip *strip)
-{
-  GtkWidget *area = gtk_drawing_area_new ();
-
-  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), STRIP_HEIGHT_PX);
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), draw_strip,
-                                  g_memdup2 (strip, sizeof *strip), g_free);
-  dew_theme_connect (G_OBJECT (area), G_CALLBACK (gtk_widget_queue_draw));
-  return area;
-}
-
-static GtkWidget *
 label_new (const char *text, const char *css_class, float xalign)
 {
   GtkWidget *label = gtk_label_new (text);
@@ -144,65 +143,89 @@ is_off (const DewFitDemand *asked)
   return asked->margin < 0.0;
 }
 
-static void
-add_words (Wishes *self, const DewStanding *standing, DewDemand demand)
-{
-  g_autofree char *words = dew_fit_demand_words (&standing->fit, demand, dew_units_imperial ());
-  GtkWidget *label = label_new (words, is_off (&standing->fit.demand[demand]) ? "off-wish" : "soft",
-                                0.0f);
-
-  gtk_label_set_max_width_chars (GTK_LABEL (label), 32);
-  gtk_widget_add_css_class (label, "wish-words");
-  gtk_box_append (GTK_BOX (self->rows), label);
-}
-
-static void
-add_strip (Wishes *self, const DewStanding *standing, guint which, const DewClimate *air)
-{
-  DewDemand demand = strips[which].demand;
-  DewValue value = strips[which].value;
-  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
-  g_autofree char *wants = NULL, *gets = NULL, *spoken = NULL;
-  DewStrip strip = { .outside = is_off (&standing->fit.demand[demand]) };
-  GtkWidget *line, *title;
-
-  ends_of (&standing->kind, demand, &strip.want_lo, &strip.want_hi);
-  strip.got = dew_climate_value (air, value, &strip.band);
-  dew_strip_fit (&strip, strips[which].least_span);
-  wants = wants_text (value, strip.want_lo, strip.want_hi);
-  gets = dew_climate_words (air, value);
-  title = label_new (_ (strips[which].title), "field", 0.0f);
-  gtk_widget_set_hexpand (title, TRUE);
-  gtk_box_append (GTK_BOX (head), title);
-  gtk_box_append (GTK_BOX (head), label_new (gets, "figure", 1.0f));
-  gtk_box_append (GTK_BOX (self->rows), head);
-  line = strip_new (&strip);
-  /* Translators: for ears: what, what it gets, "wants 12 to 22 °C". */
-  spoken = g_strdup_printf (_ ("%s: %s, %s"), _ (strips[which].title), gets, wants);
-  dew_name_widget (line, spoken);
-  gtk_box_append (GTK_BOX (self->rows), line);
-  gtk_box_append (GTK_BOX (self->rows), label_new (wants, "band", 0.0f));
-  if (is_off (&standing->fit.demand[demand]) || standing->fit.demand[demand].unsure)
-    add_words (self, standing, demand);
-}
-
-static void
-add_demand (Wishes *self, const DewStanding *standing, DewDemand demand, const DewClimate *air)
+/* Which of `strips` a demand is drawn as, or -1: mist, drip and drying have one limit
+ * only, and are spoken of only where they matter. */
+static int
+strip_of (DewDemand demand)
 {
   for (guint i = 0; i < G_N_ELEMENTS (strips); i++)
     {
       if (strips[i].demand == demand)
-        {
-          add_strip (self, standing, i, air);
-          return;
-        }
+        return (int) i;
     }
-  /* Mist, drip and drying have one limit only: words do, and only where they matter. */
-  if (is_off (&standing->fit.demand[demand]))
-    add_words (self, standing, demand);
+  return -1;
+}
+
+static void
+fill_words (Row *row, const DewStanding *standing, DewDemand demand)
+{
+  const DewFitDemand *asked = &standing->fit.demand[demand];
+  gboolean off = is_off (asked);
+  g_autofree char *words = NULL;
+
+  gtk_widget_set_visible (row->words, off || (row->line != NULL && asked->unsure));
+  if (!gtk_widget_get_visible (row->words))
+    return;
+  words = dew_fit_demand_words (&standing->fit, demand, dew_units_imperial ());
+  gtk_label_set_text (GTK_LABEL (row->words), words);
+  if (off)
+    gtk_widget_add_css_class (row->words, "off-wish");
+  else
+    gtk_widget_remove_css_class (row->words, "off-wish");
+}
+
+static void
+fill_strip (Row *row, const DewStanding *standing, int which, const DewClimate *air)
+{
+  DewDemand demand = strips[which].demand;
+  DewValue value = strips[which].value;
+  DewStrip *strip = &row->strip;
+  g_autofree char *wants = NULL, *gets = NULL, *spoken = NULL;
+
+  strip->outside = is_off (&standing->fit.demand[demand]);
+  ends_of (&standing->kind, demand, &strip->want_lo, &strip->want_hi);
+  strip->got = dew_climate_value (air, value, &strip->band);
+  dew_strip_fit (strip, strips[which].least_span);
+  wants = wants_text (value, strip->want_lo, strip->want_hi);
+  gets = dew_climate_words (air, value);
+  gtk_label_set_text (GTK_LABEL (row->gets), gets);
+  gtk_label_set_text (GTK_LABEL (row->wants), wants);
+  /* Translators: for ears: what, what it gets, "wants 12 to 22 °C". */
+  spoken = g_strdup_printf (_ ("%s: %s, %s"), _ (strips[which].title), gets, wants);
+  dew_name_widget (row->line, spoken);
+  gtk_widget_queue_draw (row->line);
 }
 
 /* --- whole ------------------------------------------------------------------ */
+
+static void
+fill_rows (Wishes *self, const DewStanding *standing, const DewClimate *air, gboolean sort)
+{
+  gboolean asked[DEW_N_DEMANDS] = { FALSE };
+  GtkWidget *last = NULL;
+
+  for (int i = 0; standing->known && i < standing->n; i++)
+    {
+      DewDemand demand = standing->order[i];
+      Row *row = &self->row[demand];
+
+      asked[demand] = TRUE;
+      if (row->line != NULL)
+        fill_strip (row, standing, strip_of (demand), air);
+      fill_words (row, standing, demand);
+      if (sort)
+        gtk_box_reorder_child_after (GTK_BOX (self->rows), row->row, last);
+      last = row->row;
+    }
+  for (DewDemand demand = 0; demand < DEW_N_DEMANDS; demand++)
+    {
+      Row *row = &self->row[demand];
+
+      gtk_widget_set_visible (row->row, asked[demand]
+                                          && (row->line != NULL
+                                              || gtk_widget_get_visible (row->words)));
+    }
+}
 
 void
 dew_wishes_fill (GtkWidget *widget, DewDocument *document, const DewThing *plant)
@@ -210,23 +233,52 @@ dew_wishes_fill (GtkWidget *widget, DewDocument *document, const DewThing *plant
   Wishes *self = g_object_get_data (G_OBJECT (widget), WISHES_KEY);
   const DewForecast *forecast = dew_document_forecast (document);
   DewStanding standing;
-  GtkWidget *child;
-  gboolean known;
 
   g_return_if_fail (self != NULL && plant->kind == DEW_THING_PLANT);
 
-  while ((child = gtk_widget_get_first_child (self->rows)) != NULL)
-    gtk_box_remove (GTK_BOX (self->rows), child);
   if (!dew_standing_of (document, plant, &standing))
     {
       gtk_widget_set_visible (widget, FALSE);
       return;
     }
-  known = standing.known;
-  for (int i = 0; known && i < standing.n; i++)
-    add_demand (self, &standing, standing.order[i], &forecast->places[standing.place].mean);
-  gtk_widget_set_visible (self->unknown, !known);
+  /* Rows that change places under the eye cannot be read. */
+  fill_rows (self, &standing, &forecast->places[standing.place].mean,
+             !dew_document_lags (document));
+  gtk_widget_set_visible (self->unknown, !standing.known);
   gtk_widget_set_visible (widget, TRUE);
+}
+
+static void
+make_row (Wishes *self, DewDemand demand)
+{
+  Row *row = &self->row[demand];
+  int which = strip_of (demand);
+
+  row->row = gtk_box_new (GTK_ORIENTATION_VERTICAL, 1);
+  if (which >= 0)
+    {
+      GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
+      GtkWidget *title = label_new (_ (strips[which].title), "field", 0.0f);
+
+      row->gets = label_new ("", "figure", 1.0f);
+      row->wants = label_new ("", "band", 0.0f);
+      row->line = gtk_drawing_area_new ();
+      gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (row->line), STRIP_HEIGHT_PX);
+      gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (row->line), draw_strip, &row->strip,
+                                      NULL);
+      dew_theme_connect (G_OBJECT (row->line), G_CALLBACK (gtk_widget_queue_draw));
+      gtk_widget_set_hexpand (title, TRUE);
+      gtk_box_append (GTK_BOX (head), title);
+      gtk_box_append (GTK_BOX (head), row->gets);
+      gtk_box_append (GTK_BOX (row->row), head);
+      gtk_box_append (GTK_BOX (row->row), row->line);
+      gtk_box_append (GTK_BOX (row->row), row->wants);
+    }
+  row->words = label_new ("", "wish-words", 0.0f);
+  gtk_label_set_max_width_chars (GTK_LABEL (row->words), 32);
+  gtk_box_append (GTK_BOX (row->row), row->words);
+  gtk_widget_set_visible (row->row, FALSE);
+  gtk_box_append (GTK_BOX (self->rows), row->row);
 }
 
 GtkWidget *
@@ -242,6 +294,8 @@ dew_wishes_new (void)
                              "soft", 0.0f);
   gtk_label_set_max_width_chars (GTK_LABEL (self->unknown), 32);
   self->rows = gtk_box_new (GTK_ORIENTATION_VERTICAL, 1);
+  for (DewDemand demand = 0; demand < DEW_N_DEMANDS; demand++)
+    make_row (self, demand);
   gtk_box_append (GTK_BOX (column), label_new (_ ("Wants and gets"), "group-title", 0.0f));
   gtk_box_append (GTK_BOX (column), self->unknown);
   gtk_box_append (GTK_BOX (column), self->rows);
