@@ -14,10 +14,10 @@
 
 typedef struct
 {
-  DewChamber  *chamber;
+  DewChamber *chamber;
   DewForecast *forecast;
-  DewPrintout  printout;
-  char        *folder;
+  DewPrintout printout;
+  char *folder;
 } Scene;
 
 static void
@@ -73,14 +73,14 @@ ask (const char *const *words)
   char *out = NULL;
   int status;
 
-  g_spawn_sync (NULL, (char **) words, NULL, G_SPAWN_SEARCH_PATH | G_SPAWN_STDERR_TO_DEV_NULL,
-                NULL, NULL, &out, NULL, &status, &error);
+  g_spawn_sync (NULL, (char **) words, NULL, G_SPAWN_SEARCH_PATH | G_SPAWN_STDERR_TO_DEV_NULL, NULL,
+                NULL, &out, NULL, &status, &error);
   g_assert_no_error (error);
   g_assert_true (g_spawn_check_wait_status (status, &error));
   return out;
 }
 
-#define ASK(...) ask ((const char *const[]) { __VA_ARGS__, NULL })
+#define ASK(...) ask ((const char *const[]){ __VA_ARGS__, NULL })
 
 /* Several blanks and line ends count as one blank. */
 static char *
@@ -100,8 +100,8 @@ test_pages (Scene *scene, gconstpointer data)
 {
   static const struct
   {
-    DewPaper    paper;
-    double      outer_m[3];
+    DewPaper paper;
+    double outer_m[3];
     const char *size;
   } rows[] = {
     { DEW_PAPER_A4, { 0.7, 0.5, 1.6 }, "595.276 x 841.89 pts (A4)" },
@@ -134,9 +134,25 @@ static void
 test_words (Scene *scene, gconstpointer data)
 {
   static const char *const words[] = {
-    "Cellar cabinet", "Fan up", "Scale 1 : ", "Page 1 of 2", "Page 2 of 2", "Still air, floor left",
-    "Turn the fan past this spot.", "1 still", "A forecast is a prediction with error", "Floor",
-    "Lowest shelf", "50 %", "± 4", "7.6 min", "no exchange", "70 cm", "Front", "Right side", "by day",
+    "Cellar cabinet",
+    "Fan up",
+    "Scale 1 : ",
+    "Page 1 of 2",
+    "Page 2 of 2",
+    "Still air, floor left",
+    "Turn the fan past this spot.",
+    "1 still",
+    "A forecast is a prediction with error",
+    "Floor",
+    "Lowest shelf",
+    "50 %",
+    "± 4",
+    "7.6 min",
+    "no exchange",
+    "70 cm",
+    "Front",
+    "Right side",
+    "by day",
     "fitted scale",
   };
   g_autofree char *path = in_folder (scene, "a.pdf");
@@ -301,7 +317,8 @@ test_true_to_scale (Scene *scene, gconstpointer data)
   cairo_surface_destroy (surface);
 }
 
-/* --- pictures ----------------------------------------------------------------------------------- */
+/* --- pictures -----------------------------------------------------------------------------------
+ */
 
 static void
 test_pictures (Scene *scene, gconstpointer data)
@@ -336,7 +353,8 @@ test_pictures (Scene *scene, gconstpointer data)
   g_assert_error (error, G_IO_ERROR, G_IO_ERROR_INVALID_ARGUMENT);
 }
 
-/* --- what can go wrong ---------------------------------------------------------------------------- */
+/* --- what can go wrong
+ * ---------------------------------------------------------------------------- */
 
 static guint
 count_files (const char *folder)
@@ -373,7 +391,8 @@ test_errors (Scene *scene, gconstpointer data)
   g_assert_cmpuint (count_files (scene->folder), ==, 2);
 }
 
-/* --- the command ------------------------------------------------------------------------------------ */
+/* --- the command
+ * ------------------------------------------------------------------------------------ */
 
 static void
 as_nobody (gpointer nobody)
@@ -398,8 +417,7 @@ run (gboolean nobody, char **err, const char *const *words)
   return WEXITSTATUS (status);
 }
 
-#define RUN(nobody, err, ...) \
-  run (nobody, err, (const char *const[]) { PROGRAM, __VA_ARGS__, NULL })
+#define RUN(nobody, err, ...) run (nobody, err, (const char *const[]){ PROGRAM, __VA_ARGS__, NULL })
 
 /* Without a display; the colour, the paper and the unit reach the page. */
 static void

@@ -270,7 +270,7 @@ paint_reaches (const DewPen *pen)
     }
 }
 
-/* --- the key ------------------------------------------------------------------------------------- */
+/* --- the key ------------------------------------------------------------------------------- */
 
 /* What the marks say, after the plan's caption, where the sheet has room for it. */
 static void
