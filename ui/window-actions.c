@@ -206,7 +206,10 @@ void
 dew_window_add_states (DewWindow *self)
 {
   const DewHabits *habits = dew_habits ();
+  g_autoptr (GPropertyAction) scale
+    = g_property_action_new ("fixed-scale", self->canvas, "fixed-scale");
 
+  g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (scale));
   add_state (self, "still", NULL, g_variant_new_boolean (habits->still), G_CALLBACK (on_still));
   add_state (self, "full-screen", NULL, g_variant_new_boolean (FALSE),
              G_CALLBACK (on_full_screen));

@@ -31,26 +31,27 @@ static const Entry edit_entries[] = {
   { N_("Take off the sheet"), "win.delete", "Delete" },
   { NULL, NULL, NULL },
   { N_("Select all"), "win.select-all", "<Control>a" },
+  { N_("Select nothing"), "win.select-none", NULL },
 };
 
 static const Entry align_entries[] = {
   { N_("Left edges"), "win.align-left", NULL },
-  { N_("Middles, left to right"), "win.align-centre-x", NULL },
+  { N_("Middles, left to right"), "win.align-middle-across", NULL },
   { N_("Right edges"), "win.align-right", NULL },
   { NULL, NULL, NULL },
   { N_("Front edges"), "win.align-front", NULL },
-  { N_("Middles, front to back"), "win.align-centre-y", NULL },
+  { N_("Middles, front to back"), "win.align-middle-deep", NULL },
   { N_("Back edges"), "win.align-back", NULL },
   { NULL, NULL, NULL },
   { N_("Tops"), "win.align-top", NULL },
-  { N_("Middles, up and down"), "win.align-centre-z", NULL },
+  { N_("Middles, up and down"), "win.align-middle-high", NULL },
   { N_("Bottoms"), "win.align-bottom", NULL },
 };
 
 static const Entry gap_entries[] = {
-  { N_("From left to right"), "win.distribute-x", NULL },
-  { N_("From front to back"), "win.distribute-y", NULL },
-  { N_("Up and down"), "win.distribute-z", NULL },
+  { N_("From left to right"), "win.distribute-across", NULL },
+  { N_("From front to back"), "win.distribute-deep", NULL },
+  { N_("Up and down"), "win.distribute-high", NULL },
 };
 
 static const Entry view_entries[] = {
@@ -65,6 +66,7 @@ static const Entry view_entries[] = {
   { NULL, NULL, NULL },
   { N_("Night"), "win.night", NULL },
   { N_("Still picture"), "win.still", NULL },
+  { N_("Whole useful scale of colours"), "win.fixed-scale", NULL },
 };
 
 static const Entry units_entries[] = {

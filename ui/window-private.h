@@ -48,7 +48,8 @@ gboolean dew_window_on_sheet (DewWindow *self);
 /* window-actions.c */
 void dew_window_install_actions (GtkWidgetClass *widget_class);
 void dew_window_update_actions  (DewWindow *self);
-/* The actions that have a state: still, full-screen, night, colour, units. */
+/* The actions that have a state: still, full-screen, night, colour, fixed-scale,
+ * units. */
 void dew_window_add_states      (DewWindow *self);
 void dew_window_update_states   (DewWindow *self);
 

@@ -255,6 +255,7 @@ remember_document (DewWindow *self)
   dew_habits_set_text (&dew_habits ()->document, path);
   dew_habits_keep ();
   dew_recent_add (path);
+  dew_window_fill_recent (self);
 }
 
 gboolean

@@ -329,6 +329,94 @@ test_view_states (Fixture *fixture, gconstpointer data)
   g_assert_cmpint (g_variant_get_int32 (colour), ==, DEW_VALUE_AGE);
 }
 
+static gboolean
+has_action (GType type, const char *name)
+{
+  GtkWidgetClass *klass = g_type_class_peek (type);
+  const GVariantType *parameter;
+  const char *found, *property;
+  GType owner;
+
+  for (guint i = 0;
+       gtk_widget_class_query_action (klass, i, &owner, &found, &parameter, &property); i++)
+    if (strcmp (found, name) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+/* Counts the entries of a menu that do something, and looks that it can be done. */
+static guint
+count_entries (Fixture *fixture, GMenuModel *menu)
+{
+  guint n = 0;
+
+  for (int i = 0; i < g_menu_model_get_n_items (menu); i++)
+    {
+      static const char *const links[] = { G_MENU_LINK_SECTION, G_MENU_LINK_SUBMENU };
+      g_autofree char *action = NULL;
+
+      for (guint j = 0; j < G_N_ELEMENTS (links); j++)
+        {
+          g_autoptr (GMenuModel) inner = g_menu_model_get_item_link (menu, i, links[j]);
+
+          if (inner != NULL)
+            n += count_entries (fixture, inner);
+        }
+      if (!g_menu_model_get_item_attribute (menu, i, G_MENU_ATTRIBUTE_ACTION, "s", &action)
+          || !g_str_has_prefix (action, "win."))
+        continue;
+      n++;
+      g_test_message ("%s", action);
+      g_assert_true (has_action (DEW_TYPE_WINDOW, action)
+                     || g_action_group_has_action (G_ACTION_GROUP (fixture->window),
+                                                   action + strlen ("win.")));
+    }
+  return n;
+}
+
+static guint
+count_in_menus (Fixture *fixture, GtkWidget *widget)
+{
+  guint n = 0;
+
+  if (GTK_IS_MENU_BUTTON (widget)
+      && gtk_menu_button_get_menu_model (GTK_MENU_BUTTON (widget)) != NULL)
+    n += count_entries (fixture, gtk_menu_button_get_menu_model (GTK_MENU_BUTTON (widget)));
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    n += count_in_menus (fixture, child);
+  return n;
+}
+
+/* No line of a menu is dead, and what it hands on to the drawing arrives there. */
+static void
+test_menus (Fixture *fixture, gconstpointer data)
+{
+  static const char *const handed_on[]
+    = { "cut", "copy", "paste", "duplicate", "delete", "select-all", "select-none", "zoom-in",
+        "zoom-out", "zoom-fit", "align-left", "align-middle-across", "align-right",
+        "align-front", "align-middle-deep", "align-back", "align-top", "align-middle-high",
+        "align-bottom", "distribute-across", "distribute-deep", "distribute-high" };
+  GtkWidget *head = gtk_window_get_titlebar (GTK_WINDOW (fixture->window));
+  guint n_things = 0;
+
+  g_assert_cmpuint (count_in_menus (fixture, head), >, 80);
+  for (guint i = 0; i < G_N_ELEMENTS (handed_on); i++)
+    {
+      g_autofree char *of_window = g_strconcat ("win.", handed_on[i], NULL);
+      g_autofree char *of_canvas = g_strconcat ("canvas.", handed_on[i], NULL);
+
+      g_assert_true (has_action (DEW_TYPE_WINDOW, of_window));
+      g_assert_true (has_action (DEW_TYPE_CANVAS, of_canvas));
+    }
+  n_things = dew_document_variant (fixture->document)->things->len;
+  activate (fixture, "win.select-all");
+  activate (fixture, "win.delete");
+  g_assert_cmpuint (dew_document_variant (fixture->document)->things->len, ==, 0);
+  activate (fixture, "win.undo");
+  g_assert_cmpuint (dew_document_variant (fixture->document)->things->len, ==, n_things);
+}
+
 /* --- new --------------------------------------------------------------------- */
 
 static GtkWidget *
@@ -489,6 +577,7 @@ main (int argc, char **argv)
   ADD ("/window/no-document", test_no_document);
   ADD ("/window/focus-returns", test_focus_returns);
   ADD ("/window/view-states", test_view_states);
+  ADD ("/window/menus", test_menus);
   ADD ("/window/new", test_new);
   ADD ("/window/export", test_export);
   ADD ("/window/print", test_print);
