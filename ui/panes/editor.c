@@ -360,7 +360,8 @@ add_head (Editor *self, GtkBox *column, const DewThing *thing)
 {
   GtkWidget *kind = gtk_label_new (dew_thing_kind_label (thing->kind));
 
-  gtk_box_append (column, flat_button_new (_ ("‹ All shelves"), "back", G_CALLBACK (on_close), self));
+  gtk_box_append (column,
+                  flat_button_new (_ ("‹ All shelves"), "back", G_CALLBACK (on_close), self));
   self->name = gtk_entry_new ();
   gtk_widget_add_css_class (self->name, "title-entry");
   gtk_entry_set_has_frame (GTK_ENTRY (self->name), FALSE);

@@ -68,9 +68,10 @@ entry_of (Plants *self, const DewForecast *forecast, const DewThing *plant)
 
       entry.merit = tightest->merit;
       /* Translators: %s is "Air 0.01 m/s too slow". */
-      entry.words = tightest->margin < 0.0 && tightest->unsure
-                      ? g_strdup_printf (_ ("%s, if at all: the forecast may be off by more"), words)
-                      : g_steal_pointer (&words);
+      entry.words
+        = tightest->margin < 0.0 && tightest->unsure
+            ? g_strdup_printf (_ ("%s, if at all: the forecast may be off by more"), words)
+            : g_steal_pointer (&words);
     }
   else
     entry.words = g_strdup ("");

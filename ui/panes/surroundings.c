@@ -242,13 +242,14 @@ static const struct
 {
   const char *heading;
   const char *spoken;
-  gsize       offset;
+  gsize offset;
   DewQuantity quantity;
-  double      min, max;
+  double min, max;
 } climate_columns[N_CLIMATE_COLUMNS] = {
-  { NC_ ("time", "day"), N_ ("temperature by day"), G_STRUCT_OFFSET (DewRoom, t_day_C), DEW_QUANTITY_TEMPERATURE,
-    -20.0, 50.0 },
-  { "", N_ ("humidity by day"), G_STRUCT_OFFSET (DewRoom, rh_day), DEW_QUANTITY_FRACTION, 0.01, 1.0 },
+  { NC_ ("time", "day"), N_ ("temperature by day"), G_STRUCT_OFFSET (DewRoom, t_day_C),
+    DEW_QUANTITY_TEMPERATURE, -20.0, 50.0 },
+  { "", N_ ("humidity by day"), G_STRUCT_OFFSET (DewRoom, rh_day), DEW_QUANTITY_FRACTION, 0.01,
+    1.0 },
   { NC_ ("time", "night"), N_ ("temperature by night"), G_STRUCT_OFFSET (DewRoom, t_night_C),
     DEW_QUANTITY_TEMPERATURE, -20.0, 50.0 },
   { "", N_ ("humidity by night"), G_STRUCT_OFFSET (DewRoom, rh_night), DEW_QUANTITY_FRACTION, 0.01,
@@ -439,8 +440,8 @@ dew_room_editor_new (DewDocument *document)
 
   self->document = document;
   g_object_set_data_full (G_OBJECT (column), "dew-room", self, room_free);
-  self->form = dew_form_new (document, dew_room_fields (), find_room, NULL, self, "room", _ ("Room"),
-                             NULL);
+  self->form
+    = dew_form_new (document, dew_room_fields (), find_room, NULL, self, "room", _ ("Room"), NULL);
   gtk_box_append (GTK_BOX (column), back_new ());
   gtk_box_append (GTK_BOX (column), title_new (_ ("Room"), "pane-title"));
   gtk_box_append (GTK_BOX (column), room_chooser_new (self));
