@@ -134,10 +134,8 @@ dew_drag_body (DewDrag *drag)
 
 /* --- several ----------------------------------------------------------------------- */
 
-/* Where the box of a thing begins, and of what sits in a wall where it is along
- * that wall. */
 static void
-where (const DewChamber *chamber, const DewThing *thing, double at_m[3])
+box_corner (const DewChamber *chamber, const DewThing *thing, double at_m[3])
 {
   double hi[3];
 
@@ -155,25 +153,41 @@ way_of_held (const DewDrag *drag, double d_m[3])
   alone.chamber = trial;
   alone.variant = dew_chamber_variant (trial, drag->variant->id);
   alone.thing = dew_variant_thing (alone.variant, drag->thing->id);
-  where (trial, alone.thing, before);
+  box_corner (trial, alone.thing, before);
   if (alone.thing->kind == DEW_THING_SHELF)
     move_shelf (&alone);
   else
     slide_thing (&alone);
-  where (trial, alone.thing, after);
+  box_corner (trial, alone.thing, after);
   for (int axis = 0; axis < 3; axis++)
     d_m[axis] = after[axis] - before[axis];
 }
 
-/* A selected shelf takes along what stands on it, so that must not move twice. */
 static gboolean
-carried_by_another (const DewDrag *drag, const DewThing *thing, const guint *ids, guint n)
+seen_before (const guint *ids, guint at)
 {
-  const DewThing *carrier = dew_carrier (drag->chamber, drag->variant, thing);
-
-  for (guint i = 0; i < n && carrier != NULL; i++)
-    if (ids[i] == carrier->id)
+  for (guint i = 0; i < at; i++)
+    if (ids[i] == ids[at])
       return TRUE;
+  return FALSE;
+}
+
+/* Whether a thing is higher or lower than in `before`, a copy of all things. */
+static gboolean
+has_risen (const DewDrag *drag, const GArray *before, const DewThing *thing)
+{
+  double lo[3], hi[3], was_lo[3], was_hi[3];
+
+  for (guint i = 0; i < before->len; i++)
+    {
+      const DewThing *was = &g_array_index (before, DewThing, i);
+
+      if (was->id != thing->id)
+        continue;
+      dew_thing_box (drag->chamber, was, was_lo, was_hi);
+      dew_thing_box (drag->chamber, thing, lo, hi);
+      return lo[2] < was_lo[2] || lo[2] > was_lo[2];
+    }
   return FALSE;
 }
 
@@ -213,22 +227,37 @@ lift_standing (const DewDrag *drag, DewThing *thing, double d_m)
   dew_thing_shift (thing, 2, dew_shift_inside (lo[2], hi[2], rest - was, drag->inner_m[2]));
 }
 
+/* Shelves first: what rises with one must not rise twice. */
 static void
-move_one_of_several (const DewDrag *drag, DewThing *thing, const double d_m[3])
+move_all (const DewDrag *drag, const guint *ids, guint n, const double d_m[3])
 {
-  if (thing->kind == DEW_THING_SHELF)
-    {
-      const double up[3] = { 0, 0, d_m[2] };
+  const double up[3] = { 0, 0, d_m[2] };
+  g_autoptr (GArray) before = g_array_copy (drag->variant->things);
 
-      dew_variant_shift (drag->chamber, drag->variant, thing->id, up);
-      return;
+  for (guint i = 0; i < n; i++)
+    {
+      const DewThing *thing = dew_variant_thing (drag->variant, ids[i]);
+
+      if (thing != NULL && thing->kind == DEW_THING_SHELF && !seen_before (ids, i))
+        dew_variant_shift (drag->chamber, drag->variant, thing->id, up);
     }
-  dew_thing_shift (thing, 0, d_m[0]);
-  dew_thing_shift (thing, 1, d_m[1]);
-  if (!dew_stands (thing->kind))
-    dew_thing_shift (thing, 2, d_m[2]);
-  else if (d_m[2] != 0)
-    lift_standing (drag, thing, d_m[2]);
+  for (guint i = 0; i < n; i++)
+    {
+      DewThing *thing = dew_variant_thing (drag->variant, ids[i]);
+      gboolean carried;
+
+      if (thing == NULL || thing->kind == DEW_THING_SHELF || seen_before (ids, i))
+        continue;
+      carried = has_risen (drag, before, thing);
+      dew_thing_shift (thing, 0, d_m[0]);
+      dew_thing_shift (thing, 1, d_m[1]);
+      if (carried)
+        continue;
+      if (!dew_stands (thing->kind))
+        dew_thing_shift (thing, 2, d_m[2]);
+      else if (d_m[2] != 0)
+        lift_standing (drag, thing, d_m[2]);
+    }
 }
 
 /* Boards that would cross something or leave, and things that a board would cut. */
@@ -271,13 +300,7 @@ shift_bodies (const DewDrag *drag, const DewThing *lead, const guint *ids, guint
       d_m[axis] = way_inside (drag, ids, n, axis, d_m[axis]);
   for (int attempt = 0; attempt < 2; attempt++)
     {
-      for (guint i = 0; i < n; i++)
-        {
-          DewThing *thing = dew_variant_thing (drag->variant, ids[i]);
-
-          if (thing != NULL && !carried_by_another (drag, thing, ids, n))
-            move_one_of_several (drag, thing, d_m);
-        }
+      move_all (drag, ids, n, d_m);
       if (!did_fit || fits_together (drag, ids, n))
         return memcmp (drag->variant->things->data, before->data,
                        before->len * sizeof (DewThing)) != 0;

@@ -108,6 +108,39 @@ offer_equal_gap (DewPull *pull, const DewChamber *chamber, const DewVariant *var
            lo[cross], hi[cross]);
 }
 
+/* As far from a neighbour as that one is from the next: rows of pots. */
+static void
+offer_same_gap (DewPull *pull, const DewChamber *chamber, const DewVariant *variant,
+                const DewThing *thing, DewView view, int axis, double wanted_m,
+                const double lo[3], const double hi[3])
+{
+  const double least_gap_m = 0.003;
+  int cross = axis == dew_view_across (view) ? dew_view_up (view) : dew_view_across (view);
+
+  for (guint i = 0; i < variant->things->len; i++)
+    for (guint j = 0; j < variant->things->len; j++)
+      {
+        const DewThing *left = &g_array_index (variant->things, DewThing, i);
+        const DewThing *right = &g_array_index (variant->things, DewThing, j);
+        double left_lo[3], left_hi[3], right_lo[3], right_hi[3], gap;
+
+        if (i == j || !counts (thing, left, axis) || !counts (thing, right, axis)
+            || left->kind == DEW_THING_SHELF || right->kind == DEW_THING_SHELF)
+          continue;
+        dew_thing_box (chamber, left, left_lo, left_hi);
+        dew_thing_box (chamber, right, right_lo, right_hi);
+        gap = right_lo[axis] - left_hi[axis];
+        if (gap < least_gap_m || !same_bay (variant, lo, left_lo)
+            || !same_bay (variant, lo, right_lo)
+            || !beside (left_lo, left_hi, right_lo, right_hi, view, axis))
+          continue;
+        offer (pull, wanted_m, right_hi[axis] + gap - lo[axis], right_hi[axis] + gap / 2,
+               lo[cross], hi[cross]);
+        offer (pull, wanted_m, left_lo[axis] - gap - hi[axis], left_lo[axis] - gap / 2, lo[cross],
+               hi[cross]);
+      }
+}
+
 static double
 on_grid (double at_m)
 {
@@ -155,6 +188,7 @@ dew_snap_move (const DewChamber *chamber, const DewVariant *variant, const DewTh
       offer (&pull, d_m, other_hi[axis] - hi[axis], other_hi[axis], reach_lo, reach_hi);
     }
   offer_equal_gap (&pull, chamber, variant, thing, view, axis, d_m, lo, hi, inner[axis]);
+  offer_same_gap (&pull, chamber, variant, thing, view, axis, d_m, lo, hi);
 
   if (pull.distance < snap_m)
     {
