@@ -282,8 +282,7 @@ dew_ask_cut_new (DewDocument *document)
                                     "the drawing; nothing is cut yet."), "foot");
   gtk_box_append (body, self->verdict);
   self->more = dew_ask_list_new (self->ask, _("Other openings, the best first"));
-  self->fold = gtk_expander_new (_("Other ways"));
-  gtk_expander_set_child (GTK_EXPANDER (self->fold), self->more);
+  self->fold = dew_ask_fold_new (_("Other ways"), self->more);
   gtk_box_append (body, self->list);
   gtk_box_append (body, self->fold);
   gtk_box_append (body, self->hint);

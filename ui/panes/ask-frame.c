@@ -514,6 +514,16 @@ dew_ask_label_new (const char *text, const char *css_class)
   return label;
 }
 
+GtkWidget *
+dew_ask_fold_new (const char *title, GtkWidget *child)
+{
+  GtkWidget *fold = gtk_expander_new (title);
+
+  gtk_expander_set_child (GTK_EXPANDER (fold), child);
+  dew_name_widget (fold, title);
+  return fold;
+}
+
 void
 dew_ask_add_lines (GtkBox *box, char *const *lines, const char *css_class)
 {

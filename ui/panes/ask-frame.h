@@ -75,6 +75,8 @@ void       dew_ask_list_add   (GtkWidget *list, int answer, int number, const ch
 /* --- words --------------------------------------------------------------- */
 
 GtkWidget *dew_ask_label_new (const char *text, const char *css_class); /* wraps */
+/* Something folded away behind a title, which is also its name for screen readers. */
+GtkWidget *dew_ask_fold_new  (const char *title, GtkWidget *child);
 /* A paragraph each, of a NULL-terminated array; `box` may be empty afterwards. */
 void       dew_ask_add_lines (GtkBox *box, char *const *lines, const char *css_class);
 void       dew_ask_empty_box (GtkBox *box);

@@ -29,7 +29,7 @@ typedef struct
   DewWeights *weights;
   DewWeights  usual;
   GtkWidget  *scales[G_N_ELEMENTS (wishes)];
-  GtkWidget  *title;
+  GtkWidget  *fold, *title;
   void      (*changed) (gpointer data);
   gpointer    data;
   gboolean    filling;
@@ -49,9 +49,11 @@ all_usual (Weights *self)
 static void
 say (Weights *self)
 {
-  gtk_label_set_text (GTK_LABEL (self->title),
-                      all_usual (self) ? _("What matters: all as usual")
-                                       : _("What matters: as you set it"));
+  const char *text = all_usual (self) ? _("What matters: all as usual")
+                                      : _("What matters: as you set it");
+
+  gtk_label_set_text (GTK_LABEL (self->title), text);
+  dew_name_widget (self->fold, text);
 }
 
 static void
@@ -126,6 +128,7 @@ dew_ask_weights_new (DewWeights *weights, void (*changed) (gpointer data), gpoin
   self->changed = changed;
   self->data = data;
   g_object_set_data_full (G_OBJECT (fold), "dew-weights", self, g_free);
+  self->fold = fold;
   self->title = gtk_label_new ("");
   gtk_expander_set_label_widget (GTK_EXPANDER (fold), self->title);
   gtk_grid_set_column_spacing (GTK_GRID (grid), 10);

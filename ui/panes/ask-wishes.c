@@ -368,8 +368,7 @@ fill_standing (Wishes *self, const DewVariant *variant)
                                      "%d plants stand here; tick those that keep their place", n),
                            (int) n);
   gtk_box_prepend (GTK_BOX (box), dew_ask_label_new (title, "heading-soft"));
-  fold = gtk_expander_new (_("Plants that stand here"));
-  gtk_expander_set_child (GTK_EXPANDER (fold), box);
+  fold = dew_ask_fold_new (_("Plants that stand here"), box);
   gtk_box_append (GTK_BOX (self->standing), fold);
   return n;
 }

@@ -48,14 +48,6 @@ on_draw (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
 }
 
 static void
-on_destroy (GtkWidget *area, gpointer data)
-{
-  Glance *self = data;
-
-  g_signal_handlers_disconnect_by_data (self->document, area);
-}
-
-static void
 glance_free (gpointer data)
 {
   Glance *self = data;
@@ -73,13 +65,13 @@ dew_glance_new (DewDocument *document, gboolean legend)
 
   self->document = document;
   self->legend = legend;
-  g_object_set_data (G_OBJECT (area), GLANCE_KEY, self);
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), on_draw, self, glance_free);
+  g_object_set_data_full (G_OBJECT (area), GLANCE_KEY, self, glance_free);
+  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), on_draw, self, NULL);
   if (legend)
     gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), LEGEND_HEIGHT_PX);
   gtk_widget_set_hexpand (area, TRUE);
-  g_signal_connect_swapped (document, "view", G_CALLBACK (gtk_widget_queue_draw), area);
-  g_signal_connect (area, "destroy", G_CALLBACK (on_destroy), self);
+  g_signal_connect_object (document, "view", G_CALLBACK (gtk_widget_queue_draw), area,
+                           G_CONNECT_SWAPPED);
   dew_theme_connect (G_OBJECT (area), G_CALLBACK (gtk_widget_queue_draw));
   dew_units_connect (G_OBJECT (area), G_CALLBACK (gtk_widget_queue_draw));
   return area;

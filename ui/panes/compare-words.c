@@ -66,10 +66,8 @@ column_new (const DewComparison *comparison, int side, Column column, gboolean b
       g_autofree char *title
         = g_strdup_printf (ngettext ("%d more", "%d more", *n - MOST_LINES),
                            (int) (*n - MOST_LINES));
-      GtkWidget *fold = gtk_expander_new (title);
 
-      gtk_expander_set_child (GTK_EXPANDER (fold), more);
-      gtk_box_append (GTK_BOX (box), fold);
+      gtk_box_append (GTK_BOX (box), dew_ask_fold_new (title, more));
     }
   return box;
 }
@@ -119,10 +117,8 @@ add_side (GtkBox *box, const DewComparison *comparison, int side)
         = g_strdup_printf (ngettext ("%d change that lies within what can be known",
                                      "%d changes that lie within what can be known", n_within),
                            (int) n_within);
-      GtkWidget *fold = gtk_expander_new (words);
 
-      gtk_expander_set_child (GTK_EXPANDER (fold), within);
-      gtk_box_append (box, fold);
+      gtk_box_append (box, dew_ask_fold_new (words, within));
     }
   else
     {
