@@ -366,26 +366,3 @@ dew_catalogue_apply_room (const char *room, const char *climate, DewRoom *into)
           month_apply (rooms, row, i, into);
     }
 }
-
-/**
- * dew_cautions_text:
- *
- * The safety page, as it is shown in the window and on the command line.
- *
- * Returns: (transfer none): UTF-8, paragraphs parted by blank lines.
- */
-const char *
-dew_cautions_text (void)
-{
-  static char *text = NULL;
-
-  if (g_once_init_enter (&text))
-    {
-      g_autoptr (GBytes) bytes = resource_bytes ("cautions.txt");
-      gsize size;
-      const char *data = g_bytes_get_data (bytes, &size);
-
-      g_once_init_leave (&text, g_strndup (data, size));
-    }
-  return text;
-}
