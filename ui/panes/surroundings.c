@@ -242,9 +242,9 @@ static const struct
 {
   const char *heading;
   const char *spoken;
-  gsize offset;
+  gsize       offset;
   DewQuantity quantity;
-  double min, max;
+  double      min, max;
 } climate_columns[N_CLIMATE_COLUMNS] = {
   { NC_ ("time", "day"), N_ ("temperature by day"), G_STRUCT_OFFSET (DewRoom, t_day_C),
     DEW_QUANTITY_TEMPERATURE, -20.0, 50.0 },
