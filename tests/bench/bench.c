@@ -237,7 +237,10 @@ main (int argc, char **argv)
 
   bench_model (&bench);
   if (advice)
-    bench_advice (&bench);
+    {
+      bench_advice (&bench);
+      bench_assign (&bench);
+    }
   bench_document (&bench);
   bench_sheet (&bench);
   bench_window (&bench);

@@ -40,6 +40,7 @@ double bench_work (void);
 /* The families. */
 void bench_model  (Bench *bench); /* forecasts of the demo and of the reference cases */
 void bench_advice (Bench *bench); /* searches and sizings of the demo: some minutes */
+void bench_assign (Bench *bench); /* which plant stands where: a minute */
 void bench_document (Bench *bench); /* files and steps to take back */
 void bench_sheet  (Bench *bench); /* painting */
 void bench_window (Bench *bench); /* the running program on a display in memory */
