@@ -4,6 +4,13 @@
 # bus of its own, and lets voice.py read and act there.
 #
 # usage: voice.sh PROGRAM          (speaks TAP)
+if [ "$2" != inside ]; then
+  # The bus starts programs that talk on its output, which must not be mine.
+  exec 3>&1
+  exec xvfb-run -a -s '-screen 0 1440x900x24 -noreset' dbus-run-session -- \
+    sh "$0" "$1" inside > /dev/null
+fi
+exec >&3 3>&-
 program=$1
 here=$(dirname "$0")
 . "$here/steps.sh"

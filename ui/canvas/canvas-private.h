@@ -99,14 +99,17 @@ void dew_canvas_draw     (DewCanvas *self, GtkSnapshot *snapshot);
 /* Starts streaks if they are wanted; they end by themselves. */
 void dew_canvas_update_streaks (DewCanvas *self);
 
+/* hover.c */
+void     dew_canvas_init_hover (DewCanvas *self);
+gboolean dew_canvas_hit_at     (DewCanvas *self, double x, double y, DewHit *hit);
+void     dew_canvas_end_probe  (DewCanvas *self);
+
 /* pointer.c */
 void     dew_canvas_init_pointer (DewCanvas *self);
-gboolean dew_canvas_hit_at       (DewCanvas *self, double x, double y, DewHit *hit);
 /* Ends whatever the pointer is at, without a word to the document. */
 void     dew_canvas_end_drag     (DewCanvas *self);
 /* What a click on a part does. */
 void     dew_canvas_click        (DewCanvas *self, const DewHit *hit);
-void     dew_canvas_end_probe    (DewCanvas *self);
 
 /* dimension.c */
 void dew_canvas_begin_entry (DewCanvas *self, const DewHit *hit);

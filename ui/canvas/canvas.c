@@ -409,6 +409,7 @@ dew_canvas_init (DewCanvas *self)
   g_signal_connect_object (gtk_settings_get_default (), "notify::gtk-enable-animations",
                            G_CALLBACK (on_animations), self, G_CONNECT_SWAPPED);
   dew_units_connect (G_OBJECT (self), G_CALLBACK (on_units));
+  dew_canvas_init_hover (self);
   dew_canvas_init_pointer (self);
   dew_canvas_init_zoom (self);
   dew_canvas_init_menu (self);

@@ -5,6 +5,8 @@
 
 #include "canvas/place.h"
 
+#include <glib/gi18n.h>
+
 guint
 dew_document_add (DewDocument *self, DewThingKind kind)
 {
@@ -19,7 +21,7 @@ dew_document_add (DewDocument *self, DewThingKind kind)
   dew_place_new_thing (draft, variant, kind, dew_document_plan_bay (self), &thing);
   added = dew_variant_add (draft, variant, &thing);
   id = added->id;
-  label = g_strdup_printf ("Add %s", added->name);
+  label = g_strdup_printf (_ ("Add %s"), added->name);
   dew_document_commit (self, label, NULL);
   dew_document_select (self, id);
   return id;
@@ -34,7 +36,7 @@ dew_document_remove (DewDocument *self, guint id)
 
   if (thing == NULL)
     return;
-  label = g_strdup_printf ("Remove %s", thing->name);
+  label = g_strdup_printf (_ ("Remove %s"), thing->name);
   dew_variant_remove (variant, id);
   dew_document_commit (self, label, NULL);
 }
@@ -48,7 +50,7 @@ dew_document_show_variant (DewDocument *self, guint variant_id)
       || dew_chamber_variant (draft, variant_id) == NULL)
     return;
   draft->shown_variant = variant_id;
-  dew_document_commit (self, "Look at another variant", "look");
+  dew_document_commit (self, _ ("Look at another variant"), "look");
 }
 
 void
@@ -61,10 +63,10 @@ dew_document_copy_variant (DewDocument *self)
 
   if (shown == NULL)
     return;
-  name = g_strdup_printf ("Copy of %s", shown->name);
+  name = g_strdup_printf (_ ("Copy of %s"), shown->name);
   copy = dew_chamber_add_variant (draft, name, shown);
   draft->shown_variant = copy->id;
-  dew_document_commit (self, "Copy variant", NULL);
+  dew_document_commit (self, _ ("Copy variant"), NULL);
 }
 
 void
@@ -75,7 +77,7 @@ dew_document_rename_variant (DewDocument *self, const char *name)
   if (shown == NULL || *name == '\0')
     return;
   dew_name_set (shown->name, name);
-  dew_document_commit (self, "Rename variant", "rename-variant");
+  dew_document_commit (self, _ ("Rename variant"), "rename-variant");
 }
 
 void
@@ -93,7 +95,7 @@ dew_document_remove_variant (DewDocument *self)
     heir = &g_array_index (draft->variants, DewVariant, 1);
   draft->shown_variant = heir->id;
   dew_chamber_remove_variant (draft, gone);
-  dew_document_commit (self, "Remove variant", NULL);
+  dew_document_commit (self, _ ("Remove variant"), NULL);
 }
 
 void
@@ -106,5 +108,5 @@ dew_document_set_month (DewDocument *self, int month)
   if (draft == NULL || draft->month == month)
     return;
   draft->month = month;
-  dew_document_commit (self, "Look at another month", "month");
+  dew_document_commit (self, _ ("Look at another month"), "month");
 }

@@ -34,15 +34,16 @@ update_state (DewDocument *self)
 {
   g_free (self->state);
   if (self->obstacle != NULL)
-    self->state = g_strdup_printf ("cannot: %s", self->obstacle);
+    /* Translators: the state of the forecast; %s says why there is none. */
+    self->state = g_strdup_printf (_("cannot: %s"), self->obstacle);
   else if (self->forecast == NULL)
-    self->state = g_strdup (self->busy ? "working it out" : "");
+    self->state = g_strdup (self->busy ? _("working it out") : "");
   else if (self->peeking)
     self->state = g_strdup (_("a look at it, not taken yet"));
   else if (self->dragging)
-    self->state = g_strdup ("following");
+    self->state = g_strdup (_("following"));
   else if (dew_document_lags (self))
-    self->state = g_strdup ("settling");
+    self->state = g_strdup (_("settling"));
   else
     self->state = g_strdup (dew_forecast_state_text (self->forecast));
 }
@@ -100,7 +101,7 @@ on_answer (guint serial, DewForecast *forecast, const GError *error, gboolean mo
         self->lit_finding = -1;
     }
   else
-    set_obstacle (self, error != NULL ? error->message : "no answer", 0);
+    set_obstacle (self, error != NULL ? error->message : _("There was no answer."), 0);
   dew_document_peek_swap (self);
   dew_document_settled_or_not (self);
 }
@@ -159,7 +160,8 @@ on_saved (const GError *error, gpointer user_data)
       g_debug ("saved");
       return;
     }
-  g_signal_emit (self, signals[DEW_DOCUMENT_TROUBLE], 0, "This step could not be saved", error->message);
+  g_signal_emit (self, signals[DEW_DOCUMENT_TROUBLE], 0, _("This step could not be saved"),
+                 error->message);
 }
 
 static void

@@ -1,150 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the pointer does on the canvas: select, drag, draw a frame round several
- * things, and ask what the air is like under it. */
+/* What a press on the canvas does: select, drag, and draw a frame round several
+ * things. */
 #include "canvas/canvas-private.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
 
 #define THRESHOLD_PX 4.0
-/* The probe comes when the pointer rests for a moment and then goes along. */
-#define PROBE_AFTER_MS 350
-
-gboolean
-dew_canvas_hit_at (DewCanvas *self, double x, double y, DewHit *hit)
-{
-  DewSheet sheet;
-
-  if (dew_document_chamber (self->document) == NULL || self->layout.scale_px_m <= 0.0)
-    return FALSE;
-  dew_canvas_describe (self, &sheet);
-  return dew_sheet_hit (&sheet, &self->layout, x, y, hit);
-}
-
-/* --- the air under the pointer ----------------------------------------- */
-
-void
-dew_canvas_end_probe (DewCanvas *self)
-{
-  g_clear_handle_id (&self->probe_source, g_source_remove);
-  if (!self->probing)
-    return;
-  self->probing = FALSE;
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-}
-
-static gboolean
-on_rest (gpointer data)
-{
-  DewCanvas *self = data;
-
-  self->probe_source = 0;
-  self->probing = TRUE;
-  g_debug ("probe");
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-  return G_SOURCE_REMOVE;
-}
-
-/* Only air and what stands in it are asked about: marks speak for themselves. */
-static void
-move_probe (DewCanvas *self, const DewHit *hit, double x, double y)
-{
-  if (hit == NULL || (hit->part != DEW_PART_BAY && hit->part != DEW_PART_BODY)
-      || dew_document_forecast (self->document) == NULL
-      || !dew_layout_view_at (&self->layout, x, y, &self->probe.view)
-      || !dew_layout_to_world (&self->layout, self->probe.view, x, y, self->probe.at_m))
-    {
-      dew_canvas_end_probe (self);
-      return;
-    }
-  if (self->probing)
-    {
-      gtk_widget_queue_draw (GTK_WIDGET (self));
-      return;
-    }
-  g_clear_handle_id (&self->probe_source, g_source_remove);
-  self->probe_source = g_timeout_add (PROBE_AFTER_MS, on_rest, self);
-}
-
-/* --- hover ------------------------------------------------------------- */
-
-static const char *
-resize_cursor (const DewHit *hit)
-{
-  gboolean across = hit->view == DEW_VIEW_SIDE ? hit->axis == 1 : hit->axis == 0;
-
-  return across ? "ew-resize" : "ns-resize";
-}
-
-static const char *
-cursor_for (const DewHit *hit)
-{
-  switch (hit->part)
-    {
-    case DEW_PART_BODY:
-    case DEW_PART_LIFT:
-      return "grab";
-    case DEW_PART_LO:
-    case DEW_PART_HI:
-    case DEW_PART_WALL:
-      return resize_cursor (hit);
-    case DEW_PART_AIM:
-      return "crosshair";
-    case DEW_PART_DIMENSION:
-      return "text";
-    case DEW_PART_FLAG:
-    case DEW_PART_LEGEND:
-      return "pointer";
-    default:
-      return NULL;
-    }
-}
-
-static void
-hover (DewCanvas *self, double x, double y)
-{
-  DewHit hit;
-  gboolean any = dew_canvas_hit_at (self, x, y, &hit);
-  guint id = any && hit.part != DEW_PART_BAY ? hit.thing_id : 0;
-  int bay = any && hit.part == DEW_PART_BAY ? hit.index : -1;
-  int finding = any && hit.part == DEW_PART_FLAG ? hit.index : -1;
-
-  gtk_widget_set_cursor_from_name (GTK_WIDGET (self), self->space_down ? "grab"
-                                                      : any            ? cursor_for (&hit)
-                                                                       : NULL);
-  if (id != self->hover_id || bay != self->hover_bay)
-    {
-      self->hover_id = id;
-      self->hover_bay = bay;
-      dew_canvas_redraw (self, FALSE);
-    }
-  dew_document_light_finding (self->document, finding);
-  move_probe (self, any ? &hit : NULL, x, y);
-}
-
-static void
-on_motion (DewCanvas *self, double x, double y)
-{
-  /* GTK also tells of the pointer when it has not moved. */
-  if (x == self->pointer_x && y == self->pointer_y)
-    return;
-  self->pointer_x = x;
-  self->pointer_y = y;
-  if (self->press == DEW_PRESS_NONE && !self->carrying)
-    hover (self, x, y);
-}
-
-static void
-on_leave (DewCanvas *self)
-{
-  dew_canvas_end_probe (self);
-  if (self->press != DEW_PRESS_NONE || self->carrying)
-    return;
-  self->hover_id = 0;
-  self->hover_bay = -1;
-  dew_document_light_finding (self->document, -1);
-  dew_canvas_redraw (self, FALSE);
-}
 
 /* --- a frame round several things --------------------------------------- */
 
@@ -511,45 +373,6 @@ dew_canvas_cancel (DewCanvas *self)
   return TRUE;
 }
 
-/* --- words beside the pointer ------------------------------------------- */
-
-static char *
-tooltip_text (DewCanvas *self, double x, double y)
-{
-  const DewForecast *forecast = dew_document_forecast (self->document);
-  DewHit hit;
-
-  if (self->press != DEW_PRESS_NONE || self->carrying || !dew_canvas_hit_at (self, x, y, &hit))
-    return NULL;
-  switch (hit.part)
-    {
-    case DEW_PART_FLAG:
-      return forecast != NULL && hit.index < forecast->n_findings
-               ? g_strdup (forecast->findings[hit.index].title)
-               : NULL;
-    case DEW_PART_DIMENSION:
-      return g_strdup (_ ("Click to type another length"));
-    case DEW_PART_LIFT:
-      return g_strdup (_ ("Pull to open or close the flap"));
-    case DEW_PART_LEGEND:
-      return g_strdup (self->fixed_scale ? _ ("Click to fit the colours to this picture")
-                                         : _ ("Click to show the whole useful range"));
-    default:
-      return NULL;
-    }
-}
-
-static gboolean
-on_query_tooltip (DewCanvas *self, int x, int y, gboolean keyboard, GtkTooltip *tooltip)
-{
-  g_autofree char *text = keyboard ? NULL : tooltip_text (self, x, y);
-
-  if (text == NULL)
-    return FALSE;
-  gtk_tooltip_set_text (tooltip, text);
-  return TRUE;
-}
-
 /* --- the space bar ------------------------------------------------------- */
 
 /* Held down it lets the pointer shift the drawing; alone it takes the thing with
@@ -590,7 +413,6 @@ on_key_released (DewCanvas *self, guint key)
 void
 dew_canvas_init_pointer (DewCanvas *self)
 {
-  GtkEventController *motion = gtk_event_controller_motion_new ();
   GtkEventController *keys = gtk_event_controller_key_new ();
 
   self->drag = gtk_gesture_drag_new ();
@@ -601,16 +423,8 @@ dew_canvas_init_pointer (DewCanvas *self)
   g_signal_connect_swapped (self->drag, "cancel", G_CALLBACK (on_drag_cancel), self);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (self->drag));
 
-  g_signal_connect_swapped (motion, "enter", G_CALLBACK (on_motion), self);
-  g_signal_connect_swapped (motion, "motion", G_CALLBACK (on_motion), self);
-  g_signal_connect_swapped (motion, "leave", G_CALLBACK (on_leave), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), motion);
-
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (on_key), self);
   g_signal_connect_swapped (keys, "key-released", G_CALLBACK (on_key_released), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
-
-  gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);
-  g_signal_connect (self, "query-tooltip", G_CALLBACK (on_query_tooltip), NULL);
 }
