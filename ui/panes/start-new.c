@@ -22,7 +22,7 @@
 #define FORM_PX 340
 #define NUMBER_CHARS 7
 #define MIN_PER_LINE 2
-#define MAX_PER_LINE 6
+#define MAX_PER_LINE 8
 
 typedef struct
 {
@@ -231,6 +231,7 @@ cards_new (New *self)
   gtk_flow_box_set_min_children_per_line (cards, MIN_PER_LINE);
   gtk_flow_box_set_max_children_per_line (cards, MAX_PER_LINE);
   gtk_flow_box_set_row_spacing (cards, 4);
+  gtk_widget_set_valign (self->cards, GTK_ALIGN_START);
   gtk_widget_add_css_class (self->cards, "cards");
   dew_name_widget (self->cards, _("Kinds of enclosure"));
   self->own = dew_card_new (_("My own sizes"));
@@ -439,15 +440,14 @@ dew_new_page_new (DewNewMade made, gpointer user_data)
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), cards_new (self));
-  gtk_widget_set_hexpand (scroll, TRUE);
+  /* As wide as its row of cards, so that the form stays near them on a wide screen. */
+  gtk_scrolled_window_set_propagate_natural_width (GTK_SCROLLED_WINDOW (scroll), TRUE);
   gtk_widget_set_vexpand (row, TRUE);
   dew_name_widget (scroll, _("Kinds of enclosure"));
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (form_scroll), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (form_scroll), form_new (self));
   dew_name_widget (form_scroll, _("Sizes, name and room"));
-  /* Else it would share the width, as its fields expand. */
-  gtk_widget_set_hexpand (form_scroll, FALSE);
   gtk_box_append (GTK_BOX (row), scroll);
   gtk_box_append (GTK_BOX (row), form_scroll);
   gtk_box_append (GTK_BOX (column), row);

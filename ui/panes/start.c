@@ -50,6 +50,9 @@ on_read (GObject *source, GAsyncResult *result, gpointer user_data)
   g_autoptr (DewChamber) chamber = g_task_propagate_pointer (G_TASK (result), &error);
   GtkWidget *cards = gtk_widget_get_parent (card);
 
+  /* The page was left meanwhile, and with it went what is in the card. */
+  if (cards == NULL)
+    return;
   if (chamber != NULL)
     {
       g_autofree char *words = words_about (chamber);
@@ -59,8 +62,7 @@ on_read (GObject *source, GAsyncResult *result, gpointer user_data)
     }
   else
     dew_card_set_words (card, _("cannot be read"));
-  if (cards != NULL)
-    dew_cards_fit (GTK_FLOW_BOX (cards));
+  dew_cards_fit (GTK_FLOW_BOX (cards));
 }
 
 static GtkWidget *
@@ -99,6 +101,8 @@ documents_new (Start *self, char **paths)
   gtk_flow_box_set_homogeneous (GTK_FLOW_BOX (cards), TRUE);
   gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (cards), 6);
   gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (cards), 18);
+  gtk_widget_set_valign (cards, GTK_ALIGN_START);
+  gtk_widget_set_halign (cards, GTK_ALIGN_START);
   gtk_widget_add_css_class (cards, "cards");
   dew_name_widget (cards, _("Enclosures you had open"));
   for (guint i = 0; paths[i] != NULL; i++)
