@@ -14,8 +14,8 @@
 typedef struct
 {
   gboolean json, imperial, walls;
-  char    *variant, *weights, *fan;
-  int      month, candidates, threads, members;
+  char *variant, *weights, *fan;
+  int month, candidates, threads, members;
 } Words;
 
 static gboolean
@@ -32,11 +32,13 @@ check_words (const Words *words, DewWeights *weights)
 
   dew_weights_init (weights);
   if (words->month < 0 || words->month > 12)
-    dew_command_complain (DEW_EXIT_USAGE, _("--month: is %d; give 1 to 12"), words->month);
+    dew_command_complain (DEW_EXIT_USAGE, _ ("--month: is %d; give 1 to 12"), words->month);
   else if (words->candidates < 0 || words->candidates > CANDIDATES_MAX)
-    dew_command_complain (DEW_EXIT_USAGE, _("--candidates: is %d; give 1 to %d"), words->candidates, CANDIDATES_MAX);
+    dew_command_complain (DEW_EXIT_USAGE, _ ("--candidates: is %d; give 1 to %d"),
+                          words->candidates, CANDIDATES_MAX);
   else if (words->threads < 0 || words->threads > THREADS_MAX)
-    dew_command_complain (DEW_EXIT_USAGE, _("--threads: is %d; give 1 to %d"), words->threads, THREADS_MAX);
+    dew_command_complain (DEW_EXIT_USAGE, _ ("--threads: is %d; give 1 to %d"), words->threads,
+                          THREADS_MAX);
   else if (words->weights != NULL && !dew_weights_parse (words->weights, weights, &error))
     dew_command_complain (DEW_EXIT_USAGE, "--weights: %s", error->message);
   else
@@ -61,14 +63,14 @@ find_fan (const DewVariant *variant, const char *name, guint *id)
   return *id != 0;
 }
 
-/* --- the three questions -------------------------------------------------------------------- */
+/* --- the three questions ------------------------------------------------- */
 
 typedef struct
 {
-  const char       *path;
-  const Words      *words;
+  const char *path;
+  const Words *words;
   const DewWeights *weights;
-  DewChamber       *chamber;
+  DewChamber *chamber;
   const DewVariant *variant;
 } Ask;
 
@@ -100,8 +102,8 @@ ask_fan (const Ask *ask, GError **error)
     }
   if (!find_fan (ask->variant, ask->words->fan, &q.fan_id))
     {
-      g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, _("there is no fan \"%s\" in this variant"),
-                   ask->words->fan);
+      g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
+                   _ ("there is no fan \"%s\" in this variant"), ask->words->fan);
       return NULL;
     }
   advice = dew_fan_advise (ask->chamber, ask->variant->id, &q, NULL, error);
@@ -173,7 +175,8 @@ advise_file (const char *question, const char *path, const Words *words)
   while (q < G_N_ELEMENTS (questions) && strcmp (questions[q].word, question) != 0)
     q++;
   if (q == G_N_ELEMENTS (questions))
-    return dew_command_complain (DEW_EXIT_USAGE, _("\"%s\" is no question; ask fan, moisture or cut"), question);
+    return dew_command_complain (DEW_EXIT_USAGE,
+                                 _ ("\"%s\" is no question; ask fan, moisture or cut"), question);
   if (!check_words (words, &weights))
     return DEW_EXIT_USAGE;
   chamber = dew_command_load (path);
@@ -184,7 +187,8 @@ advise_file (const char *question, const char *path, const Words *words)
   ask.chamber = chamber;
   ask.variant = dew_command_variant (chamber, words->variant);
   if (ask.variant == NULL)
-    return dew_command_complain (DEW_EXIT_NO, _("%s: there is no variant \"%s\"; see dewtier check %s"), path,
+    return dew_command_complain (DEW_EXIT_NO,
+                                 _ ("%s: there is no variant \"%s\"; see dewtier check %s"), path,
                                  words->variant, path);
   if (words->json)
     dew_command_speak_plainly ();
@@ -199,28 +203,33 @@ dew_command_advise (int argc, char **argv)
 {
   Words words = { 0 };
   const GOptionEntry entries[] = {
-    { "json", 0, 0, G_OPTION_ARG_NONE, &words.json, _("Answer in JSON, in SI units"), NULL },
-    { "variant", 0, 0, G_OPTION_ARG_STRING, &words.variant, _("Another variant than the one shown"), _("NAME") },
-    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, _("Another month, January is 1"), "1..12" },
-    { "fan", 0, 0, G_OPTION_ARG_STRING, &words.fan, _("Which fan, where there are several"), _("NAME") },
-    { "walls", 0, 0, G_OPTION_ARG_NONE, &words.walls, _("Also try the fan in the walls, and inside"), NULL },
-    { "candidates", 0, 0, G_OPTION_ARG_INT, &words.candidates, _("How many places of the fan to try, about"),
-      _("N") },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &words.json, _ ("Answer in JSON, in SI units"), NULL },
+    { "variant", 0, 0, G_OPTION_ARG_STRING, &words.variant,
+      _ ("Another variant than the one shown"), _ ("NAME") },
+    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, _ ("Another month, January is 1"), "1..12" },
+    { "fan", 0, 0, G_OPTION_ARG_STRING, &words.fan, _ ("Which fan, where there are several"),
+      _ ("NAME") },
+    { "walls", 0, 0, G_OPTION_ARG_NONE, &words.walls,
+      _ ("Also try the fan in the walls, and inside"), NULL },
+    { "candidates", 0, 0, G_OPTION_ARG_INT, &words.candidates,
+      _ ("How many places of the fan to try, about"), _ ("N") },
     { "weights", 0, 0, G_OPTION_ARG_STRING, &words.weights,
-      _("What counts how much: humid, warmth, even, fresh, dry, gentle, water, quiet; day: share of the day"),
+      _ ("What counts how much: humid, warmth, even, fresh, dry, gentle, water, quiet; day: share "
+         "of the day"),
       "even=2,water=1" },
     { "members", 0, 0, G_OPTION_ARG_INT, &words.members,
-      _("Forecasts with other unknowns, for the bands; -1: without bands"), _("N") },
-    { "threads", 0, 0, G_OPTION_ARG_INT, &words.threads, _("Processors to use at most"), _("N") },
-    { "imperial", 0, 0, G_OPTION_ARG_NONE, &words.imperial, _("Words in degrees Fahrenheit, inches and quarts"),
-      NULL },
+      _ ("Forecasts with other unknowns, for the bands; -1: without bands"), _ ("N") },
+    { "threads", 0, 0, G_OPTION_ARG_INT, &words.threads, _ ("Processors to use at most"), _ ("N") },
+    { "imperial", 0, 0, G_OPTION_ARG_NONE, &words.imperial,
+      _ ("Words in degrees Fahrenheit, inches and quarts"), NULL },
     { NULL },
   };
   int code;
 
-  if (dew_command_parse (&argc, &argv, entries, _("fan|moisture|cut FILE"),
-                         _("Advises where the fan goes, how much water it takes, whether to cut the cover."), 2, 2,
-                         &code))
+  if (dew_command_parse (
+        &argc, &argv, entries, _ ("fan|moisture|cut FILE"),
+        _ ("Advises where the fan goes, how much water it takes, whether to cut the cover."), 2, 2,
+        &code))
     code = advise_file (argv[1], argv[2], &words);
   g_free (words.variant);
   g_free (words.weights);

@@ -36,7 +36,7 @@ write_words (GString *out, int indent, const char *key, char *const *words)
   dew_json_close (out, indent, ']');
 }
 
-/* --- what all have ------------------------------------------------------------------------ */
+/* --- what all have ------------------------------------------------------- */
 
 static void
 write_head (GString *out, const char *asks, const char *path, const DewChamber *chamber,
@@ -131,12 +131,20 @@ write_changes (GString *out, int indent, const GArray *bays)
       const struct
       {
         const char *key;
-        double      value;
-      } reals[] = { { "t_C", c->t_C }, { "rh", c->rh }, { "speed_m_s", c->speed_m_s },
-                    { "still_share", c->still_share }, { "age_s", c->age_s }, { "even_rh", c->even_rh },
-                    { "drip_kg_s", c->drip_kg_s }, { "d_t_K", c->d_t_K }, { "d_rh", c->d_rh },
-                    { "d_speed_m_s", c->d_speed_m_s }, { "d_still_share", c->d_still_share },
-                    { "d_age_s", c->d_age_s }, { "d_even_rh", c->d_even_rh },
+        double value;
+      } reals[] = { { "t_C", c->t_C },
+                    { "rh", c->rh },
+                    { "speed_m_s", c->speed_m_s },
+                    { "still_share", c->still_share },
+                    { "age_s", c->age_s },
+                    { "even_rh", c->even_rh },
+                    { "drip_kg_s", c->drip_kg_s },
+                    { "d_t_K", c->d_t_K },
+                    { "d_rh", c->d_rh },
+                    { "d_speed_m_s", c->d_speed_m_s },
+                    { "d_still_share", c->d_still_share },
+                    { "d_age_s", c->d_age_s },
+                    { "d_even_rh", c->d_even_rh },
                     { "d_drip_kg_s", c->d_drip_kg_s } };
 
       begin (out, indent + 1, NULL, '{');
@@ -157,7 +165,7 @@ finish (GString *out)
   return g_string_free (out, FALSE);
 }
 
-/* --- fan ------------------------------------------------------------------------------------ */
+/* --- fan ----------------------------------------------------------------- */
 
 static void
 write_fan (GString *out, int indent, const DewFan *fan)
@@ -262,7 +270,7 @@ dew_report_fan_json (const char *path, const DewChamber *chamber, const DewVaria
   return finish (out);
 }
 
-/* --- moisture ---------------------------------------------------------------------------------- */
+/* --- moisture ------------------------------------------------------------ */
 
 static void
 write_point (GString *out, int indent, const char *key, const DewSizingPoint *p)
@@ -357,7 +365,7 @@ dew_report_moisture_json (const char *path, const DewChamber *chamber, const Dew
   return finish (out);
 }
 
-/* --- openings -------------------------------------------------------------------------------------- */
+/* --- openings ------------------------------------------------------------ */
 
 static void
 write_openings (GString *out, int indent, const GArray *openings)

@@ -12,9 +12,10 @@ static void
 append_wants (GString *out, const DewWants *wants)
 {
   if (wants->usual)
-    g_string_append_printf (out, "%s\n",
-                            _("No plant of a known kind stands here or is wished for; judged by what cool growers "
-                              "usually want."));
+    g_string_append_printf (
+      out, "%s\n",
+      _ ("No plant of a known kind stands here or is wished for; judged by what cool growers "
+         "usually want."));
   for (int c = 0; wants->contradictions[c] != NULL; c++)
     g_string_append_printf (out, "%s\n", wants->contradictions[c]);
 }
@@ -33,12 +34,12 @@ append_parts (GString *out, const DewObjective *o)
     {
       const DewPartInfo *info = dew_part_info (p);
 
-      g_string_append_printf (out, "    %-22s %8.*f %-7s %4.2f\n", _(info->name), info->digits, o->raw[p],
-                              _(info->unit), o->merit[p]);
+      g_string_append_printf (out, "    %-22s %8.*f %-7s %4.2f\n", _ (info->name), info->digits,
+                              o->raw[p], _ (info->unit), o->merit[p]);
     }
 }
 
-/* --- fan -------------------------------------------------------------------------------------- */
+/* --- fan ----------------------------------------------------------------- */
 
 static void
 append_option (GString *out, const DewFanOption *o, int number)
@@ -47,24 +48,29 @@ append_option (GString *out, const DewFanOption *o, int number)
   if (number > 0)
     g_string_append_printf (out, "%d. %s\n", number, o->title);
   else
-    g_string_append_printf (out, "%s: %s\n", _("Now"), o->title);
+    g_string_append_printf (out, "%s: %s\n", _ ("Now"), o->title);
   if (o->candidate >= 0)
-    g_string_append_printf (out, _("    at %.2f, %.2f, %.2f m; turned to %.0f°, tilted up %.0f°"), o->fan.x_m,
-                            o->fan.y_m, o->fan.z_m, o->fan.azimuth_rad * 180.0 / G_PI,
+    g_string_append_printf (out,
+                            _ ("    at %.2f, %.2f, %.2f m; turned to %.0f°, "
+                               "tilted up %.0f°"),
+                            o->fan.x_m, o->fan.y_m, o->fan.z_m, o->fan.azimuth_rad * 180.0 / G_PI,
                             o->fan.elevation_rad * 180.0 / G_PI);
   if (o->candidate >= 0 && o->speed_factor != 1.0)
-    g_string_append_printf (out, _("; %.0f %% of its speed"), 100.0 * o->speed_factor);
+    g_string_append_printf (out, _ ("; %.0f %% of its speed"), 100.0 * o->speed_factor);
   if (o->candidate >= 0 && o->opening_factor != 1.0)
-    g_string_append_printf (out, _("; openings at %.0f %%"), 100.0 * o->opening_factor);
+    g_string_append_printf (out, _ ("; openings at %.0f %%"), 100.0 * o->opening_factor);
   if (o->candidate >= 0)
     g_string_append_c (out, '\n');
   if (number == 0)
-    g_string_append_printf (out, _("    merit %.3f\n"), o->objective.value);
+    g_string_append_printf (out, _ ("    merit %.3f\n"), o->objective.value);
   else if (isnan (o->band))
-    g_string_append_printf (out, _("    merit %.3f, %+.3f against now\n"), o->objective.value, o->gain);
+    g_string_append_printf (out, _ ("    merit %.3f, %+.3f against now\n"), o->objective.value,
+                            o->gain);
   else
-    g_string_append_printf (out, o->sure ? _("    merit %.3f, %+.3f ± %.3f against now: better\n")
-                                         : _("    merit %.3f, %+.3f ± %.3f against now: within the band\n"),
+    g_string_append_printf (out,
+                            o->sure
+                              ? _ ("    merit %.3f, %+.3f ± %.3f against now: better\n")
+                              : _ ("    merit %.3f, %+.3f ± %.3f against now: within the band\n"),
                             o->objective.value, o->gain, o->band);
   append_parts (out, &o->objective);
   append_words (out, o->words);
@@ -73,17 +79,20 @@ append_option (GString *out, const DewFanOption *o, int number)
 static void
 append_bays (GString *out, const DewFanAdvice *advice)
 {
-  g_string_append_printf (out, "\n%-16s %s\n", "", _("humidity %, its spread, warmth °C, still air % (now, then 1, 2 ...)"));
+  g_string_append_printf (out, "\n%-16s %s\n", "",
+                          _ ("humidity %, its spread, warmth °C, still air % (now, then 1, "
+                             "2 ...)"));
   for (guint b = advice->present.bays->len; b > 0; b--)
     {
-      g_string_append_printf (out, "%-16s", g_array_index (advice->present.bays, DewBayChange, b - 1).name);
+      g_string_append_printf (out, "%-16s",
+                              g_array_index (advice->present.bays, DewBayChange, b - 1).name);
       for (int o = -1; o < advice->n_options; o++)
         {
           const DewFanOption *option = o < 0 ? &advice->present : &advice->options[o];
           const DewBayChange *c = &g_array_index (option->bays, DewBayChange, b - 1);
 
-          g_string_append_printf (out, "  %3.0f %4.1f %5.1f %3.0f ", 100.0 * c->rh, 100.0 * c->even_rh, c->t_C,
-                                  100.0 * c->still_share);
+          g_string_append_printf (out, "  %3.0f %4.1f %5.1f %3.0f ", 100.0 * c->rh,
+                                  100.0 * c->even_rh, c->t_C, 100.0 * c->still_share);
         }
       g_string_append_c (out, '\n');
     }
@@ -96,12 +105,15 @@ dew_report_fan_text (const DewVariant *variant, const DewFanAdvice *advice)
 
   g_string_append_printf (out, "%s: %s\n", variant->name, advice->verdict);
   append_wants (out, advice->wants);
-  g_string_append_printf (out, ngettext ("%d place and direction tried, %d forecast to the end, in %.1f s.\n",
-                                         "%d places and directions tried, %d forecasts to the end, in %.1f s.\n",
-                                         advice->n_candidates),
-                          advice->n_candidates, advice->settled_forecasts, advice->seconds);
+  g_string_append_printf (
+    out,
+    ngettext ("%d place and direction tried, %d forecast to the end, in %.1f s.\n",
+              "%d places and directions tried, %d forecasts to the end, in %.1f s.\n",
+              advice->n_candidates),
+    advice->n_candidates, advice->settled_forecasts, advice->seconds);
   if (advice->fan_id == 0)
-    g_string_append_printf (out, "%s\n", _("There is no fan in this variant; a usual one of 12 cm was tried."));
+    g_string_append_printf (out, "%s\n",
+                            _ ("There is no fan in this variant; a usual one of 12 cm was tried."));
   append_option (out, &advice->present, 0);
   for (int o = 0; o < advice->n_options; o++)
     append_option (out, &advice->options[o], o + 1);
@@ -109,7 +121,7 @@ dew_report_fan_text (const DewVariant *variant, const DewFanAdvice *advice)
   return g_string_free (out, FALSE);
 }
 
-/* --- moisture ------------------------------------------------------------------------------------- */
+/* --- moisture ------------------------------------------------------------ */
 
 static char *
 x_in_words (DewSizing sizing, double x)
@@ -119,11 +131,11 @@ x_in_words (DewSizing sizing, double x)
     case DEW_SIZING_POTS:
       return g_strdup_printf ("%.0f", x);
     case DEW_SIZING_HUMIDIFIER:
-      return g_strdup_printf (_("%.1f mL/h"), x * ML_PER_KG * S_PER_H);
+      return g_strdup_printf (_ ("%.1f mL/h"), x * ML_PER_KG * S_PER_H);
     case DEW_SIZING_VENT:
-      return g_strdup_printf (_("%.0f %%"), 100.0 * x);
+      return g_strdup_printf (_ ("%.0f %%"), 100.0 * x);
     default:
-      return g_strdup_printf (_("%.0f h"), x);
+      return g_strdup_printf (_ ("%.0f h"), x);
     }
 }
 
@@ -132,15 +144,16 @@ append_point (GString *out, const char *x, const DewSizingPoint *p)
 {
   g_string_append_printf (out, "    %-12s", x);
   for (int b = 0; b < p->n_bays; b++)
-    g_string_append_printf (out, " %3.0f/%-3.0f", 100.0 * p->bays[b].rh, 100.0 * p->bays[b].rh_night);
-  g_string_append_printf (out, _("  %5.1f points off, %.2f L/day%s\n"), p->miss, p->water_kg_day,
-                          p->holds ? _(", holds") : "");
+    g_string_append_printf (out, " %3.0f/%-3.0f", 100.0 * p->bays[b].rh,
+                            100.0 * p->bays[b].rh_night);
+  g_string_append_printf (out, _ ("  %5.1f points off, %.2f L/day%s\n"), p->miss, p->water_kg_day,
+                          p->holds ? _ (", holds") : "");
 }
 
 static void
 append_curve (GString *out, const DewSizingCurve *curve)
 {
-  g_string_append_printf (out, "\n%s: %s\n", _(dew_sizing_name (curve->sizing)),
+  g_string_append_printf (out, "\n%s: %s\n", _ (dew_sizing_name (curve->sizing)),
                           curve->words != NULL ? curve->words : "");
   for (guint p = 0; p < curve->points->len; p++)
     {
@@ -158,11 +171,12 @@ dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *ad
 
   g_string_append_printf (out, "%s\n", variant->name);
   append_wants (out, advice->wants);
-  g_string_append_printf (out, "%s\n", _("Humidity of each bay by day/by night in %, from the floor up:"));
-  append_point (out, _("now"), &advice->present);
+  g_string_append_printf (out, "%s\n",
+                          _ ("Humidity of each bay by day/by night in %, from the floor up:"));
+  append_point (out, _ ("now"), &advice->present);
   if (advice->without.n_bays > 0)
     {
-      append_point (out, _("without it"), &advice->without);
+      append_point (out, _ ("without it"), &advice->without);
       g_string_append_printf (out, "%s\n", advice->without_words);
     }
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
@@ -170,7 +184,7 @@ dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *ad
   return g_string_free (out, FALSE);
 }
 
-/* --- openings ----------------------------------------------------------------------------------------- */
+/* --- openings ------------------------------------------------------------ */
 
 char *
 dew_report_openings_text (const DewVariant *variant, const DewOpeningAdvice *advice)
@@ -190,12 +204,15 @@ dew_report_openings_text (const DewVariant *variant, const DewOpeningAdvice *adv
           continue;
         }
       if (o->drawn || isnan (o->band))
-        g_string_append_printf (out, _("    merit %.3f; air changed %.1f times an hour, %.2f L/day of water\n"),
-                                o->objective.value, o->exchange_1_h, o->water_kg_day);
+        g_string_append_printf (
+          out, _ ("    merit %.3f; air changed %.1f times an hour, %.2f L/day of water\n"),
+          o->objective.value, o->exchange_1_h, o->water_kg_day);
       else
-        g_string_append_printf (out, _("    merit %.3f, %+.3f ± %.3f; air changed %.1f times an hour, %.2f L/day of "
-                                       "water\n"),
-                                o->objective.value, o->gain, o->band, o->exchange_1_h, o->water_kg_day);
+        g_string_append_printf (
+          out,
+          _ ("    merit %.3f, %+.3f ± %.3f; air changed %.1f times an hour, %.2f L/day of "
+             "water\n"),
+          o->objective.value, o->gain, o->band, o->exchange_1_h, o->water_kg_day);
       append_words (out, o->words);
     }
   return g_string_free (out, FALSE);

@@ -24,18 +24,19 @@
 #define QUARTS_PER_L 1.0567
 #define FT_MIN_PER_M_S 196.85
 
-/* --- bays ------------------------------------------------------------------------------- */
+/* --- bays ---------------------------------------------------------------- */
 
 char *
 dew_advice_bay_name (int shelf)
 {
-  static const char *const names[] = { N_("Floor"), N_("Lowest shelf"), N_("Second shelf"), N_("Third shelf"),
-                                       N_("Fourth shelf"), N_("Fifth shelf"), N_("Sixth shelf"),
-                                       N_("Seventh shelf"), N_("Eighth shelf") };
+  static const char *const names[]
+    = { N_ ("Floor"),       N_ ("Lowest shelf"),  N_ ("Second shelf"),
+        N_ ("Third shelf"), N_ ("Fourth shelf"),  N_ ("Fifth shelf"),
+        N_ ("Sixth shelf"), N_ ("Seventh shelf"), N_ ("Eighth shelf") };
 
   if (shelf >= 0 && shelf < (int) G_N_ELEMENTS (names))
-    return g_strdup (_(names[shelf]));
-  return g_strdup_printf (_("Shelf %d"), shelf);
+    return g_strdup (_ (names[shelf]));
+  return g_strdup_printf (_ ("Shelf %d"), shelf);
 }
 
 typedef struct
@@ -81,8 +82,8 @@ bay_state (const DewForecast *day, const DewForecast *night, int b)
 }
 
 GArray *
-dew_bay_changes (const DewForecast *day_new, const DewForecast *night_new, const DewForecast *day_old,
-                 const DewForecast *night_old)
+dew_bay_changes (const DewForecast *day_new, const DewForecast *night_new,
+                 const DewForecast *day_old, const DewForecast *night_old)
 {
   GArray *changes = g_array_new (FALSE, TRUE, sizeof (DewBayChange));
   const DewForecast *any = day_new != NULL ? day_new : night_new;
@@ -92,13 +93,21 @@ dew_bay_changes (const DewForecast *day_new, const DewForecast *night_new, const
   for (int b = 0; b < n; b++)
     {
       BayState is = bay_state (day_new, night_new, b), was = bay_state (day_old, night_old, b);
-      DewBayChange c = { .bay = b, .t_C = is.t_C, .rh = is.rh, .speed_m_s = is.speed_m_s,
-                         .still_share = is.still_share, .age_s = is.age_s, .even_rh = is.even_rh,
-                         .d_t_K = is.t_C - was.t_C, .d_rh = is.rh - was.rh,
+      DewBayChange c = { .bay = b,
+                         .t_C = is.t_C,
+                         .rh = is.rh,
+                         .speed_m_s = is.speed_m_s,
+                         .still_share = is.still_share,
+                         .age_s = is.age_s,
+                         .even_rh = is.even_rh,
+                         .d_t_K = is.t_C - was.t_C,
+                         .d_rh = is.rh - was.rh,
                          .d_speed_m_s = is.speed_m_s - was.speed_m_s,
                          .d_still_share = is.still_share - was.still_share,
-                         .d_age_s = is.age_s - was.age_s, .d_even_rh = is.even_rh - was.even_rh,
-                         .drip_kg_s = is.drip_kg_s, .d_drip_kg_s = is.drip_kg_s - was.drip_kg_s };
+                         .d_age_s = is.age_s - was.age_s,
+                         .d_even_rh = is.even_rh - was.even_rh,
+                         .drip_kg_s = is.drip_kg_s,
+                         .d_drip_kg_s = is.drip_kg_s - was.drip_kg_s };
       g_autofree char *name = NULL;
 
       shelf += any->bays[b].shelf_id != 0;
@@ -109,13 +118,13 @@ dew_bay_changes (const DewForecast *day_new, const DewForecast *night_new, const
   return changes;
 }
 
-/* --- words -------------------------------------------------------------------------------- */
+/* --- words --------------------------------------------------------------- */
 
 typedef struct
 {
-  char  *words;
-  int    good;  /* 1, 0, -1 */
-  double by;    /* times what is noticed */
+  char *words;
+  int good;  /* 1, 0, -1 */
+  double by; /* times what is noticed */
 } News;
 
 static void
@@ -133,15 +142,19 @@ tell_humidity (GArray *news, const DewBayChange *c)
   int even = (int) floor (fabs (100.0 * c->d_even_rh) + 0.5);
 
   if (fabs (c->d_even_rh) > NOTICED_EVEN_RH)
-    /* Translators: %s is a shelf, as in "Second shelf"; points are percentage points of humidity. */
+    /* Translators: %s is a shelf, as in "Second shelf"; points are percentage points of humidity.
+     */
     tell (news, c->d_even_rh < 0.0 ? 1 : -1, c->d_even_rh / NOTICED_EVEN_RH,
-          g_strdup_printf (c->d_even_rh < 0.0 ? ngettext ("%s %d point more even.", "%s %d points more even.", even)
-                                              : ngettext ("%s %d point less even.", "%s %d points less even.", even),
+          g_strdup_printf (c->d_even_rh < 0.0
+                             ? ngettext ("%s %d point more even.", "%s %d points more even.", even)
+                             : ngettext ("%s %d point less even.", "%s %d points less even.", even),
                            c->name, even));
   if (fabs (c->d_rh) > NOTICED_RH)
     tell (news, 0, c->d_rh / NOTICED_RH,
-          g_strdup_printf (c->d_rh > 0.0 ? ngettext ("%s %d point more humid.", "%s %d points more humid.", points)
-                                         : ngettext ("%s %d point drier.", "%s %d points drier.", points),
+          g_strdup_printf (c->d_rh > 0.0
+                             ? ngettext ("%s %d point more humid.", "%s %d points more humid.",
+                                         points)
+                             : ngettext ("%s %d point drier.", "%s %d points drier.", points),
                            c->name, points));
 }
 
@@ -154,11 +167,12 @@ tell_warmth (GArray *news, const DewBayChange *c, gboolean imperial)
     return;
   if (imperial)
     tell (news, 0, by / NOTICED_K,
-          g_strdup_printf (c->d_t_K > 0.0 ? _("%s %.1f °F warmer.") : _("%s %.1f °F cooler."), c->name,
-                           by * F_PER_K));
+          g_strdup_printf (c->d_t_K > 0.0 ? _ ("%s %.1f °F warmer.") : _ ("%s %.1f °F cooler."),
+                           c->name, by * F_PER_K));
   else
     tell (news, 0, by / NOTICED_K,
-          g_strdup_printf (c->d_t_K > 0.0 ? _("%s %.1f K warmer.") : _("%s %.1f K cooler."), c->name, by));
+          g_strdup_printf (c->d_t_K > 0.0 ? _ ("%s %.1f K warmer.") : _ ("%s %.1f K cooler."),
+                           c->name, by));
 }
 
 static void
@@ -169,13 +183,14 @@ tell_air (GArray *news, const DewBayChange *c)
   if (fabs (c->d_still_share) > NOTICED_STILL)
     tell (news, c->d_still_share < 0.0 ? 1 : -1, c->d_still_share / NOTICED_STILL,
           /* Translators: a shelf, then two shares in per cent. */
-          g_strdup_printf (c->d_still_share < 0.0 ? _("%s less still: %.0f %% of its air stands instead of %.0f %%.")
-                                                  : _("%s more still: %.0f %% of its air stands instead of %.0f %%."),
+          g_strdup_printf (c->d_still_share < 0.0
+                             ? _ ("%s less still: %.0f %% of its air stands instead of %.0f %%.")
+                             : _ ("%s more still: %.0f %% of its air stands instead of %.0f %%."),
                            c->name, is, was));
   if (fabs (c->d_drip_kg_s) > NOTICED_DRIP_KG_S)
     tell (news, c->d_drip_kg_s < 0.0 ? 1 : -1, 2.0 * fabs (c->d_drip_kg_s) / NOTICED_DRIP_KG_S,
-          g_strdup_printf (c->d_drip_kg_s > 0.0 ? _("%s is dripped on more, by %.1f mL an hour.")
-                                                : _("%s is dripped on less, by %.1f mL an hour."),
+          g_strdup_printf (c->d_drip_kg_s > 0.0 ? _ ("%s is dripped on more, by %.1f mL an hour.")
+                                                : _ ("%s is dripped on less, by %.1f mL an hour."),
                            c->name, fabs (c->d_drip_kg_s) * ML_PER_KG * S_PER_H));
 }
 
@@ -188,22 +203,25 @@ tell_whole (GArray *news, const DewObjective *is, const DewObjective *was, gbool
 
   if (fabs (water) > NOTICED_WATER_KG_DAY)
     tell (news, water < 0.0 ? 1 : -1, water / NOTICED_WATER_KG_DAY,
-          imperial ? g_strdup_printf (water > 0.0 ? _("%.1f quarts a day more water.")
-                                                  : _("%.1f quarts a day less water."),
+          imperial ? g_strdup_printf (water > 0.0 ? _ ("%.1f quarts a day more water.")
+                                                  : _ ("%.1f quarts a day less water."),
                                       fabs (water) * QUARTS_PER_L)
-                   : g_strdup_printf (water > 0.0 ? _("%.1f L a day more water.")
-                                                  : _("%.1f L a day less water."), fabs (water)));
+                   : g_strdup_printf (water > 0.0 ? _ ("%.1f L a day more water.")
+                                                  : _ ("%.1f L a day less water."),
+                                      fabs (water)));
   if (fabs (draught) > NOTICED_DRAUGHT_M_S)
     tell (news, draught < 0.0 ? 1 : -1, draught / NOTICED_DRAUGHT_M_S,
-          imperial ? g_strdup_printf (draught > 0.0 ? _("More draught on the leaves, by %.0f ft/min.")
-                                                    : _("Less draught on the leaves, by %.0f ft/min."),
-                                      fabs (draught) * FT_MIN_PER_M_S)
-                   : g_strdup_printf (draught > 0.0 ? _("More draught on the leaves, by %.2f m/s.")
-                                                    : _("Less draught on the leaves, by %.2f m/s."),
-                                      fabs (draught)));
+          imperial
+            ? g_strdup_printf (draught > 0.0 ? _ ("More draught on the leaves, by %.0f ft/min.")
+                                             : _ ("Less draught on the leaves, by %.0f ft/min."),
+                               fabs (draught) * FT_MIN_PER_M_S)
+            : g_strdup_printf (draught > 0.0 ? _ ("More draught on the leaves, by %.2f m/s.")
+                                             : _ ("Less draught on the leaves, by %.2f m/s."),
+                               fabs (draught)));
   if (fabs (noise) > NOTICED_DB)
     tell (news, noise < 0.0 ? 1 : -1, noise / NOTICED_DB,
-          g_strdup_printf (noise > 0.0 ? _("Louder by %.0f dB.") : _("Quieter by %.0f dB."), fabs (noise)));
+          g_strdup_printf (noise > 0.0 ? _ ("Louder by %.0f dB.") : _ ("Quieter by %.0f dB."),
+                           fabs (noise)));
 }
 
 static int

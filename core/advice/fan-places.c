@@ -4,16 +4,16 @@
 #include <math.h>
 
 #define CLEAR_M 0.01        /* between a fan and anything else */
-#define WIDEST_M 0.40       /* spacing of places, from here down */
-#define NARROWEST_M 0.02
-#define SPACING_STEP 0.97
+#define MOST_ALONG 16       /* places along an axis */
+#define BLOCKED_AT_MOST 6   /* of so many places all but one */
 #define THROW_DIAMETERS 1.0 /* free air ahead of a fan, at least */
 #define LEAST_APART_M 0.20  /* fans nearer than this are one place */
 #define APART_SHARE 0.4     /* of the smaller side of the enclosure, likewise */
 #define ALIKE_COS 0.64      /* aims less than 50 degrees apart */
 #define USUAL_CANDIDATES 500
+#define FEW_CANDIDATES 200 /* with fewer, more places are worth more than more aims */
 
-/* --- geometry ---------------------------------------------------------------------------- */
+/* --- geometry ------------------------------------------------------------ */
 
 void
 dew_fan_aim (const DewFan *fan, double out[3])
@@ -44,8 +44,8 @@ gboolean
 dew_fans_alike (const DewFan *a, int bay_a, const DewFan *b, int bay_b, const double inner_m[3])
 {
   double apart_m = MAX (LEAST_APART_M, APART_SHARE * MIN (inner_m[0], inner_m[1]));
-  double away_m = sqrt (pow (a->x_m - b->x_m, 2.0) + pow (a->y_m - b->y_m, 2.0)
-                        + pow (a->z_m - b->z_m, 2.0));
+  double away_m
+    = sqrt (pow (a->x_m - b->x_m, 2.0) + pow (a->y_m - b->y_m, 2.0) + pow (a->z_m - b->z_m, 2.0));
   double aim_a[3], aim_b[3];
 
   gboolean same_third = third_of (a->x_m, inner_m[0]) == third_of (b->x_m, inner_m[0])
@@ -60,19 +60,20 @@ dew_fans_alike (const DewFan *a, int bay_a, const DewFan *b, int bay_b, const do
   return aim_a[0] * aim_b[0] + aim_a[1] * aim_b[1] + aim_a[2] * aim_b[2] > ALIKE_COS;
 }
 
-/* --- where it fits ------------------------------------------------------------------------ */
+/* --- where it fits ------------------------------------------------------- */
 
 typedef struct
 {
   const DewChamber *chamber; /* without the fan */
   const DewVariant *variant;
   const DewFan *fan;
-  double   inner_m[3];
-  int      n_bays;
-  double  *z_m;     /* [n_bays + 1] */
-  double  *floor_m; /* [n_bays] top of what the bay stands on */
+  double inner_m[3];
+  int n_bays;
+  double *z_m;            /* [n_bays + 1] */
+  double *floor_m;        /* [n_bays] top of what the bay stands on */
   gboolean *closed_below; /* [n_bays] no air through it */
-  GArray  *boxes;   /* double[6] of what stands in the way */
+  GArray *boxes;          /* double[6] of what stands in the way */
+  gboolean axes;          /* aims along the axes only */
 } Room;
 
 static void
@@ -81,7 +82,8 @@ look_round (Room *room, const DewChamber *chamber, guint variant_id, const DewFa
   g_autofree guint *shelf = NULL;
 
   room->chamber = chamber;
-  room->variant = variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
+  room->variant
+    = variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
   room->fan = fan;
   dew_chamber_inner_m (chamber, room->inner_m);
   room->n_bays = dew_variant_bays (chamber, room->variant, &room->z_m, &shelf);
@@ -151,11 +153,11 @@ throw_m (const Room *room, int bay, const double at[3], const double aim[3])
 }
 
 /* Even places between two ends, the same from either end: a mirrored enclosure has mirrored
- * places. Returns their number, at least one if there is room at all. */
+ * places. None where there is no room, one where there is room for one. */
 static int
-places_along (double lo, double hi, double spacing)
+places_along (double lo, double hi, int most)
 {
-  return hi < lo - 1e-9 ? 0 : 1 + (int) floor ((hi - lo) / spacing + 1e-9);
+  return hi < lo - 1e-9 ? 0 : hi < lo + 1e-3 ? 1 : most;
 }
 
 static double
@@ -164,14 +166,14 @@ place_along (double lo, double hi, int n, int i)
   return n == 1 ? 0.5 * (lo + hi) : lo + (hi - lo) * i / (n - 1);
 }
 
-/* The axes, and halfway between each two of them. */
+/* The axes, and halfway between each two of them unless only the axes are asked for. */
 static gboolean
-aim_of (int n, double *azimuth, double *elevation, double aim[3])
+aim_of (int n, gboolean axes, double *azimuth, double *elevation, double aim[3])
 {
   int d[3] = { n % 3 - 1, n / 3 % 3 - 1, n / 9 - 1 };
   int parts = abs (d[0]) + abs (d[1]) + abs (d[2]);
 
-  if (parts == 0 || parts == 3)
+  if (parts == 0 || parts > (axes ? 1 : 2))
     return FALSE;
   *azimuth = d[0] == 0 && d[1] == 0 ? 0.0 : atan2 (d[1], d[0]);
   *elevation = atan2 (d[2], hypot (d[0], d[1]));
@@ -181,7 +183,7 @@ aim_of (int n, double *azimuth, double *elevation, double aim[3])
 }
 
 static void
-add_free (const Room *room, double spacing, GArray *out)
+add_free (const Room *room, const int along[3], GArray *out)
 {
   double r = 0.5 * room->fan->diameter_m, lo[3], hi[3], at[3], aim[3];
   int n[3];
@@ -192,11 +194,12 @@ add_free (const Room *room, double spacing, GArray *out)
         {
           lo[a] = (a == 2 ? room->floor_m[b] : 0.0) + r + CLEAR_M;
           hi[a] = (a == 2 ? room->z_m[b + 1] : room->inner_m[a]) - r - CLEAR_M;
-          n[a] = places_along (lo[a], hi[a], spacing);
+          n[a] = places_along (lo[a], hi[a], along[a]);
         }
       for (int p = 0; p < n[0] * n[1] * n[2]; p++)
         {
-          DewFanCandidate c = { .fan = *room->fan, .speed_factor = 1.0, .opening_factor = 1.0, .bay = b };
+          DewFanCandidate c
+            = { .fan = *room->fan, .speed_factor = 1.0, .opening_factor = 1.0, .bay = b };
           double box_lo[3], box_hi[3];
 
           at[0] = place_along (lo[0], hi[0], n[0], p % n[0]);
@@ -214,7 +217,7 @@ add_free (const Room *room, double spacing, GArray *out)
           c.fan.y_m = at[1];
           c.fan.z_m = at[2];
           for (int d = 0; d < 27; d++)
-            if (aim_of (d, &c.fan.azimuth_rad, &c.fan.elevation_rad, aim)
+            if (aim_of (d, room->axes, &c.fan.azimuth_rad, &c.fan.elevation_rad, aim)
                 && throw_m (room, b, at, aim) >= THROW_DIAMETERS * room->fan->diameter_m)
               g_array_append_val (out, c);
         }
@@ -222,7 +225,7 @@ add_free (const Room *room, double spacing, GArray *out)
 }
 
 static void
-add_in_walls (const Room *room, double spacing, GArray *out)
+add_in_walls (const Room *room, const int along[3], GArray *out)
 {
   double r = 0.5 * room->fan->diameter_m;
 
@@ -241,11 +244,12 @@ add_in_walls (const Room *room, double spacing, GArray *out)
             lo[a] = (a == 2 ? room->floor_m[b] : 0.0) + r + CLEAR_M;
             hi[a] = (a == 2 ? room->z_m[b + 1] : room->inner_m[a]) - r - CLEAR_M;
           }
-        nu = places_along (lo[u], hi[u], spacing);
-        nv = places_along (lo[v], hi[v], spacing);
+        nu = places_along (lo[u], hi[u], along[u]);
+        nv = places_along (lo[v], hi[v], along[v]);
         for (int p = 0; p < nu * nv; p++)
           {
-            DewFanCandidate c = { .fan = *room->fan, .speed_factor = 1.0, .opening_factor = 1.0, .bay = b };
+            DewFanCandidate c
+              = { .fan = *room->fan, .speed_factor = 1.0, .opening_factor = 1.0, .bay = b };
             double at[3], box_lo[3], box_hi[3];
             DewThing thing = { .kind = DEW_THING_FAN };
 
@@ -268,14 +272,14 @@ add_in_walls (const Room *room, double spacing, GArray *out)
 }
 
 static GArray *
-places_at (const Room *room, gboolean stand, gboolean walls, double spacing)
+places_at (const Room *room, gboolean stand, gboolean walls, const int along[3])
 {
   GArray *out = g_array_new (FALSE, TRUE, sizeof (DewFanCandidate));
 
   if (stand)
-    add_free (room, spacing, out);
+    add_free (room, along, out);
   if (walls)
-    add_in_walls (room, spacing, out);
+    add_in_walls (room, along, out);
   return out;
 }
 
@@ -330,31 +334,48 @@ dew_fan_places (const DewChamber *without, guint variant_id, const DewFan *fan,
 {
   Room room = { 0 };
   GArray *best = NULL;
-  int factors = MAX (1, question->n_speeds) * MAX (1, question->n_openings);
+  double least_apart = G_MAXDOUBLE;
+  gboolean fits = FALSE;
+  int factors = MAX (1, question->n_speeds) * MAX (1, question->n_openings), aims;
 
   most = MAX (1, (most > 0 ? most : USUAL_CANDIDATES) / factors);
   look_round (&room, without, variant_id, fan);
-  /* The narrowest spacing that does not ask for too many; the widest one in any case. */
-  for (double spacing = WIDEST_M; spacing > NARROWEST_M; spacing *= SPACING_STEP)
+  room.axes = most < FEW_CANDIDATES;
+  aims = !stand ? 2 : room.axes ? 6 : 18;
+  /* As close together as so many places allow, along all axes alike. */
+  for (int n = 0; n < MOST_ALONG * MOST_ALONG * MOST_ALONG; n++)
     {
-      GArray *places = places_at (&room, stand, walls, spacing);
+      const int along[3] = { n % MOST_ALONG + 1, n / MOST_ALONG % MOST_ALONG + 1,
+                             n / (MOST_ALONG * MOST_ALONG) + 1 };
+      double apart = 0.0;
+      GArray *places;
 
-      gboolean far_too_many = places->len > 3u * (guint) most;
-
-      if (best == NULL || best->len == 0 || (places->len >= best->len && places->len <= (guint) most))
+      for (int a = 0; a < 3; a++)
+        apart += pow ((a == 2 ? room.inner_m[2] / room.n_bays : room.inner_m[a]) / along[a], 2.0);
+      if (fits && apart > least_apart - 1e-12)
+        continue;
+      /* Many more than asked for even if most are blocked: not worth counting. */
+      if (n > 0 && along[0] * along[1] * along[2] * room.n_bays * aims > BLOCKED_AT_MOST * most)
+        continue;
+      places = places_at (&room, stand, walls, along);
+      if (places->len > 0
+          && (places->len <= (guint) most || best == NULL || (!fits && places->len < best->len)))
         {
           g_clear_pointer (&best, g_array_unref);
-          best = g_steal_pointer (&places);
+          best = places;
+          least_apart = apart;
+          fits = places->len <= (guint) most;
         }
-      g_clear_pointer (&places, g_array_unref);
-      if (far_too_many)
-        break;
+      else
+        g_array_unref (places);
     }
+  if (best == NULL)
+    best = g_array_new (FALSE, TRUE, sizeof (DewFanCandidate));
   leave (&room);
   return multiply (checked (without, variant_id, best), question);
 }
 
-/* --- the map -------------------------------------------------------------------------------- */
+/* --- the map ------------------------------------------------------------- */
 
 GArray *
 dew_fan_spots (const DewFanCandidate *candidates, int n)
@@ -407,7 +428,8 @@ usual_reach (const GArray *spots, int u, int v)
 
       for (guint j = 0; j < spots->len; j++)
         {
-          double d = seen_apart (&g_array_index (spots, DewFanSpot, j), a->at_m[u], a->at_m[v], u, v);
+          double d
+            = seen_apart (&g_array_index (spots, DewFanSpot, j), a->at_m[u], a->at_m[v], u, v);
 
           if (d > 1e-6)
             nearest = MIN (nearest, d);
@@ -433,8 +455,10 @@ seen_spots (const GArray *spots, int depth, double lo_m, double hi_m, int u, int
 
       if (lo_m < hi_m && (spot->at_m[depth] < lo_m || spot->at_m[depth] > hi_m))
         continue;
-      while (s < seen->len
-             && seen_apart (&g_array_index (seen, DewFanSpot, s), spot->at_m[u], spot->at_m[v], u, v) > 1e-6)
+      while (
+        s < seen->len
+        && seen_apart (&g_array_index (seen, DewFanSpot, s), spot->at_m[u], spot->at_m[v], u, v)
+             > 1e-6)
         s++;
       if (s == seen->len)
         g_array_append_val (seen, *spot);

@@ -7,8 +7,6 @@
 #include <string.h>
 
 #include "advice/parallel.h"
-#include "advice/spread.h"
-#include "forecast/trial.h"
 
 /* How far each round goes, found by trial: 203 places in the demo were forecast to the end. By
  * the coarse round their objectives correlate to 0.65 with the settled ones, by the closer round
@@ -19,8 +17,7 @@ static const DewTrialPace closer_pace = { .parts = 3, .steps = 28, .tolerance = 
 
 #define CLOSER_SHARE 3 /* candidates of the closer round for each settled one */
 #define USUAL_REFINE 10
-#define USUAL_OPTIONS 4
-#define ALIKE_MOST 3   /* of the settled ones may be nearly the same */
+#define ALIKE_MOST 3 /* of the settled ones may be nearly the same */
 /* Work of one forecast of each round, in coarse ones: for the progress. */
 #define CLOSER_WORK 3
 #define SETTLED_WORK 25
@@ -33,39 +30,10 @@ dew_fan_question_init (DewFanQuestion *question)
   dew_weights_init (&question->weights);
 }
 
-/* --- a search ------------------------------------------------------------------------------ */
+/* --- a search ------------------------------------------------------------ */
 
-/* What one thread works with. */
-typedef struct
-{
-  DewTrial   *trial[2]; /* day, night */
-  DewChamber *chamber;
-} Hand;
-
-typedef struct
-{
-  const DewChamber *chamber;  /* as it is, or `without` */
-  DewChamber       *without;  /* without the fan, when it cannot be where it is drawn */
-  guint             variant_id;
-  const DewFanQuestion *q;
-  DewFanAdvice     *advice;
-  DewTrialStart    *start[2];
-  DewForecastOptions options;
-  gboolean          asks[2];  /* by day, by night */
-  Hand             *hands;
-  int               n_hands;
-  GCancellable     *cancellable;
-
-  int              *chosen;   /* [n_chosen] candidates of the round that runs; -1: as it is */
-  int               n_chosen;
-  DewObjective     *closer;   /* [n_candidates + 1] of the closer round, as it is at the end */
-  DewForecast    *(*kept)[2]; /* [n_chosen] settled, day and night */
-  DewObjective     *settled;  /* [n_chosen] */
-  int               done_before, total;
-} Search;
-
-static const DewVariant *
-variant_of (const DewChamber *chamber, guint variant_id)
+const DewVariant *
+dew_fan_variant (const DewChamber *chamber, guint variant_id)
 {
   return variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
 }
@@ -74,7 +42,7 @@ guint
 dew_fan_apply (DewChamber *chamber, guint variant_id, guint fan_id, const DewFan *fan,
                double opening_factor)
 {
-  DewVariant *variant = (DewVariant *) variant_of (chamber, variant_id);
+  DewVariant *variant = (DewVariant *) dew_fan_variant (chamber, variant_id);
   DewThing *thing = fan_id != 0 ? dew_variant_thing (variant, fan_id) : NULL;
 
   if (fan_id != 0 && (thing == NULL || thing->kind != DEW_THING_FAN))
@@ -93,14 +61,15 @@ dew_fan_apply (DewChamber *chamber, guint variant_id, guint fan_id, const DewFan
       DewThing *opening = &g_array_index (variant->things, DewThing, t);
 
       if (opening->kind == DEW_THING_OPENING)
-        opening->opening.open_fraction = CLAMP (opening->opening.open_fraction * opening_factor, 0.0, 1.0);
+        opening->opening.open_fraction
+          = CLAMP (opening->opening.open_fraction * opening_factor, 0.0, 1.0);
     }
   return fan_id;
 }
 
 /* The document with one candidate in it; candidate -1: as it is. */
-static const DewChamber *
-document_with (const Search *s, Hand *hand, int candidate)
+const DewChamber *
+dew_fan_document (const DewFanSearch *s, DewFanHand *hand, int candidate)
 {
   const DewFanCandidate *c;
 
@@ -109,17 +78,17 @@ document_with (const Search *s, Hand *hand, int candidate)
   c = &s->advice->candidates[candidate];
   dew_chamber_free (hand->chamber);
   hand->chamber = dew_chamber_copy (s->chamber);
-  dew_fan_apply (hand->chamber, s->variant_id, s->advice->present_fits ? s->advice->fan_id : 0, &c->fan,
-                 c->opening_factor);
+  dew_fan_apply (hand->chamber, s->variant_id, s->advice->present_fits ? s->advice->fan_id : 0,
+                 &c->fan, c->opening_factor);
   return hand->chamber;
 }
 
 static gboolean
-try_candidate (const Search *s, int thread, int candidate, const DewTrialPace *pace,
+try_candidate (const DewFanSearch *s, int thread, int candidate, const DewTrialPace *pace,
                const gboolean asks[2], DewObjective *out)
 {
-  Hand *hand = &s->hands[thread];
-  const DewChamber *chamber = document_with (s, hand, candidate);
+  DewFanHand *hand = &s->hands[thread];
+  const DewChamber *chamber = dew_fan_document (s, hand, candidate);
   g_autoptr (DewForecast) day = NULL;
   g_autoptr (DewForecast) night = NULL;
 
@@ -129,16 +98,17 @@ try_candidate (const Search *s, int thread, int candidate, const DewTrialPace *p
     night = dew_trial_forecast (hand->trial[1], chamber, s->variant_id, pace, NULL);
   if ((asks[0] && day == NULL) || (asks[1] && night == NULL))
     return FALSE;
-  dew_objective_of (s->advice->wants, &s->q->weights, variant_of (chamber, s->variant_id), day, night, out);
+  dew_objective_of (s->advice->wants, &s->q->weights, dew_fan_variant (chamber, s->variant_id), day,
+                    night, out);
   return TRUE;
 }
 
-/* --- rounds --------------------------------------------------------------------------------- */
+/* --- rounds -------------------------------------------------------------- */
 
 static void
 run_coarse (int job, int thread, gpointer data)
 {
-  Search *s = data;
+  DewFanSearch *s = data;
   DewFanCandidate *c = &s->advice->candidates[job];
   /* By day, unless only the night counts. */
   gboolean asks[2] = { s->asks[0], !s->asks[0] };
@@ -152,34 +122,33 @@ run_coarse (int job, int thread, gpointer data)
 static void
 run_closer (int job, int thread, gpointer data)
 {
-  Search *s = data;
+  DewFanSearch *s = data;
   int candidate = s->chosen[job];
-  DewFanCandidate *c = &s->advice->candidates[candidate];
+  DewObjective objective;
 
-  DewObjective *out = &s->closer[candidate < 0 ? s->advice->n_candidates : candidate];
-
-  if (!try_candidate (s, thread, candidate, &closer_pace, s->asks, out) || candidate < 0)
+  /* The layout as it is needs no closer look: it is settled in any case. */
+  if (candidate < 0 || !try_candidate (s, thread, candidate, &closer_pace, s->asks, &objective))
     return;
-  c->objective = *out;
-  c->round = DEW_ROUND_CLOSER;
+  s->advice->candidates[candidate].objective = objective;
+  s->advice->candidates[candidate].round = DEW_ROUND_CLOSER;
 }
 
 static void
 run_settled (int job, int thread, gpointer data)
 {
-  Search *s = data;
-  Hand *hand = &s->hands[thread];
+  DewFanSearch *s = data;
+  DewFanHand *hand = &s->hands[thread];
   int candidate = s->chosen[job / 2], night = job % 2;
 
   if (!s->asks[night])
     return;
   s->kept[job / 2][night]
-      = dew_trial_settle (hand->trial[night], document_with (s, hand, candidate), s->variant_id,
-                          &closer_pace, &s->options, s->cancellable, NULL);
+    = dew_trial_settle (hand->trial[night], dew_fan_document (s, hand, candidate), s->variant_id,
+                        &closer_pace, &s->options, s->cancellable, NULL);
 }
 
 static void
-tell (Search *s, int done)
+tell (DewFanSearch *s, int done)
 {
   if (s->q->progress != NULL)
     s->q->progress (MIN (s->total, s->done_before + done), s->total, s->advice->candidates,
@@ -204,16 +173,10 @@ tell_settled (int done, gpointer data)
   tell (data, SETTLED_WORK * done);
 }
 
-typedef struct
+int
+dew_fan_better_first (gconstpointer pa, gconstpointer pb)
 {
-  int    candidate;
-  double value;
-} Ranked;
-
-static int
-better_first (gconstpointer pa, gconstpointer pb)
-{
-  const Ranked *a = pa, *b = pb;
+  const DewFanRanked *a = pa, *b = pb;
 
   if (a->value != b->value)
     return a->value < b->value ? 1 : -1;
@@ -222,25 +185,25 @@ better_first (gconstpointer pa, gconstpointer pb)
 
 /* Candidates that reached a round, best first. */
 static GArray *
-rank (const Search *s, DewRound round)
+rank (const DewFanSearch *s, DewRound round)
 {
-  GArray *ranked = g_array_new (FALSE, FALSE, sizeof (Ranked));
+  GArray *ranked = g_array_new (FALSE, FALSE, sizeof (DewFanRanked));
 
   for (int i = 0; i < s->advice->n_candidates; i++)
     if (s->advice->candidates[i].round >= round)
       {
-        Ranked one = { i, s->advice->candidates[i].objective.value };
+        DewFanRanked one = { i, s->advice->candidates[i].objective.value };
 
         g_array_append_val (ranked, one);
       }
-  qsort (ranked->data, ranked->len, sizeof (Ranked), better_first);
+  qsort (ranked->data, ranked->len, sizeof (DewFanRanked), dew_fan_better_first);
   return ranked;
 }
 
 /* The layout as it is, then the best `most` of that round of which no more than `alike_most`
  * are nearly the same. */
 static void
-choose (Search *s, DewRound round, int most, int alike_most)
+choose (DewFanSearch *s, DewRound round, int most, int alike_most)
 {
   g_autoptr (GArray) ranked = rank (s, round);
 
@@ -250,7 +213,7 @@ choose (Search *s, DewRound round, int most, int alike_most)
   s->n_chosen = 1;
   for (guint r = 0; r < ranked->len && s->n_chosen <= most; r++)
     {
-      int candidate = g_array_index (ranked, Ranked, r).candidate, alike = 0;
+      int candidate = g_array_index (ranked, DewFanRanked, r).candidate, alike = 0;
       const DewFanCandidate *c = &s->advice->candidates[candidate];
 
       for (int o = 1; o < s->n_chosen; o++)
@@ -265,7 +228,7 @@ choose (Search *s, DewRound round, int most, int alike_most)
 }
 
 static gboolean
-run_rounds (Search *s, GError **error)
+run_rounds (DewFanSearch *s, GError **error)
 {
   DewFanAdvice *advice = s->advice;
   int refine = s->q->refine > 0 ? s->q->refine : USUAL_REFINE;
@@ -273,21 +236,23 @@ run_rounds (Search *s, GError **error)
 
   refine = MIN (refine, advice->n_candidates);
   s->total = advice->n_candidates + CLOSER_WORK * (closer + 1) + 2 * SETTLED_WORK * (refine + 1);
-  s->closer = g_new0 (DewObjective, advice->n_candidates + 1);
   s->options.grid = DEW_GRID_SETTLED;
 
-  if (!dew_parallel_run (advice->n_candidates, s->n_hands, run_coarse, tell_coarse, s, s->cancellable, error))
+  if (!dew_parallel_run (advice->n_candidates, s->n_hands, run_coarse, tell_coarse, s,
+                         s->cancellable, error))
     return FALSE;
   s->done_before = advice->n_candidates;
   choose (s, DEW_ROUND_COARSE, closer, G_MAXINT);
-  if (!dew_parallel_run (s->n_chosen, s->n_hands, run_closer, tell_closer, s, s->cancellable, error))
+  if (!dew_parallel_run (s->n_chosen, s->n_hands, run_closer, tell_closer, s, s->cancellable,
+                         error))
     return FALSE;
   s->done_before += CLOSER_WORK * (closer + 1);
-  advice->draft_forecasts = advice->n_candidates + asked * s->n_chosen;
+  advice->draft_forecasts = advice->n_candidates + asked * (s->n_chosen - 1);
   choose (s, DEW_ROUND_CLOSER, refine, ALIKE_MOST);
   s->kept = g_malloc0 (sizeof *s->kept * s->n_chosen);
   s->settled = g_new0 (DewObjective, s->n_chosen);
-  if (!dew_parallel_run (2 * s->n_chosen, s->n_hands, run_settled, tell_settled, s, s->cancellable, error))
+  if (!dew_parallel_run (2 * s->n_chosen, s->n_hands, run_settled, tell_settled, s, s->cancellable,
+                         error))
     return FALSE;
   advice->settled_forecasts = asked * s->n_chosen;
   return TRUE;
@@ -295,18 +260,19 @@ run_rounds (Search *s, GError **error)
 
 /* Objectives of the settled forecasts; FALSE with error when the layout as it is has none. */
 static gboolean
-judge_settled (Search *s, GError **error)
+judge_settled (DewFanSearch *s, GError **error)
 {
   for (int n = 0; n < s->n_chosen; n++)
     {
       int candidate = s->chosen[n];
-      const DewChamber *chamber = document_with (s, &s->hands[0], candidate);
-      gboolean whole = (s->kept[n][0] != NULL || !s->asks[0]) && (s->kept[n][1] != NULL || !s->asks[1]);
+      const DewChamber *chamber = dew_fan_document (s, &s->hands[0], candidate);
+      gboolean whole
+        = (s->kept[n][0] != NULL || !s->asks[0]) && (s->kept[n][1] != NULL || !s->asks[1]);
 
       if (!whole && candidate < 0)
         {
           g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
-                       _("The layout as it is could not be forecast to the end"));
+                       _ ("The layout as it is could not be forecast to the end"));
           return FALSE;
         }
       if (!whole)
@@ -314,8 +280,8 @@ judge_settled (Search *s, GError **error)
           s->settled[n].value = -1.0;
           continue;
         }
-      dew_objective_of (s->advice->wants, &s->q->weights, variant_of (chamber, s->variant_id), s->kept[n][0],
-                        s->kept[n][1], &s->settled[n]);
+      dew_objective_of (s->advice->wants, &s->q->weights, dew_fan_variant (chamber, s->variant_id),
+                        s->kept[n][0], s->kept[n][1], &s->settled[n]);
       if (candidate < 0)
         continue;
       s->advice->candidates[candidate].objective = s->settled[n];
@@ -324,148 +290,7 @@ judge_settled (Search *s, GError **error)
   return TRUE;
 }
 
-/* --- the short list --------------------------------------------------------------------------- */
-
-/* Indices into `chosen` of the layouts on the short list: as it is, then the best ones. */
-static GArray *
-short_list (const Search *s)
-{
-  GArray *list = g_array_new (FALSE, FALSE, sizeof (int));
-  g_autofree Ranked *ranked = g_new (Ranked, s->n_chosen);
-  int most = s->q->options > 0 ? s->q->options : USUAL_OPTIONS, present = 0;
-
-  g_array_append_val (list, present);
-  for (int n = 0; n < s->n_chosen; n++)
-    ranked[n] = (Ranked) { n, s->settled[n].value };
-  qsort (ranked, s->n_chosen, sizeof *ranked, better_first);
-  for (int r = 0; r < s->n_chosen && list->len <= (guint) most; r++)
-    {
-      int n = ranked[r].candidate;
-      gboolean alike = FALSE;
-
-      if (n == 0 || s->settled[n].value < 0.0)
-        continue;
-      /* What is worse than the layout as it is is only told when it is the best there is. */
-      if (list->len > 1 && s->settled[n].value < s->settled[0].value)
-        break;
-      for (guint l = 1; l < list->len && !alike; l++)
-        {
-          const DewFanCandidate *a = &s->advice->candidates[s->chosen[n]];
-          const DewFanCandidate *b = &s->advice->candidates[s->chosen[g_array_index (list, int, l)]];
-
-          alike = dew_fans_alike (&a->fan, a->bay, &b->fan, b->bay, s->advice->inner_m);
-        }
-      if (!alike)
-        g_array_append_val (list, n);
-    }
-  return list;
-}
-
-static gboolean
-find_bands (Search *s, const GArray *list, GError **error)
-{
-  g_autoptr (GPtrArray) documents = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_chamber_free);
-  g_autoptr (DewSpread) spread = NULL;
-  DewFanAdvice *advice = s->advice;
-  g_autofree double *settled = g_new (double, list->len);
-  double zones;
-
-  if (s->q->members < 0)
-    return TRUE;
-  for (guint l = 0; l < list->len; l++)
-    g_ptr_array_add (documents,
-                     dew_chamber_copy (document_with (s, &s->hands[0], s->chosen[g_array_index (list, int, l)])));
-  spread = dew_spread_new ((DewChamber *const *) documents->pdata, documents->len, s->variant_id, s->start,
-                           s->advice->wants, &s->q->weights, s->q->members, s->n_hands, s->cancellable, error);
-  if (spread == NULL)
-    return FALSE;
-  for (guint l = 0; l < list->len; l++)
-    settled[l] = s->settled[g_array_index (list, int, l)].value;
-  zones = dew_spread_of_zones (spread, settled);
-  for (int o = 0; o < advice->n_options; o++)
-    {
-      advice->options[o].band = hypot (dew_spread_difference (spread, o + 1, 0), zones);
-      advice->options[o].behind_band = o == 0 ? 0.0 : hypot (dew_spread_difference (spread, o + 1, 1), zones);
-    }
-  return TRUE;
-}
-
-static void
-fill_option (Search *s, int n, DewFanOption *out)
-{
-  int candidate = s->chosen[n];
-  const DewThing *thing = s->advice->fan_id != 0
-                              ? dew_variant_thing (variant_of (s->chamber, s->variant_id), s->advice->fan_id) : NULL;
-
-  out->candidate = candidate;
-  out->speed_factor = out->opening_factor = 1.0;
-  out->band = out->behind_band = NAN;
-  if (candidate >= 0)
-    {
-      out->fan = s->advice->candidates[candidate].fan;
-      out->speed_factor = s->advice->candidates[candidate].speed_factor;
-      out->opening_factor = s->advice->candidates[candidate].opening_factor;
-    }
-  else if (thing != NULL)
-    out->fan = thing->fan;
-  out->objective = s->settled[n];
-  out->day = g_steal_pointer (&s->kept[n][0]);
-  out->night = g_steal_pointer (&s->kept[n][1]);
-}
-
-static void
-describe (Search *s, DewFanOption *option)
-{
-  DewFanAdvice *advice = s->advice;
-  const DewFanOption *best = advice->n_options > 0 ? &advice->options[0] : option;
-  const DewVariant *variant = variant_of (s->chamber, s->variant_id);
-  g_autoptr (GArray) to_best = dew_bay_changes (option->day, option->night, best->day, best->night);
-
-  option->bays = dew_bay_changes (option->day, option->night, advice->present.day, advice->present.night);
-  option->words = dew_trade_offs (&option->objective, &advice->present.objective, option->bays, s->q->imperial);
-  option->against_best = dew_trade_offs (&option->objective, &best->objective, to_best, s->q->imperial);
-  if (option->candidate >= 0)
-    option->title = dew_fan_title (s->chamber, variant, &option->fan,
-                                   advice->candidates[option->candidate].bay);
-  else if (advice->fan_id != 0 && advice->present_fits)
-    option->title = dew_fan_title (s->chamber, variant, &option->fan,
-                                   dew_fan_bay (s->chamber, variant, option->fan.z_m));
-  else
-    option->title = g_strdup (_("Without this fan"));
-}
-
-static gboolean
-finish (Search *s, GError **error)
-{
-  DewFanAdvice *advice = s->advice;
-  g_autoptr (GArray) list = NULL;
-
-  if (!judge_settled (s, error))
-    return FALSE;
-  list = short_list (s);
-  advice->n_options = list->len - 1;
-  advice->options = g_new0 (DewFanOption, MAX (1, advice->n_options));
-  fill_option (s, 0, &advice->present);
-  for (int o = 0; o < advice->n_options; o++)
-    fill_option (s, g_array_index (list, int, o + 1), &advice->options[o]);
-  if (!find_bands (s, list, error))
-    return FALSE;
-  describe (s, &advice->present);
-  for (int o = 0; o < advice->n_options; o++)
-    {
-      DewFanOption *option = &advice->options[o];
-
-      option->gain = option->objective.value - advice->present.objective.value;
-      option->behind = advice->options[0].objective.value - option->objective.value;
-      option->sure = option->gain > option->band; /* FALSE for an unknown band */
-      option->as_good = !(option->behind > option->behind_band);
-      describe (s, option);
-    }
-  advice->winner = advice->n_options > 0 && advice->options[0].sure;
-  return TRUE;
-}
-
-/* --- asking --------------------------------------------------------------------------------- */
+/* --- asking -------------------------------------------------------------- */
 
 static const DewThing *
 fan_asked_about (const DewVariant *variant, guint fan_id)
@@ -491,7 +316,7 @@ static gboolean
 only_trouble_is (const DewChamber *chamber, guint variant_id, guint thing_id)
 {
   g_autoptr (GArray) problems
-      = dew_chamber_check (chamber, variant_id != 0 ? variant_id : chamber->shown_variant);
+    = dew_chamber_check (chamber, variant_id != 0 ? variant_id : chamber->shown_variant);
 
   for (guint p = 0; p < problems->len; p++)
     if (g_array_index (problems, DewProblem, p).thing_id != thing_id)
@@ -500,7 +325,7 @@ only_trouble_is (const DewChamber *chamber, guint variant_id, guint thing_id)
 }
 
 static gboolean
-start_search (Search *s, GError **error)
+start_search (DewFanSearch *s, GError **error)
 {
   int jobs = MAX (2 * (s->q->refine > 0 ? s->q->refine : USUAL_REFINE), s->advice->n_candidates);
 
@@ -509,12 +334,13 @@ start_search (Search *s, GError **error)
       if (!s->asks[night])
         continue;
       s->options.night = night;
-      s->start[night] = dew_trial_start_new (s->chamber, s->variant_id, &s->options, s->cancellable, error);
+      s->start[night]
+        = dew_trial_start_new (s->chamber, s->variant_id, &s->options, s->cancellable, error);
       if (s->start[night] == NULL)
         return FALSE;
     }
   s->n_hands = dew_parallel_threads (s->q->threads, jobs);
-  s->hands = g_new0 (Hand, s->n_hands);
+  s->hands = g_new0 (DewFanHand, s->n_hands);
   for (int h = 0; h < s->n_hands; h++)
     for (int night = 0; night < 2; night++)
       if (s->asks[night])
@@ -523,7 +349,7 @@ start_search (Search *s, GError **error)
 }
 
 static void
-end_search (Search *s)
+end_search (DewFanSearch *s)
 {
   for (int h = 0; h < s->n_hands; h++)
     {
@@ -541,14 +367,13 @@ end_search (Search *s)
   dew_chamber_free (s->without);
   g_free (s->hands);
   g_free (s->chosen);
-  g_free (s->closer);
   g_free (s->kept);
   g_free (s->settled);
 }
 
 /* The fan to place, and the places for it. */
 static void
-find_places (Search *s, const DewThing *thing, DewFan *fan)
+find_places (DewFanSearch *s, const DewThing *thing, DewFan *fan)
 {
   DewFanAdvice *advice = s->advice;
   g_autoptr (DewChamber) bare = dew_chamber_copy (s->chamber);
@@ -556,7 +381,7 @@ find_places (Search *s, const DewThing *thing, DewFan *fan)
   GArray *places;
 
   if (advice->fan_id != 0)
-    dew_variant_remove ((DewVariant *) variant_of (bare, s->variant_id), advice->fan_id);
+    dew_variant_remove ((DewVariant *) dew_fan_variant (bare, s->variant_id), advice->fan_id);
   if (s->q->by_mount)
     {
       stand = fan->mount == DEW_FAN_FREE;
@@ -566,7 +391,7 @@ find_places (Search *s, const DewThing *thing, DewFan *fan)
   advice->n_candidates = places->len;
   advice->candidates = (DewFanCandidate *) g_array_free (places, FALSE);
   advice->present_fits
-      = thing == NULL || !only_trouble_is (s->chamber, s->variant_id, advice->fan_id);
+    = thing == NULL || !only_trouble_is (s->chamber, s->variant_id, advice->fan_id);
   if (!advice->present_fits)
     {
       s->without = g_steal_pointer (&bare);
@@ -581,9 +406,12 @@ dew_fan_advise (const DewChamber *chamber, guint variant_id, const DewFanQuestio
                 GCancellable *cancellable, GError **error)
 {
   g_autoptr (DewFanAdvice) advice = g_new0 (DewFanAdvice, 1);
-  Search s = { .chamber = chamber, .variant_id = variant_id, .q = question, .advice = advice,
-               .cancellable = cancellable };
-  const DewVariant *variant = variant_of (chamber, variant_id);
+  DewFanSearch s = { .chamber = chamber,
+                     .variant_id = variant_id,
+                     .q = question,
+                     .advice = advice,
+                     .cancellable = cancellable };
+  const DewVariant *variant = dew_fan_variant (chamber, variant_id);
   const DewThing *thing = variant != NULL ? fan_asked_about (variant, question->fan_id) : NULL;
   gint64 began = g_get_monotonic_time ();
   DewThing usual;
@@ -592,8 +420,8 @@ dew_fan_advise (const DewChamber *chamber, guint variant_id, const DewFanQuestio
   if (variant == NULL || (question->fan_id != 0 && thing == NULL))
     {
       g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
-                   variant == NULL ? _("There is no such variant in this document")
-                                   : _("There is no such fan in this variant"));
+                   variant == NULL ? _ ("There is no such variant in this document")
+                                   : _ ("There is no such fan in this variant"));
       return NULL;
     }
   dew_thing_init (&usual, DEW_THING_FAN);
@@ -604,14 +432,16 @@ dew_fan_advise (const DewChamber *chamber, guint variant_id, const DewFanQuestio
   advice->fan_id = thing != NULL ? thing->id : 0;
   advice->weights = question->weights;
   dew_chamber_inner_m (chamber, advice->inner_m);
-  advice->wants = dew_wants_new (chamber, variant, question->lookup, question->lookup_data, question->imperial);
+  advice->wants
+    = dew_wants_new (chamber, variant, question->lookup, question->lookup_data, question->imperial);
   dew_forecast_options_init (&s.options);
   s.options.wish = dew_wants_lookup;
   s.options.wish_data = advice->wants;
   s.asks[0] = question->weights.day_share > 0.0;
   s.asks[1] = question->weights.day_share < 1.0;
   find_places (&s, thing, &usual.fan);
-  fine = start_search (&s, error) && run_rounds (&s, error) && finish (&s, error);
+  fine = start_search (&s, error) && run_rounds (&s, error) && judge_settled (&s, error)
+         && dew_fan_answer (&s, error);
   end_search (&s);
   if (!fine)
     return NULL;
@@ -620,7 +450,7 @@ dew_fan_advise (const DewChamber *chamber, guint variant_id, const DewFanQuestio
   return g_steal_pointer (&advice);
 }
 
-/* --- life ------------------------------------------------------------------------------------ */
+/* --- life ---------------------------------------------------------------- */
 
 static void
 clear_option (DewFanOption *option)

@@ -22,7 +22,7 @@
 
 G_BEGIN_DECLS
 
-/* --- asking ------------------------------------------------------------------------- */
+/* --- asking -------------------------------------------------------------- */
 
 typedef enum
 {
@@ -74,7 +74,7 @@ typedef struct
 
 void dew_fan_question_init (DewFanQuestion *question); /* usual weights, by_mount TRUE */
 
-/* --- the answer --------------------------------------------------------------------- */
+/* --- the answer ---------------------------------------------------------- */
 
 /* One of a few really different places: they differ in shelf, in side or in direction. */
 typedef struct

@@ -25,7 +25,8 @@ dew_layout_bench_open (DewLayoutBench *bench, const DewChamber *chamber, guint v
   for (int night = 0; night < 2; night++)
     {
       bench->options.night = night;
-      bench->start[night] = dew_trial_start_new (chamber, variant_id, &bench->options, cancellable, error);
+      bench->start[night]
+        = dew_trial_start_new (chamber, variant_id, &bench->options, cancellable, error);
       if (bench->start[night] == NULL)
         return FALSE;
     }
@@ -42,10 +43,10 @@ dew_layout_bench_close (DewLayoutBench *bench)
 
 typedef struct
 {
-  DewLayoutBench   *bench;
+  DewLayoutBench *bench;
   DewLayout *const *layouts;
-  DewTrial       *(*trial)[2];
-  char            **trouble; /* [2 n] */
+  DewTrial *(*trial)[2];
+  char **trouble; /* [2 n] */
   DewForecastOptions options;
 } Work;
 
@@ -75,7 +76,8 @@ tell (int done, gpointer data)
 }
 
 gboolean
-dew_layout_bench_run (DewLayoutBench *bench, DewLayout *const *layouts, int n, DewGrid grid, GError **error)
+dew_layout_bench_run (DewLayoutBench *bench, DewLayout *const *layouts, int n, DewGrid grid,
+                      GError **error)
 {
   int threads = dew_parallel_threads (bench->threads, 2 * n);
   Work w = { bench, layouts, g_malloc0 (sizeof *w.trial * threads), g_new0 (char *, MAX (1, 2 * n)),

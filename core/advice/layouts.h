@@ -36,8 +36,8 @@ void     dew_layout_bench_close (DewLayoutBench *bench);
 
 /* Fills day and night of n layouts, to the end on those zones. FALSE with error when
  * cancelled; a layout that cannot be forecast has its trouble said. */
-gboolean dew_layout_bench_run (DewLayoutBench *bench, DewLayout *const *layouts, int n, DewGrid grid,
-                               GError **error);
+gboolean dew_layout_bench_run (DewLayoutBench *bench, DewLayout *const *layouts, int n,
+                               DewGrid grid, GError **error);
 
 DewLayout *dew_layout_new  (const DewChamber *chamber); /* with a copy */
 void       dew_layout_free (DewLayout *layout);

@@ -13,7 +13,7 @@ variant_of (const DewChamber *chamber, guint variant_id)
   return variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
 }
 
-/* --- a value in a document ---------------------------------------------------------------- */
+/* --- a value in a document ----------------------------------------------- */
 
 gboolean
 dew_sizing_dry (DewChamber *chamber, guint variant_id)
@@ -71,8 +71,8 @@ dew_sizing_vents (const DewVariant *variant, double *mean_open)
 
       if (!is_vent (thing))
         continue;
-      this_area = (thing->opening.u1_m - thing->opening.u0_m) * (thing->opening.v1_m - thing->opening.v0_m)
-                  * thing->opening.free_ratio;
+      this_area = (thing->opening.u1_m - thing->opening.u0_m)
+                  * (thing->opening.v1_m - thing->opening.v0_m) * thing->opening.free_ratio;
       area += this_area;
       open += this_area * thing->opening.open_fraction;
       n++;
@@ -102,7 +102,8 @@ set_pots (DewChamber *chamber, DewVariant *variant, const GArray *layout)
 }
 
 void
-dew_sizing_set (DewChamber *chamber, guint variant_id, DewSizing sizing, double x, const GArray *layout)
+dew_sizing_set (DewChamber *chamber, guint variant_id, DewSizing sizing, double x,
+                const GArray *layout)
 {
   DewVariant *variant = variant_of (chamber, variant_id);
   int n;
@@ -123,14 +124,14 @@ dew_sizing_set (DewChamber *chamber, guint variant_id, DewSizing sizing, double 
           /* Its own output for a share of the time: it draws power likewise. */
           thing->humidifier.set_rh = 0.0;
           thing->humidifier.duty_day = thing->humidifier.duty_night
-              = output > 0.0 ? CLAMP (x / output, 0.0, 1.0) : 0.0;
+            = output > 0.0 ? CLAMP (x / output, 0.0, 1.0) : 0.0;
         }
       else if (sizing == DEW_SIZING_VENT && is_vent (thing))
         thing->opening.open_fraction = x;
     }
 }
 
-/* --- where pots may stand ------------------------------------------------------------------- */
+/* --- where pots may stand ------------------------------------------------ */
 
 typedef struct
 {
@@ -172,7 +173,8 @@ away_from_all (const DewChamber *chamber, const DewVariant *variant, const DewPo
       const DewThing *thing = &g_array_index (variant->things, DewThing, t);
       double thing_lo[3], thing_hi[3];
 
-      if (thing->kind == DEW_THING_SHELF || thing->kind == DEW_THING_OPENING || thing->kind == DEW_THING_POT)
+      if (thing->kind == DEW_THING_SHELF || thing->kind == DEW_THING_OPENING
+          || thing->kind == DEW_THING_POT)
         continue;
       dew_thing_box (chamber, thing, thing_lo, thing_hi);
       away = MIN (away, gap_m (lo, hi, thing_lo, thing_hi));
@@ -208,8 +210,8 @@ farthest_first (gconstpointer pa, gconstpointer pb)
 
 /* Spots of one bay: those where pots stand now, then the free ones. */
 static GArray *
-spots_of_bay (const DewChamber *chamber, const DewVariant *variant, const DewPot *pot, double floor_m,
-              double ceiling_m, const double lo[2], const double hi[2])
+spots_of_bay (const DewChamber *chamber, const DewVariant *variant, const DewPot *pot,
+              double floor_m, double ceiling_m, const double lo[2], const double hi[2])
 {
   GArray *chosen = g_array_new (FALSE, FALSE, sizeof (DewPot));
   g_autoptr (GArray) spots = g_array_new (FALSE, FALSE, sizeof (Spot));
@@ -219,14 +221,16 @@ spots_of_bay (const DewChamber *chamber, const DewVariant *variant, const DewPot
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, t);
 
-      if (thing->kind == DEW_THING_POT && thing->pot.z_m >= floor_m - 0.02 && thing->pot.z_m < ceiling_m - 0.02)
+      if (thing->kind == DEW_THING_POT && thing->pot.z_m >= floor_m - 0.02
+          && thing->pot.z_m < ceiling_m - 0.02)
         g_array_append_val (chosen, thing->pot);
     }
   if (pot->height_m + CLEAR_M > ceiling_m - floor_m)
     return chosen;
   for (int a = 0; a < 2; a++)
     n[a] = hi[a] - lo[a] < pot->rim_diameter_m
-               ? 0 : 1 + (int) floor ((hi[a] - lo[a] - pot->rim_diameter_m) / STEP_M + 1e-9);
+             ? 0
+             : 1 + (int) floor ((hi[a] - lo[a] - pot->rim_diameter_m) / STEP_M + 1e-9);
   for (int s = 0; s < n[0] * n[1]; s++)
     {
       Spot spot = { *pot, 0.0 };
@@ -237,7 +241,8 @@ spots_of_bay (const DewChamber *chamber, const DewVariant *variant, const DewPot
         {
           double room = hi[a] - lo[a] - pot->rim_diameter_m;
 
-          *at[a] = lo[a] + 0.5 * pot->rim_diameter_m + (n[a] > 1 ? room * i[a] / (n[a] - 1) : 0.5 * room);
+          *at[a] = lo[a] + 0.5 * pot->rim_diameter_m
+                   + (n[a] > 1 ? room * i[a] / (n[a] - 1) : 0.5 * room);
         }
       spot.pot.z_m = floor_m;
       spot.away_m = away_from_all (chamber, variant, &spot.pot);
@@ -269,7 +274,8 @@ dew_sizing_pot_spots (const DewChamber *chamber, guint variant_id, const DewPot 
 
       if (board != NULL)
         dew_thing_box (chamber, board, lo, hi);
-      g_ptr_array_add (bays, spots_of_bay (chamber, variant, pot, MAX (z[b], hi[2]), z[b + 1], lo, hi));
+      g_ptr_array_add (bays,
+                       spots_of_bay (chamber, variant, pot, MAX (z[b], hi[2]), z[b + 1], lo, hi));
     }
   return bays;
 }

@@ -27,13 +27,14 @@ dew_sizing_key (DewSizing sizing)
 const char *
 dew_sizing_name (DewSizing sizing)
 {
-  static const char *const names[DEW_N_SIZINGS] = { N_("Wet pots"), N_("Humidifier"), N_("Vents"), N_("Lamp hours") };
+  static const char *const names[DEW_N_SIZINGS]
+    = { N_ ("Wet pots"), N_ ("Humidifier"), N_ ("Vents"), N_ ("Lamp hours") };
 
   g_return_val_if_fail (sizing < DEW_N_SIZINGS, "");
   return names[sizing];
 }
 
-/* --- the frame ------------------------------------------------------------------------------- */
+/* --- the frame ----------------------------------------------------------- */
 
 static void
 name_bays (DewSizer *s, const DewVariant *variant)
@@ -59,11 +60,13 @@ find_ends (DewSizer *s)
 {
   DewLayout *ends[2] = { dew_layout_new (s->chamber), dew_layout_new (s->chamber) };
   gboolean has_humidifier = dew_sizing_dry (ends[1]->chamber, s->variant_id);
-  gboolean fine = dew_layout_bench_run (&s->bench, ends, has_humidifier ? 2 : 1, DEW_GRID_SETTLED, s->error);
+  gboolean fine
+    = dew_layout_bench_run (&s->bench, ends, has_humidifier ? 2 : 1, DEW_GRID_SETTLED, s->error);
 
   if (fine && ends[0]->trouble != NULL)
     {
-      g_set_error_literal (s->error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED, ends[0]->trouble);
+      g_set_error_literal (s->error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
+                           ends[0]->trouble);
       fine = FALSE;
     }
   if (fine)
@@ -75,7 +78,7 @@ find_ends (DewSizer *s)
   return fine;
 }
 
-/* --- how sure ----------------------------------------------------------------------------------- */
+/* --- how sure ------------------------------------------------------------ */
 
 /* Half width of the humidity of the bay that decides, at the advised point. */
 static gboolean
@@ -98,7 +101,8 @@ find_band (DewSizer *s, DewSizing sizing, DewSizingCurve *curve)
   options.members = s->q->members > 0 ? s->q->members : USUAL_MEMBERS;
   options.grid = DEW_GRID_DRAFT;
   options.night = point->bays[bay].rh_night < point->bays[bay].rh;
-  banded = dew_forecast_new (layout->chamber, s->variant_id, &options, s->bench.cancellable, s->error);
+  banded
+    = dew_forecast_new (layout->chamber, s->variant_id, &options, s->bench.cancellable, s->error);
   if (banded == NULL)
     return FALSE;
   curve->band_rh = banded->bays[bay].mean.rh_band;
@@ -106,7 +110,7 @@ find_band (DewSizer *s, DewSizing sizing, DewSizingCurve *curve)
   return TRUE;
 }
 
-/* --- asking ---------------------------------------------------------------------------------------- */
+/* --- asking -------------------------------------------------------------- */
 
 static gboolean
 advise (DewSizer *s)
@@ -134,32 +138,36 @@ advise (DewSizer *s)
 }
 
 DewMoistureAdvice *
-dew_moisture_advise (const DewChamber *chamber, guint variant_id, const DewMoistureQuestion *question,
-                     GCancellable *cancellable, GError **error)
+dew_moisture_advise (const DewChamber *chamber, guint variant_id,
+                     const DewMoistureQuestion *question, GCancellable *cancellable, GError **error)
 {
   g_autoptr (DewMoistureAdvice) advice = g_new0 (DewMoistureAdvice, 1);
-  DewSizer s = { .chamber = chamber, .variant_id = variant_id, .q = question, .advice = advice,
-                 .error = error };
-  const DewVariant *variant = variant_id != 0 ? dew_chamber_variant (chamber, variant_id)
-                                              : dew_chamber_shown (chamber);
+  DewSizer s = {
+    .chamber = chamber, .variant_id = variant_id, .q = question, .advice = advice, .error = error
+  };
+  const DewVariant *variant
+    = variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
   gint64 began = g_get_monotonic_time ();
   gboolean fine;
 
   if (variant == NULL)
     {
       g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
-                   _("There is no such variant in this document"));
+                   _ ("There is no such variant in this document"));
       return NULL;
     }
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
     {
       advice->curves[sizing].sizing = sizing;
       advice->curves[sizing].points = g_array_new (FALSE, TRUE, sizeof (DewSizingPoint));
-      g_array_set_clear_func (advice->curves[sizing].points, (GDestroyNotify) dew_sizing_point_clear);
-      advice->curves[sizing].present = advice->curves[sizing].least = advice->curves[sizing].knee = -1;
+      g_array_set_clear_func (advice->curves[sizing].points,
+                              (GDestroyNotify) dew_sizing_point_clear);
+      advice->curves[sizing].present = advice->curves[sizing].least = advice->curves[sizing].knee
+        = -1;
       advice->curves[sizing].band_rh = NAN;
     }
-  advice->wants = dew_wants_new (chamber, variant, question->lookup, question->lookup_data, question->imperial);
+  advice->wants
+    = dew_wants_new (chamber, variant, question->lookup, question->lookup_data, question->imperial);
   name_bays (&s, variant);
   fine = dew_layout_bench_open (&s.bench, chamber, variant_id, dew_wants_lookup, advice->wants,
                                 question->threads, cancellable, error);
@@ -179,8 +187,8 @@ dew_moisture_advise (const DewChamber *chamber, guint variant_id, const DewMoist
 }
 
 gboolean
-dew_moisture_apply (DewChamber *chamber, guint variant_id, const DewMoistureAdvice *advice, DewSizing sizing,
-                    int point)
+dew_moisture_apply (DewChamber *chamber, guint variant_id, const DewMoistureAdvice *advice,
+                    DewSizing sizing, int point)
 {
   const GArray *points = advice->curves[sizing].points;
   const DewSizingPoint *p;

@@ -11,41 +11,47 @@
 #define S_PER_H 3600.0
 #define S_PER_DAY 86400.0
 #define ML_PER_KG 1000.0
-#define FILM_KG_M2 0.1         /* of water on a leaf, as in dew_findings_drying_h() */
-#define SLOW_COUNTS 0.25       /* slow but fresh air, against slow and old; common practice, no source */
-#define QUIET_SPEED 0.25       /* of full speed: hardly heard; common practice, no source */
-#define SOUND_POWER_OF_SPEED 5 /* sound power of a fan rises with the fifth power of its speed,
-                                * 50 log10 n: fan laws, ASHRAE Handbook, from memory */
+#define FILM_KG_M2 0.1   /* of water on a leaf, as in dew_findings_drying_h() */
+#define SLOW_COUNTS 0.25 /* slow but fresh air, against slow and old; common practice, no source   \
+                          */
+#define QUIET_SPEED 0.25 /* of full speed: hardly heard; common practice, no source */
+#define SOUND_POWER_OF_SPEED                                                                       \
+  5 /* sound power of a fan rises with the fifth power of its speed,                               \
+     * 50 log10 n: fan laws, ASHRAE Handbook, from memory */
 
 static const DewPartInfo parts[DEW_N_PARTS] = {
-  [DEW_PART_HUMID] = { "humid", N_("Humidity as wanted"),
-                       N_("By how much the air at the plants is drier or damper than they bear."),
-                       N_("points"), 1, 5.0, 2.0,
-                       "5 points are what a cheap hygrometer errs by: data/thresholds.csv, sensor error" },
-  [DEW_PART_WARMTH] = { "warmth", N_("Warmth as wanted"),
-                        N_("By how much the air at the plants is warmer or cooler than they bear."),
-                        N_("K"), 1, 1.0, 1.0, "common practice, no source" },
-  [DEW_PART_EVEN] = { "even", N_("Even humidity"),
-                      N_("How far the humidity of a damp and of a dry place lie apart."),
-                      N_("points"), 1, 5.0, 1.0,
-                      "half of data/thresholds.csv, shelf spread: common practice, no source" },
-  [DEW_PART_FRESH] = { "fresh", N_("No dead air"),
-                       N_("The share of the air at the places that stands still; most of all where it is "
-                          "also old."),
-                       N_("%"), 0, 10.0, 2.0, "limits as of the findings; the rest common practice, no source" },
-  [DEW_PART_DRY] = { "dry", N_("Dry crowns"),
-                     N_("Water that drips or settles on a plant that does not like it, beyond what the "
-                        "air takes up again."),
-                     N_("mL/h"), 2, 0.1, 1.5, "two drops an hour: common practice, no source" },
-  [DEW_PART_GENTLE] = { "gentle", N_("No draught"),
-                        N_("By how much the air at the leaves is faster than they like."),
-                        N_("m/s"), 2, 0.1, 1.0, "common practice, no source" },
-  [DEW_PART_WATER] = { "water", N_("Little water"),
-                       N_("What humidifiers, pots, trays and leaves give off."),
-                       N_("L/day"), 2, 1.0, 0.5, "common practice, no source" },
-  [DEW_PART_QUIET] = { "quiet", N_("Quiet"),
-                       N_("How much louder the fans are than one at a quarter of its speed."),
-                       N_("dB"), 0, 15.0, 0.25, "a fan at half of its speed: fan laws, from memory" },
+  [DEW_PART_HUMID]
+  = { "humid", N_ ("Humidity as wanted"),
+      N_ ("By how much the air at the plants is drier or damper than they bear."), N_ ("points"), 1,
+      5.0, 2.0, "5 points are what a cheap hygrometer errs by: data/thresholds.csv, sensor error" },
+  [DEW_PART_WARMTH]
+  = { "warmth", N_ ("Warmth as wanted"),
+      N_ ("By how much the air at the plants is warmer or cooler than they bear."), N_ ("K"), 1,
+      1.0, 1.0, "common practice, no source" },
+  [DEW_PART_EVEN]
+  = { "even", N_ ("Even humidity"),
+      N_ ("How far the humidity of a damp and of a dry place lie apart."), N_ ("points"), 1, 5.0,
+      1.0, "half of data/thresholds.csv, shelf spread: common practice, no source" },
+  [DEW_PART_FRESH]
+  = { "fresh", N_ ("No dead air"),
+      N_ ("The share of the air at the places that stands still; most of all where it is "
+          "also old."),
+      N_ ("%"), 0, 10.0, 2.0, "limits as of the findings; the rest common practice, no source" },
+  [DEW_PART_DRY]
+  = { "dry", N_ ("Dry crowns"),
+      N_ ("Water that drips or settles on a plant that does not like it, beyond what the "
+          "air takes up again."),
+      N_ ("mL/h"), 2, 0.1, 1.5, "two drops an hour: common practice, no source" },
+  [DEW_PART_GENTLE] = { "gentle", N_ ("No draught"),
+                        N_ ("By how much the air at the leaves is faster than they like."),
+                        N_ ("m/s"), 2, 0.1, 1.0, "common practice, no source" },
+  [DEW_PART_WATER]
+  = { "water", N_ ("Little water"), N_ ("What humidifiers, pots, trays and leaves give off."),
+      N_ ("L/day"), 2, 1.0, 0.5, "common practice, no source" },
+  [DEW_PART_QUIET]
+  = { "quiet", N_ ("Quiet"),
+      N_ ("How much louder the fans are than one at a quarter of its speed."), N_ ("dB"), 0, 15.0,
+      0.25, "a fan at half of its speed: fan laws, from memory" },
 };
 
 const DewPartInfo *
@@ -55,7 +61,7 @@ dew_part_info (DewPart part)
   return &parts[part];
 }
 
-/* --- weights --------------------------------------------------------------------------- */
+/* --- weights ------------------------------------------------------------- */
 
 void
 dew_weights_init (DewWeights *weights)
@@ -77,7 +83,9 @@ parse_one (const char *word, DewWeights *weights, GError **error)
   if (end == NULL || end == equals + 1 || *end != '\0' || !(value >= 0.0 && value <= 1000.0))
     {
       g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
-                   _("\"%s\" is no weight; write a part and a number from 0 to 1000, as in even=2"), word);
+                   _ (
+                     "\"%s\" is no weight; write a part and a number from 0 to 1000, as in even=2"),
+                   word);
       return FALSE;
     }
   if (strcmp (key, "day") == 0 && value <= 1.0)
@@ -91,9 +99,11 @@ parse_one (const char *word, DewWeights *weights, GError **error)
         weights->weight[p] = value;
         return TRUE;
       }
-  g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
-               _("\"%s\" cannot be weighed; there are humid, warmth, even, fresh, dry, gentle, water, "
-                 "quiet, and day from 0 to 1"), key);
+  g_set_error (
+    error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
+    _ ("\"%s\" cannot be weighed; there are humid, warmth, even, fresh, dry, gentle, water, "
+       "quiet, and day from 0 to 1"),
+    key);
   return FALSE;
 }
 
@@ -112,14 +122,14 @@ dew_weights_parse (const char *text, DewWeights *weights, GError **error)
   if (sum <= 0.0)
     {
       g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
-                   _("All weights are zero; give at least one part some weight"));
+                   _ ("All weights are zero; give at least one part some weight"));
       return FALSE;
     }
   *weights = read;
   return TRUE;
 }
 
-/* --- one forecast ------------------------------------------------------------------------ */
+/* --- one forecast -------------------------------------------------------- */
 
 /* The place a point belongs to, as the findings choose it; NULL outside. */
 static const DewPlace *
@@ -169,7 +179,9 @@ judge (const DewForecast *f, const DewPlantKind *kind, const DewBandWish *band, 
   double t_lo = f->night ? band->t_night_lo_C : band->t_day_lo_C;
   double t_hi = f->night ? band->t_night_hi_C : band->t_day_hi_C;
   double fast = dew_limit (DEW_LIMIT_DRAUGHT);
-  double minds = kind->crown == DEW_CROWN_HARMFUL ? 1.0 : kind->crown == DEW_CROWN_BRIEF ? 0.5 : 0.0;
+  double minds = kind->crown == DEW_CROWN_HARMFUL ? 1.0
+                 : kind->crown == DEW_CROWN_BRIEF ? 0.5
+                                                  : 0.0;
 
   raw[DEW_PART_HUMID] += weight * 100.0 * outside (c->rh, band->rh_lo, band->rh_hi);
   raw[DEW_PART_WARMTH] += weight * outside (c->t_C, t_lo, t_hi);
@@ -184,7 +196,8 @@ judge (const DewForecast *f, const DewPlantKind *kind, const DewBandWish *band, 
                                  dew_limit (DEW_LIMIT_MIST) / ML_PER_KG / S_PER_H);
       double mist_kg_m2s = MAX (0.0, c->wetting_kg_m2s - drip_kg_m2s - loses_kg_m2s);
 
-      raw[DEW_PART_DRY] += weight * minds * covers_m2 * (drip_kg_m2s + mist_kg_m2s) * ML_PER_KG * S_PER_H;
+      raw[DEW_PART_DRY]
+        += weight * minds * covers_m2 * (drip_kg_m2s + mist_kg_m2s) * ML_PER_KG * S_PER_H;
     }
 }
 
@@ -200,8 +213,8 @@ judge_plants (const DewWants *wants, const DewForecast *f, double *raw)
     {
       const DewWanted *plant = &g_array_index (wants->plants, DewWanted, p);
       const DewPlantKind *k = &plant->kind;
-      const DewBandWish own = { k->rh_min, k->rh_max, k->t_day_min_C, k->t_day_max_C,
-                                k->t_night_min_C, k->t_night_max_C };
+      const DewBandWish own = { k->rh_min,      k->rh_max,        k->t_day_min_C,
+                                k->t_day_max_C, k->t_night_min_C, k->t_night_max_C };
       const DewBandWish *band = wants->usual ? &wants->band : &own;
       const DewPlace *place = isnan (plant->at_m[2]) ? NULL : place_at (f, plant->at_m);
 
@@ -209,7 +222,8 @@ judge_plants (const DewWants *wants, const DewForecast *f, double *raw)
         judge (f, k, band, plant->footprint_m2, place, plant->count / total, raw);
       else
         for (int i = 0; i < f->n_places; i++)
-          judge (f, k, band, plant->footprint_m2, &f->places[i], plant->count / total / f->n_places, raw);
+          judge (f, k, band, plant->footprint_m2, &f->places[i], plant->count / total / f->n_places,
+                 raw);
     }
   if (wants->plants->len == 0)
     for (int i = 0; i < f->n_places; i++)
@@ -240,7 +254,8 @@ bay_likes_still (const DewWants *wants, const DewBay *bay)
 static double
 oldness (const DewForecast *f, double age_s)
 {
-  double old_s = MIN (dew_limit (DEW_LIMIT_OLD) * f->all.age_s, dew_limit (DEW_LIMIT_UNCHANGED) * S_PER_H);
+  double old_s
+    = MIN (dew_limit (DEW_LIMIT_OLD) * f->all.age_s, dew_limit (DEW_LIMIT_UNCHANGED) * S_PER_H);
 
   if (isnan (age_s) || !(old_s > 0.0))
     return 1.0;
@@ -273,7 +288,7 @@ judge_places (const DewWants *wants, const DewForecast *f, double *raw)
     }
   if (f->n_places > 0)
     raw[DEW_PART_EVEN]
-        = 200.0 * sqrt (MAX (0.0, squares / f->n_places - pow (sum / f->n_places, 2.0)));
+      = 200.0 * sqrt (MAX (0.0, squares / f->n_places - pow (sum / f->n_places, 2.0)));
   if (counted > 0)
     raw[DEW_PART_FRESH] = 100.0 * dead / counted;
 }
@@ -304,7 +319,7 @@ judge_forecast (const DewWants *wants, const DewVariant *variant, const DewForec
   judge_plants (wants, f, raw);
   judge_places (wants, f, raw);
   raw[DEW_PART_WATER]
-      = MAX (0.0, f->balance.water_device_kg_s + f->balance.water_surface_kg_s) * S_PER_DAY;
+    = MAX (0.0, f->balance.water_device_kg_s + f->balance.water_surface_kg_s) * S_PER_DAY;
   raw[DEW_PART_QUIET] = noise_dB (variant, f->night);
 }
 

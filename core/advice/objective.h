@@ -60,7 +60,7 @@ void dew_weights_init (DewWeights *weights); /* the usual ones, day and night al
  * "day=0.7" for day_share. FALSE with G_OPTION_ERROR_BAD_VALUE and a sentence. */
 gboolean dew_weights_parse (const char *text, DewWeights *weights, GError **error);
 
-/* --- what is wanted ---------------------------------------------------------------- */
+/* --- what is wanted ------------------------------------------------------ */
 
 /* Limits that several plants share. NAN: none. */
 typedef struct
@@ -108,7 +108,7 @@ gboolean  dew_wants_lookup (const char *species, DewPlantWish *out, gpointer dat
  * stand in other bays, wants->band when none stands anywhere. */
 DewBandWish dew_wants_of_bay (const DewWants *wants, double z0_m, double z1_m);
 
-/* --- the objective ----------------------------------------------------------------- */
+/* --- the objective ------------------------------------------------------- */
 
 typedef struct
 {
@@ -122,7 +122,7 @@ typedef struct
 void dew_objective_of (const DewWants *wants, const DewWeights *weights, const DewVariant *variant,
                        const DewForecast *day, const DewForecast *night, DewObjective *out);
 
-/* --- two layouts side by side ------------------------------------------------------- */
+/* --- two layouts side by side -------------------------------------------- */
 
 /* What one layout does to one bay against another: new minus old, means of day and
  * night where both are given. */

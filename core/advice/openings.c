@@ -31,7 +31,7 @@ dew_opening_question_init (DewOpeningQuestion *question)
   dew_weights_init (&question->weights);
 }
 
-/* --- what may be opened ------------------------------------------------------------------ */
+/* --- what may be opened -------------------------------------------------- */
 
 static DewVariant *
 variant_of (DewChamber *chamber, guint variant_id)
@@ -75,7 +75,9 @@ place_opening (const DewChamber *chamber, guint variant_id, const GArray *more, 
   out->kind = kind;
   out->free_ratio = 1.0; /* the area asked for is the free one */
   out->open_fraction = 1.0;
-  out->discharge_coefficient = kind == DEW_OPENING_FLAP ? FLAP_CD : kind == DEW_OPENING_ZIP ? ZIP_CD : CUT_CD;
+  out->discharge_coefficient = kind == DEW_OPENING_FLAP  ? FLAP_CD
+                               : kind == DEW_OPENING_ZIP ? ZIP_CD
+                                                         : CUT_CD;
   for (guint s = 0; s < G_N_ELEMENTS (sides); s++)
     {
       double across = inner[sides[s] / 2 == 0 ? 1 : 0];
@@ -103,16 +105,16 @@ place_opening (const DewChamber *chamber, guint variant_id, const GArray *more, 
 typedef struct
 {
   const DewChamber *chamber;
-  guint             variant_id;
+  guint variant_id;
   const DewOpeningQuestion *q;
-  GArray           *options; /* DewOpeningOption */
+  GArray *options; /* DewOpeningOption */
 } Asked;
 
 static char *
 area_in_words (const DewOpeningQuestion *q, double area_m2)
 {
-  return q->imperial ? g_strdup_printf (_("%.0f square inches"), area_m2 * IN2_PER_M2)
-                     : g_strdup_printf (_("%.0f cm²"), area_m2 * CM2_PER_M2);
+  return q->imperial ? g_strdup_printf (_ ("%.0f square inches"), area_m2 * IN2_PER_M2)
+                     : g_strdup_printf (_ ("%.0f cm²"), area_m2 * CM2_PER_M2);
 }
 
 typedef enum
@@ -134,15 +136,15 @@ plan_title (const DewOpeningQuestion *q, Plan plan, double area_m2)
   switch (plan)
     {
     case PLAN_FLAP_LOW:
-      return g_strdup_printf (_("A low flap lifted by %s"), area);
+      return g_strdup_printf (_ ("A low flap lifted by %s"), area);
     case PLAN_ZIP_HIGH:
-      return g_strdup_printf (_("A zip drawn open at the top by %s"), area);
+      return g_strdup_printf (_ ("A zip drawn open at the top by %s"), area);
     case PLAN_FLAP_AND_ZIP:
-      return g_strdup_printf (_("A low flap and a zip at the top, %s each"), area);
+      return g_strdup_printf (_ ("A low flap and a zip at the top, %s each"), area);
     case PLAN_CUT_LOW:
-      return g_strdup_printf (_("A low hole of %s, cut"), area);
+      return g_strdup_printf (_ ("A low hole of %s, cut"), area);
     default:
-      return g_strdup_printf (_("A low and a high hole of %s each, cut"), area);
+      return g_strdup_printf (_ ("A low and a high hole of %s each, cut"), area);
     }
 }
 
@@ -170,11 +172,11 @@ add_plan (Asked *asked, Plan plan, double area_m2)
 
       if (wanted[high] < 0)
         continue;
-      if (place_opening (asked->chamber, asked->variant_id, option.openings, wanted[high], high, area_m2,
-                         &opening))
+      if (place_opening (asked->chamber, asked->variant_id, option.openings, wanted[high], high,
+                         area_m2, &opening))
         g_array_append_val (option.openings, opening);
       else if (option.trouble == NULL)
-        option.trouble = g_strdup (_("There is no room for it on any side"));
+        option.trouble = g_strdup (_ ("There is no room for it on any side"));
     }
   g_array_append_val (asked->options, option);
 }
@@ -209,9 +211,9 @@ make_options (Asked *asked)
   const double *areas = asked->q->n_areas > 0 ? asked->q->areas_m2 : usual_areas_m2;
   int n = asked->q->n_areas > 0 ? asked->q->n_areas : (int) G_N_ELEMENTS (usual_areas_m2);
 
-  add_plain (asked, FALSE, _("As it is drawn"));
+  add_plain (asked, FALSE, _ ("As it is drawn"));
   if (anything_open (variant_of ((DewChamber *) asked->chamber, asked->variant_id)))
-    add_plain (asked, TRUE, _("The cover whole, everything closed"));
+    add_plain (asked, TRUE, _ ("The cover whole, everything closed"));
   for (int a = 0; a < n; a++)
     for (int plan = 0; plan < N_PLANS; plan++)
       add_plan (asked, plan, areas[a]);
@@ -238,7 +240,7 @@ dew_opening_apply (DewChamber *chamber, guint variant_id, const DewOpeningOption
     }
 }
 
-/* --- judging ------------------------------------------------------------------------------- */
+/* --- judging ------------------------------------------------------------- */
 
 static gboolean
 find_bands (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice *advice,
@@ -256,13 +258,15 @@ find_bands (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice
       chambers[o] = layouts[o]->chamber;
       settled[o] = advice->options[o].forecast ? advice->options[o].objective.value : NAN;
     }
-  spread = dew_spread_new (chambers, advice->n_options, bench->variant_id, bench->start, advice->wants,
-                           &q->weights, q->members, q->threads, bench->cancellable, error);
+  spread
+    = dew_spread_new (chambers, advice->n_options, bench->variant_id, bench->start, advice->wants,
+                      &q->weights, q->members, q->threads, bench->cancellable, error);
   if (spread == NULL)
     return FALSE;
   zones = dew_spread_of_zones (spread, settled);
   for (int o = 0; o < advice->n_options; o++)
-    advice->options[o].band = advice->options[o].drawn ? 0.0 : hypot (dew_spread_difference (spread, o, 0), zones);
+    advice->options[o].band
+      = advice->options[o].drawn ? 0.0 : hypot (dew_spread_difference (spread, o, 0), zones);
   return TRUE;
 }
 
@@ -275,8 +279,9 @@ describe (DewOpeningOption *option, const DewOpeningOption *drawn, const DewOpen
   option->bays = dew_bay_changes (option->day, option->night, drawn->day, drawn->night);
   changes = dew_trade_offs (&option->objective, &drawn->objective, option->bays, q->imperial);
   if (fabs (option->exchange_1_h - drawn->exchange_1_h) > NOTICED_EXCHANGE_H)
-    g_ptr_array_add (words, g_strdup_printf (_("The air is changed %.1f times an hour instead of %.1f."),
-                                             option->exchange_1_h, drawn->exchange_1_h));
+    g_ptr_array_add (words,
+                     g_strdup_printf (_ ("The air is changed %.1f times an hour instead of %.1f."),
+                                      option->exchange_1_h, drawn->exchange_1_h));
   for (int w = 0; changes[w] != NULL; w++)
     g_ptr_array_add (words, g_strdup (changes[w]));
   g_ptr_array_add (words, NULL);
@@ -310,31 +315,35 @@ decide (DewOpeningAdvice *advice)
   find_best (advice, &undoable, &any);
   advice->best = 0;
   if (any < 0)
-    advice->verdict = g_strdup (_("Do not cut. Nothing that was tried is better than what is drawn by more "
-                                  "than the forecast is sure of."));
+    advice->verdict
+      = g_strdup (_ ("Do not cut. Nothing that was tried is better than what is drawn by more "
+                     "than the forecast is sure of."));
   else if (undoable < 0
            || (!advice->options[any].reversible
-               && advice->options[any].gain - advice->options[undoable].gain > advice->options[any].band))
+               && advice->options[any].gain - advice->options[undoable].gain
+                    > advice->options[any].band))
     {
       advice->best = any;
-      advice->verdict = g_strdup_printf (_("Better than what is drawn, and than all that can be undone: %s. Try "
-                                           "it with a flap of the same size for a few days before you cut."),
-                                         advice->options[any].title);
+      advice->verdict
+        = g_strdup_printf (_ ("Better than what is drawn, and than all that can be undone: %s. Try "
+                              "it with a flap of the same size for a few days before you cut."),
+                           advice->options[any].title);
     }
   else
     {
       advice->best = undoable;
       advice->verdict
-          = advice->options[undoable].whole
-                ? g_strdup (_("Do not cut. Keep the cover whole: with everything closed it is better."))
-                : g_strdup_printf (_("Do not cut. Better than what is drawn, and can be undone: %s."),
-                                   advice->options[undoable].title);
+        = advice->options[undoable].whole
+            ? g_strdup (
+              _ ("Do not cut. Keep the cover whole: with everything closed it is better."))
+            : g_strdup_printf (_ ("Do not cut. Better than what is drawn, and can be undone: %s."),
+                               advice->options[undoable].title);
     }
 }
 
 typedef struct
 {
-  int    option;
+  int option;
   double value;
 } Ranked;
 
@@ -354,7 +363,8 @@ put_in_order (DewOpeningAdvice *advice)
   g_autofree Ranked *ranked = g_new (Ranked, advice->n_options);
 
   for (int o = 0; o < advice->n_options; o++)
-    ranked[o] = (Ranked) { o, advice->options[o].forecast ? advice->options[o].objective.value : -1.0 };
+    ranked[o]
+      = (Ranked){ o, advice->options[o].forecast ? advice->options[o].objective.value : -1.0 };
   qsort (ranked, advice->n_options, sizeof *ranked, better_first);
   advice->order = g_new (int, advice->n_options);
   for (int o = 0; o < advice->n_options; o++)
@@ -380,14 +390,16 @@ judge (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice *adv
         }
       option->day = dew_forecast_ref (layout->day);
       option->night = dew_forecast_ref (layout->night);
-      option->exchange_1_h = 0.5 * S_PER_H * (option->day->exchange_1_s + option->night->exchange_1_s);
+      option->exchange_1_h
+        = 0.5 * S_PER_H * (option->day->exchange_1_s + option->night->exchange_1_s);
       option->water_kg_day = dew_layout_water_kg_day (layout);
       dew_objective_of (advice->wants, &q->weights, dew_layout_variant (bench, layout), option->day,
                         option->night, &option->objective);
     }
   if (!advice->options[0].forecast)
     {
-      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED, advice->options[0].trouble);
+      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
+                           advice->options[0].trouble);
       return FALSE;
     }
   if (!find_bands (bench, q, advice, layouts, error))
@@ -395,14 +407,15 @@ judge (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice *adv
   for (int o = 0; o < advice->n_options; o++)
     if (advice->options[o].forecast)
       {
-        advice->options[o].gain = advice->options[o].objective.value - advice->options[0].objective.value;
+        advice->options[o].gain
+          = advice->options[o].objective.value - advice->options[0].objective.value;
         advice->options[o].sure = advice->options[o].gain > advice->options[o].band;
         describe (&advice->options[o], &advice->options[0], q);
       }
   return TRUE;
 }
 
-/* --- asking -------------------------------------------------------------------------------- */
+/* --- asking -------------------------------------------------------------- */
 
 DewOpeningAdvice *
 dew_opening_advise (const DewChamber *chamber, guint variant_id, const DewOpeningQuestion *question,
@@ -419,10 +432,11 @@ dew_opening_advise (const DewChamber *chamber, guint variant_id, const DewOpenin
   if (variant == NULL)
     {
       g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
-                   _("There is no such variant in this document"));
+                   _ ("There is no such variant in this document"));
       return NULL;
     }
-  advice->wants = dew_wants_new (chamber, variant, question->lookup, question->lookup_data, question->imperial);
+  advice->wants
+    = dew_wants_new (chamber, variant, question->lookup, question->lookup_data, question->imperial);
   asked.options = g_array_new (FALSE, TRUE, sizeof (DewOpeningOption));
   fine = dew_layout_bench_open (&bench, chamber, variant_id, dew_wants_lookup, advice->wants,
                                 question->threads, cancellable, error);
@@ -441,8 +455,8 @@ dew_opening_advise (const DewChamber *chamber, guint variant_id, const DewOpenin
   bench.progress_data = question->progress_data;
   bench.total = 2 * advice->n_options;
   fine = fine
-         && dew_layout_bench_run (&bench, (DewLayout *const *) layouts->pdata, layouts->len, DEW_GRID_SETTLED,
-                                  error)
+         && dew_layout_bench_run (&bench, (DewLayout *const *) layouts->pdata, layouts->len,
+                                  DEW_GRID_SETTLED, error)
          && judge (&bench, question, advice, (DewLayout *const *) layouts->pdata, error);
   dew_layout_bench_close (&bench);
   if (!fine)

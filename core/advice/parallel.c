@@ -5,18 +5,18 @@
 
 typedef struct
 {
-  int           n;
-  gint          next; /* atomic */
-  DewJob        job;
-  gpointer      data;
+  int n;
+  gint next; /* atomic */
+  DewJob job;
+  gpointer data;
   GCancellable *cancellable;
-  GAsyncQueue  *ended;
+  GAsyncQueue *ended;
 } Jobs;
 
 typedef struct
 {
   Jobs *jobs;
-  int   thread;
+  int thread;
 } Hand;
 
 static void
@@ -56,7 +56,7 @@ dew_parallel_run (int n, int threads, DewJob job, DewJobsDone done, gpointer dat
   jobs.ended = g_async_queue_new ();
   for (int h = 0; h < hands; h++)
     {
-      hand[h] = (Hand) { &jobs, h };
+      hand[h] = (Hand){ &jobs, h };
       g_thread_pool_push (pool, &hand[h], NULL);
     }
   for (int left = hands; left > 0;)

@@ -11,24 +11,25 @@
 
 static const DewTrialPace member_pace = { .parts = 2, .steps = 24, .tolerance = 1e-3, .rounds = 2 };
 /* To the end, with the values as given. */
-static const DewTrialPace nominal_pace = { .parts = 2, .steps = 20, .tolerance = 1e-3, .rounds = 2 };
+static const DewTrialPace nominal_pace
+  = { .parts = 2, .steps = 20, .tolerance = 1e-3, .rounds = 2 };
 
 struct _DewSpread
 {
-  int     n, members;
-  double *value;   /* [n * (members + 1)], the last one with the values as given; NAN where it
-                    * could not be forecast */
+  int n, members;
+  double *value; /* [n * (members + 1)], the last one with the values as given; NAN where it
+                  * could not be forecast */
 };
 
 typedef struct
 {
-  DewSpread         *spread;
+  DewSpread *spread;
   DewChamber *const *chambers;
-  guint              variant_id;
-  const DewWants    *wants;
-  const DewWeights  *weights;
-  DewTrial        *(*trial)[2]; /* for each thread */
-  GCancellable      *cancellable;
+  guint variant_id;
+  const DewWants *wants;
+  const DewWeights *weights;
+  DewTrial *(*trial)[2]; /* for each thread */
+  GCancellable *cancellable;
 } Work;
 
 static void
@@ -53,9 +54,10 @@ run_member (int job, int thread, gpointer data)
   for (int night = 0; night < 2; night++)
     if (w->trial[thread][night] != NULL)
       {
-        f[night] = nominal ? dew_trial_settle (w->trial[thread][night], chamber, w->variant_id, &nominal_pace,
-                                               &draft, w->cancellable, NULL)
-                           : dew_trial_forecast (w->trial[thread][night], chamber, w->variant_id, &pace, NULL);
+        f[night] = nominal ? dew_trial_settle (w->trial[thread][night], chamber, w->variant_id,
+                                               &nominal_pace, &draft, w->cancellable, NULL)
+                           : dew_trial_forecast (w->trial[thread][night], chamber, w->variant_id,
+                                                 &pace, NULL);
         whole = whole && f[night] != NULL;
       }
   if (whole)
@@ -78,7 +80,7 @@ dew_spread_new (DewChamber *const *chambers, int n, guint variant_id, DewTrialSt
 
   spread->n = n;
   spread->members = members > 0 ? members : USUAL_MEMBERS;
-  spread->value = g_new (double, n * (spread->members + 1));
+  spread->value = g_new (double, n *(spread->members + 1));
   for (int v = 0; v < n * (spread->members + 1); v++)
     spread->value[v] = NAN;
   threads = dew_parallel_threads (threads, n * (spread->members + 1));
@@ -87,7 +89,8 @@ dew_spread_new (DewChamber *const *chambers, int n, guint variant_id, DewTrialSt
     for (int night = 0; night < 2; night++)
       if (start[night] != NULL)
         w.trial[t][night] = dew_trial_new (start[night]);
-  fine = dew_parallel_run (n * (spread->members + 1), threads, run_member, NULL, &w, cancellable, error);
+  fine = dew_parallel_run (n * (spread->members + 1), threads, run_member, NULL, &w, cancellable,
+                           error);
   for (int t = 0; t < threads; t++)
     for (int night = 0; night < 2; night++)
       dew_trial_free (w.trial[t][night]);
@@ -128,7 +131,8 @@ dew_spread_difference (const DewSpread *spread, int a, int b)
 
   for (int m = 0; m < spread->members; m++)
     {
-      double x = spread->value[a * (spread->members + 1) + m] - spread->value[b * (spread->members + 1) + m];
+      double x = spread->value[a * (spread->members + 1) + m]
+                 - spread->value[b * (spread->members + 1) + m];
 
       if (isfinite (x))
         d[n++] = x;
@@ -148,7 +152,8 @@ dew_spread_of_zones (const DewSpread *spread, const double *settled)
   for (int i = 0; i < spread->n; i++)
     for (int j = 0; j < i; j++)
       {
-        double change = (settled[i] - nominal_value (spread, i)) - (settled[j] - nominal_value (spread, j));
+        double change
+          = (settled[i] - nominal_value (spread, i)) - (settled[j] - nominal_value (spread, j));
 
         if (!isfinite (change))
           continue;

@@ -10,7 +10,7 @@
  * 'warm night'); the lower ends are common practice, no source. */
 static const DewBandWish usual = { 0.70, 0.95, 12.0, 27.0, 6.0, 18.0 };
 
-/* --- what plants share --------------------------------------------------------------- */
+/* --- what plants share --------------------------------------------------- */
 
 typedef enum
 {
@@ -23,8 +23,12 @@ typedef enum
 static void
 limits_of (const DewPlantKind *kind, Limit limit, double *lo, double *hi)
 {
-  *lo = limit == LIMIT_RH ? kind->rh_min : limit == LIMIT_DAY ? kind->t_day_min_C : kind->t_night_min_C;
-  *hi = limit == LIMIT_RH ? kind->rh_max : limit == LIMIT_DAY ? kind->t_day_max_C : kind->t_night_max_C;
+  *lo = limit == LIMIT_RH    ? kind->rh_min
+        : limit == LIMIT_DAY ? kind->t_day_min_C
+                             : kind->t_night_min_C;
+  *hi = limit == LIMIT_RH    ? kind->rh_max
+        : limit == LIMIT_DAY ? kind->t_day_max_C
+                             : kind->t_night_max_C;
   if (isnan (*lo))
     *lo = -INFINITY;
   if (isnan (*hi))
@@ -48,7 +52,8 @@ counts_in_bay (const DewWanted *plant, const double *z_m)
 /* The band that most plants share: of all lower limits the one that lies within most bands;
  * of several such the one that leaves the widest band. FALSE without any plant. */
 static gboolean
-shared_band (const GArray *plants, Counts counts, const double *z_m, Limit limit, double *lo, double *hi)
+shared_band (const GArray *plants, Counts counts, const double *z_m, Limit limit, double *lo,
+             double *hi)
 {
   int most = 0;
   double widest = -1.0;
@@ -101,14 +106,15 @@ band_of (const GArray *plants, Counts counts, const double *z_m, DewBandWish *ou
     shared_band (plants, counts, z_m, l, lo[l], hi[l]);
 }
 
-/* --- contradictions -------------------------------------------------------------------- */
+/* --- contradictions ------------------------------------------------------ */
 
 static char *
 limit_in_words (Limit limit, double value, gboolean imperial)
 {
   if (limit == LIMIT_RH)
-    return g_strdup_printf (_("%.0f %%"), 100.0 * value);
-  return imperial ? g_strdup_printf (_("%.0f °F"), 32.0 + 1.8 * value) : g_strdup_printf (_("%.0f °C"), value);
+    return g_strdup_printf (_ ("%.0f %%"), 100.0 * value);
+  return imperial ? g_strdup_printf (_ ("%.0f °F"), 32.0 + 1.8 * value)
+                  : g_strdup_printf (_ ("%.0f °C"), value);
 }
 
 /* Whether the band of a plant lies off the shared one, and on which side. */
@@ -126,25 +132,28 @@ side_of (const DewWanted *plant, Limit limit, double lo, double hi)
 }
 
 static char *
-clash_in_words (Limit limit, gboolean wants_more, const char *name, const char *its, const char *theirs)
+clash_in_words (Limit limit, gboolean wants_more, const char *name, const char *its,
+                const char *theirs)
 {
   /* Translators: a kind of plant, the limit it sets, the limit that the others set. */
   switch (limit)
     {
     case LIMIT_DAY:
       return g_strdup_printf (
-        wants_more ? _("No day temperature suits all: %s wants at least %s, the others at most %s.")
-                   : _("No day temperature suits all: %s wants at most %s, the others at least %s."),
+        wants_more
+          ? _ ("No day temperature suits all: %s wants at least %s, the others at most %s.")
+          : _ ("No day temperature suits all: %s wants at most %s, the others at least %s."),
         name, its, theirs);
     case LIMIT_NIGHT:
       return g_strdup_printf (
-        wants_more ? _("No night temperature suits all: %s wants at least %s, the others at most %s.")
-                   : _("No night temperature suits all: %s wants at most %s, the others at least %s."),
+        wants_more
+          ? _ ("No night temperature suits all: %s wants at least %s, the others at most %s.")
+          : _ ("No night temperature suits all: %s wants at most %s, the others at least %s."),
         name, its, theirs);
     default:
       return g_strdup_printf (
-        wants_more ? _("No humidity suits all: %s wants at least %s, the others at most %s.")
-                   : _("No humidity suits all: %s wants at most %s, the others at least %s."),
+        wants_more ? _ ("No humidity suits all: %s wants at least %s, the others at most %s.")
+                   : _ ("No humidity suits all: %s wants at most %s, the others at least %s."),
         name, its, theirs);
     }
 }
@@ -161,13 +170,14 @@ contradiction (Limit limit, const DewWanted *worst, int side, int others, double
   theirs = limit_in_words (limit, side < 0 ? lo : hi, imperial);
   clash = clash_in_words (limit, side > 0, worst->name, its, theirs);
   if (others == 0)
-    advice = g_strdup_printf (_("Give up %s here, or find it a shelf of its own."), worst->name);
+    advice = g_strdup_printf (_ ("Give up %s here, or find it a shelf of its own."), worst->name);
   else
-    advice = g_strdup_printf (ngettext ("Give up %s and %d more here, or find them a shelf of their own.",
-                                        "Give up %s and %d more here, or find them a shelf of their own.",
-                                        others), worst->name, others);
+    advice = g_strdup_printf (
+      ngettext ("Give up %s and %d more here, or find them a shelf of their own.",
+                "Give up %s and %d more here, or find them a shelf of their own.", others),
+      worst->name, others);
   /* Translators: two whole sentences, one after the other. */
-  return g_strdup_printf (_("%s %s"), clash, advice);
+  return g_strdup_printf (_ ("%s %s"), clash, advice);
 }
 
 static void
@@ -202,14 +212,14 @@ find_contradictions (DewWants *wants, gboolean imperial)
             worst = plant;
           }
         if (worst != NULL)
-          g_ptr_array_add (sentences,
-                           contradiction (l, worst, side, n - worst->count, lo[l], hi[l], imperial));
+          g_ptr_array_add (sentences, contradiction (l, worst, side, n - worst->count, lo[l], hi[l],
+                                                     imperial));
       }
   g_ptr_array_add (sentences, NULL);
   wants->contradictions = (char **) g_ptr_array_free (sentences, FALSE);
 }
 
-/* --- life -------------------------------------------------------------------------------- */
+/* --- life ---------------------------------------------------------------- */
 
 static void
 add_plant (DewWants *wants, const char *species, const char *name, DewPlantKindLookup lookup,
@@ -217,11 +227,23 @@ add_plant (DewWants *wants, const char *species, const char *name, DewPlantKindL
 {
   /* Of a species that nobody knows nothing is asked but what troubles nearly every plant. */
   static const DewPlantKind anything = {
-    .t_day_min_C = NAN, .t_day_ideal_C = NAN, .t_day_max_C = NAN,
-    .t_night_min_C = NAN, .t_night_ideal_C = NAN, .t_night_max_C = NAN,
-    .rh_min = NAN, .rh_ideal = NAN, .rh_max = NAN, .speed_lo_m_s = NAN, .speed_hi_m_s = NAN,
-    .ppfd_lo_mol_m2s = NAN, .ppfd_hi_mol_m2s = NAN, .height_m = NAN, .width_m = NAN,
-    .leaf_length_m = NAN, .crown = DEW_CROWN_BRIEF,
+    .t_day_min_C = NAN,
+    .t_day_ideal_C = NAN,
+    .t_day_max_C = NAN,
+    .t_night_min_C = NAN,
+    .t_night_ideal_C = NAN,
+    .t_night_max_C = NAN,
+    .rh_min = NAN,
+    .rh_ideal = NAN,
+    .rh_max = NAN,
+    .speed_lo_m_s = NAN,
+    .speed_hi_m_s = NAN,
+    .ppfd_lo_mol_m2s = NAN,
+    .ppfd_hi_mol_m2s = NAN,
+    .height_m = NAN,
+    .width_m = NAN,
+    .leaf_length_m = NAN,
+    .crown = DEW_CROWN_BRIEF,
   };
 
   plant->kind = anything;
@@ -248,9 +270,11 @@ dew_wants_new (const DewChamber *chamber, const DewVariant *variant, DewPlantKin
 
       if (thing->kind == DEW_THING_PLANT)
         add_plant (wants, plant->species, thing->name, lookup, data,
-                   &(DewWanted) { .wish = -1, .thing_id = thing->id, .count = 1,
-                                  .at_m = { plant->x_m, plant->y_m, plant->z_m },
-                                  .footprint_m2 = plant->width_m * plant->depth_m });
+                   &(DewWanted){ .wish = -1,
+                                 .thing_id = thing->id,
+                                 .count = 1,
+                                 .at_m = { plant->x_m, plant->y_m, plant->z_m },
+                                 .footprint_m2 = plant->width_m * plant->depth_m });
     }
   for (guint w = 0; w < chamber->wishes->len; w++)
     {
@@ -258,8 +282,10 @@ dew_wants_new (const DewChamber *chamber, const DewVariant *variant, DewPlantKin
       double width_m = wish->width_m > 0.0 ? wish->width_m : 0.15;
 
       add_plant (wants, wish->species, wish->name, lookup, data,
-                 &(DewWanted) { .wish = (int) w, .count = MAX (1, wish->count),
-                                .at_m = { NAN, NAN, NAN }, .footprint_m2 = width_m * width_m });
+                 &(DewWanted){ .wish = (int) w,
+                               .count = MAX (1, wish->count),
+                               .at_m = { NAN, NAN, NAN },
+                               .footprint_m2 = width_m * width_m });
     }
   for (guint p = 0; p < wants->plants->len; p++)
     any |= g_array_index (wants->plants, DewWanted, p).known;
@@ -294,9 +320,10 @@ dew_wants_lookup (const char *species, DewPlantWish *out, gpointer data)
 
       if (!plant->known || strcmp (plant->species, species) != 0)
         continue;
-      *out = (DewPlantWish) { k->t_day_min_C, k->t_day_max_C, k->t_night_min_C, k->t_night_max_C,
-                              k->rh_min, k->rh_max, k->speed_lo_m_s, k->speed_hi_m_s,
-                              k->ppfd_lo_mol_m2s, k->ppfd_hi_mol_m2s, k->crown };
+      *out = (DewPlantWish){ k->t_day_min_C,     k->t_day_max_C,  k->t_night_min_C,
+                             k->t_night_max_C,   k->rh_min,       k->rh_max,
+                             k->speed_lo_m_s,    k->speed_hi_m_s, k->ppfd_lo_mol_m2s,
+                             k->ppfd_hi_mol_m2s, k->crown };
       return TRUE;
     }
   return FALSE;

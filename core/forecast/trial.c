@@ -22,7 +22,7 @@ struct _DewTrial
   DewRun *last; /* keeps the factorisation for the next layout with the same walls */
 };
 
-/* --- the start ------------------------------------------------------------------------ */
+/* --- the start ----------------------------------------------------------- */
 
 DewTrialStart *
 dew_trial_start_new (const DewChamber *chamber, guint variant_id, const DewForecastOptions *options,
@@ -59,7 +59,7 @@ dew_trial_start_forecast (const DewTrialStart *start)
   return dew_forecast_build (start->run);
 }
 
-/* --- trials ---------------------------------------------------------------------------- */
+/* --- trials -------------------------------------------------------------- */
 
 DewTrial *
 dew_trial_new (const DewTrialStart *start)
@@ -94,8 +94,8 @@ march (DewTrial *trial, const DewChamber *chamber, guint variant_id, const DewTr
     {
       DewRunOptions nominal = ro;
 
-      varied = dew_bands_member (chamber, variant_id, &nominal, pace->members, pace->seed, pace->member,
-                                 &ro);
+      varied = dew_bands_member (chamber, variant_id, &nominal, pace->members, pace->seed,
+                                 pace->member, &ro);
       chamber = varied;
     }
   run = dew_run_new_like (chamber, variant_id, &ro, trial->last, error);
@@ -123,8 +123,8 @@ checked (DewForecast *f, GError **error)
     return f;
   dew_forecast_unref (f);
   g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
-               _("The climate in this enclosure could not be computed: heat and water found no "
-                 "balance"));
+               _ ("The climate in this enclosure could not be computed: heat and water found no "
+                  "balance"));
   return NULL;
 }
 

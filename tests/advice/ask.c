@@ -29,7 +29,7 @@ kind_invented (const char *species, DewPlantKind *out, gpointer data)
   static const struct
   {
     const char *species;
-    double      rh_min, rh_max;
+    double rh_min, rh_max;
   } kinds[] = { { "Bog", 0.90, 1.00 }, { "Steppe", 0.20, 0.50 }, { "Wood", 0.60, 0.95 } };
 
   for (guint k = 0; k < G_N_ELEMENTS (kinds); k++)

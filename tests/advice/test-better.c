@@ -14,7 +14,8 @@ judge_anew (const DewChamber *chamber, const DewFanAdvice *advice, DewObjective 
   g_autoptr (DewForecast) day = forecast_by_day (chamber, DEW_GRID_SETTLED);
   g_autoptr (DewForecast) night = forecast_by_night (chamber, DEW_GRID_SETTLED);
 
-  dew_objective_of (advice->wants, &advice->weights, dew_chamber_shown ((DewChamber *) chamber), day, night, out);
+  dew_objective_of (advice->wants, &advice->weights, dew_chamber_shown ((DewChamber *) chamber),
+                    day, night, out);
 }
 
 static void
@@ -38,10 +39,11 @@ check_better (DewChamber *chamber, int candidates, gboolean surely)
   judge_anew (changed, advice, &is);
 
   g_test_message ("%s: %s", chamber->name, advice->verdict);
-  g_test_message ("merit %.4f now, %.4f advised; by the search %+.4f within %.4f", was.value, is.value,
-                  advice->options[0].gain, advice->options[0].band);
+  g_test_message ("merit %.4f now, %.4f advised; by the search %+.4f within %.4f", was.value,
+                  is.value, advice->options[0].gain, advice->options[0].band);
   for (int p = 0; p < DEW_N_PARTS; p++)
-    g_test_message ("  %-8s %8.3f %8.3f %s", dew_part_info (p)->key, was.raw[p], is.raw[p], dew_part_info (p)->unit);
+    g_test_message ("  %-8s %8.3f %8.3f %s", dew_part_info (p)->key, was.raw[p], is.raw[p],
+                    dew_part_info (p)->unit);
   g_assert_cmpfloat (is.value, >, was.value);
   if (!surely)
     return;
@@ -63,7 +65,7 @@ test_glass_cabinet (void)
 {
   g_autoptr (DewChamber) chamber = enclosure_read ("glass-cabinet.json");
 
-  check_better (chamber, 250, TRUE);
+  check_better (chamber, 0, TRUE);
 }
 
 /* Here too: the drawn fan's air does not come to rest, which makes the band wide. */

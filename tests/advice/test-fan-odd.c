@@ -46,7 +46,8 @@ test_no_fan (void)
   g_assert_cmpint (advice->n_options, >=, 1);
   g_assert_cmpint (advice->present.candidate, ==, -1);
   /* Applied, there is one. */
-  g_assert_cmpuint (dew_fan_apply (chamber, 0, 0, &advice->options[0].fan, 1.0), ==, first_fan (chamber)->id);
+  g_assert_cmpuint (dew_fan_apply (chamber, 0, 0, &advice->options[0].fan, 1.0), ==,
+                    first_fan (chamber)->id);
 }
 
 static void
@@ -181,11 +182,11 @@ test_factors (void)
   advice = advise (chamber, &q);
   g_assert_cmpint (advice->n_candidates % 4, ==, 0);
   for (int i = 0; i < advice->n_candidates; i++)
-    g_assert_cmpfloat_with_epsilon (advice->candidates[i].fan.speed_day, advice->candidates[i].speed_factor * day,
-                                    1e-12);
+    g_assert_cmpfloat_with_epsilon (advice->candidates[i].fan.speed_day,
+                                    advice->candidates[i].speed_factor * day, 1e-12);
   /* Half the speed is quieter by 50 log10 2 (fan laws, from memory), wherever it stands. */
   g_assert_cmpfloat_with_epsilon (advice->candidates[2].objective.day[DEW_PART_QUIET]
-                                      - advice->candidates[0].objective.day[DEW_PART_QUIET],
+                                    - advice->candidates[0].objective.day[DEW_PART_QUIET],
                                   15.05, 0.01);
 }
 

@@ -48,7 +48,7 @@ settled_value (const DewChamber *chamber, const DewFanAdvice *advice, const DewF
   return o.value;
 }
 
-/* --- against all ------------------------------------------------------------ */
+/* --- against all --------------------------------------------------------- */
 
 static void
 test_regret (void)
@@ -71,14 +71,15 @@ test_regret (void)
       mean += value / advice->n_candidates;
     }
   found = settled_value (chamber, advice, &advice->options[0].fan);
-  g_test_message ("best of all %.4f, found %.4f, mean %.4f: regret %.4f", best, found, mean, best - found);
+  g_test_message ("best of all %.4f, found %.4f, mean %.4f: regret %.4f", best, found, mean,
+                  best - found);
   g_assert_cmpfloat (best - found, <=, REGRET);
   g_assert_cmpfloat (found, >, mean);
   /* What the answer says of it is what a forecast from rest says. */
   g_assert_cmpfloat_with_epsilon (advice->options[0].objective.value, found, REGRET);
 }
 
-/* --- mirrored ------------------------------------------------------------------ */
+/* --- mirrored ------------------------------------------------------------ */
 
 static int
 mirrored_candidate (const DewFanAdvice *mirror, const DewFan *fan, double width_m)
@@ -88,7 +89,8 @@ mirrored_candidate (const DewFanAdvice *mirror, const DewFan *fan, double width_
       const DewFan *other = &mirror->candidates[i].fan;
 
       if (fabs (width_m - fan->x_m - other->x_m) < 1e-9 && fabs (fan->y_m - other->y_m) < 1e-9
-          && fabs (fan->z_m - other->z_m) < 1e-9 && fabs (fan->elevation_rad - other->elevation_rad) < 1e-9
+          && fabs (fan->z_m - other->z_m) < 1e-9
+          && fabs (fan->elevation_rad - other->elevation_rad) < 1e-9
           && (fabs (cos (fan->azimuth_rad) + cos (other->azimuth_rad)) < 1e-9
               || fabs (cos (fan->elevation_rad)) < 1e-9)
           && (fabs (sin (fan->azimuth_rad) - sin (other->azimuth_rad)) < 1e-9
@@ -124,14 +126,16 @@ test_mirror (void)
   /* The best place mirrored is as good in the mirror as the best one there. */
   twin = mirrored_candidate (mirror, &advice->options[0].fan, advice->inner_m[0]);
   value = settled_value (turned, mirror, &mirror->candidates[twin].fan);
-  g_test_message ("worst coarse difference of twins %.4f; best %.4f, mirrored best %.4f, twin there %.4f", worst,
-                  advice->options[0].objective.value, mirror->options[0].objective.value, value);
+  g_test_message (
+    "worst coarse difference of twins %.4f; best %.4f, mirrored best %.4f, twin there %.4f", worst,
+    advice->options[0].objective.value, mirror->options[0].objective.value, value);
   g_assert_cmpfloat (worst, <=, 2.0 * REGRET);
-  g_assert_cmpfloat_with_epsilon (advice->options[0].objective.value, mirror->options[0].objective.value, REGRET);
+  g_assert_cmpfloat_with_epsilon (advice->options[0].objective.value,
+                                  mirror->options[0].objective.value, REGRET);
   g_assert_cmpfloat (value, >=, mirror->options[0].objective.value - REGRET);
 }
 
-/* --- the same for any number of threads ------------------------------------------- */
+/* --- the same for any number of threads ---------------------------------- */
 
 static void
 test_threads (void)
@@ -164,12 +168,12 @@ test_threads (void)
     }
 }
 
-/* --- on the way --------------------------------------------------------------------- */
+/* --- on the way ---------------------------------------------------------- */
 
 typedef struct
 {
   GCancellable *cancellable;
-  int           calls, last, total;
+  int calls, last, total;
 } Watch;
 
 static void

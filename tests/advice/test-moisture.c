@@ -14,8 +14,8 @@
 #define RESTLESS_RH 0.01
 
 static DewMoistureAdvice *
-advise (const DewChamber *chamber, DewPlantKindLookup lookup, gpointer data, gboolean pots, gboolean humidifier,
-        gboolean vent)
+advise (const DewChamber *chamber, DewPlantKindLookup lookup, gpointer data, gboolean pots,
+        gboolean humidifier, gboolean vent)
 {
   g_autoptr (GError) error = NULL;
   DewMoistureAdvice *advice;
@@ -78,7 +78,8 @@ static void
 test_more_is_wetter (void)
 {
   g_autoptr (DewChamber) chamber = enclosure_read ("glass-cabinet.json");
-  g_autoptr (DewMoistureAdvice) advice = advise (chamber, kind_from_catalogue, chamber, TRUE, TRUE, FALSE);
+  g_autoptr (DewMoistureAdvice) advice
+    = advise (chamber, kind_from_catalogue, chamber, TRUE, TRUE, FALSE);
   const DewSizingCurve *pots = &advice->curves[DEW_SIZING_POTS];
 
   assert_never_drier (pots);
@@ -160,7 +161,7 @@ test_contradiction (void)
   g_assert_nonnull (advice->curves[DEW_SIZING_VENT].words);
 }
 
-/* --- cut or not --------------------------------------------------------------- */
+/* --- cut or not ---------------------------------------------------------- */
 
 static void
 test_openings (void)
@@ -189,11 +190,12 @@ test_openings (void)
     {
       const DewOpeningOption *option = &advice->options[o];
 
-      g_test_message ("%s: %.4f, %+.4f, %.4f; %.2f an hour", option->title, option->objective.value, option->gain,
-                      option->band, option->exchange_1_h);
+      g_test_message ("%s: %.4f, %+.4f, %.4f; %.2f an hour", option->title, option->objective.value,
+                      option->gain, option->band, option->exchange_1_h);
       g_assert_true (option->forecast);
       g_assert_true (option->sure == (option->gain > option->band));
-      /* Less open lets less air through, more open more (orifice relation: flow rises with area). */
+      /* Less open lets less air through, more open more (orifice relation: flow rises with area).
+       */
       if (option->whole)
         g_assert_cmpfloat (option->exchange_1_h, <, drawn->exchange_1_h);
       else if (!option->drawn)

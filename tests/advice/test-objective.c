@@ -26,7 +26,7 @@ small_enclosure (void)
   return chamber;
 }
 
-/* --- weights --------------------------------------------------------------- */
+/* --- weights ------------------------------------------------------------- */
 
 static void
 test_weights (void)
@@ -45,18 +45,20 @@ test_weights (void)
   before = weights;
   for (guint w = 0; w < 6; w++)
     {
-      static const char *const wrong[6] = { "even", "even=", "even=-1", "even=1x", "light=2", "day=1.5" };
+      static const char *const wrong[6]
+        = { "even", "even=", "even=-1", "even=1x", "light=2", "day=1.5" };
 
       g_assert_false (dew_weights_parse (wrong[w], &weights, &error));
       g_assert_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE);
       g_clear_error (&error);
       g_assert_cmpmem (&weights, sizeof weights, &before, sizeof before);
     }
-  g_assert_false (dew_weights_parse ("humid=0,warmth=0,even=0,fresh=0,dry=0,gentle=0,water=0,quiet=0", &weights,
-                                     &error));
+  g_assert_false (
+    dew_weights_parse ("humid=0,warmth=0,even=0,fresh=0,dry=0,gentle=0,water=0,quiet=0", &weights,
+                       &error));
 }
 
-/* --- the objective ---------------------------------------------------------- */
+/* --- the objective ------------------------------------------------------- */
 
 /* Each raw value computed here anew from the forecast, by the words of the header. */
 static void
@@ -89,16 +91,19 @@ test_parts (void)
 
       sum += rh;
       squares += rh * rh;
-      humid += 100.0 * (rh < wants->band.rh_lo ? wants->band.rh_lo - rh
-                                               : rh > wants->band.rh_hi ? rh - wants->band.rh_hi : 0.0);
+      humid += 100.0
+               * (rh < wants->band.rh_lo   ? wants->band.rh_lo - rh
+                  : rh > wants->band.rh_hi ? rh - wants->band.rh_hi
+                                           : 0.0);
     }
   sum /= day->n_places;
   squares /= day->n_places;
-  g_assert_cmpfloat_with_epsilon (o.day[DEW_PART_EVEN], 200.0 * sqrt (MAX (0.0, squares - sum * sum)), 1e-6);
+  g_assert_cmpfloat_with_epsilon (o.day[DEW_PART_EVEN],
+                                  200.0 * sqrt (MAX (0.0, squares - sum * sum)), 1e-6);
   g_assert_cmpfloat_with_epsilon (o.day[DEW_PART_HUMID], humid / day->n_places, 1e-9);
-  g_assert_cmpfloat_with_epsilon (o.day[DEW_PART_WATER],
-                                  MAX (0.0, day->balance.water_device_kg_s + day->balance.water_surface_kg_s) * 86400.0,
-                                  1e-9);
+  g_assert_cmpfloat_with_epsilon (
+    o.day[DEW_PART_WATER],
+    MAX (0.0, day->balance.water_device_kg_s + day->balance.water_surface_kg_s) * 86400.0, 1e-9);
   /* Fan laws: sound power with the fifth power of speed, so half speed is 50 log10 2 = 15.05 dB
    * over a quarter (ASHRAE Handbook, from memory). */
   g_assert_cmpfloat_with_epsilon (o.day[DEW_PART_QUIET], 15.05, 0.01);
@@ -107,7 +112,8 @@ test_parts (void)
     {
       g_assert_cmpfloat_with_epsilon (o.raw[p], 0.5 * (o.day[p] + o.night[p]), 1e-9);
       g_assert_cmpfloat (o.raw[p], >=, 0.0);
-      g_assert_cmpfloat_with_epsilon (o.merit[p], 1.0 / (1.0 + o.raw[p] / dew_part_info (p)->half), 1e-12);
+      g_assert_cmpfloat_with_epsilon (o.merit[p], 1.0 / (1.0 + o.raw[p] / dew_part_info (p)->half),
+                                      1e-12);
       merits += weights.weight[p] * o.merit[p];
       total += weights.weight[p];
     }
@@ -135,16 +141,18 @@ test_draught_by_place (void)
   for (int n = 0; n < 2; n++)
     {
       g_autoptr (DewForecast) day = forecast_by_day (chamber, DEW_GRID_DRAFT);
-      g_autoptr (DewWants) wants = dew_wants_new (chamber, dew_chamber_shown (chamber), kind_invented, NULL, FALSE);
+      g_autoptr (DewWants) wants
+        = dew_wants_new (chamber, dew_chamber_shown (chamber), kind_invented, NULL, FALSE);
 
-      dew_objective_of (wants, &weights, dew_chamber_shown (chamber), day, NULL, n == 0 ? &in_jet : &behind);
+      dew_objective_of (wants, &weights, dew_chamber_shown (chamber), day, NULL,
+                        n == 0 ? &in_jet : &behind);
       thing_of (chamber, id)->plant.z_m = SHELF_M + 0.05;
     }
   g_assert_cmpfloat (in_jet.raw[DEW_PART_GENTLE], >, behind.raw[DEW_PART_GENTLE]);
   g_assert_cmpfloat (in_jet.raw[DEW_PART_GENTLE], >, 0.0);
 }
 
-/* --- wants ------------------------------------------------------------------ */
+/* --- wants --------------------------------------------------------------- */
 
 static void
 test_wants (void)
@@ -162,7 +170,8 @@ test_wants (void)
   g_assert_cmpfloat_with_epsilon (wants->band.rh_lo, 0.90, 1e-12);
   g_assert_cmpfloat_with_epsilon (wants->band.rh_hi, 0.95, 1e-12);
   g_assert_cmpuint (g_strv_length (wants->contradictions), ==, 1);
-  g_assert_nonnull (strstr (wants->contradictions[0], g_array_index (wants->plants, DewWanted, 2).name));
+  g_assert_nonnull (
+    strstr (wants->contradictions[0], g_array_index (wants->plants, DewWanted, 2).name));
   g_assert_nonnull (strstr (wants->contradictions[0], "50"));
   g_assert_nonnull (strstr (wants->contradictions[0], "90"));
   for (guint p = 0; p < wants->plants->len; p++)
@@ -192,7 +201,7 @@ test_wish_list (void)
   g_assert_cmpuint (g_strv_length (wants->contradictions), ==, 0);
 }
 
-/* --- side by side ------------------------------------------------------------- */
+/* --- side by side -------------------------------------------------------- */
 
 static void
 test_trade_offs (void)
@@ -200,7 +209,8 @@ test_trade_offs (void)
   g_autoptr (DewChamber) chamber = small_enclosure ();
   g_autoptr (DewForecast) dry = forecast_by_day (chamber, DEW_GRID_DRAFT);
   g_autoptr (DewForecast) wet = NULL;
-  g_autoptr (DewWants) wants = dew_wants_new (chamber, dew_chamber_shown (chamber), NULL, NULL, FALSE);
+  g_autoptr (DewWants) wants
+    = dew_wants_new (chamber, dew_chamber_shown (chamber), NULL, NULL, FALSE);
   g_autoptr (GArray) same = dew_bay_changes (dry, NULL, dry, NULL);
   g_autoptr (GArray) changes = NULL;
   g_auto (GStrv) nothing = NULL;
@@ -225,7 +235,8 @@ test_trade_offs (void)
       const DewBayChange *c = &g_array_index (changes, DewBayChange, b);
 
       g_assert_cmpfloat_with_epsilon (c->d_rh, wet->bays[b].mean.rh - dry->bays[b].mean.rh, 1e-12);
-      g_assert_cmpfloat_with_epsilon (c->d_t_K, wet->bays[b].mean.t_C - dry->bays[b].mean.t_C, 1e-12);
+      g_assert_cmpfloat_with_epsilon (c->d_t_K, wet->bays[b].mean.t_C - dry->bays[b].mean.t_C,
+                                      1e-12);
     }
   words = dew_trade_offs (&is, &was, changes, FALSE);
   for (int w = 0; words[w] != NULL; w++)

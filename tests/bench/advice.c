@@ -47,7 +47,7 @@ search (Bench *bench, DewChamber *demo, int candidates, double *work, int *tried
 static void
 measure_fan (Bench *bench, DewChamber *demo)
 {
-  double work, few_work, many_work, seconds = search (bench, demo, CANDIDATES, &work, &(int) { 0 });
+  double work, few_work, many_work, seconds = search (bench, demo, CANDIDATES, &work, &(int){ 0 });
   int tried, few, many;
 
   if (seconds < 0.0 || search (bench, demo, FEW, &few_work, &few) < 0.0
@@ -55,14 +55,23 @@ measure_fan (Bench *bench, DewChamber *demo)
     return;
   seconds = search (bench, demo, CANDIDATES, &work, &tried); /* warm */
   bench_add (bench,
-             &(Figure) { .key = "fan_search_s", .what = "fan search, refinement of the best 10", .unit = "s",
-                         .value = seconds, .must = 10.0, .goal = 3.0 },
-             "%d places and directions, by day and night; %.1f s of all processors together", tried, work);
+             &(Figure){ .key = "fan_search_s",
+                        .what = "fan search, refinement of the best 10",
+                        .unit = "s",
+                        .value = seconds,
+                        .must = 10.0,
+                        .goal = 3.0 },
+             "%d places and directions, by day and night; %.1f s of all processors together", tried,
+             work);
   bench_add (bench,
-             &(Figure) { .key = "fan_search_growth", .what = "its growth with the places N", .unit = "N^x",
-                         .value = log (many_work / few_work) / log ((double) many / few), .must = NAN,
-                         .goal = NAN },
-             "%d to %d places; %.1f s of all processors together at the most", few, many, many_work);
+             &(Figure){ .key = "fan_search_growth",
+                        .what = "its growth with the places N",
+                        .unit = "N^x",
+                        .value = log (many_work / few_work) / log ((double) many / few),
+                        .must = NAN,
+                        .goal = NAN },
+             "%d to %d places; %.1f s of all processors together at the most", few, many,
+             many_work);
 }
 
 static void
@@ -80,8 +89,13 @@ measure_others (Bench *bench, DewChamber *demo)
   moisture = dew_moisture_advise (demo, 0, &mq, NULL, NULL);
   if (moisture != NULL)
     bench_add (bench,
-               &(Figure) { .key = "moisture_s", .what = "pots, humidifier, vents and lamp sized", .unit = "s",
-                           .value = bench_now () - began, .must = NAN, .goal = NAN }, "demo");
+               &(Figure){ .key = "moisture_s",
+                          .what = "pots, humidifier, vents and lamp sized",
+                          .unit = "s",
+                          .value = bench_now () - began,
+                          .must = NAN,
+                          .goal = NAN },
+               "demo");
   began = bench_now ();
   dew_opening_question_init (&oq);
   oq.lookup = kind_from_catalogue;
@@ -89,8 +103,13 @@ measure_others (Bench *bench, DewChamber *demo)
   openings = dew_opening_advise (demo, 0, &oq, NULL, NULL);
   if (openings != NULL)
     bench_add (bench,
-               &(Figure) { .key = "openings_s", .what = "cut or not", .unit = "s", .value = bench_now () - began,
-                           .must = NAN, .goal = NAN }, "%d layouts", openings->n_options);
+               &(Figure){ .key = "openings_s",
+                          .what = "cut or not",
+                          .unit = "s",
+                          .value = bench_now () - began,
+                          .must = NAN,
+                          .goal = NAN },
+               "%d layouts", openings->n_options);
 }
 
 void
