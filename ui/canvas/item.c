@@ -255,11 +255,20 @@ bind_keys (GtkWidgetClass *widget_class)
 }
 
 static void
+dew_item_state_flags_changed (GtkWidget *widget, GtkStateFlags before)
+{
+  GTK_WIDGET_CLASS (dew_item_parent_class)->state_flags_changed (widget, before);
+  /* The ring is no style of GTK's, which would draw it anew by itself. */
+  gtk_widget_queue_draw (widget);
+}
+
+static void
 dew_item_class_init (DewItemClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   widget_class->snapshot = dew_item_snapshot;
+  widget_class->state_flags_changed = dew_item_state_flags_changed;
   gtk_widget_class_set_css_name (widget_class, "thing");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_LIST_ITEM);
 

@@ -74,12 +74,21 @@ dew_spot_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 }
 
 static void
+dew_spot_state_flags_changed (GtkWidget *widget, GtkStateFlags before)
+{
+  GTK_WIDGET_CLASS (dew_spot_parent_class)->state_flags_changed (widget, before);
+  /* The ring is no style of GTK's, which would draw it anew by itself. */
+  gtk_widget_queue_draw (widget);
+}
+
+static void
 dew_spot_class_init (DewSpotClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
   static const guint keys[] = { GDK_KEY_Return, GDK_KEY_KP_Enter };
 
   widget_class->snapshot = dew_spot_snapshot;
+  widget_class->state_flags_changed = dew_spot_state_flags_changed;
   gtk_widget_class_set_css_name (widget_class, "spot");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_LIST_ITEM);
   gtk_widget_class_install_action (widget_class, "spot.open", NULL, on_open);

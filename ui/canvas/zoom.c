@@ -181,7 +181,9 @@ dew_canvas_place_scale (DewCanvas *self)
   int width, height;
 
   if (self->scale_source == 0)
-    self->scale_source = g_idle_add (on_write_scale, self);
+    /* Before the next picture: where pictures follow each other without a pause, an
+     * idle moment may never come. */
+    self->scale_source = g_idle_add_full (G_PRIORITY_HIGH_IDLE, on_write_scale, self, NULL);
   gtk_widget_measure (self->scale, GTK_ORIENTATION_HORIZONTAL, -1, NULL, &width, NULL, NULL);
   gtk_widget_measure (self->scale, GTK_ORIENTATION_VERTICAL, -1, NULL, &height, NULL, NULL);
   transform = gsk_transform_translate (
