@@ -134,6 +134,8 @@ def check_sheet():
     drawing = sheet()
     ok(drawing is not None and drawing.getRole() == pyatspi.ROLE_LIST,
        'the drawing is a list')
+    ok(re.search(r'70\.0 cm wide, 50\.0 cm deep, 160\.0 cm high\. \d+ things', drawing.description),
+       'it says how large the enclosure is and how much is in it')
     children = [child for child in drawing if child is not None]
     items = [child for child in children if child.getRole() == pyatspi.ROLE_LIST_ITEM]
     names = [child.name for child in items]

@@ -13,40 +13,40 @@ typedef struct
 } Entry;
 
 static const Entry numbers[] = {
-  { N_ ("Edit the numbers"), "canvas.edit", "Return" },
-  { N_ ("More open or faster"), "canvas.more", "plus" },
-  { N_ ("Less open or slower"), "canvas.less", "minus" },
+  { N_("Edit the numbers"), "canvas.edit", "Return" },
+  { N_("Open or run more"), "canvas.more", "plus" },
+  { N_("Open or run less"), "canvas.less", "minus" },
 };
 
 static const Entry edits[] = {
-  { N_ ("Cut"), "canvas.cut", "<Control>x" },
-  { N_ ("Copy"), "canvas.copy", "<Control>c" },
-  { N_ ("Paste"), "canvas.paste", "<Control>v" },
-  { N_ ("Duplicate"), "canvas.duplicate", "<Control>d" },
-  { N_ ("Remove"), "canvas.delete", "Delete" },
+  { N_("Cut"), "canvas.cut", "<Control>x" },
+  { N_("Copy"), "canvas.copy", "<Control>c" },
+  { N_("Paste"), "canvas.paste", "<Control>v" },
+  { N_("Duplicate"), "canvas.duplicate", "<Control>d" },
+  { N_("Remove"), "canvas.delete", "Delete" },
 };
 
 static const Entry lines[] = {
-  { N_ ("Left edges"), "canvas.align-left", NULL },
-  { N_ ("Middles, left to right"), "canvas.align-middle-across", NULL },
-  { N_ ("Right edges"), "canvas.align-right", NULL },
-  { N_ ("Fronts"), "canvas.align-front", NULL },
-  { N_ ("Middles, front to back"), "canvas.align-middle-deep", NULL },
-  { N_ ("Backs"), "canvas.align-back", NULL },
-  { N_ ("Tops"), "canvas.align-top", NULL },
-  { N_ ("Middles, in height"), "canvas.align-middle-high", NULL },
-  { N_ ("Undersides"), "canvas.align-bottom", NULL },
+  { N_("Left edges"), "canvas.align-left", NULL },
+  { N_("Middles, left to right"), "canvas.align-middle-across", NULL },
+  { N_("Right edges"), "canvas.align-right", NULL },
+  { N_("Fronts"), "canvas.align-front", NULL },
+  { N_("Middles, front to back"), "canvas.align-middle-deep", NULL },
+  { N_("Backs"), "canvas.align-back", NULL },
+  { N_("Tops"), "canvas.align-top", NULL },
+  { N_("Middles, in height"), "canvas.align-middle-high", NULL },
+  { N_("Undersides"), "canvas.align-bottom", NULL },
 };
 
 static const Entry gaps[] = {
-  { N_ ("Left to right"), "canvas.distribute-across", NULL },
-  { N_ ("Front to back"), "canvas.distribute-deep", NULL },
-  { N_ ("In height"), "canvas.distribute-high", NULL },
+  { N_("Left to right"), "canvas.distribute-across", NULL },
+  { N_("Front to back"), "canvas.distribute-deep", NULL },
+  { N_("In height"), "canvas.distribute-high", NULL },
 };
 
 static const Entry looks[] = {
-  { N_ ("Select all"), "canvas.select-all", "<Control>a" },
-  { N_ ("See all of it"), "canvas.zoom-fit", "<Control>0" },
+  { N_("Select all"), "canvas.select-all", "<Control>a" },
+  { N_("See all of it"), "canvas.zoom-fit", "<Control>0" },
 };
 
 static GMenuModel *

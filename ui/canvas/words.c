@@ -207,6 +207,28 @@ dew_words_thing (DewDocument *document, guint id)
   return g_string_free (text, FALSE);
 }
 
+char *
+dew_words_sheet (DewDocument *document)
+{
+  const DewChamber *chamber = dew_document_chamber (document);
+  GString *text = g_string_new (NULL);
+  g_autofree char *wide = NULL, *deep = NULL, *high = NULL;
+  guint n;
+
+  if (chamber == NULL)
+    return g_string_free (text, FALSE);
+  n = dew_document_variant (document)->things->len;
+  wide = length (chamber->outer_m[0]);
+  deep = length (chamber->outer_m[1]);
+  high = length (chamber->outer_m[2]);
+  add (text, _("%s wide, %s deep, %s high."), wide, deep, high);
+  if (n == 0)
+    add_sentence (text, _("Nothing is in it yet."));
+  else
+    add (text, ngettext ("%u thing is in it.", "%u things are in it.", n), n);
+  return g_string_free (text, FALSE);
+}
+
 /* --- bays and findings ------------------------------------------------------- */
 
 char *

@@ -8,6 +8,9 @@
 
 G_BEGIN_DECLS
 
+/* How large the enclosure is and how much is in it. */
+char *dew_words_sheet (DewDocument *document);
+
 /* What it is, where, how large, what the air is like there with its bands, what
  * it gives off, and what is found about it. */
 char *dew_words_thing (DewDocument *document, guint id);
