@@ -428,6 +428,7 @@ dew_report_compare_json (const char *file, const DewChamber *chamber, const DewC
 static void
 tell_changes (GString *out, const DewComparison *c, int side, int good, const char *title)
 {
+  int within = 0;
   gboolean any = FALSE;
 
   for (guint i = 0; i < c->changes->len; i++)
@@ -442,8 +443,13 @@ tell_changes (GString *out, const DewComparison *c, int side, int good, const ch
       if (change->beyond)
         g_string_append_printf (out, "    %s\n", change->words);
       else
-        g_string_append_printf (out, _("    %s Within the band: not sure.\n"), change->words);
+        within++;
     }
+  if (within > 0)
+    g_string_append_printf (out,
+                            ngettext ("    and %d change within its band: not sure\n",
+                                      "    and %d changes within their bands: not sure\n", within),
+                            within);
 }
 
 char *

@@ -6,7 +6,9 @@
 
 /* The linear relaxation, by column generation. */
 
-#define SLICE_MS 100 /* between two looks at the cancellable */
+/* Between two looks at the cancellable. By number, not by time: an interrupted simplex may end
+ * at another of several best corners, and the same input has to give the same answer. */
+#define SLICE_ITERATIONS 500
 
 void
 dew_solver_add_rows (DewSolver *solver)
@@ -68,14 +70,14 @@ dew_solver_simplex (DewSolver *solver, int method)
   glp_init_smcp (&parm);
   parm.msg_lev = GLP_MSG_OFF;
   parm.meth = method;
-  parm.tm_lim = SLICE_MS;
+  parm.it_lim = SLICE_ITERATIONS;
   for (;;)
     {
       int code = glp_simplex (solver->lp, &parm);
 
       if (code == 0)
         return glp_get_status (solver->lp) == GLP_OPT;
-      if (code != GLP_ETMLIM || dew_solver_is_over (solver))
+      if (code != GLP_EITLIM || dew_solver_is_over (solver))
         return FALSE;
     }
 }

@@ -6,7 +6,10 @@
 
 /* From the relaxation to assignments. */
 
-#define SHAKES 150 /* rounds of looking for better before the proof */
+/* Rounds of looking for better before the proof, and of many choices the most promising. */
+#define SHAKES 150
+#define LONG_SHAKE 600
+#define MOST_USEFUL 3000
 
 void
 dew_solver_keep (DewSolver *solver, const DewPacking *packing)
@@ -120,7 +123,7 @@ dew_solver_shake (DewSolver *solver, const double *reduced)
   g_autofree int *useful = g_new (int, MAX (1, problem->n_choices));
   DewPacking packing, trial;
   guint32 state = 1;
-  int n = 0;
+  int n = 0, rounds;
 
   dew_packing_init (&packing, problem);
   dew_packing_init (&trial, problem);
@@ -129,9 +132,14 @@ dew_solver_shake (DewSolver *solver, const double *reduced)
       if (solver->best[c])
         dew_packing_put (&packing, c, TRUE);
       if (solver->best[c] || reduced[c] >= -distance)
-        useful[n++] = c;
+        preferences[n++] = (DewPreference) { solver->best[c] ? INFINITY : reduced[c], 0.0, c };
     }
-  for (int round = 0; round < SHAKES && n > 0 && !dew_solver_is_proven (solver) && !dew_solver_is_over (solver); round++)
+  qsort (preferences, n, sizeof *preferences, dew_preferred_first);
+  rounds = n > MOST_USEFUL ? LONG_SHAKE : SHAKES;
+  n = MIN (n, MOST_USEFUL);
+  for (int i = 0; i < n; i++)
+    useful[i] = preferences[i].choice;
+  for (int round = 0; round < rounds && n > 0 && !dew_solver_is_proven (solver) && !dew_solver_is_over (solver); round++)
     {
       double noise = distance * (round % 4 == 0 ? 0.02 : 0.3) * next_random (&state);
 
@@ -145,7 +153,9 @@ dew_solver_shake (DewSolver *solver, const double *reduced)
       for (int i = 0; i < n; i++)
         order[i] = preferences[i].choice;
       dew_packing_fill (&trial, order, n);
-      dew_packing_improve (&trial, order, n);
+      /* Swaps are dear: only where they may pass what there is. */
+      if (trial.value > packing.value - 10 * solver->step)
+        dew_packing_improve (&trial, order, n);
       if (trial.value >= packing.value)
         dew_packing_copy (&packing, &trial);
       dew_solver_keep (solver, &packing);

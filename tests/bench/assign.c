@@ -74,6 +74,12 @@ large_house (void)
   chamber->outer_m[0] = 1.5;
   chamber->outer_m[1] = 0.6;
   chamber->outer_m[2] = 2.0;
+  for (int month = 0; month < 12; month++)
+    {
+      chamber->room.t_day_C[month] = 19.0;
+      chamber->room.t_night_C[month] = 14.0;
+      chamber->room.rh_day[month] = chamber->room.rh_night[month] = 0.8;
+    }
   for (int s = 1; s <= SHELVES; s++)
     {
       DewThing shelf;
@@ -85,12 +91,19 @@ large_house (void)
     }
   for (int s = 0; s <= SHELVES; s++)
     {
+      DewThing fan;
+
+      dew_thing_init (&fan, DEW_THING_FAN);
+      fan.fan.x_m = 0.1;
+      fan.fan.y_m = 0.3;
+      fan.fan.z_m = 0.4 * s + 0.25;
+      dew_variant_add (chamber, variant, &fan);
       dew_thing_init (&lamp, DEW_THING_LAMP);
       lamp.lamp.x_m = 0.75;
       lamp.lamp.y_m = 0.3;
       lamp.lamp.z_m = 0.4 * (s + 1) - 0.05;
       lamp.lamp.length_m = 1.2;
-      lamp.lamp.power_W = 12.0;
+      lamp.lamp.power_W = 30.0;
       dew_variant_add (chamber, variant, &lamp);
     }
   for (int p = 0; p < PLANTS; p++)
