@@ -86,6 +86,17 @@ dew_compare_fit (const DewVariant *variant, const DewCompareSide *side, const De
   return TRUE;
 }
 
+/* Within every limit. How fast a crown dries matters only once it is wetted, and mist and drip
+ * are asked of by themselves. */
+static gboolean
+is_within (const DewFit *fit)
+{
+  for (int d = 0; d < DEW_N_DEMANDS; d++)
+    if (d != DEW_DEMAND_DRYING && fit->demand[d].margin < 0.0)
+      return FALSE;
+  return TRUE;
+}
+
 static void
 weigh_plants (const DewVariant *variant, DewCompareSide *side, DewPlantKindLookup lookup,
               gpointer data)
@@ -102,7 +113,7 @@ weigh_plants (const DewVariant *variant, DewCompareSide *side, DewPlantKindLooku
           || !dew_compare_fit (variant, side, thing, lookup, data, &fit))
         continue;
       side->n_plants++;
-      side->n_fitting += fit.worst_merit >= 0.5;
+      side->n_fitting += is_within (&fit);
       sum += fit.score;
     }
   if (side->n_plants > 0)
