@@ -183,7 +183,8 @@ hint_new (void)
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_widget_add_css_class (label, "passing");
   gtk_revealer_set_child (GTK_REVEALER (revealer), label);
-  gtk_revealer_set_transition_type (GTK_REVEALER (revealer), GTK_REVEALER_TRANSITION_TYPE_CROSSFADE);
+  gtk_revealer_set_transition_type (GTK_REVEALER (revealer),
+                                    GTK_REVEALER_TRANSITION_TYPE_CROSSFADE);
   gtk_widget_set_halign (revealer, GTK_ALIGN_CENTER);
   gtk_widget_set_valign (revealer, GTK_ALIGN_START);
   gtk_widget_set_can_target (revealer, FALSE);
