@@ -92,7 +92,8 @@ open_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   DewWindow *self = DEW_WINDOW (widget);
   GtkFileChooserNative *chooser
-    = dew_window_chooser_new (self, _("Open an enclosure"), GTK_FILE_CHOOSER_ACTION_OPEN, _("Open"));
+    = dew_window_chooser_new (self, _("Open an enclosure"), GTK_FILE_CHOOSER_ACTION_OPEN,
+                              _("Open"));
 
   add_enclosure_filter (chooser);
   g_signal_connect (chooser, "response", G_CALLBACK (on_open_response), self);
