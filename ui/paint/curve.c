@@ -62,6 +62,8 @@ find_ranges (Chart *chart)
   chart->y_step = round_step (hi - lo, 3);
   chart->y_lo = floor (lo / chart->y_step - 0.1) * chart->y_step;
   chart->y_hi = ceil (hi / chart->y_step + 0.1) * chart->y_step;
+  if (isfinite (curve->y_most))
+    chart->y_hi = MIN (chart->y_hi, MAX (curve->y_most, hi));
   chart->x_lo = curve->x[0];
   chart->x_hi = curve->x[curve->n - 1];
   if (!(chart->x_hi > chart->x_lo))
@@ -140,7 +142,8 @@ paint_axis (const Chart *chart)
     step = MAX (step, 1.0);
   for (double x = ceil (chart->x_lo / step - 1e-9) * step; x <= chart->x_hi + 1e-9; x += step)
     {
-      g_autofree char *text = g_strdup_printf ("%.*f", curve->x_digits, x);
+      /* No "-0". */
+      g_autofree char *text = g_strdup_printf ("%.*f", curve->x_digits, x + 0.0);
       double half = text_width (chart, text) / 2.0, at = px_x (chart, x);
 
       dew_pen_colour (pen, &pen->palette->ink_soft, 0.8);

@@ -36,6 +36,7 @@ typedef struct
   const char   *y_unit;  /* after the highest number */
   int           n_lines;
   DewCurveLine  lines[DEW_CURVE_LINES_MAX];
+  double        y_most;          /* what y cannot pass; NAN: none */
   double        want_lo, want_hi; /* of y; NAN: none */
   int           n_marks;
   DewCurveMark  marks[DEW_CURVE_MARKS_MAX];

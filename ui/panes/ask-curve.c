@@ -162,6 +162,7 @@ chart_new (const DewMoistureAdvice *advice, DewSizing which)
   curve->x = chart->x;
   curve->x_title = chart->x_title;
   curve->y_unit = "%";
+  curve->y_most = 100.0;
   curve->n_lines = MIN (advice->n_bays, DEW_CURVE_LINES_MAX);
   for (int bay = 0; bay < curve->n_lines; bay++)
     {

@@ -176,6 +176,7 @@ ask (DewAsk *self)
   else
     {
       show_share (self, 0.0);
+      g_debug ("advice: %s: asked", self->kind->title);
       dew_errand_start (self->errand, self->kind->work, input, self->kind->free_input,
                         self->kind->free_result);
     }
@@ -336,7 +337,10 @@ look (DewAsk *self, int answer)
   if (self->kind->looked != NULL)
     self->kind->looked (self, chamber != NULL ? answer : -1, self->pane);
   if (chamber != NULL)
-    dew_document_peek (self->document, chamber, forecast);
+    {
+      g_debug ("advice: %s: look at %d", self->kind->title, answer);
+      dew_document_peek (self->document, chamber, forecast);
+    }
   else
     dew_document_peek_end (self->document);
 }

@@ -564,6 +564,7 @@ build_side (Page *self, int index)
   side->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   side->drop = dew_drop_new (NULL, _("Which variant"));
   gtk_widget_add_css_class (side->drop, "quiet");
+  gtk_widget_set_halign (side->drop, GTK_ALIGN_CENTER);
   side->glance = dew_glance_new (self->document, FALSE);
   gtk_widget_set_size_request (side->glance, GLANCE_WIDTH_PX, GLANCE_HEIGHT_PX);
   side->button = gtk_button_new ();
