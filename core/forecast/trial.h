@@ -11,7 +11,7 @@
 
 G_BEGIN_DECLS
 
-/* --- where trials start: made once, read by all threads ------------------------------- */
+/* --- where trials start: made once, read by all threads ------------------ */
 
 typedef struct _DewTrialStart DewTrialStart;
 
@@ -26,7 +26,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewTrialStart, dew_trial_start_free)
 /* The draft forecast of the start itself, transfer full. */
 DewForecast *dew_trial_start_forecast (const DewTrialStart *start);
 
-/* --- trials: one session for each thread ----------------------------------------------- */
+/* --- trials: one session for each thread --------------------------------- */
 
 typedef struct _DewTrial DewTrial;
 
