@@ -192,10 +192,12 @@ dew_paint_legend (const DewPen *pen)
   if (pen->sheet->cannot != NULL)
     {
       /* Translators: followed by why there is no forecast, a sentence of its own */
-      g_autofree char *text = g_strdup_printf (_("cannot: %s"), pen->sheet->cannot);
+      g_autofree char *text = g_strdup_printf (_("No forecast: %s"), pen->sheet->cannot);
+      DewRect box = *legend;
 
-      dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->accent, 1, legend->x, legend->y, 0, 0,
-                    text);
+      /* Nothing stands under it then, and the reason must be read to its end. */
+      box.height += 16 * pen->unit;
+      dew_pen_paragraph (pen, DEW_TEXT_CAPTION, &pen->palette->accent, &box, text);
       return;
     }
   if (pen->sheet->forecast == NULL)

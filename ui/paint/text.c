@@ -84,6 +84,24 @@ dew_pen_text (const DewPen *pen, DewTextStyle style, const DewColour *colour, do
 }
 
 void
+dew_pen_paragraph (const DewPen *pen, DewTextStyle style, const DewColour *colour,
+                   const DewRect *box, const char *text)
+{
+  PangoContext *context = pango_cairo_create_context (pen->cr);
+  g_autoptr (PangoLayout) layout = NULL;
+
+  layout = text_layout (context, pen->sheet->font_family, pen->unit, style, text);
+  pango_layout_set_width (layout, (int) (box->width * PANGO_SCALE));
+  pango_layout_set_height (layout, (int) (box->height * PANGO_SCALE));
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
+  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+  dew_pen_colour (pen, colour, 1.0);
+  cairo_move_to (pen->cr, box->x, box->y);
+  pango_cairo_show_layout (pen->cr, layout);
+  g_object_unref (context);
+}
+
+void
 dew_pen_text_upright (const DewPen *pen, DewTextStyle style, const DewColour *colour,
                       double alpha, double x, double y, const char *text)
 {
