@@ -155,6 +155,10 @@ append_curve (GString *out, const DewSizingCurve *curve)
 {
   g_string_append_printf (out, "\n%s: %s\n", _ (dew_sizing_name (curve->sizing)),
                           curve->words != NULL ? curve->words : "");
+  /* Pots and mist cannot make it cooler; opening and light can. */
+  if (curve->sizing == DEW_SIZING_VENT || curve->sizing == DEW_SIZING_LAMP)
+    g_string_append_printf (out, "  %s\n",
+                            _ ("Here warmth counts too: each degree (K) as five points."));
   for (guint p = 0; p < curve->points->len; p++)
     {
       const DewSizingPoint *point = &g_array_index (curve->points, DewSizingPoint, p);
@@ -172,7 +176,8 @@ dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *ad
   g_string_append_printf (out, "%s\n", variant->name);
   append_wants (out, advice->wants);
   g_string_append_printf (out, "%s\n",
-                          _ ("Humidity of each bay by day/by night in %, from the floor up:"));
+                          _ ("Humidity of each shelf by day/by night in %, from the floor up; then how "
+                             "many points miss what is wanted, summed over the shelves:"));
   append_point (out, _ ("now"), &advice->present);
   if (advice->without.n_bays > 0)
     {
