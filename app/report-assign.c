@@ -313,7 +313,9 @@ dew_report_assign_text (const DewChamber *chamber, const DewVariant *variant,
           shelf = b >= 0 ? dew_variant_thing (variant, a->bays[b].shelf_id) : NULL;
           if (!any)
             g_string_append_printf (out, "\n%s\n",
-                                    b < 0 ? _("Without a place") : shelf ? shelf->name : _("Floor"));
+                                    b < 0   ? _("Without a place")
+                                    : shelf ? shelf->name
+                                            : _("Floor"));
           any = TRUE;
           tell_plant (out, a, &a->plants[i]);
         }

@@ -124,7 +124,8 @@ kind_order (gconstpointer pa, gconstpointer pb, gpointer data)
   const DewAssignJob *job = data;
   int i = *(const int *) pa, j = *(const int *) pb;
   const DewFitPlant *a = &job->fit[i], *b = &job->fit[j];
-  int order = (dew_assign_plant (job, j)->thing_id != 0) - (dew_assign_plant (job, i)->thing_id != 0);
+  int order = (dew_assign_plant (job, j)->thing_id != 0)
+              - (dew_assign_plant (job, i)->thing_id != 0);
 
   if (order == 0)
     order = strcmp (species_of (job, i), species_of (job, j));

@@ -68,7 +68,8 @@ dew_solver_dive (DewSolver *solver, const double *reduced)
               glp_set_col_bnds (solver->lp, j, GLP_FX, 1.0, 1.0);
             }
           else if (x > DEW_SOLVER_SLACK
-                   && (largest == 0 || x > glp_get_col_prim (solver->lp, largest) + DEW_SOLVER_SLACK))
+                   && (largest == 0
+                       || x > glp_get_col_prim (solver->lp, largest) + DEW_SOLVER_SLACK))
             largest = j;
         }
       if (largest == 0)
@@ -139,10 +140,12 @@ dew_solver_shake (DewSolver *solver, const double *reduced)
   n = MIN (n, MOST_USEFUL);
   for (int i = 0; i < n; i++)
     useful[i] = preferences[i].choice;
-  for (int round = 0; round < rounds && n > 0 && !dew_solver_is_proven (solver) && !dew_solver_is_over (solver); round++)
+  for (int round = 0; round < rounds && n > 0; round++)
     {
       double noise = distance * (round % 4 == 0 ? 0.02 : 0.3) * next_random (&state);
 
+      if (dew_solver_is_proven (solver) || dew_solver_is_over (solver))
+        break;
       dew_packing_copy (&trial, &packing);
       for (int k = 0; k < 1 + round % 3; k++)
         clear_window (&trial, &state);

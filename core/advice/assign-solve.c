@@ -13,8 +13,9 @@
  *   4. branch and bound on what is left, which is little.
  *
  * Totals are multiples of the values' common divisor, so that an upper bound less than that
- * above an assignment proves it. Spots as rows are all maximal cliques of blocks that exclude each other: rectangles that
- * pairwise overlap share a spot (Helly's theorem for boxes), so the relaxation is tight. */
+ * above an assignment proves it. Spots as rows are all maximal cliques of blocks that exclude
+ * each other: rectangles that pairwise overlap share a spot (Helly's theorem for boxes), so
+ * the relaxation is tight. */
 
 /* GLPK keeps its memory per process or per thread, as it was built; one at a time suits both. */
 static GMutex glpk_lock;

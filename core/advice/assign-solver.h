@@ -51,7 +51,8 @@ typedef struct
 /* Choices. */
 int      dew_problem_spots   (const DewAssignProblem *problem);
 /* The i-th spot that a choice covers, of dew_choice_size(). */
-int      dew_choice_spot     (const DewAssignProblem *problem, const DewAssignChoice *choice, int i);
+int      dew_choice_spot     (const DewAssignProblem *problem, const DewAssignChoice *choice,
+                              int i);
 int      dew_choice_size     (const DewAssignChoice *choice);
 gboolean dew_choice_possible (const DewAssignProblem *problem, const DewAssignChoice *choice);
 /* The greater `first` first, then `second`, then by number. For qsort(). */

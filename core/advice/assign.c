@@ -53,10 +53,11 @@ make_choices (const DewAssignment *result, int quarantine_bays)
       int g = result->plants[stay->plant].group;
 
       if ((stay->bay < quarantine_bays) == is_arrived (&result->groups[g]))
-        g_array_append_val (choices, ((DewAssignChoice) { g, stay->value, stay->bay,
-                                                          { stay->first[0], stay->first[1] },
-                                                          { stay->span[0], stay->span[1] },
-                                                          result->groups[g].plant.mass_kg, y, -1 }));
+        g_array_append_val (choices,
+                            ((DewAssignChoice) { g, stay->value, stay->bay,
+                                                 { stay->first[0], stay->first[1] },
+                                                 { stay->span[0], stay->span[1] },
+                                                 result->groups[g].plant.mass_kg, y, -1 }));
     }
   return choices;
 }
@@ -77,7 +78,8 @@ quarantine_range (const DewAssignJob *job, int *least, int *most, gboolean *any)
 
       *any |= arrived;
       if (!job->keep[i]
-          || !dew_assign_covers (job, &job->fit[i], dew_assign_plant (job, i)->at_m, &bay, first, span))
+          || !dew_assign_covers (job, &job->fit[i], dew_assign_plant (job, i)->at_m, &bay, first,
+                                 span))
         continue;
       if (arrived)
         *least = MAX (*least, bay + 1);
@@ -424,7 +426,8 @@ dew_assign_new (const DewChamber *chamber, guint variant_id, const DewForecast *
 
   dew_assign_options_init (&usual);
   job.chamber = chamber;
-  job.variant = variant_id ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
+  job.variant
+    = variant_id ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
   job.day = day;
   job.night = night;
   job.options = options ? options : &usual;

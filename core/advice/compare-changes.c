@@ -314,7 +314,8 @@ only_there (const Pair *pair, const DewThing *plant, const char *name)
                        .beyond = TRUE, .matters = PLANT_MATTERS };
 
   /* Translators: a plant, then the name of a layout. */
-  g_snprintf (change.words, sizeof change.words, _("%s stands only in “%s”."), plant->name, name);
+  g_snprintf (change.words, sizeof change.words, _("%s stands only in “%s”."), plant->name,
+              name);
   g_strlcpy (change.quantity, "stands", sizeof change.quantity);
   g_array_append_val (pair->comparison->changes, change);
 }
@@ -362,8 +363,8 @@ name_of (const DewVariant *variant, guint id)
 
 /* The same trouble: of the kind, in the bay, and where it is of a tank or a shelf of that. */
 static gboolean
-has_finding (const Pair *pair, const DewForecast *in, const DewVariant *its, const DewFinding *finding,
-             int bay, const DewVariant *from)
+has_finding (const Pair *pair, const DewForecast *in, const DewVariant *its,
+             const DewFinding *finding, int bay, const DewVariant *from)
 {
   gboolean by_name = finding->kind == DEW_FINDING_TANK || finding->kind == DEW_FINDING_LOAD;
 
@@ -445,9 +446,10 @@ compare_whole (const Pair *pair)
   change.good = by < 0.0 ? 1 : -1;
   change.matters = fabs (by) / NOTICED_L_DAY;
   g_strlcpy (change.quantity, "water", sizeof change.quantity);
-  format = pair->imperial ? by > 0.0 ? _("%.1f qt more water a day.") : _("%.1f qt less water a day.")
-           : by > 0.0     ? _("%.1f L more water a day.")
-                          : _("%.1f L less water a day.");
+  if (pair->imperial)
+    format = by > 0.0 ? _("%.1f qt more water a day.") : _("%.1f qt less water a day.");
+  else
+    format = by > 0.0 ? _("%.1f L more water a day.") : _("%.1f L less water a day.");
 #pragma GCC diagnostic push
 #pragma GCC diagnostic ignored "-Wformat-nonliteral"
   g_snprintf (change.words, sizeof change.words, format, shown);

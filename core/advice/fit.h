@@ -7,9 +7,9 @@
  * negative: short of it) and a merit from 0 to 1: 1 well inside, 1/2 just at the limit of
  * what the plant bears, 1/4 at the line where it suffers soon, less and less beyond. Beyond
  * that line, or where a demand knows no half measures (height, drip into a crown that must
- * stay dry), the place is out of the question for the plant. That line is the one at which the findings stop to say
- * 'watch' and say 'act': 2 K, 5 points of humidity, half of the light, and not within the
- * forecast's own uncertainty.
+ * stay dry), the place is out of the question for the plant. That line is the one at which
+ * the findings stop to say 'watch' and say 'act': 2 K, 5 points of humidity, half of the
+ * light, and not within the forecast's own uncertainty.
  *
  * The score of a plant on a place is half the worst merit and half their mean, in 1000ths,
  * rounded to 20.
@@ -80,7 +80,8 @@ typedef struct
 /* One demand on one place. */
 typedef struct
 {
-  double   value;  /* what the place offers, in people's unit: C, %, m/s, umol/m2s, mL/m2h, mL/h, h, cm, kg */
+  double   value;  /* what the place offers, in people's unit: C, %, m/s, umol/m2s, mL/m2h,
+                    * mL/h, h, cm, kg */
   double   limit;  /* of two the one that troubles more, by merit; same unit */
   double   margin; /* in dew_demand_unit(); NAN: nothing is asked */
   double   band;   /* half width within which the margin is expected, same unit; NAN: not known */
@@ -94,7 +95,7 @@ typedef struct
 {
   DewFitDemand demand[DEW_N_DEMANDS];
   DewDemand    tightest; /* of the least merit; ties: those out of the question, then the first */
-  guint        out;      /* mask of the demands that are out of the question; 0: it may stand here */
+  guint        out;      /* mask of the demands that are out of the question; 0: it may stand */
   double       worst_merit, mean_merit;
   int          score;    /* 0..1000; also of a place that is out of the question */
 } DewFit;

@@ -166,3 +166,99 @@ plant_named (const DewAssignment *assignment, const char *name, int number)
       return &assignment->plants[i];
   g_assert_not_reached ();
 }
+
+/* --- the rules, counted from the answer alone ------------------------------- */
+
+static double
+gap_between (double a, double wa, double b, double wb)
+{
+  return fabs (a - b) - 0.5 * 0.9 * (wa + wb);
+}
+
+/* Crowns do not overlap but for the tenth that may mingle, unless both stand as they stood;
+ * nothing stands in a device; loads and heights hold. fit: [n_plants], by the caller. */
+void
+check_layout (const DewChamber *chamber, const DewAssignment *a, const DewFitPlant *fit)
+{
+  const DewVariant *variant = dew_chamber_shown ((DewChamber *) chamber);
+  g_autofree double *kg = g_new0 (double, a->n_bays);
+
+  for (int i = 0; i < a->n_plants; i++)
+    {
+      const DewAssignPlant *p = &a->plants[i];
+
+      if (p->bay < 0)
+        continue;
+      if (p->verdict != DEW_ASSIGN_KEPT)
+        kg[p->bay] += fit[i].mass_kg;
+      for (int j = 0; j < i; j++)
+        {
+          const DewAssignPlant *q = &a->plants[j];
+
+          if (q->bay != p->bay || (p->stays && q->stays))
+            continue;
+          g_assert_cmpfloat (
+            MAX (gap_between (p->at_m[0], fit[i].width_m, q->at_m[0], fit[j].width_m),
+                 gap_between (p->at_m[1], fit[i].width_m, q->at_m[1], fit[j].width_m)),
+            >, -0.011);
+        }
+      if (p->stays)
+        continue;
+      for (guint k = 0; k < variant->things->len; k++)
+        {
+          const DewThing *thing = &g_array_index (variant->things, DewThing, k);
+          double lo[3], hi[3], half = 0.45 * fit[i].width_m;
+
+          if (thing->kind != DEW_THING_POT && thing->kind != DEW_THING_HUMIDIFIER
+              && thing->kind != DEW_THING_FAN && thing->kind != DEW_THING_LAMP)
+            continue;
+          dew_thing_box (chamber, thing, lo, hi);
+          g_assert_false (p->at_m[0] - half < hi[0] - 0.011 && p->at_m[0] + half > lo[0] + 0.011
+                          && p->at_m[1] - half < hi[1] - 0.011 && p->at_m[1] + half > lo[1] + 0.011
+                          && p->at_m[2] < hi[2] - 1e-6
+                          && p->at_m[2] + fit[i].height_m > lo[2] + 1e-6);
+        }
+    }
+  for (int b = 0; b < a->n_bays; b++)
+    g_assert_cmpfloat (kg[b], <=, a->bays[b].load_left_kg + 1e-9);
+}
+
+/* The value is the sum of the plants', and everything about places is consistent. */
+void
+check_sums (const DewAssignment *a)
+{
+  gint64 sum = 0;
+  g_autofree guint8 *used = g_new0 (guint8, a->n_spots);
+
+  for (int i = 0; i < a->n_plants; i++)
+    {
+      const DewAssignPlant *p = &a->plants[i];
+
+      sum += p->value;
+      g_assert_true ((p->bay >= 0)
+                     == (p->verdict == DEW_ASSIGN_PLACED || p->verdict == DEW_ASSIGN_SUFFERS
+                         || (p->verdict == DEW_ASSIGN_KEPT && p->bay >= 0)));
+      if (p->bay < 0 || p->verdict == DEW_ASSIGN_SUFFERS)
+        g_assert_cmpint (p->needs[0], !=, '\0');
+      g_assert_cmpint (p->words[0], !=, '\0');
+      if (p->spot >= 0)
+        {
+          const DewAssignGroup *group = &a->groups[p->group];
+          const DewAssignSpot *corner = &a->spots[p->spot];
+
+          g_assert_cmpint (p->fit.score, ==, group->score[p->spot]);
+          g_assert_cmpuint (p->fit.out, ==, group->out[p->spot]);
+          for (int r = 0; r < group->span[1]; r++)
+            for (int c = 0; c < group->span[0]; c++)
+              {
+                int s = (corner->bay * a->spots_deep + corner->row + r) * a->spots_across
+                        + corner->column + c;
+
+                g_assert_false (used[s] || a->spots[s].blocked);
+                used[s] = 1;
+              }
+        }
+    }
+  g_assert_cmpfloat (a->value, ==, (double) sum);
+  g_assert_cmpfloat (a->bound, >=, a->value);
+}

@@ -32,3 +32,13 @@ DewAssignment *assign (const DewChamber *chamber, const DewForecast *day, const 
                        GArray *kinds);
 /* The plant of that name and number. Lends; the test fails when there is none. */
 const DewAssignPlant *plant_named (const DewAssignment *assignment, const char *name, int number);
+
+/* --- the rules, counted from the answer alone ------------------------------- */
+
+/* The value is the sum of the plants', no spot is taken twice, and whoever has no place is
+ * told what would help. */
+void check_sums   (const DewAssignment *assignment);
+/* Crowns do not overlap but for the tenth that may mingle, unless both stand as they stood;
+ * nothing stands in a device; loads hold. fit: one for each plant of the assignment. */
+void check_layout (const DewChamber *chamber, const DewAssignment *assignment,
+                   const DewFitPlant *fit);

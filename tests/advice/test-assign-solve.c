@@ -52,8 +52,9 @@ add_choice (Case *c, int group, int value, int bay, int column, int row, int spa
 static int
 covered (const Case *c, const DewAssignChoice *choice, int i)
 {
-  return (choice->bay * c->problem.deep + choice->first[1] + i / choice->span[0]) * c->problem.across
-         + choice->first[0] + i % choice->span[0];
+  int row = choice->bay * c->problem.deep + choice->first[1] + i / choice->span[0];
+
+  return row * c->problem.across + choice->first[0] + i % choice->span[0];
 }
 
 /* Every rule, counted anew. */
@@ -142,7 +143,8 @@ static gint64
 brute_force (const Case *c)
 {
   int n = c->problem.n_bays * c->problem.across * c->problem.deep;
-  Brute b = { c, g_memdup2 (c->taken, n), g_memdup2 (c->load_kg, sizeof (double) * c->problem.n_bays),
+  Brute b = { c, g_memdup2 (c->taken, n),
+              g_memdup2 (c->load_kg, sizeof (double) * c->problem.n_bays),
               g_memdup2 (c->count, sizeof (int) * c->problem.n_groups) };
   gint64 best = brute_best (&b, 0);
 
