@@ -268,7 +268,22 @@ change_words (const DewAssignment *assignment)
     return g_strdup_printf (ngettext ("%d plant moves.", "%d plants move.", (gulong) moved),
                             moved);
   /* Translators: first how many plants move, then how many come in from the list. */
-  return g_strdup_printf (_("%d of them move, %d come in."), moved, new);
+  return g_strdup_printf (_("Moving: %d. Coming in: %d."), moved, new);
+}
+
+/* Whether some plant is outside what it wants by however little. */
+static gboolean
+any_short (const DewAssignment *assignment)
+{
+  for (int i = 0; i < assignment->n_plants; i++)
+    for (int k = 0; k < DEW_N_DEMANDS; k++)
+      {
+        const DewFitDemand *demand = &assignment->plants[i].fit.demand[k];
+
+        if (demand->margin < 0.0) /* never of NAN, where nothing is asked */
+          return TRUE;
+      }
+  return FALSE;
 }
 
 static void
@@ -277,11 +292,13 @@ add_summary (PlantsPane *self, const DewAssignment *assignment)
   int n = assignment->n_plants, well = n - assignment->n_suffer - assignment->n_without;
   g_autofree char *text = NULL;
 
-  if (well == n)
+  if (well == n && !any_short (assignment))
     text = g_strdup (_("Every plant has a place that suits it."));
+  else if (well == n)
+    text = g_strdup (_("Every plant has a place that it bears, though not all get all they want."));
   else
     /* Translators: how many are well placed, and how many there are. */
-    text = g_strdup_printf (_("%d of %d plants have a place that suits them."), well, n);
+    text = g_strdup_printf (_("%d of %d plants have a place that they bear."), well, n);
   gtk_label_set_text (GTK_LABEL (self->summary), text);
 }
 
@@ -395,7 +412,9 @@ show (DewAsk *ask, gpointer data, gboolean final, gpointer pane)
   dew_ask_empty_box (GTK_BOX (self->places));
   dew_ask_empty_box (GTK_BOX (self->notes));
   gtk_widget_set_visible (self->summary, result != NULL);
-  gtk_widget_set_visible (self->hint, result != NULL);
+  /* A state half-way cannot be taken, so nothing says that it could be. */
+  gtk_widget_set_visible (self->hint, result != NULL && final);
+  gtk_widget_set_sensitive (self->list, final);
   if (result == NULL)
     return;
   if (final && self->air != result->air)

@@ -178,6 +178,40 @@ row_applies (const DewCatalogue *catalogue, guint row, DewThingKind kind)
          == 0;
 }
 
+/* A plant that was never named takes the name of its kind: "Too dry for Plant 2" tells
+ * nobody which. A name of the grower's own stays, whatever is chosen. */
+static void
+name_after (const DewVariant *variant, DewThing *plant, const char *before)
+{
+  const char *label = dew_thing_kind_label (DEW_THING_PLANT);
+  g_autofree char *stem = NULL;
+  gsize n = strlen (plant->name);
+
+  while (n > 0 && g_ascii_isdigit (plant->name[n - 1]))
+    n--;
+  stem = g_strchomp (g_strndup (plant->name, n));
+  if (strcmp (stem, label) != 0 && (*before == '\0' || strcmp (stem, before) != 0))
+    return;
+  for (guint number = 1;; number++)
+    {
+      g_autofree char *name = number == 1
+                                ? g_strdup (plant->plant.species)
+                                : g_strdup_printf ("%s %u", plant->plant.species, number);
+      gboolean taken = FALSE;
+
+      for (guint i = 0; i < variant->things->len && !taken; i++)
+        {
+          const DewThing *other = &g_array_index (variant->things, DewThing, i);
+
+          taken = other->id != plant->id && strcmp (other->name, name) == 0;
+        }
+      if (taken)
+        continue;
+      dew_name_set (plant->name, name);
+      return;
+    }
+}
+
 static void
 on_chosen (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
 {
@@ -185,7 +219,7 @@ on_chosen (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
   DewThing *thing = thing_of (self);
   guint selected = gtk_drop_down_get_selected (drop);
   const DewCatalogue *catalogue;
-  g_autofree char *label = NULL;
+  g_autofree char *label = NULL, *before = NULL;
   guint row;
 
   /* The first choice stands for numbers of one's own. */
@@ -193,7 +227,10 @@ on_chosen (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
     return;
   catalogue = dew_catalogue (catalogue_of[thing->kind]);
   row = g_array_index (self->rows, guint, selected - 1);
+  before = thing->kind == DEW_THING_PLANT ? g_strdup (thing->plant.species) : NULL;
   dew_catalogue_apply_thing (catalogue, row, thing);
+  if (before != NULL)
+    name_after (dew_document_variant (self->document), thing, before);
   label = g_strdup_printf (_ ("Take %s"), dew_catalogue_text (catalogue, row, "name"));
   dew_document_commit (self->document, label, NULL);
 }

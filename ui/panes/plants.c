@@ -26,6 +26,7 @@ typedef struct
   DewVerdict verdict;
   double     merit;  /* of the tightest demand; 1 where nothing is known */
   char      *words;  /* of it */
+  gboolean   known;  /* what it wants: only then does a verdict tell anything */
 } Entry;
 
 static void
@@ -54,6 +55,7 @@ entry_of (Plants *self, const DewForecast *forecast, const DewThing *plant)
   gboolean judged = dew_standing_of (self->document, plant, &standing);
 
   entry.verdict = dew_standing_verdict (forecast, plant->id, judged ? &standing : NULL);
+  entry.known = judged && standing.known;
   if (plant->plant.species[0] == '\0')
     entry.words = g_strdup (_ ("No species chosen"));
   else if (!judged)
@@ -98,11 +100,14 @@ row_new (const Entry *entry)
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   GtkWidget *verdict = dew_verdict_new ();
+  gboolean told = entry->known || entry->verdict != DEW_VERDICT_FINE;
   g_autofree char *spoken
-    = g_strdup_printf ("%s: %s. %s", entry->name, dew_verdict_word (entry->verdict),
-                       entry->words);
+    = told ? g_strdup_printf ("%s: %s. %s", entry->name, dew_verdict_word (entry->verdict),
+                              entry->words)
+           : g_strdup_printf ("%s: %s", entry->name, entry->words);
 
   dew_verdict_show (verdict, entry->verdict);
+  gtk_widget_set_visible (verdict, told);
   gtk_widget_set_valign (verdict, GTK_ALIGN_START);
   gtk_box_append (GTK_BOX (words), label_new (entry->name, "plant-name"));
   if (*entry->words != '\0')
