@@ -103,6 +103,11 @@ double      dew_catalogue_number (const DewCatalogue *catalogue, guint row, cons
 /* Row whose column "name" is `name`, or -1. */
 int         dew_catalogue_find   (const DewCatalogue *catalogue, const char *name);
 
+/* The name of an enclosure, a cover, a room, a climate or a group of plants in the
+ * user's language; any other text as it is. Lent as long as `name`. And all of them. */
+const char        *dew_catalogue_word  (const char *name);
+const char *const *dew_catalogue_words (void);
+
 /* Fills the fields of a thing (or a panel, a room) that the row knows. */
 void dew_catalogue_apply_thing (const DewCatalogue *catalogue, guint row, DewThing *thing);
 void dew_catalogue_apply_panel (guint row, DewPanel *panel);

@@ -639,6 +639,34 @@ test_cautions (void)
   g_assert_true (dew_cautions_text () == text);
 }
 
+/* Every name that is shown can be translated, and none is translated in vain. */
+static void
+test_words (void)
+{
+  static const char *const shown[][2] = { { "enclosures", "name" },
+                                          { "covers", "name" },
+                                          { "rooms", "room" },
+                                          { "rooms", "climate" },
+                                          { "plants", "group" } };
+  const char *const *words = dew_catalogue_words ();
+  g_autoptr (GHashTable) used = g_hash_table_new (g_str_hash, g_str_equal);
+
+  for (guint i = 0; i < G_N_ELEMENTS (shown); i++)
+    for (guint row = 0; row < dew_catalogue_rows (dew_catalogue (shown[i][0])); row++)
+      {
+        const char *name = cell (shown[i][0], row, shown[i][1]);
+
+        if (!g_strv_contains (words, name))
+          g_error ("%s of %s is not in core/store/catalogue-words.c: %s", shown[i][1], shown[i][0],
+                   name);
+        g_hash_table_add (used, (gpointer) name);
+      }
+  for (guint i = 0; words[i] != NULL; i++)
+    if (!g_hash_table_contains (used, words[i]))
+      g_error ("in no catalogue: %s", words[i]);
+  g_assert_cmpstr (dew_catalogue_word ("no such name"), ==, "no such name");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -662,6 +690,7 @@ main (int argc, char **argv)
   g_test_add_func ("/catalogue/plant-kind", test_plant_kind);
   g_test_add_func ("/catalogue/check-species", test_check_species);
   g_test_add_func ("/catalogue/plant-kinds-valid", test_plant_kinds_valid);
+  g_test_add_func ("/catalogue/words", test_words);
   g_test_add_func ("/catalogue/cautions", test_cautions);
   return g_test_run ();
 }

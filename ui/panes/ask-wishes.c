@@ -221,7 +221,7 @@ fill_found (Wishes *self)
     add_found (self, g_array_index (chamber->kinds, DewPlantKind, i).name, _("your own kind"));
   for (guint i = 0; i < dew_catalogue_rows (plants); i++)
     add_found (self, dew_catalogue_text (plants, i, "name"),
-               dew_catalogue_text (plants, i, "group"));
+               dew_catalogue_word (dew_catalogue_text (plants, i, "group")));
 }
 
 static gboolean

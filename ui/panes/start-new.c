@@ -152,7 +152,7 @@ on_chosen (New *self)
 
   if (chamber != NULL)
     {
-      g_autofree char *name = own_name (chamber->name);
+      g_autofree char *name = own_name (dew_catalogue_word (chamber->name));
 
       take_sizes (self, chamber);
       set_name (self, name);
@@ -247,7 +247,7 @@ cards_new (New *self)
       /* A row that makes nothing would be a card that does nothing. Tests look
        * for such rows. */
       g_return_val_if_fail (chamber != NULL, self->cards);
-      name = own_name (chamber->name);
+      name = own_name (dew_catalogue_word (chamber->name));
       card = dew_card_new (name);
       dew_card_set_chamber (card, chamber);
       dew_card_set_words (card, words);
@@ -295,7 +295,8 @@ cover_new (void)
   GtkWidget *drop;
 
   for (guint row = 0; row < dew_catalogue_rows (covers); row++)
-    gtk_string_list_append (names, dew_catalogue_text (covers, row, "name"));
+    gtk_string_list_append (names,
+                            dew_catalogue_word (dew_catalogue_text (covers, row, "name")));
   drop = dew_drop_new (names, _("Cover"));
   gtk_drop_down_set_selected (GTK_DROP_DOWN (drop), first > 0 ? (guint) first : 0);
   return drop;
@@ -343,7 +344,8 @@ room_new (New *self)
     {
       const char *room = dew_catalogue_text (rooms, row, "room");
       const char *climate = dew_catalogue_text (rooms, row, "climate");
-      g_autofree char *name = g_strdup_printf ("%s: %s", room, climate);
+      g_autofree char *name = g_strdup_printf ("%s: %s", dew_catalogue_word (room),
+                                               dew_catalogue_word (climate));
 
       if (strcmp (dew_catalogue_text (rooms, row, "month"), "Jan") != 0)
         continue;

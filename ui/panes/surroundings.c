@@ -192,7 +192,8 @@ cover_chooser_new (Enclosure *self)
 
   gtk_string_list_append (names, _ ("Fill from the catalogue"));
   for (guint row = 0; row < dew_catalogue_rows (catalogue); row++)
-    gtk_string_list_append (names, dew_catalogue_text (catalogue, row, "name"));
+    gtk_string_list_append (names,
+                            dew_catalogue_word (dew_catalogue_text (catalogue, row, "name")));
   drop = drop_new (names, _ ("Cover from the catalogue"));
   g_signal_connect (drop, "notify::selected", G_CALLBACK (on_cover), self);
   return drop;
@@ -398,7 +399,7 @@ room_chooser_new (Room *self)
 
       if (strcmp (dew_catalogue_text (catalogue, row, "month"), "Jan") != 0)
         continue;
-      name = g_strdup_printf ("%s: %s", room, climate);
+      name = g_strdup_printf ("%s: %s", dew_catalogue_word (room), dew_catalogue_word (climate));
       gtk_string_list_append (names, name);
       g_ptr_array_add (self->rooms, (gpointer) room);
       g_ptr_array_add (self->rooms, (gpointer) climate);
