@@ -28,7 +28,7 @@ static const Entry edit_entries[] = {
   { N_("Copy"), "win.copy", "<Control>c" },
   { N_("Paste"), "win.paste", "<Control>v" },
   { N_("Duplicate"), "win.duplicate", "<Control>d" },
-  { N_("Take off the sheet"), "win.delete", "Delete" },
+  { N_("Remove"), "win.delete", "Delete" },
   { NULL, NULL, NULL },
   { N_("Select all"), "win.select-all", "<Control>a" },
   { N_("Select nothing"), "win.select-none", NULL },

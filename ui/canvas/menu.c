@@ -30,23 +30,23 @@ static const Entry lines[] = {
   { N_("Left edges"), "canvas.align-left", NULL },
   { N_("Middles, left to right"), "canvas.align-middle-across", NULL },
   { N_("Right edges"), "canvas.align-right", NULL },
-  { N_("Fronts"), "canvas.align-front", NULL },
+  { N_("Front edges"), "canvas.align-front", NULL },
   { N_("Middles, front to back"), "canvas.align-middle-deep", NULL },
-  { N_("Backs"), "canvas.align-back", NULL },
+  { N_("Back edges"), "canvas.align-back", NULL },
   { N_("Tops"), "canvas.align-top", NULL },
-  { N_("Middles, in height"), "canvas.align-middle-high", NULL },
-  { N_("Undersides"), "canvas.align-bottom", NULL },
+  { N_("Middles, up and down"), "canvas.align-middle-high", NULL },
+  { N_("Bottoms"), "canvas.align-bottom", NULL },
 };
 
 static const Entry gaps[] = {
-  { N_("Left to right"), "canvas.distribute-across", NULL },
-  { N_("Front to back"), "canvas.distribute-deep", NULL },
-  { N_("In height"), "canvas.distribute-high", NULL },
+  { N_("From left to right"), "canvas.distribute-across", NULL },
+  { N_("From front to back"), "canvas.distribute-deep", NULL },
+  { N_("Up and down"), "canvas.distribute-high", NULL },
 };
 
 static const Entry looks[] = {
   { N_("Select all"), "canvas.select-all", "<Control>a" },
-  { N_("See all of it"), "canvas.zoom-fit", "<Control>0" },
+  { N_("Whole drawing"), "canvas.zoom-fit", "<Control>0" },
 };
 
 static GMenuModel *

@@ -136,6 +136,7 @@ static void
 add_aim (GString *text, const DewThing *thing)
 {
   double azimuth_deg, elevation_deg;
+  gboolean falls;
 
   if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
     {
@@ -147,18 +148,23 @@ add_aim (GString *text, const DewThing *thing)
     return;
   azimuth_deg = thing->fan.azimuth_rad * 180.0 / G_PI;
   elevation_deg = thing->fan.elevation_rad * 180.0 / G_PI;
+  falls = elevation_deg < -0.5;
   if (elevation_deg > 75.0)
     add_sentence (text, _ ("Blows up."));
   else if (elevation_deg < -75.0)
     add_sentence (text, _ ("Blows down."));
   else if (fabs (azimuth_deg) <= 45.0)
-    add (text, _ ("Blows to the right, %.0f° up."), elevation_deg);
+    add (text, falls ? _ ("Blows to the right, %.0f° down.") : _ ("Blows to the right, %.0f° up."),
+         fabs (elevation_deg));
   else if (fabs (azimuth_deg) >= 135.0)
-    add (text, _ ("Blows to the left, %.0f° up."), elevation_deg);
+    add (text, falls ? _ ("Blows to the left, %.0f° down.") : _ ("Blows to the left, %.0f° up."),
+         fabs (elevation_deg));
   else if (azimuth_deg > 0.0)
-    add (text, _ ("Blows to the back, %.0f° up."), elevation_deg);
+    add (text, falls ? _ ("Blows to the back, %.0f° down.") : _ ("Blows to the back, %.0f° up."),
+         fabs (elevation_deg));
   else
-    add (text, _ ("Blows to the front, %.0f° up."), elevation_deg);
+    add (text, falls ? _ ("Blows to the front, %.0f° down.") : _ ("Blows to the front, %.0f° up."),
+         fabs (elevation_deg));
 }
 
 static void

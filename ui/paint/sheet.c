@@ -166,7 +166,7 @@ paint_hint (const DewPen *pen)
   double x = front->x + front->width / 2, y = front->y + front->height / 2;
 
   dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, x, y, 0.5, 1.1,
-                _("Nothing in it yet."));
+                _("Nothing is in it yet."));
   dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, x, y, 0.5, -0.1,
                 _("Drag things here."));
 }

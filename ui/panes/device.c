@@ -224,7 +224,7 @@ fill_humidifier (View *self, const DewWorking *point)
   if (!isnan (point->duty))
     add_row (self, _ ("Runs, of the time"), in_unit (DEW_QUANTITY_FRACTION, point->duty));
   if (!isnan (point->water_kg_s))
-    add_row (self, _ ("Gives"), water_text (point->water_kg_s));
+    add_row (self, _ ("Gives off"), water_text (point->water_kg_s));
   if (!isnan (point->hours_of_water))
     add_row (self, _ ("A full tank lasts"), hours_text (point->hours_of_water));
   if (!isnan (point->power_W))

@@ -324,7 +324,7 @@ room_text (const DewPrintout *printout)
   g_autofree char *t = NULL, *rh = NULL;
 
   if (printout->forecast == NULL)
-    return g_strdup (printout->cannot != NULL ? printout->cannot : _ ("No forecast yet"));
+    return g_strdup (printout->cannot != NULL ? printout->cannot : _ ("No forecast yet."));
   t = dew_value_text (DEW_VALUE_TEMPERATURE, printout->forecast->room_t_C, printout->imperial);
   rh = dew_value_text (DEW_VALUE_RH, printout->forecast->room_rh, printout->imperial);
   /* Translators: warmth and humidity of the room, as in 'Room 18.0 °C, 60 %' */
