@@ -139,8 +139,7 @@ bays_new (const GArray *bays)
           /* Translators: of a number: not changed. */
           g_autofree char *text = fabs (user) < 0.5 * pow (10.0, -digits)
                                     ? g_strdup (_("same"))
-                                    : g_strdup_printf ("%s%.*f", user < 0.0 ? "−" : "+", digits,
-                                                       fabs (user));
+                                    : dew_ask_signed (user, digits);
           GtkWidget *cell = gtk_label_new (text);
 
           gtk_label_set_xalign (GTK_LABEL (cell), 1.0f);
@@ -149,23 +148,6 @@ bays_new (const GArray *bays)
         }
     }
   return grid;
-}
-
-static char *
-gain_words (const DewOpeningOption *option)
-{
-  double gain = 100.0 * option->gain, band = 100.0 * option->band;
-
-  if (isnan (band))
-    return g_strdup_printf (_("%+.0f of 100 points against now."), gain);
-  if (option->sure && gain > 0.0)
-    return g_strdup_printf (_("Better than now by %.0f ± %.0f of 100 points."), gain,
-                            MAX (band, 1.0));
-  if (option->sure)
-    return g_strdup_printf (_("Worse than now by %.0f ± %.0f of 100 points."), -gain,
-                            MAX (band, 1.0));
-  return g_strdup_printf (_("Not surely better than now: %+.0f ± %.0f of 100 points."), gain,
-                          MAX (band, 1.0));
 }
 
 static GtkWidget *
@@ -181,7 +163,7 @@ words_new (const DewOpeningOption *option)
     }
   if (option->drawn)
     return box;
-  gain = gain_words (option);
+  gain = dew_ask_gain_text (option->gain, option->band);
   if (!option->whole)
     gtk_box_append (GTK_BOX (box),
                     dew_ask_label_new (option->reversible ? _("Can be undone.")

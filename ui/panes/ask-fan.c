@@ -235,18 +235,9 @@ on_map_toggled (FanPane *self)
 static char *
 gain_words (const DewFanOption *option, gboolean first)
 {
-  double gain = 100.0 * option->gain, band = 100.0 * option->band;
-
   if (!first && option->as_good)
     return g_strdup (_("As good as the first one, within what can be known."));
-  if (isnan (band))
-    return g_strdup_printf (_("%+.0f of 100 points against now."), gain);
-  if (option->sure)
-    /* Translators: points of a mark from 0 to 100, with the band of the difference. */
-    return g_strdup_printf (_("Better than now by %.0f ± %.0f of 100 points."), gain,
-                            MAX (band, 1.0));
-  return g_strdup_printf (_("Not surely better than now: %+.0f ± %.0f of 100 points."), gain,
-                          MAX (band, 1.0));
+  return dew_ask_gain_text (option->gain, option->band);
 }
 
 static GtkWidget *

@@ -4,6 +4,7 @@
 #include "panes/names.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #define ASK_KEY "dew-ask"
 #define ANSWER_KEY "dew-answer"
@@ -11,7 +12,7 @@
 #define CALM_MS 500
 /* Rows that the pointer only passes over are not looked at. */
 #define LINGER_MS 90
-#define WRAP_CHARS 34
+#define WRAP_CHARS 30
 
 /* An answer that was taken, as the document was afterwards. */
 typedef struct
@@ -516,6 +517,31 @@ dew_ask_label_new (const char *text, const char *css_class)
   if (css_class != NULL)
     gtk_widget_add_css_class (label, css_class);
   return label;
+}
+
+char *
+dew_ask_signed (double value, int digits)
+{
+  return g_strdup_printf ("%s%.*f", value < 0.0 ? "−" : "+", digits, fabs (value));
+}
+
+char *
+dew_ask_gain_text (double gain, double band)
+{
+  g_autofree char *points = dew_ask_signed (100.0 * gain, 1);
+  double width = MAX (100.0 * band, 0.1); /* one that rounds to nothing would promise too much */
+
+  if (isnan (band))
+    return g_strdup_printf (_("%s of 100 points against now."), points);
+  if (gain > band)
+    /* Translators: points of a mark from 0 to 100, with the band of the difference. */
+    return g_strdup_printf (_("Better than now by %.1f ± %.1f of 100 points."), 100.0 * gain,
+                            width);
+  if (gain < -band)
+    return g_strdup_printf (_("Worse than now by %.1f ± %.1f of 100 points."), -100.0 * gain,
+                            width);
+  return g_strdup_printf (_("As good as now, within what can be known: %s ± %.1f of 100 points."),
+                          points, width);
 }
 
 GtkWidget *

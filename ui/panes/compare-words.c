@@ -8,6 +8,7 @@
 #define COLUMN_CHARS 44
 /* So many lines in a column before the rest is folded away. */
 #define MOST_LINES 8
+#define GIST_CHARS 100
 
 typedef enum
 {
@@ -94,19 +95,40 @@ columns_new (const DewComparison *comparison, int side, gboolean beyond, guint *
   return row;
 }
 
+/* One line, however long, where the page is wide enough. */
+static GtkWidget *
+gist_new (const char *text)
+{
+  GtkWidget *label = dew_ask_label_new (text, NULL);
+
+  gtk_label_set_max_width_chars (GTK_LABEL (label), GIST_CHARS);
+  return label;
+}
+
+void
+dew_compare_words_gist (GtkBox *box, const DewComparison *comparison)
+{
+  for (int side = 1; side < comparison->n_sides; side++)
+    {
+      g_autofree char *summary = dew_compare_summary (comparison, side);
+      /* Translators: name of a variant, and a sentence about it. */
+      g_autofree char *line
+        = g_strdup_printf (_("%s: %s"), comparison->sides[side].name, summary);
+
+      gtk_box_append (box, gist_new (line));
+    }
+}
+
 static void
 add_side (GtkBox *box, const DewComparison *comparison, int side)
 {
   g_autofree char *title = g_strdup_printf (_("%s against %s"), comparison->sides[side].name,
                                             comparison->sides[0].name);
-  g_autofree char *summary = dew_compare_summary (comparison, side);
   GtkWidget *sure, *within, *head = dew_ask_label_new (title, "pane-title");
   guint n_sure, n_within;
 
   gtk_label_set_max_width_chars (GTK_LABEL (head), -1);
   gtk_box_append (box, head);
-  gtk_box_append (box, line_new (summary, NULL));
-  gtk_label_set_max_width_chars (GTK_LABEL (gtk_widget_get_last_child (GTK_WIDGET (box))), 90);
   sure = columns_new (comparison, side, TRUE, &n_sure);
   within = columns_new (comparison, side, FALSE, &n_within);
   gtk_box_append (box, sure);

@@ -12,4 +12,7 @@ G_BEGIN_DECLS
 /* Fills an empty box, a part for each side but the first. */
 void dew_compare_words_fill (GtkBox *box, const DewComparison *comparison);
 
+/* A sentence for each side but the first. */
+void dew_compare_words_gist (GtkBox *box, const DewComparison *comparison);
+
 G_END_DECLS

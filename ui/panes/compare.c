@@ -19,8 +19,8 @@
 #define COLUMNS_MAX 3
 #define BAND_MEMBERS 32
 #define CALM_MS 400
-#define GLANCE_HEIGHT_PX 400
-#define GLANCE_WIDTH_PX 290
+#define GLANCE_HEIGHT_PX 380
+#define GLANCE_WIDTH_PX 300
 #define LEGEND_WIDTH_PX 460
 
 typedef struct _Page Page;
@@ -44,7 +44,7 @@ struct _Page
   guint        calm;
   gboolean     filling;
 
-  GtkWidget *page, *row, *empty, *legend, *words, *strip, *bar, *note, *third;
+  GtkWidget *page, *row, *empty, *legend, *gist, *words, *strip, *bar, *note, *third;
 };
 
 typedef struct
@@ -214,11 +214,14 @@ show (Page *self, const DewComparison *comparison)
 {
   find_ranges (self, comparison);
   dew_ask_empty_box (GTK_BOX (self->words));
+  dew_ask_empty_box (GTK_BOX (self->gist));
   for (int i = 0; i < COLUMNS_MAX; i++)
     show_glance (self, self->sides[i].glance, self->sides[i].variant_id, comparison);
   show_glance (self, self->legend, self->sides[0].variant_id, comparison);
-  if (comparison != NULL)
-    dew_compare_words_fill (GTK_BOX (self->words), comparison);
+  if (comparison == NULL)
+    return;
+  dew_compare_words_gist (GTK_BOX (self->gist), comparison);
+  dew_compare_words_fill (GTK_BOX (self->words), comparison);
 }
 
 static void
@@ -594,7 +597,7 @@ empty_new (Page *self)
                   dew_ask_label_new (_("There is one layout of this enclosure so far. Add a copy, "
                                        "change it, and see here what gets better and what "
                                        "worse."), NULL));
-  gtk_box_append (GTK_BOX (box), quiet_button_new (_("Add a copy of it"),
+  gtk_box_append (GTK_BOX (box), quiet_button_new (_("Add a copy"),
                                                    G_CALLBACK (on_first_copy), self));
   return box;
 }
@@ -654,6 +657,7 @@ dew_compare_page_new (DewDocument *document)
   gtk_widget_add_css_class (back, "back");
   gtk_actionable_set_action_name (GTK_ACTIONABLE (back), "win.back");
   self->row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 16);
+  gtk_widget_set_halign (self->row, GTK_ALIGN_CENTER);
   gtk_box_set_homogeneous (GTK_BOX (self->row), TRUE);
   for (int i = 0; i < COLUMNS_MAX; i++)
     build_side (self, i);
@@ -663,6 +667,7 @@ dew_compare_page_new (DewDocument *document)
   gtk_widget_set_size_request (self->legend, LEGEND_WIDTH_PX, -1);
   gtk_widget_set_halign (self->legend, GTK_ALIGN_CENTER);
   gtk_widget_set_hexpand (self->legend, FALSE);
+  self->gist = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   self->words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   self->note = dew_ask_label_new ("", NULL);
   self->strip = strip_new (self);
@@ -672,13 +677,14 @@ dew_compare_page_new (DewDocument *document)
 
   gtk_box_append (GTK_BOX (column), back);
   gtk_box_append (GTK_BOX (column), title);
+  gtk_box_append (GTK_BOX (column), self->strip);
+  gtk_box_append (GTK_BOX (column), self->note);
+  gtk_box_append (GTK_BOX (column), self->gist);
   gtk_box_append (GTK_BOX (column), self->empty);
   gtk_box_append (GTK_BOX (column), dew_viewbar_new (document));
   gtk_box_append (GTK_BOX (column), self->row);
   gtk_box_append (GTK_BOX (column), self->legend);
   gtk_box_append (GTK_BOX (column), self->third);
-  gtk_box_append (GTK_BOX (column), self->strip);
-  gtk_box_append (GTK_BOX (column), self->note);
   gtk_box_append (GTK_BOX (column), self->words);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->page), column);
   g_signal_connect_swapped (self->page, "map", G_CALLBACK (on_map), self);
