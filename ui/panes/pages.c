@@ -90,13 +90,13 @@ dew_side_by_side_new (guint n, GtkWidget *(*make) (guint i))
   gtk_flow_box_set_max_children_per_line (spread, 2);
   gtk_flow_box_set_column_spacing (spread, 30);
   gtk_flow_box_set_row_spacing (spread, 24);
-  gtk_widget_set_focusable (GTK_WIDGET (spread), FALSE);
+  /* A flow box keeps the Tab that comes in, even with nothing to stop at. */
+  gtk_widget_set_can_focus (GTK_WIDGET (spread), FALSE);
   gtk_widget_add_css_class (GTK_WIDGET (spread), "spread");
   for (guint i = 0; i < n; i++)
     {
       GtkWidget *child = gtk_flow_box_child_new ();
 
-      gtk_widget_set_focusable (child, FALSE);
       gtk_widget_set_can_target (child, FALSE);
       gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (child), make (i));
       gtk_flow_box_insert (spread, child, -1);
