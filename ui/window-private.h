@@ -11,6 +11,7 @@ struct _DewWindow
 
   DewDocument *document;
   GtkWidget   *stack; /* the sheet with its panes, or a page of words */
+  GtkWidget   *tray;
   GtkWidget   *canvas;
   GtkWidget   *pane;
   GtkWidget   *name;  /* in the head: what the document is called */

@@ -285,6 +285,8 @@ dew_window_open (DewWindow *self, const char *path)
       return FALSE;
     }
   hide_trouble (self);
+  /* What was advised is about the enclosure before. */
+  dew_pane_start_over (DEW_PANE (self->pane));
   dew_window_show_page (self, "sheet");
   remember_document (self);
   if (dew_document_read_only (self->document))
@@ -454,11 +456,32 @@ dew_window_close_request (GtkWindow *window)
   return GTK_WINDOW_CLASS (dew_window_parent_class)->close_request (window);
 }
 
+/* F6 goes from the things to place to the sheet, to the pane, and round. */
+static gboolean
+walk_parts (DewWindow *self, gboolean back)
+{
+  GtkWidget *parts[] = { self->tray, self->canvas, self->pane };
+  GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self));
+  int n = G_N_ELEMENTS (parts);
+  int at = back ? 0 : n - 1;
+
+  for (int i = 0; focus != NULL && i < n; i++)
+    if (focus == parts[i] || gtk_widget_is_ancestor (focus, parts[i]))
+      at = i;
+  for (int step = 1; step < n; step++)
+    if (gtk_widget_child_focus (parts[(at + (back ? n - step : step)) % n], GTK_DIR_TAB_FORWARD))
+      break;
+  gtk_window_set_focus_visible (GTK_WINDOW (self), TRUE);
+  return TRUE;
+}
+
 /* While something is carried the keyboard may be anywhere, so Escape is looked
  * for before the focused widget gets it. */
 static gboolean
-on_key (DewWindow *self, guint key)
+on_key (DewWindow *self, guint key, guint code, GdkModifierType modifiers)
 {
+  if (key == GDK_KEY_F6 && dew_window_on_sheet (self))
+    return walk_parts (self, (modifiers & GDK_SHIFT_MASK) != 0);
   return key == GDK_KEY_Escape && dew_canvas_cancel (DEW_CANVAS (self->canvas));
 }
 
@@ -513,11 +536,10 @@ sheet_new (DewWindow *self)
 {
   GtkWidget *overlay = gtk_overlay_new ();
   GtkWidget *middle = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  GtkWidget *tray;
 
   self->canvas = dew_canvas_new (self->document);
   self->pane = dew_pane_new (self->document);
-  tray = dew_tray_new (self->document, DEW_CANVAS (self->canvas));
+  self->tray = dew_tray_new (self->document, DEW_CANVAS (self->canvas));
   gtk_box_append (GTK_BOX (middle), dew_viewbar_new (self->document));
   self->state = state_new ();
   self->hint = hint_new ();
@@ -525,7 +547,7 @@ sheet_new (DewWindow *self)
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), self->state);
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), self->hint);
   gtk_box_append (GTK_BOX (middle), overlay);
-  return dew_bench_new (tray, middle, self->pane);
+  return dew_bench_new (self->tray, middle, self->pane);
 }
 
 static void

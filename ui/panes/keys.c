@@ -58,6 +58,7 @@ static const Key of_documents[] = {
 };
 
 static const Key of_help[] = {
+  { N_("F6"), N_("on to the things to add, the sheet, the numbers") },
   { N_("F10"), N_("menu of the enclosure") },
   { N_("F1"), N_("how to use this") },
   { N_("Ctrl + ?"), N_("this page") },

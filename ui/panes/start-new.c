@@ -30,6 +30,7 @@ typedef struct
   gpointer   user_data;
 
   GtkWidget *cards;
+  GtkWidget *back;
   GtkWidget *own;      /* the card of one's own sizes */
   GtkWidget *sizes;    /* what is asked for those */
   GtkWidget *size[3];  /* numbers, m */
@@ -205,6 +206,22 @@ on_card_activated (New *self, GtkFlowBoxChild *child)
     on_create (self);
 }
 
+/* Arrows choose among the cards. Tab would choose too, and walk through all of them,
+ * so it leaves them instead: to the form, or back. */
+static gboolean
+on_card_key (New *self, guint key, guint code, GdkModifierType modifiers)
+{
+  GtkWidget *page = gtk_widget_get_ancestor (self->cards, GTK_TYPE_SCROLLED_WINDOW);
+
+  if ((modifiers & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+    return FALSE;
+  if (key == GDK_KEY_Tab)
+    return gtk_widget_child_focus (gtk_widget_get_next_sibling (page), GTK_DIR_TAB_FORWARD);
+  if (key == GDK_KEY_ISO_Left_Tab)
+    return gtk_widget_grab_focus (self->back);
+  return FALSE;
+}
+
 /* --- its parts ------------------------------------------------------------------- */
 
 static char *
@@ -222,9 +239,13 @@ static GtkWidget *
 cards_new (New *self)
 {
   GtkFlowBox *cards = GTK_FLOW_BOX (gtk_flow_box_new ());
+  GtkEventController *keys = gtk_event_controller_key_new ();
   guint n = dew_catalogue_rows (dew_catalogue ("enclosures"));
 
   self->cards = GTK_WIDGET (cards);
+  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (on_card_key), self);
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  gtk_widget_add_controller (self->cards, keys);
   gtk_flow_box_set_selection_mode (cards, GTK_SELECTION_BROWSE);
   gtk_flow_box_set_activate_on_single_click (cards, FALSE);
   gtk_flow_box_set_homogeneous (cards, TRUE);
@@ -376,7 +397,7 @@ rest_new (New *self)
   GtkWidget *grid = grid_new ();
 
   self->name = gtk_entry_new ();
-  gtk_entry_set_max_length (GTK_ENTRY (self->name), DEW_NAME_SIZE / 2);
+  gtk_entry_set_max_length (GTK_ENTRY (self->name), DEW_NAME_SIZE - 1);
   gtk_entry_set_activates_default (GTK_ENTRY (self->name), FALSE);
   dew_name_widget (self->name, _("Name"));
   self->room = room_new (self);
@@ -434,6 +455,7 @@ dew_new_page_new (DewNewMade made, gpointer user_data)
   g_object_set_data_full (G_OBJECT (column), "dew-new", self, new_free);
 
   dew_page_begin (GTK_BOX (column), _("New enclosure"));
+  self->back = gtk_widget_get_first_child (column);
   gtk_widget_add_css_class (column, "whole");
   gtk_box_append (GTK_BOX (column),
                   dew_paragraph_new (_("Take the kind that is nearest to yours, or your own "
