@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The answers of dewtier advise for people. */
 #include "report-advise.h"
+#include "report.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -34,8 +35,11 @@ append_parts (GString *out, const DewObjective *o)
     {
       const DewPartInfo *info = dew_part_info (p);
 
-      g_string_append_printf (out, "    %-22s %8.*f %-7s %4.2f\n", _ (info->name), info->digits,
-                              o->raw[p], _ (info->unit), o->merit[p]);
+      g_string_append (out, "    ");
+      dew_report_pad (out, _ (info->name), 23, FALSE);
+      g_string_append_printf (out, "%8.*f ", info->digits, o->raw[p]);
+      dew_report_pad (out, _ (info->unit), 8, FALSE);
+      g_string_append_printf (out, "%4.2f\n", o->merit[p]);
     }
 }
 
@@ -84,8 +88,8 @@ append_bays (GString *out, const DewFanAdvice *advice)
                              "2 ...)"));
   for (guint b = advice->present.bays->len; b > 0; b--)
     {
-      g_string_append_printf (out, "%-16s",
-                              g_array_index (advice->present.bays, DewBayChange, b - 1).name);
+      dew_report_pad (out, g_array_index (advice->present.bays, DewBayChange, b - 1).name, 16,
+                      FALSE);
       for (int o = -1; o < advice->n_options; o++)
         {
           const DewFanOption *option = o < 0 ? &advice->present : &advice->options[o];
@@ -107,8 +111,9 @@ dew_report_fan_text (const DewVariant *variant, const DewFanAdvice *advice)
   append_wants (out, advice->wants);
   g_string_append_printf (
     out,
-    ngettext ("%d place and direction tried, %d forecast to the end, in %.1f s.\n",
-              "%d places and directions tried, %d forecasts to the end, in %.1f s.\n",
+    /* Translators: the second number is of forecasts that were made to the end. */
+    ngettext ("%d place and direction tried, to the end: %d, in %.1f s.\n",
+              "%d places and directions tried, to the end: %d, in %.1f s.\n",
               advice->n_candidates),
     advice->n_candidates, advice->settled_forecasts, advice->seconds);
   if (advice->fan_id == 0)
@@ -142,12 +147,15 @@ x_in_words (DewSizing sizing, double x)
 static void
 append_point (GString *out, const char *x, const DewSizingPoint *p)
 {
-  g_string_append_printf (out, "    %-12s", x);
+  g_string_append (out, "    ");
+  dew_report_pad (out, x, 12, FALSE);
   for (int b = 0; b < p->n_bays; b++)
     g_string_append_printf (out, " %3.0f/%-3.0f", 100.0 * p->bays[b].rh,
                             100.0 * p->bays[b].rh_night);
-  g_string_append_printf (out, _ ("  %5.1f points off, %.2f L/day%s\n"), p->miss, p->water_kg_day,
-                          p->holds ? _ (", holds") : "");
+  g_string_append_printf (out,
+                          p->holds ? _ ("  %5.1f points off, %.2f L/day, holds\n")
+                                   : _ ("  %5.1f points off, %.2f L/day\n"),
+                          p->miss, p->water_kg_day);
 }
 
 static void
@@ -181,6 +189,7 @@ dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *ad
   append_point (out, _ ("now"), &advice->present);
   if (advice->without.n_bays > 0)
     {
+      /* Translators: without the humidifier; the head of a line of a table. */
       append_point (out, _ ("without it"), &advice->without);
       g_string_append_printf (out, "%s\n", advice->without_words);
     }

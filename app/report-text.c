@@ -59,8 +59,8 @@ append_number (GString *out, double value, int decimals)
   g_string_append (out, g_ascii_formatd (text, sizeof text, format, value));
 }
 
-static void
-append_padded (GString *out, const char *text, int width, gboolean right)
+void
+dew_report_pad (GString *out, const char *text, int width, gboolean right)
 {
   int room = width - (int) g_utf8_strlen (text, -1);
 
@@ -74,16 +74,16 @@ append_padded (GString *out, const char *text, int width, gboolean right)
 static void
 append_titles (GString *out, const char *first)
 {
-  append_padded (out, first, TITLE_WIDTH, FALSE);
+  dew_report_pad (out, first, TITLE_WIDTH, FALSE);
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
-    append_padded (out, _ (columns[i].title), CELL_WIDTH, TRUE);
+    dew_report_pad (out, _ (columns[i].title), CELL_WIDTH, TRUE);
   g_string_append_c (out, '\n');
 }
 
 static void
 append_climate (GString *out, const char *title, const DewClimate *climate)
 {
-  append_padded (out, title, TITLE_WIDTH, FALSE);
+  dew_report_pad (out, title, TITLE_WIDTH, FALSE);
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
     {
       const Column *column = &columns[i];
@@ -100,7 +100,7 @@ append_climate (GString *out, const char *title, const DewClimate *climate)
           g_string_append (cell, "\302\261");
           append_number (cell, band * column->factor, column->decimals);
         }
-      append_padded (out, cell->str, CELL_WIDTH, TRUE);
+      dew_report_pad (out, cell->str, CELL_WIDTH, TRUE);
     }
   g_string_append_c (out, '\n');
 }
@@ -192,22 +192,23 @@ static void
 append_exchanges (GString *out, const DewForecast *forecast)
 {
   g_string_append_c (out, '\n');
-  append_padded (out, _ ("Air through"), TITLE_WIDTH, FALSE);
-  append_padded (out, _ ("in m3/h"), CELL_WIDTH, TRUE);
-  append_padded (out, _ ("out m3/h"), CELL_WIDTH, TRUE);
+  dew_report_pad (out, _ ("Air through"), TITLE_WIDTH, FALSE);
+  dew_report_pad (out, _ ("in m3/h"), CELL_WIDTH, TRUE);
+  dew_report_pad (out, _ ("out m3/h"), CELL_WIDTH, TRUE);
   g_string_append_c (out, '\n');
   for (int i = 0; i < forecast->n_exchanges; i++)
     {
       const DewExchange *exchange = &forecast->exchanges[i];
       const double flows[2] = { exchange->inflow_m3_s, exchange->outflow_m3_s };
 
-      append_padded (out, exchange->name, TITLE_WIDTH, FALSE);
+      dew_report_pad (out, exchange->thing_id == 0 ? _ (exchange->name) : exchange->name, TITLE_WIDTH,
+                     FALSE);
       for (int k = 0; k < 2; k++)
         {
           g_autoptr (GString) cell = g_string_new (NULL);
 
           append_number (cell, flows[k] * 3600.0, 2);
-          append_padded (out, cell->str, CELL_WIDTH, TRUE);
+          dew_report_pad (out, cell->str, CELL_WIDTH, TRUE);
         }
       g_string_append_c (out, '\n');
     }
@@ -251,9 +252,9 @@ append_term (GString *out, const char *title, double value, int decimals, const 
 {
   g_autoptr (GString) cell = g_string_new (NULL);
 
-  append_padded (out, title, TITLE_WIDTH + 10, FALSE);
+  dew_report_pad (out, title, TITLE_WIDTH + 10, FALSE);
   append_number (cell, value, decimals);
-  append_padded (out, cell->str, CELL_WIDTH, TRUE);
+  dew_report_pad (out, cell->str, CELL_WIDTH, TRUE);
   g_string_append_printf (out, " %s\n", unit);
 }
 
@@ -262,8 +263,8 @@ append_residual (GString *out, double residual)
 {
   char text[G_ASCII_DTOSTR_BUF_SIZE];
 
-  append_padded (out, _ ("  left over"), TITLE_WIDTH + 10, FALSE);
-  append_padded (out, g_ascii_formatd (text, sizeof text, "%.1e", residual), CELL_WIDTH, TRUE);
+  dew_report_pad (out, _ ("  left over"), TITLE_WIDTH + 10, FALSE);
+  dew_report_pad (out, g_ascii_formatd (text, sizeof text, "%.1e", residual), CELL_WIDTH, TRUE);
   /* Translators: follows a number, as in '1.2e-05 of the largest term' */
   g_string_append_printf (out, " %s\n", _ ("of the largest term"));
 }

@@ -24,6 +24,10 @@ char *dew_report_json (const DewReport *report);
 void  dew_report_climate_json (GString *out, int level, const char *key,
                                const DewClimate *climate);
 
+/* Appends a text and spaces after it, or before it for `right`, up to `width` letters
+ * (not bytes); one space at the least. */
+void  dew_report_pad (GString *out, const char *text, int width, gboolean right);
+
 /* "draft", "settled", "fine". */
 const char *dew_report_grid_word (DewGrid grid);
 
