@@ -96,7 +96,7 @@ open_action (GtkWidget *widget, const char *name, GVariant *parameter)
                               _("Open"));
 
   add_enclosure_filter (chooser);
-  g_signal_connect (chooser, "response", G_CALLBACK (on_open_response), self);
+  g_signal_connect_object (chooser, "response", G_CALLBACK (on_open_response), self, 0);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
 }
 
@@ -246,6 +246,8 @@ on_copy_response (GtkNativeDialog *dialog, int response, gpointer user_data)
 
   if (chosen == NULL)
     return;
+  /* What is only looked at is no part of the copy. */
+  dew_document_peek_end (self->document);
   json = g_str_has_suffix (chosen, ".json");
   path = json ? g_strdup (chosen) : with_suffix (chosen, DEW_STORE_SUFFIX);
   written = json ? write_json (self, path, &error)
@@ -280,7 +282,7 @@ save_copy_action (GtkWidget *widget, const char *name, GVariant *parameter)
 
   add_enclosure_filter (chooser);
   dew_window_suggest (chooser, dew_document_chamber (self->document)->name, DEW_STORE_SUFFIX);
-  g_signal_connect (chooser, "response", G_CALLBACK (on_copy_response), self);
+  g_signal_connect_object (chooser, "response", G_CALLBACK (on_copy_response), self, 0);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
 }
 
@@ -294,7 +296,8 @@ on_folder_shown (GObject *source, GAsyncResult *result, gpointer user_data)
   g_autofree char *folder = NULL;
   g_autofree char *words = NULL;
 
-  if (g_app_info_launch_default_for_uri_finish (result, &error))
+  /* The window may be gone by now. */
+  if (g_app_info_launch_default_for_uri_finish (result, &error) || self->document == NULL)
     return;
   folder = g_path_get_dirname (dew_document_path (self->document));
   /* Translators: %s is the path of a folder. */

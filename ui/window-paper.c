@@ -47,8 +47,11 @@ static Paper *
 paper_new (DewWindow *self)
 {
   Paper *paper = g_new0 (Paper, 1);
-  DewForecast *forecast = dew_document_forecast (self->document);
+  DewForecast *forecast;
 
+  /* What is only looked at does not go on paper. */
+  dew_document_peek_end (self->document);
+  forecast = dew_document_forecast (self->document);
   paper->chamber = dew_chamber_copy (dew_document_chamber (self->document));
   if (forecast != NULL)
     paper->forecast = dew_forecast_ref (forecast);
@@ -144,7 +147,7 @@ export_action (GtkWidget *widget, const char *name, GVariant *parameter)
 
   dew_window_add_filter (chooser, _("PDF, PNG and SVG"), suffixes);
   dew_window_suggest (chooser, dew_document_chamber (self->document)->name, DEFAULT_SUFFIX);
-  g_signal_connect (chooser, "response", G_CALLBACK (on_export_response), self);
+  g_signal_connect_object (chooser, "response", G_CALLBACK (on_export_response), self, 0);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
 }
 

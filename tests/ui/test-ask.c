@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Asking for advice in the window, inside one process. The enclosures are small, so
  * that the searches are short; what they find is tested with the advice itself. */
-#include "canvas/errand.h"
 #include "panes/ask-frame.h"
 #include "panes/ask-wishes.h"
 #include "window.h"
@@ -11,97 +10,6 @@
 #include <string.h>
 
 #define PATIENCE_S 200.0
-
-/* --- errands --------------------------------------------------------------- */
-
-typedef struct
-{
-  GString *told; /* a letter for each piece of news */
-  int      last; /* result */
-} Log;
-
-typedef struct
-{
-  int      result;  /* 0: fail */
-  int      reports;
-  gboolean endless; /* until it is cancelled */
-} Task;
-
-static gint tasks_freed, results_freed;
-
-static void
-task_free (gpointer task)
-{
-  g_atomic_int_inc (&tasks_freed);
-  g_free (task);
-}
-
-static void
-number_free (gpointer number)
-{
-  g_atomic_int_inc (&results_freed);
-  g_free (number);
-}
-
-static gpointer
-number_new (int value)
-{
-  int *number = g_new (int, 1);
-
-  *number = value;
-  return number;
-}
-
-static gpointer
-run_task (gpointer input, DewErrandRun *run, GCancellable *cancellable, GError **error)
-{
-  const Task *task = input;
-
-  for (int i = 0; i < task->reports; i++)
-    dew_errand_report (run, (i + 1.0) / (task->reports + 1.0), number_new (1000 + i));
-  while (task->endless && !g_cancellable_set_error_if_cancelled (cancellable, error))
-    g_usleep (1000);
-  if (task->endless)
-    return NULL;
-  if (task->result == 0)
-    {
-      g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_FAILED, "it did not work");
-      return NULL;
-    }
-  return number_new (task->result);
-}
-
-static void
-on_news (DewErrandNews *news, gpointer data)
-{
-  Log *log = data;
-
-  g_assert_true (news->share >= 0.0 && news->share <= 1.0);
-  if (news->result != NULL)
-    log->last = *(int *) news->result;
-  switch (news->stage)
-    {
-    case DEW_ERRAND_UNDER_WAY:
-      g_string_append_c (log->told, 'u');
-      break;
-    case DEW_ERRAND_DONE:
-      g_string_append_c (log->told, 'd');
-      break;
-    case DEW_ERRAND_FAILED:
-      g_assert_cmpstr (news->error->message, ==, "it did not work");
-      g_string_append_c (log->told, 'f');
-      break;
-    }
-}
-
-static void
-start (DewErrand *errand, int result, int reports, gboolean endless)
-{
-  Task *task = g_new (Task, 1);
-
-  *task = (Task) { result, reports, endless };
-  dew_errand_start (errand, run_task, task, task_free, number_free);
-}
 
 static void
 spin (double seconds)
@@ -113,72 +21,6 @@ spin (double seconds)
       g_main_context_iteration (NULL, FALSE);
       g_usleep (500);
     }
-}
-
-static void
-wait_end (DewErrand *errand)
-{
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while (dew_errand_running (errand) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_false (dew_errand_running (errand));
-}
-
-static void
-test_errand (void)
-{
-  Log log = { g_string_new (NULL), 0 };
-  DewErrand *errand = dew_errand_new (on_news, &log);
-
-  tasks_freed = results_freed = 0;
-  start (errand, 7, 3, FALSE);
-  g_assert_true (dew_errand_running (errand));
-  wait_end (errand);
-  g_assert_cmpint (log.last, ==, 7);
-  /* Reports may be replaced by newer ones, but the end is told once, and last. */
-  g_assert_cmpint (log.told->str[log.told->len - 1], ==, 'd');
-  g_assert_null (memchr (log.told->str, 'd', log.told->len - 1));
-
-  g_string_truncate (log.told, 0);
-  start (errand, 0, 0, FALSE);
-  wait_end (errand);
-  g_assert_cmpstr (log.told->str, ==, "f");
-
-  dew_errand_free (errand);
-  spin (0.05);
-  g_assert_cmpint (g_atomic_int_get (&tasks_freed), ==, 2);
-  g_assert_cmpint (g_atomic_int_get (&results_freed), ==, 4);
-  g_string_free (log.told, TRUE);
-}
-
-/* Of those that are overtaken or cancelled nothing is ever told. */
-static void
-test_errand_newest (void)
-{
-  Log log = { g_string_new (NULL), 0 };
-  DewErrand *errand = dew_errand_new (on_news, &log);
-
-  tasks_freed = 0;
-  for (int i = 0; i < 20; i++)
-    start (errand, 0, 0, TRUE);
-  start (errand, 42, 0, FALSE);
-  wait_end (errand);
-  g_assert_cmpint (log.last, ==, 42);
-  g_assert_cmpstr (log.told->str, ==, "d");
-
-  start (errand, 0, 0, TRUE);
-  dew_errand_cancel (errand);
-  g_assert_false (dew_errand_running (errand));
-  spin (0.1);
-  g_assert_cmpstr (log.told->str, ==, "d");
-
-  /* One that still runs when nobody is left ends by itself. */
-  start (errand, 0, 0, TRUE);
-  dew_errand_free (errand);
-  spin (0.2);
-  g_assert_cmpint (g_atomic_int_get (&tasks_freed), ==, 23);
-  g_string_free (log.told, TRUE);
 }
 
 /* --- a window on a small enclosure -------------------------------------------- */
@@ -326,6 +168,16 @@ first_row (DewAsk *asked)
 
   g_assert_nonnull (row);
   return row;
+}
+
+static void
+unfold (GtkWidget *widget)
+{
+  if (GTK_IS_EXPANDER (widget))
+    gtk_expander_set_expanded (GTK_EXPANDER (widget), TRUE);
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    unfold (child);
 }
 
 /* Whether a label that is shown holds these words. */
@@ -703,6 +555,132 @@ test_plants_take (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (dew_document_chamber (document)->wishes->len, ==, 1);
 }
 
+/* --- what is only looked at, and what is about something else ------------------- */
+
+static GtkWidget *
+looked_at (Fixture *fixture, DewAsk *asked)
+{
+  GtkWidget *row = first_row (asked);
+
+  g_assert_true (gtk_widget_grab_focus (row));
+  wait_for_look (fixture->document, TRUE);
+  return row;
+}
+
+/* A step that is taken in the middle of a look is that step alone. */
+static void
+test_edit_in_look (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  double fan_x_m = first_thing (document, DEW_THING_FAN)->fan.x_m;
+  DewChamber *other;
+
+  wait_for_forecast (document);
+  for (int edit = 0; edit < 3; edit++)
+    {
+      other = dew_chamber_copy (dew_document_chamber (document));
+      for (guint i = 0; i < dew_chamber_shown (other)->things->len; i++)
+        {
+          DewThing *thing = &g_array_index (dew_chamber_shown (other)->things, DewThing, i);
+
+          if (thing->kind == DEW_THING_FAN)
+            thing->fan.x_m = 0.3;
+        }
+      dew_document_peek (document, other, dew_document_forecast (document));
+      g_assert_true (dew_document_peeking (document));
+      if (edit == 0)
+        dew_document_add (document, DEW_THING_POT);
+      else if (edit == 1)
+        dew_document_rename_variant (document, "Another name");
+      else
+        dew_document_copy_variant (document);
+      g_assert_false (dew_document_peeking (document));
+      g_assert_cmpfloat_with_epsilon (first_thing (document, DEW_THING_FAN)->fan.x_m, fan_x_m,
+                                      1e-9);
+    }
+  g_assert_cmpuint (count (document, DEW_THING_POT), ==, 2);
+  g_assert_cmpuint (dew_document_chamber (document)->variants->len, ==, 2);
+}
+
+/* An answer to an earlier question stays in sight while the new one is worked on, but is
+ * neither looked at nor taken; and it goes when the new one is stopped. */
+static void
+test_old_answer (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  DewChamber *draft;
+  DewAsk *asked;
+
+  wait_for_forecast (document);
+  asked = ask (fixture, "win.ask-fan");
+  wait_for_answer (asked);
+  draft = dew_document_draft (document);
+  dew_variant_thing (dew_chamber_shown (draft),
+                     first_thing (document, DEW_THING_POT)->id)->pot.x_m = 0.2;
+  dew_document_commit (document, "Move the pot", NULL);
+  spin (0.8);
+  g_assert_true (dew_ask_running (asked));
+  g_assert_true (gtk_widget_grab_focus (first_row (asked)));
+  spin (0.3);
+  g_assert_true (dew_ask_running (asked));
+  g_assert_false (dew_document_peeking (document));
+  gtk_widget_activate (first_row (asked));
+  g_assert_cmpstr (dew_document_can_undo (document), ==, "Move the pot");
+  g_signal_emit_by_name (find (gtk_widget_get_parent (find (pane_of (fixture),
+                                                            GTK_TYPE_PROGRESS_BAR)),
+                               GTK_TYPE_BUTTON), "clicked");
+  g_assert_null (dew_ask_result (asked));
+  g_assert_null (find (GTK_WIDGET (dew_ask_body (asked)), GTK_TYPE_LIST_BOX_ROW));
+  g_assert_true (says (pane_of (fixture), "Stopped"));
+}
+
+/* Other weights are asked for although a look ends at the same time. */
+static void
+test_weights_in_look (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  GtkWidget *scale;
+  DewAsk *asked;
+
+  wait_for_forecast (document);
+  asked = ask (fixture, "win.ask-fan");
+  wait_for_answer (asked);
+  unfold (pane_of (fixture));
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
+  looked_at (fixture, asked);
+  scale = find (GTK_WIDGET (dew_ask_head (asked)), GTK_TYPE_SCALE);
+  g_assert_nonnull (scale);
+  gtk_range_set_value (GTK_RANGE (scale), 2.0);
+  g_assert_true (gtk_widget_grab_focus (scale));
+  g_assert_false (dew_document_peeking (document));
+  spin (0.3);
+  g_assert_true (dew_ask_running (asked));
+}
+
+/* Another file is another enclosure: nothing of what was asked is left. */
+static void
+test_other_file (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (DewChamber) chamber = small_chamber ();
+  g_autofree char *path = g_build_filename (fixture->folder, "other" DEW_STORE_SUFFIX, NULL);
+  DewPane *pane = dew_window_pane (fixture->window);
+  DewAsk *asked;
+
+  chamber->outer_m[2] = 0.7;
+  g_assert_true (dew_store_create (path, chamber, FALSE, NULL));
+  wait_for_forecast (fixture->document);
+  asked = ask (fixture, "win.ask-fan");
+  wait_for_answer (asked);
+  looked_at (fixture, asked);
+  g_assert_true (dew_window_open (fixture->window, path));
+  g_assert_cmpint (dew_pane_content (pane), ==, DEW_PANE_BAYS);
+  g_assert_false (dew_document_peeking (fixture->document));
+  g_assert_null (dew_document_merit (fixture->document));
+  g_assert_null (dew_ask_result (ask (fixture, "win.ask-fan")));
+  g_assert_true (dew_document_flush (fixture->document, NULL));
+  g_unlink (path);
+}
+
 /* --- side by side --------------------------------------------------------------------- */
 
 static void
@@ -774,16 +752,6 @@ count_unnamed (GtkWidget *widget, guint *n_focusable)
 }
 
 static void
-unfold (GtkWidget *widget)
-{
-  if (GTK_IS_EXPANDER (widget))
-    gtk_expander_set_expanded (GTK_EXPANDER (widget), TRUE);
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    unfold (child);
-}
-
-static void
 test_names (Fixture *fixture, gconstpointer data)
 {
   static const char *const actions[]
@@ -822,8 +790,6 @@ main (int argc, char **argv)
   g_setenv ("XDG_DATA_HOME", home, TRUE);
   gtk_test_init (&argc, &argv, NULL);
 
-  g_test_add_func ("/ask/errand", test_errand);
-  g_test_add_func ("/ask/errand-newest", test_errand_newest);
   ADD ("/ask/peek", test_peek);
   ADD ("/ask/peek-follows", test_peek_follows);
   ADD ("/ask/fan", test_fan);
@@ -834,6 +800,10 @@ main (int argc, char **argv)
   ADD ("/ask/cut", test_cut);
   ADD ("/ask/plants", test_plants);
   ADD ("/ask/plants-take", test_plants_take);
+  ADD ("/ask/edit-in-look", test_edit_in_look);
+  ADD ("/ask/old-answer", test_old_answer);
+  ADD ("/ask/weights-in-look", test_weights_in_look);
+  ADD ("/ask/other-file", test_other_file);
   ADD ("/ask/compare", test_compare);
   ADD ("/ask/names", test_names);
   return g_test_run ();

@@ -35,7 +35,7 @@ dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y)
     {
       dew_canvas_end_entry (self, TRUE);
       self->carrying = TRUE;
-      self->origin = dew_chamber_copy (dew_document_chamber (self->document));
+      self->origin = dew_chamber_copy (dew_document_draft (self->document));
     }
   if (x < 0.0 || y < 0.0 || x > self->layout.width || y > self->layout.height
       || !dew_layout_view_at (&self->layout, x, y, &view)

@@ -49,10 +49,10 @@ paste (DewCanvas *self, const char *text)
   g_autoptr (GArray) things = dew_things_from_text (text, -1, &error);
   g_autoptr (GArray) ids = NULL;
   g_autofree char *one_label = NULL, *many_label = NULL;
+  DewChamber *draft = dew_document_draft (self->document);
 
   if (things != NULL)
-    ids = dew_variant_insert (dew_document_draft (self->document),
-                              dew_document_variant (self->document), things, &error);
+    ids = dew_variant_insert (draft, dew_chamber_shown (draft), things, &error);
   if (ids == NULL || ids->len == 0)
     {
       if (error != NULL)
@@ -100,14 +100,15 @@ dew_canvas_duplicate (DewCanvas *self)
   g_autoptr (GError) error = NULL;
   g_autoptr (GArray) copies = NULL;
   g_autofree char *one_label = NULL, *many_label = NULL;
+  DewChamber *draft;
   const guint *ids;
   guint n;
 
   ids = dew_document_selection (self->document, &n);
   if (n == 0)
     return;
-  copies = dew_variant_duplicate (dew_document_draft (self->document),
-                                  dew_document_variant (self->document), ids, n, &error);
+  draft = dew_document_draft (self->document);
+  copies = dew_variant_duplicate (draft, dew_chamber_shown (draft), ids, n, &error);
   if (copies == NULL || copies->len == 0)
     {
       if (error != NULL)

@@ -10,8 +10,8 @@
 guint
 dew_document_add (DewDocument *self, DewThingKind kind)
 {
-  DewVariant *variant = dew_document_variant (self);
   DewChamber *draft = dew_document_draft (self);
+  DewVariant *variant = dew_document_variant (self);
   g_autofree char *label = NULL;
   DewThing thing, *added;
   guint id;
@@ -56,8 +56,8 @@ dew_document_show_variant (DewDocument *self, guint variant_id)
 void
 dew_document_copy_variant (DewDocument *self)
 {
-  DewVariant *shown = dew_document_variant (self);
   DewChamber *draft = dew_document_draft (self);
+  DewVariant *shown = dew_document_variant (self);
   g_autofree char *name = NULL;
   DewVariant *copy;
 
@@ -72,7 +72,8 @@ dew_document_copy_variant (DewDocument *self)
 void
 dew_document_rename_variant (DewDocument *self, const char *name)
 {
-  DewVariant *shown = dew_document_variant (self);
+  DewChamber *draft = dew_document_draft (self);
+  DewVariant *shown = draft != NULL ? dew_chamber_shown (draft) : NULL;
 
   if (shown == NULL || *name == '\0')
     return;

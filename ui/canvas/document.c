@@ -290,6 +290,8 @@ DewChamber *
 dew_document_draft (DewDocument *self)
 {
   g_return_val_if_fail (DEW_IS_DOCUMENT (self), NULL);
+  /* Else what is only looked at would become part of the next step. */
+  dew_document_peek_end (self);
   return self->draft;
 }
 

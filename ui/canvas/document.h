@@ -50,6 +50,8 @@ DewVariant       *dew_document_variant (DewDocument *self);
 
 /* --- editing --- */
 
+/* The document to be changed (lent; NULL before the first open). Ends a look at another
+ * layout, so it comes before dew_document_variant(). */
 DewChamber *dew_document_draft  (DewDocument *self);
 /* Puts another chamber in the place of the draft (transfer full). */
 void        dew_document_take_draft (DewDocument *self, DewChamber *draft);
@@ -61,8 +63,8 @@ void        dew_document_revert (DewDocument *self);
 
 /* A look at another layout, `other` (transfer full), with its forecast (lent; NULL:
  * the one that is shown is followed to it, as in a drag): the sheet shows both, the
- * document stays as it is. A commit takes it over; any other edit, undo or
- * dew_document_peek_end() leaves it. */
+ * document stays as it is. A commit alone takes it over; dew_document_draft(), undo or
+ * dew_document_peek_end() leave it. */
 void     dew_document_peek     (DewDocument *self, DewChamber *other, DewForecast *forecast);
 void     dew_document_peek_end (DewDocument *self);
 gboolean dew_document_peeking  (DewDocument *self);

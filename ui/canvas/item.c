@@ -52,6 +52,7 @@ move_label (DewItem *self, guint n)
 static gboolean
 nudge (DewItem *self, DewNudge way, double step_m)
 {
+  DewChamber *draft = dew_document_draft (self->document);
   DewVariant *variant = dew_document_variant (self->document);
   const guint *ids = &self->thing_id;
   g_autofree char *merge_key = NULL;
@@ -62,8 +63,7 @@ nudge (DewItem *self, DewNudge way, double step_m)
     return FALSE;
   if (dew_document_is_selected (self->document, self->thing_id))
     ids = dew_document_selection (self->document, &n);
-  if (!dew_place_nudge_several (dew_document_draft (self->document), variant, self->thing_id, ids,
-                                n, way, step_m))
+  if (!dew_place_nudge_several (draft, variant, self->thing_id, ids, n, way, step_m))
     return FALSE;
   merge_key = g_strdup_printf ("nudge-%u-%u", self->thing_id, n);
   label = move_label (self, n);

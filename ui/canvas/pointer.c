@@ -136,6 +136,8 @@ on_drag_begin (DewCanvas *self, double x, double y, GtkGestureDrag *gesture)
 
   dew_canvas_end_entry (self, TRUE);
   dew_canvas_end_probe (self);
+  /* What is pressed on is the document, not an answer that is only looked at. */
+  dew_document_peek_end (self->document);
   self->hit.part = DEW_PART_NONE;
   self->press = DEW_PRESS_NONE;
   self->moving = FALSE;

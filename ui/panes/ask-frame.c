@@ -32,6 +32,7 @@ struct _DewAsk
   DewChamber *base;
   GArray     *taken;   /* Taken */
   gpointer    result;  /* final */
+  gboolean    fits;    /* the result is about the base; an older one is only to be seen */
   int         looking; /* answer that is looked at; -1: none */
   int         hovered;
   guint       calm, linger; /* sources */
@@ -98,6 +99,15 @@ drop_result (DewAsk *self)
   self->result = NULL;
 }
 
+/* The rows are about to be others: nothing of the old ones is looked at, now or soon. */
+static void
+leave_answers (DewAsk *self)
+{
+  g_clear_handle_id (&self->linger, g_source_remove);
+  self->looking = self->hovered = -1;
+  dew_document_peek_end (self->document);
+}
+
 static void
 on_news (DewErrandNews *news, gpointer user_data)
 {
@@ -112,15 +122,17 @@ on_news (DewErrandNews *news, gpointer user_data)
         self->kind->show (self, news->result, FALSE, self->pane);
       break;
     case DEW_ERRAND_DONE:
-      dew_document_peek_end (self->document);
+      leave_answers (self);
       self->kind->show (self, NULL, FALSE, self->pane);
       drop_result (self);
+      self->fits = TRUE;
       self->result = news->result;
       news->taken = TRUE;
       self->kind->show (self, self->result, TRUE, self->pane);
       g_debug ("advice: %s: done", self->kind->title);
       break;
     case DEW_ERRAND_FAILED:
+      leave_answers (self);
       self->failed = TRUE;
       self->kind->show (self, NULL, FALSE, self->pane);
       drop_result (self);
@@ -150,9 +162,9 @@ ask (DewAsk *self)
 
   g_clear_handle_id (&self->calm, g_source_remove);
   self->ours = TRUE;
-  self->looking = -1;
-  dew_document_peek_end (self->document);
+  leave_answers (self);
   self->ours = FALSE;
+  self->fits = FALSE;
   dew_errand_cancel (self->errand);
   self->stopped = self->failed = FALSE;
   say_note (self, NULL);
@@ -194,8 +206,8 @@ on_calm (gpointer data)
   return G_SOURCE_REMOVE;
 }
 
-void
-dew_ask_again (DewAsk *self)
+static void
+ask_soon (DewAsk *self)
 {
   dew_errand_cancel (self->errand);
   g_clear_handle_id (&self->calm, g_source_remove);
@@ -208,6 +220,13 @@ dew_ask_again (DewAsk *self)
   show_share (self, 0.0);
   self->calm = g_timeout_add (CALM_MS, on_calm, self);
   update_strip (self);
+}
+
+void
+dew_ask_again (DewAsk *self)
+{
+  self->fits = FALSE;
+  ask_soon (self);
 }
 
 /* The answer that the document is at: it was taken and not undone. */
@@ -265,7 +284,7 @@ on_changed (DewAsk *self)
   if (still_about_this (self))
     {
       /* Back where it was asked, by undo: nothing to ask after all. */
-      if (self->calm != 0 && self->result != NULL)
+      if (self->calm != 0 && self->fits)
         {
           g_clear_handle_id (&self->calm, g_source_remove);
           update_strip (self);
@@ -273,7 +292,7 @@ on_changed (DewAsk *self)
       mark_taken (self);
       return;
     }
-  dew_ask_again (self);
+  ask_soon (self);
 }
 
 static void
@@ -281,7 +300,7 @@ on_map (DewAsk *self)
 {
   if (self->stopped && still_about_this (self))
     return;
-  if (self->result != NULL && still_about_this (self))
+  if (self->fits && still_about_this (self))
     {
       /* It may have been told to let go of the sheet while it was away. */
       self->kind->show (self, self->result, TRUE, self->pane);
@@ -314,6 +333,9 @@ on_stop (DewAsk *self)
   dew_errand_cancel (self->errand);
   g_clear_handle_id (&self->calm, g_source_remove);
   self->stopped = TRUE;
+  /* What was found for an earlier question is no answer to this one. */
+  if (self->result != NULL && !self->fits)
+    forget (self);
   if (self->result == NULL)
     say_note (self, _("Stopped before there was an answer."));
   update_strip (self);
@@ -332,7 +354,7 @@ look (DewAsk *self, int answer)
   if (self->looking == answer)
     return;
   self->looking = answer;
-  if (answer >= 0 && self->base != NULL && still_about_this (self))
+  if (answer >= 0 && self->fits && still_about_this (self))
     chamber = self->kind->layout (self, answer, dew_document_night (self->document), &forecast,
                                   self->pane);
   if (self->kind->looked != NULL)
@@ -400,6 +422,13 @@ on_blur (GtkEventController *focus, gpointer user_data)
     hover (self, -1);
 }
 
+/* Who changes what is asked means the document, not what is looked at. */
+static void
+on_head_focus (DewAsk *self)
+{
+  look (self, -1);
+}
+
 gboolean
 dew_ask_take (DewAsk *self, int answer)
 {
@@ -410,7 +439,7 @@ dew_ask_take (DewAsk *self, int answer)
 
   g_return_val_if_fail (self != NULL, FALSE);
 
-  if (self->base == NULL || !still_about_this (self))
+  if (!self->fits || !still_about_this (self))
     return FALSE;
   chamber = self->kind->layout (self, answer, dew_document_night (self->document), &forecast,
                                 self->pane);
@@ -680,9 +709,12 @@ static void
 build (DewAsk *self)
 {
   GtkWidget *title = dew_ask_label_new (_(self->kind->title), "pane-title");
+  GtkEventController *focus = gtk_event_controller_focus_new ();
 
   gtk_widget_add_css_class (title, "first");
   self->head = gtk_box_new (GTK_ORIENTATION_VERTICAL, 4);
+  g_signal_connect_swapped (focus, "enter", G_CALLBACK (on_head_focus), self);
+  gtk_widget_add_controller (self->head, focus);
   self->body = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   self->note = dew_ask_label_new ("", NULL);
   self->said = dew_ask_label_new ("", "foot");

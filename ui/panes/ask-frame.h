@@ -59,7 +59,8 @@ GtkBox           *dew_ask_body     (DewAsk *ask);
 void              dew_ask_again    (DewAsk *ask);
 /* The line under the progress: "Tried 480 places in 6 s." */
 void              dew_ask_say      (DewAsk *ask, const char *text);
-/* An answer becomes part of the document: one undo step. FALSE when nothing changes. */
+/* An answer becomes part of the document: one undo step. FALSE when nothing changes, as
+ * for an answer to an earlier question that is still in sight. */
 gboolean          dew_ask_take     (DewAsk *ask, int answer);
 
 /* --- answers ------------------------------------------------------------- */

@@ -325,10 +325,13 @@ on_keep (GtkCheckButton *check, gpointer user_data)
 {
   Wishes *self = user_data;
   guint id = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (check), "dew-id"));
-  DewThing *plant = dew_variant_thing (dew_document_variant (self->document), id);
   g_autofree char *label = NULL;
+  DewThing *plant;
 
-  if (self->filling || plant == NULL)
+  if (self->filling)
+    return;
+  plant = dew_variant_thing (dew_chamber_shown (dew_document_draft (self->document)), id);
+  if (plant == NULL)
     return;
   plant->plant.keep_place = gtk_check_button_get_active (check);
   label = g_strdup_printf (plant->plant.keep_place ? _("Keep %s where it is")

@@ -96,16 +96,30 @@ dew_pane_show (DewPane *self, DewPaneContent content)
 static void
 on_selected (DewPane *self)
 {
-  guint id = dew_document_selected (self->document);
+  guint id;
 
-  if (id == 0)
+  /* A question that leaves the pane ends its look at an answer, and with it may go what
+   * was selected there. */
+  if (dew_document_selected (self->document) != 0)
+    release_kept (self);
+  id = dew_document_selected (self->document);
+  if (id != 0)
+    put (self, dew_thing_editor_new (self->document, id), DEW_PANE_THING);
+  else if (self->content == DEW_PANE_THING || dew_pane_child (self) == NULL)
+    dew_pane_show (self, DEW_PANE_BAYS);
+}
+
+void
+dew_pane_start_over (DewPane *self)
+{
+  g_return_if_fail (DEW_IS_PANE (self));
+
+  dew_pane_show (self, DEW_PANE_BAYS);
+  for (int i = 0; i < DEW_N_PANES; i++)
     {
-      if (self->content == DEW_PANE_THING)
-        dew_pane_show (self, DEW_PANE_BAYS);
-      return;
+      if (i != DEW_PANE_BAYS)
+        g_clear_object (&self->kept[i]);
     }
-  release_kept (self);
-  put (self, dew_thing_editor_new (self->document, id), DEW_PANE_THING);
 }
 
 DewPaneContent

@@ -28,6 +28,8 @@ G_DECLARE_FINAL_TYPE (DewPane, dew_pane, DEW, PANE, GtkWidget)
 GtkWidget     *dew_pane_new (DewDocument *document);
 /* Not for DEW_PANE_THING: select one instead. */
 void           dew_pane_show    (DewPane *self, DewPaneContent content);
+/* Another enclosure is open: forgets what was asked about the one before. */
+void           dew_pane_start_over (DewPane *self);
 DewPaneContent dew_pane_content (DewPane *self);
 /* What is shown there now: an editor, the overview, a pane that asks. Lent. */
 GtkWidget     *dew_pane_child   (DewPane *self);
