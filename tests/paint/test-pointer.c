@@ -445,6 +445,81 @@ test_drop (void)
       }
 }
 
+/* An enclosure with nothing but a low shelf and a zip in the middle of its front. */
+static void
+scene_with_zip (Scene *scene, guint *shelf_id, guint *zip_id)
+{
+  DewThing thing;
+
+  scene_init (scene);
+  g_array_set_size (scene->variant->things, 0);
+  dew_thing_init (&thing, DEW_THING_SHELF);
+  thing.shelf.z_m = 0.2;
+  *shelf_id = dew_variant_add (scene->chamber, scene->variant, &thing)->id;
+  dew_thing_init (&thing, DEW_THING_OPENING);
+  thing.opening.kind = DEW_OPENING_ZIP;
+  thing.opening.face = DEW_FACE_FRONT;
+  thing.opening.open_fraction = 0;
+  thing.opening.u0_m = 0.2;
+  thing.opening.u1_m = scene->layout.inner_m[0] - 0.15;
+  thing.opening.v0_m = 0.02;
+  thing.opening.v1_m = scene->layout.inner_m[2] - 0.1;
+  *zip_id = dew_variant_add (scene->chamber, scene->variant, &thing)->id;
+}
+
+/* What is dropped where another hole is, or under a shelf that is too low for it, finds
+ * room: nothing is left that keeps the forecast from being made. */
+static void
+test_drop_makes_room (void)
+{
+  const double on_zip_m[2] = { 0.3, 0.1 }, low_m[2] = { 0.4, 0.05 };
+  g_autoptr (GArray) problems = NULL;
+  guint shelf_id, zip_id;
+  DewThing flap, mister;
+  Scene scene;
+
+  scene_with_zip (&scene, &shelf_id, &zip_id);
+  dew_thing_init (&flap, DEW_THING_OPENING);
+  dew_sheet_drop (scene.chamber, scene.variant, &flap, DEW_VIEW_FRONT, on_zip_m, 0);
+  g_assert_cmpint (flap.opening.face, ==, DEW_FACE_FRONT);
+  g_assert_cmpfloat (flap.opening.u1_m, <=, 0.2 + 1e-9);
+  g_assert_cmpfloat (flap.opening.u1_m - flap.opening.u0_m, >=, 0.05);
+  dew_variant_add (scene.chamber, scene.variant, &flap);
+
+  dew_thing_init (&mister, DEW_THING_HUMIDIFIER);
+  g_assert_cmpfloat (mister.humidifier.height_m, >, 0.2);
+  dew_sheet_drop (scene.chamber, scene.variant, &mister, DEW_VIEW_FRONT, low_m, 0);
+  g_assert_cmpfloat (mister.humidifier.z_m, ==, 0);
+  g_assert_cmpfloat (mister.humidifier.height_m, <, 0.2);
+  g_assert_cmpfloat (mister.humidifier.height_m, >, 0.15);
+  dew_variant_add (scene.chamber, scene.variant, &mister);
+
+  problems = dew_chamber_check (scene.chamber, scene.variant->id);
+  g_assert_cmpuint (problems->len, ==, 0);
+  scene_clear (&scene);
+}
+
+/* A shut zip is its seam only: a shelf behind the film is grabbed through it. */
+static void
+test_zip_is_a_seam (void)
+{
+  guint shelf_id, zip_id;
+  double seam_px[2], shelf_px[2];
+  DewHit hit;
+  Scene scene;
+
+  scene_with_zip (&scene, &shelf_id, &zip_id);
+  middle_px (&scene, dew_variant_thing (scene.variant, zip_id), DEW_VIEW_FRONT, seam_px);
+  middle_px (&scene, dew_variant_thing (scene.variant, shelf_id), DEW_VIEW_FRONT, shelf_px);
+  g_assert_true (dew_sheet_hit (&scene.sheet, &scene.layout, seam_px[0], seam_px[1], &hit));
+  g_assert_cmpuint (hit.thing_id, ==, zip_id);
+  g_assert_true (dew_sheet_hit (&scene.sheet, &scene.layout, seam_px[0] + 20, shelf_px[1], &hit));
+  g_assert_cmpuint (hit.thing_id, ==, shelf_id);
+  g_assert_true (dew_sheet_hit (&scene.sheet, &scene.layout, seam_px[0] + 20, seam_px[1], &hit));
+  g_assert_cmpint (hit.part, ==, DEW_PART_BAY);
+  scene_clear (&scene);
+}
+
 /* Wild drags of every part of everything leave a document that can still be
  * forecast; only holes in a face may be dragged over each other. */
 static void
@@ -516,6 +591,8 @@ main (int argc, char **argv)
   g_test_add_func ("/paint/pointer/snap", test_snap);
   g_test_add_func ("/paint/pointer/dimensions", test_dimensions);
   g_test_add_func ("/paint/pointer/drop", test_drop);
+  g_test_add_func ("/paint/pointer/drop-makes-room", test_drop_makes_room);
+  g_test_add_func ("/paint/pointer/zip-is-a-seam", test_zip_is_a_seam);
   g_test_add_func ("/paint/pointer/wild-drags", test_wild_drags);
   return g_test_run ();
 }

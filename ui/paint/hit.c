@@ -206,6 +206,18 @@ hit_marks (const DewSheet *sheet, const DewSheetLayout *layout, double x, double
 
 /* --- things ------------------------------------------------------------------------ */
 
+/* A zip that is shut is a seam: the film beside it is the wall, and what stands behind is
+ * seen and grabbed through it. */
+static gboolean
+off_the_seam (DewView view, const DewThing *thing, const DewRect *r, double x, double y)
+{
+  if (thing->kind != DEW_THING_OPENING || thing->opening.kind != DEW_OPENING_ZIP
+      || dew_face_edge_on (thing->opening.face, view))
+    return FALSE;
+  return r->height > r->width ? fabs (x - r->x - r->width / 2) > LINE_REACH
+                              : fabs (y - r->y - r->height / 2) > LINE_REACH;
+}
+
 static gboolean
 on_thing (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, const DewThing *thing,
           double x, double y, DewRect *r)
@@ -218,7 +230,7 @@ on_thing (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, con
     reach = LINE_REACH;
   if (thing->kind == DEW_THING_INSTRUMENT || thing->kind == DEW_THING_MAT)
     reach = LINE_REACH;
-  if (!dew_rect_holds (r, x, y, reach))
+  if (!dew_rect_holds (r, x, y, reach) || off_the_seam (view, thing, r, x, y))
     return FALSE;
   /* In the plan a lamp hangs over everything and a shelf lies under it: only
    * their outlines can be grabbed. */

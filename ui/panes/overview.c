@@ -27,6 +27,7 @@ typedef struct
   GtkWidget   *bays;
   GtkWidget   *findings;
   GtkWidget   *findings_title;
+  int          n_listed; /* findings in the list, which waits for a forecast that keeps up */
   GtkWidget   *plants;
   GtkWidget   *notice;   /* why there is nothing to show, or what goes well */
   GtkWidget   *mend;     /* the way to the thing that is in the way */
@@ -78,12 +79,15 @@ say (Overview *self, const DewForecast *forecast)
   gtk_widget_set_visible (self->foot, forecast != NULL);
   gtk_widget_set_visible (self->mend, forecast == NULL && obstacle != NULL && culprit != 0);
   if (forecast == NULL && obstacle != NULL)
+    /* Translators: %s is a sentence about what is in the way, without its full stop. */
     text = g_strdup_printf (_ ("No forecast of this is possible. %s."), obstacle);
   else if (forecast == NULL)
     text = g_strdup (_ ("The first forecast is being worked out."));
   else if (forecast->n_findings == 0)
     text = g_strdup (_ ("Nothing stands out: no still corner, no drip, nothing too dry or too "
                         "warm."));
+  else if (self->n_listed == 0)
+    text = g_strdup (_ ("Being worked out; what stands out follows here."));
   gtk_label_set_text (GTK_LABEL (self->notice), text != NULL ? text : "");
   gtk_widget_set_visible (self->notice, text != NULL);
 }
@@ -98,6 +102,7 @@ on_forecast (Overview *self)
   if (forecast == NULL || !dew_document_lags (self->document))
     {
       dew_findings_list_fill (self->findings);
+      self->n_listed = forecast != NULL ? forecast->n_findings : 0;
       dew_plants_fill (self->plants);
     }
   say (self, forecast);
@@ -118,8 +123,8 @@ way_new (const char *label, const char *action)
 
   gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
   gtk_widget_set_halign (gtk_button_get_child (GTK_BUTTON (button)), GTK_ALIGN_START);
-  gtk_label_set_ellipsize (GTK_LABEL (gtk_button_get_child (GTK_BUTTON (button))),
-                           PANGO_ELLIPSIZE_END);
+  gtk_label_set_wrap (GTK_LABEL (gtk_button_get_child (GTK_BUTTON (button))), TRUE);
+  gtk_label_set_xalign (GTK_LABEL (gtk_button_get_child (GTK_BUTTON (button))), 0.0f);
   gtk_widget_add_css_class (button, "way");
   gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
   return button;
