@@ -293,6 +293,8 @@ say_crowded (DewAssignJob *job, DewAssignPlant *plant, const DewAssignGroup *gro
     }
   dew_assign_fit_at (job, &group->plant, group->span, at, &plant->fit, at_m, &taken);
   where = level_words (result, result->spots[at].bay);
+  /* Translators: the first %s is a shelf, as in "second shelf" or "floor", from the list
+   * of these words; the last %s of the first sentence is the name of a plant. */
   if (instead != NULL)
     needs = g_strdup_printf (_("room: it would do on the %s instead of %s"), where, instead->name);
   else
@@ -315,7 +317,8 @@ names_of (const DewAssignment *result, DewAssignVerdict verdict, int *n)
   *n = 0;
   for (int i = 0; i < result->n_plants; i++)
     if (result->plants[i].verdict == verdict && (*n)++ < most)
-      g_string_append_printf (names, "%s%s", names->len ? ", " : "", result->plants[i].name);
+      /* Translators: stands between the names of a list. */
+      g_string_append_printf (names, "%s%s", names->len ? _(", ") : "", result->plants[i].name);
   more = *n - most;
   if (more > 0)
     /* Translators: after a list of names. */

@@ -142,19 +142,21 @@ tell_humidity (GArray *news, const DewBayChange *c)
   int even = (int) floor (fabs (100.0 * c->d_even_rh) + 0.5);
 
   if (fabs (c->d_even_rh) > NOTICED_EVEN_RH)
-    /* Translators: %s is a shelf, as in "Second shelf"; points are percentage points of humidity.
-     */
     tell (news, c->d_even_rh < 0.0 ? 1 : -1, c->d_even_rh / NOTICED_EVEN_RH,
           g_strdup_printf (c->d_even_rh < 0.0
-                             ? ngettext ("%s %d point more even.", "%s %d points more even.", even)
-                             : ngettext ("%s %d point less even.", "%s %d points less even.", even),
+                             /* Translators: a shelf, as in "Second shelf"; points are percentage
+                              * points of humidity. */
+                             ? ngettext ("%s: %d point more even.", "%s: %d points more even.",
+                                         even)
+                             : ngettext ("%s: %d point less even.", "%s: %d points less even.",
+                                         even),
                            c->name, even));
   if (fabs (c->d_rh) > NOTICED_RH)
     tell (news, 0, c->d_rh / NOTICED_RH,
           g_strdup_printf (c->d_rh > 0.0
-                             ? ngettext ("%s %d point more humid.", "%s %d points more humid.",
+                             ? ngettext ("%s: %d point more humid.", "%s: %d points more humid.",
                                          points)
-                             : ngettext ("%s %d point drier.", "%s %d points drier.", points),
+                             : ngettext ("%s: %d point drier.", "%s: %d points drier.", points),
                            c->name, points));
 }
 
@@ -167,11 +169,11 @@ tell_warmth (GArray *news, const DewBayChange *c, gboolean imperial)
     return;
   if (imperial)
     tell (news, 0, by / NOTICED_K,
-          g_strdup_printf (c->d_t_K > 0.0 ? _ ("%s %.1f °F warmer.") : _ ("%s %.1f °F cooler."),
+          g_strdup_printf (c->d_t_K > 0.0 ? _ ("%s: %.1f °F warmer.") : _ ("%s: %.1f °F cooler."),
                            c->name, by * F_PER_K));
   else
     tell (news, 0, by / NOTICED_K,
-          g_strdup_printf (c->d_t_K > 0.0 ? _ ("%s %.1f K warmer.") : _ ("%s %.1f K cooler."),
+          g_strdup_printf (c->d_t_K > 0.0 ? _ ("%s: %.1f K warmer.") : _ ("%s: %.1f K cooler."),
                            c->name, by));
 }
 

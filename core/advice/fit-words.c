@@ -132,7 +132,8 @@ measure (Measure which, double number, gboolean imperial)
     case MEASURE_POINTS:
       text = number < 1.95 ? plain (number) : g_strdup_printf ("%.0f", number);
       /* Translators: percentage points of relative humidity. */
-      return g_strdup_printf (_("%s points"), text);
+      return g_strdup_printf (ngettext ("%s point", "%s points", strcmp (text, "1") == 0 ? 1 : 2),
+                              text);
     case MEASURE_SPEED:
       return imperial ? g_strdup_printf (_("%.0f ft/min"), number / 0.00508)
                       : g_strdup_printf (_("%.2f m/s"), number);

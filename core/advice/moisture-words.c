@@ -140,10 +140,10 @@ say_pots (const DewSizer *s, const DewSizingCurve *curve)
   if (curve->knee > 0)
     return join (
       g_strdup_printf (
-        ngettext ("Even %d wet pot is not enough without a humidifier; after the first "
-                  "%d each brings little more.",
-                  "Even %d wet pots are not enough without a humidifier; after the first "
-                  "%d each brings little more.",
+        ngettext ("Even %d wet pot is not enough without a humidifier; more than %d bring "
+                  "little more.",
+                  "Even %d wet pots are not enough without a humidifier; more than %d bring "
+                  "little more.",
                   (int) p[last].x),
         (int) p[last].x, (int) p[curve->knee].x),
       worst_in_words (s, &p[last], FALSE));
@@ -230,7 +230,9 @@ say_lamp (const DewSizer *s, const DewSizingCurve *curve)
                     _ ("No number of lamp hours keeps every shelf within what its plants want.")),
                   worst_in_words (s, &p[last], TRUE));
   else if (curve->least == last)
-    first = g_strdup_printf (_ ("The lamps may burn for %d hours and more."), h);
+    first = g_strdup_printf (ngettext ("The lamps may burn for %d hour and more.",
+                                       "The lamps may burn for %d hours and more.", h),
+                             h);
   else
     first = g_strdup_printf (ngettext ("The lamps may burn for %d hour a day.",
                                        "The lamps may burn for %d hours a day.", h),

@@ -26,7 +26,7 @@ static const DewPartInfo parts[DEW_N_PARTS] = {
       5.0, 2.0, "5 points are what a cheap hygrometer errs by: data/thresholds.csv, sensor error" },
   [DEW_PART_WARMTH]
   = { "warmth", N_ ("Warmth as wanted"),
-      N_ ("By how much the air at the plants is warmer or cooler than they bear."), N_ ("K"), 1,
+      N_ ("By how much the air at the plants is warmer or cooler than they bear."), "K", 1,
       1.0, 1.0, "common practice, no source" },
   [DEW_PART_EVEN]
   = { "even", N_ ("Even humidity"),
@@ -36,21 +36,21 @@ static const DewPartInfo parts[DEW_N_PARTS] = {
   = { "fresh", N_ ("No dead air"),
       N_ ("The share of the air at the places that stands still; most of all where it is "
           "also old."),
-      N_ ("%"), 0, 10.0, 2.0, "limits as of the findings; the rest common practice, no source" },
+      "%", 0, 10.0, 2.0, "limits as of the findings; the rest common practice, no source" },
   [DEW_PART_DRY]
   = { "dry", N_ ("Dry crowns"),
       N_ ("Water that drips or settles on a plant that does not like it, beyond what the "
           "air takes up again."),
-      N_ ("mL/h"), 2, 0.1, 1.5, "two drops an hour: common practice, no source" },
+      "mL/h", 2, 0.1, 1.5, "two drops an hour: common practice, no source" },
   [DEW_PART_GENTLE] = { "gentle", N_ ("No draught"),
                         N_ ("By how much the air at the leaves is faster than they like."),
-                        N_ ("m/s"), 2, 0.1, 1.0, "common practice, no source" },
+                        "m/s", 2, 0.1, 1.0, "common practice, no source" },
   [DEW_PART_WATER]
   = { "water", N_ ("Little water"), N_ ("What humidifiers, pots, trays and leaves give off."),
       N_ ("L/day"), 2, 1.0, 0.5, "common practice, no source" },
   [DEW_PART_QUIET]
   = { "quiet", N_ ("Quiet"),
-      N_ ("How much louder the fans are than one at a quarter of its speed."), N_ ("dB"), 0, 15.0,
+      N_ ("How much louder the fans are than one at a quarter of its speed."), "dB", 0, 15.0,
       0.25, "a fan at half of its speed: fan laws, from memory" },
 };
 

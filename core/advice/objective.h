@@ -141,7 +141,7 @@ typedef struct
 GArray *dew_bay_changes (const DewForecast *day_new, const DewForecast *night_new,
                          const DewForecast *day_old, const DewForecast *night_old);
 
-/* Trade-offs in words, best news first: "Second shelf 6 points more even.", "0.3 L a day
+/* Trade-offs in words, best news first: "Second shelf: 6 points more even.", "0.3 L a day
  * more water.". Only what differs by more than a grower would notice. NULL-terminated,
  * free with g_strfreev(). imperial: degrees Fahrenheit, quarts and feet a minute. */
 char **dew_trade_offs (const DewObjective *is, const DewObjective *was, const GArray *bay_changes,
