@@ -273,8 +273,8 @@ check_id (DewCheck *check, GHashTable *ids, guint id, const char *whose)
 {
   if (id == 0 || id >= check->chamber->next_id)
     dew_check_report (check, id, "id",
-                      _ ("%s has the number %u; numbers go from 1 up to next_id (%u)"), whose, id,
-                      check->chamber->next_id);
+                      _ ("%s has the number %u; the numbers of this document go from 1 to %u"),
+                      whose, id, MAX (check->chamber->next_id, 1) - 1);
   else if (!g_hash_table_add (ids, GUINT_TO_POINTER (id)))
     dew_check_report (check, id, "id",
                       _ ("%s has the number %u, which is used twice; give it another"), whose, id);
@@ -342,11 +342,13 @@ validate_kind (DewCheck *check, GHashTable *names, const DewPlantKind *kind)
   };
   g_autofree char *whose = NULL;
 
-  if (!check_text (check, 0, _ ("An own kind of plant"), "name", kind->name, sizeof kind->name))
+  if (!check_text (check, 0, _ ("A kind of plant of your own"), "name", kind->name,
+                   sizeof kind->name))
     return;
   if (kind->name[0] == '\0')
     {
-      dew_check_report (check, 0, "name", _ ("An own kind of plant has no name; give it one"));
+      dew_check_report (check, 0, "name",
+                        _ ("A kind of plant of your own has no name; give it one"));
       return;
     }
   whose = g_strdup_printf (_ ("The kind of plant \"%s\""), kind->name);

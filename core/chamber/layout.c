@@ -49,9 +49,12 @@ check_shelf (DewCheck *check, const DewThing *thing)
       its = dew_check_words_inside (other);
       if (clear < 0)
         dew_check_report (check, thing->id, "z_m",
+                          /* Translators: 'The shelf "A"', then 'the shelf "B"', as in the
+                           * sentences below. */
                           _ ("%s and %s cross; move one of them up or down"), words, its);
       else
         dew_check_report (check, thing->id, "z_m",
+                          /* Translators: the third %s is 'the shelf "B"'. */
                           _ ("%s leaves only %s m below %s; give %s m or more"), words,
                           dew_check_number (clear).text, its,
                           dew_check_number (DEW_BAY_MIN_M).text);
@@ -113,6 +116,7 @@ check_hole (DewCheck *check, const DewThing *thing)
       || uv[3] > up + DEW_SLACK_M)
     dew_check_report (
       check, thing->id, thing->kind == DEW_THING_FAN ? "x_m" : "u0_m",
+      /* Translators: the second %s is "the left face" or the like. */
       _ ("%s reaches past the edge of %s (%s by %s m); move it in or make it smaller"), words,
       dew_check_face (face), dew_check_number (across).text, dew_check_number (up).text);
 
@@ -127,7 +131,9 @@ check_hole (DewCheck *check, const DewThing *thing)
           || MIN (uv[3], other_uv[3]) - MAX (uv[2], other_uv[2]) <= DEW_SLACK_M)
         continue;
       its = dew_check_words_inside (other);
-      dew_check_report (check, thing->id, "", _ ("%s and %s lie over each other in %s; part them"),
+      dew_check_report (check, thing->id, "",
+                        /* Translators: the third %s is "the left face" or the like. */
+                        _ ("%s and %s lie over each other in %s; part them"),
                         words, its, dew_check_face (face));
     }
 }
@@ -246,17 +252,20 @@ check_on_shelves (DewCheck *check, const DewThing *thing, const double lo[3], co
       if (passes && lo[0] < shelf_hi[0] && hi[0] > shelf_lo[0] && lo[1] < shelf_hi[1]
           && hi[1] > shelf_lo[1])
         dew_check_report (check, thing->id, "z_m",
+                          /* Translators: the second %s is 'the shelf "B"'. */
                           _ ("%s goes through %s; move it up, down or into the gap"), words, its);
       if (!stands || thing->kind != DEW_THING_POT)
         continue;
       if (hi[0] - lo[0] > shelf_hi[0] - shelf_lo[0] + DEW_SLACK_M
           || hi[1] - lo[1] > shelf_hi[1] - shelf_lo[1] + DEW_SLACK_M)
         dew_check_report (check, thing->id, "rim_diameter_m",
+                          /* Translators: the third %s is 'the shelf "B"'. */
                           _ ("%s is %s m wide, more than %s it stands on; take a smaller pot"),
                           words, dew_check_number (hi[0] - lo[0]).text, its);
       else if (thing->pot.x_m < shelf_lo[0] || thing->pot.x_m > shelf_hi[0]
                || thing->pot.y_m < shelf_lo[1] || thing->pot.y_m > shelf_hi[1])
         dew_check_report (check, thing->id, "x_m",
+                          /* Translators: the second %s is 'the shelf "B"'. */
                           _ ("%s stands over the edge of %s; move it onto the shelf"), words, its);
     }
 }

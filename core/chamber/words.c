@@ -51,8 +51,10 @@ dew_check_unit (DewQuantity quantity)
 static const char *
 name_of (const DewThing *thing)
 {
+  if (thing->name[0] != '\0')
+    return thing->name;
   /* Translators: stands for the name of a thing that has none */
-  return thing->name[0] != '\0' ? thing->name : _ ("no name");
+  return _ ("no name");
 }
 
 /* Translators: the sentences of the checks begin with these */

@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/bands.h"
 
-#include <glib/gi18n.h>
-
 #include <math.h>
 #include <stdlib.h>
 
@@ -30,30 +28,30 @@
 #define ERROR_STILL 0.12
 
 static const DewUnknownRange ranges[DEW_N_UNKNOWNS] = {
-  [DEW_UNKNOWN_LEAKAGE] = { N_ ("leakage of the cover"), 1.0 / 3.0, 3.0, TRUE,
-                            N_ ("a factor of three; common practice, no source") },
+  [DEW_UNKNOWN_LEAKAGE] = { "leakage of the cover", 1.0 / 3.0, 3.0, TRUE,
+                            "a factor of three; common practice, no source" },
   [DEW_UNKNOWN_DISCHARGE]
-  = { N_ ("discharge coefficient of openings"), 0.9, 1.1, TRUE,
-      N_ ("0.60 to 0.65 for sharp edges, wider for flaps: BS 5925, from memory") },
+  = { "discharge coefficient of openings", 0.9, 1.1, TRUE,
+      "0.60 to 0.65 for sharp edges, wider for flaps: BS 5925, from memory" },
   [DEW_UNKNOWN_FAN]
-  = { N_ ("air that a fan moves"), 0.7, 1.1, TRUE,
-      N_ ("part of free delivery behind guards and among pots; common practice, no source") },
-  [DEW_UNKNOWN_COVER] = { N_ ("U-value of the cover"), 0.85, 1.2, TRUE,
-                          N_ ("spread of handbook values; common practice, no source") },
+  = { "air that a fan moves", 0.7, 1.1, TRUE,
+      "part of free delivery behind guards and among pots; common practice, no source" },
+  [DEW_UNKNOWN_COVER] = { "U-value of the cover", 0.85, 1.2, TRUE,
+                          "spread of handbook values; common practice, no source" },
   [DEW_UNKNOWN_EVAPORATION]
-  = { N_ ("evaporating area"), 0.75, 1.6, TRUE,
-      N_ ("computed against the handbook pool relation and a measured clay vessel") },
-  [DEW_UNKNOWN_LEAVES] = { N_ ("transpiration of leaves"), 0.5, 2.0, TRUE,
-                           N_ ("spread of stomatal conductances in the literature, from memory") },
-  [DEW_UNKNOWN_HUMIDIFIER] = { N_ ("output of the humidifier"), 0.7, 1.3, TRUE,
-                               N_ ("makers' ranges; common practice, no source") },
-  [DEW_UNKNOWN_LAMP] = { N_ ("power of lamps"), 0.9, 1.1, TRUE, N_ ("common practice, no source") },
+  = { "evaporating area", 0.75, 1.6, TRUE,
+      "computed against the handbook pool relation and a measured clay vessel" },
+  [DEW_UNKNOWN_LEAVES] = { "transpiration of leaves", 0.5, 2.0, TRUE,
+                           "spread of stomatal conductances in the literature, from memory" },
+  [DEW_UNKNOWN_HUMIDIFIER] = { "output of the humidifier", 0.7, 1.3, TRUE,
+                               "makers' ranges; common practice, no source" },
+  [DEW_UNKNOWN_LAMP] = { "power of lamps", 0.9, 1.1, TRUE, "common practice, no source" },
   [DEW_UNKNOWN_SHELF_LOSS]
-  = { N_ ("resistance of shelves"), 0.6, 1.6, TRUE, N_ ("spread of published screen relations") },
-  [DEW_UNKNOWN_ROOM_T] = { N_ ("room temperature"), -0.7, 0.7, FALSE,
-                           N_ ("error of cheap instruments; common practice, no source") },
-  [DEW_UNKNOWN_ROOM_RH] = { N_ ("room humidity"), -0.04, 0.04, FALSE,
-                            N_ ("3 to 5 points: error of cheap instruments in salt tests") },
+  = { "resistance of shelves", 0.6, 1.6, TRUE, "spread of published screen relations" },
+  [DEW_UNKNOWN_ROOM_T] = { "room temperature", -0.7, 0.7, FALSE,
+                           "error of cheap instruments; common practice, no source" },
+  [DEW_UNKNOWN_ROOM_RH] = { "room humidity", -0.04, 0.04, FALSE,
+                            "3 to 5 points: error of cheap instruments in salt tests" },
 };
 
 const DewUnknownRange *

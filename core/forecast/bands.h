@@ -34,7 +34,7 @@ typedef enum
 
 typedef struct
 {
-  const char *name;   /* for people; _() it where it is shown, as the source */
+  const char *name;   /* for who reads the code or a table of them; shown nowhere yet */
   double      lo, hi; /* 5th and 95th percentile */
   gboolean    factor; /* times the given value (log-normal), else added to it (normal) */
   const char *source; /* of the range, and its standing */

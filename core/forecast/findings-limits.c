@@ -31,7 +31,8 @@ static const struct
                                      "1991") },
   [DEW_LIMIT_POT] = { 24.0, N_ ("Watering once a day: common practice, no source") },
   [DEW_LIMIT_LOAD]
-  = { 0.6, N_ ("60 % of an even-load rating for pots: common practice, no source") },
+  = { 0.6, /* xgettext:no-c-format */
+      N_ ("60 % of an even-load rating for pots: common practice, no source") },
   [DEW_LIMIT_TIP] = { 10.0, N_ ("10 degrees of tilt: UL 1678 as quoted for television stands") },
   [DEW_LIMIT_MAINS] = { 0.90, N_ ("Extra-low voltage (SELV) in wet zones: IEC 60364-4-41 cl. 414 "
                                   "(from memory)") },

@@ -185,7 +185,8 @@ place_title (DewFindingKind kind, const char *where)
     case DEW_FINDING_LOAD:
       return g_strdup (_ ("Tips over easily"));
     default:
-      return g_strdup_printf ("%s, %s", dew_finding_kind_word (kind), where);
+      /* Translators: what is found, then where: "Too dry, lowest shelf". */
+      return g_strdup_printf (_ ("%s, %s"), dew_finding_kind_word (kind), where);
     }
 }
 

@@ -54,8 +54,9 @@ dew_file_fail (sqlite3 *db, const char *path, const char *what, GError **error)
     default:
       break;
     }
-  g_set_error (error, DEW_STORE_ERROR, kind, "%s: %s (%s); %s", path, what, sqlite3_errmsg (db),
-               remedy);
+  /* Translators: a file, what failed, why, and what to do about it. */
+  g_set_error (error, DEW_STORE_ERROR, kind, _ ("%s: %s (%s); %s"), path, what,
+               sqlite3_errmsg (db), remedy);
   return FALSE;
 }
 
@@ -137,7 +138,7 @@ check_file (const char *path, GError **error)
       g_set_error (error, DEW_STORE_ERROR,
                    saved == ENOENT ? DEW_STORE_ERROR_MISSING : DEW_STORE_ERROR_IO,
                    saved == ENOENT ? _ ("%s: there is no such file (%s); look at the name")
-                                   : _ ("%s: cannot be looked at (%s); look at its permissions"),
+                                   : _ ("%s: cannot be read (%s); look at its permissions"),
                    path, g_strerror (saved));
       return FALSE;
     }

@@ -281,7 +281,7 @@ dew_json_to_chamber (const char *text, gssize length, GError **error)
     return NULL;
   if (!dew_chamber_validate (chamber, &inner))
     {
-      dew_json_fail (&reader, "", _ ("%s"), inner->message);
+      dew_json_fail (&reader, "", "%s", inner->message);
       return NULL;
     }
   return g_steal_pointer (&chamber);

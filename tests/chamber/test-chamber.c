@@ -290,7 +290,7 @@ test_validate_wishes (void)
     g_autoptr (DewChamber) chamber = wishing_new ();
 
     g_array_index (chamber->wishes, DewWish, 0).id = chamber->next_id;
-    assert_invalid (chamber, "numbers go from 1");
+    assert_invalid (chamber, "of this document go from 1 to 2");
     g_array_index (chamber->wishes, DewWish, 0).id = 1; /* that of the variant */
     assert_invalid (chamber, "used twice");
   }
