@@ -94,6 +94,7 @@ axis_title (DewSizing sizing)
       return g_strdup_printf (_("output of the humidifier,%s"),
                               dew_unit_for_quantity (DEW_QUANTITY_WATER_RATE)->symbol);
     case DEW_SIZING_VENT:
+      /* xgettext:no-c-format */
       return g_strdup (_("openings, % open"));
     case DEW_SIZING_LAMP:
       return g_strdup (_("hours of light a day"));

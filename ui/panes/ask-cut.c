@@ -98,9 +98,9 @@ bays_new (const GArray *bays)
     DewValue    value;
   } columns[] = {
     /* Translators: headings of a small table of changes in each bay. */
-    { N_("humid"), DEW_VALUE_RH },
-    { N_("warm"), DEW_VALUE_TEMPERATURE },
-    { N_("air"), DEW_VALUE_SPEED },
+    { NC_("column", "humid"), DEW_VALUE_RH },
+    { NC_("column", "warm"), DEW_VALUE_TEMPERATURE },
+    { NC_("column", "air"), DEW_VALUE_SPEED },
   };
   GtkWidget *grid = gtk_grid_new ();
   gboolean imperial = dew_units_imperial ();
@@ -111,7 +111,7 @@ bays_new (const GArray *bays)
   for (guint k = 0; k < G_N_ELEMENTS (columns); k++)
     {
       g_autofree char *heading
-        = g_strdup_printf ("%s\n%s", _(columns[k].heading),
+        = g_strdup_printf ("%s\n%s", g_dpgettext2 (NULL, "column", columns[k].heading),
                            dew_value_unit (columns[k].value, imperial));
       GtkWidget *label = gtk_label_new (heading);
 

@@ -102,11 +102,17 @@ hold_words (const DewSizingCurve *curve, int index)
   const DewSizingPoint *point = &g_array_index (curve->points, DewSizingPoint, index);
 
   if (point->holds && index == curve->least && !curve->sure)
-    return g_strdup_printf (_("Holds what is wanted, but by less than its band of ± %.0f points."),
+    return g_strdup_printf (ngettext ("Holds what is wanted, but by less than its band of ± %.0f "
+                                      "point.",
+                                      "Holds what is wanted, but by less than its band of ± %.0f "
+                                      "points.", (gulong) lround (100.0 * curve->band_rh)),
                             100.0 * curve->band_rh);
   if (point->holds)
     return g_strdup (_("Holds what is wanted in every bay."));
-  return g_strdup_printf (_("Misses what is wanted by %.0f points over all bays."), point->miss);
+  return g_strdup_printf (ngettext ("Misses what is wanted by %.0f point over all bays.",
+                                    "Misses what is wanted by %.0f points over all bays.",
+                                    (gulong) lround (point->miss)),
+                          point->miss);
 }
 
 /* Where the pots would stand. */
