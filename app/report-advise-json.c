@@ -7,30 +7,9 @@
 #include "store/json.h"
 
 static void
-begin (GString *out, int indent, const char *key, char bracket)
-{
-  dew_json_member (out, indent, key);
-  g_string_append_c (out, bracket);
-}
-
-static void
-write_integer (GString *out, int indent, const char *key, int value)
-{
-  dew_json_member (out, indent, key);
-  g_string_append_printf (out, "%d", value);
-}
-
-static void
-write_flag (GString *out, int indent, const char *key, gboolean flag)
-{
-  dew_json_member (out, indent, key);
-  g_string_append (out, flag ? "true" : "false");
-}
-
-static void
 write_words (GString *out, int indent, const char *key, char *const *words)
 {
-  begin (out, indent, key, '[');
+  dew_report_begin (out, indent, key, '[');
   for (int w = 0; words != NULL && words[w] != NULL; w++)
     dew_json_member_text (out, indent + 1, NULL, words[w]);
   dew_json_close (out, indent, ']');
@@ -45,18 +24,18 @@ write_head (GString *out, const char *asks, const char *path, const DewChamber *
   g_autofree char *format = g_strconcat ("dewtier advice ", asks, NULL);
 
   dew_json_member_text (out, 1, "format", format);
-  write_integer (out, 1, "version", 1);
+  dew_report_integer (out, 1, "version", 1);
   dew_json_member_text (out, 1, "file", path);
   dew_json_member_text (out, 1, "enclosure", chamber->name);
   dew_json_member_text (out, 1, "variant", variant->name);
   dew_json_member_count (out, 1, "variant_id", variant->id);
-  write_integer (out, 1, "month", chamber->month + 1);
+  dew_report_integer (out, 1, "month", chamber->month + 1);
 }
 
 static void
 write_band (GString *out, int indent, const char *key, const DewBandWish *band)
 {
-  begin (out, indent, key, '{');
+  dew_report_begin (out, indent, key, '{');
   dew_json_member_real (out, indent + 1, "rh_lo", band->rh_lo);
   dew_json_member_real (out, indent + 1, "rh_hi", band->rh_hi);
   dew_json_member_real (out, indent + 1, "t_day_lo_C", band->t_day_lo_C);
@@ -69,22 +48,22 @@ write_band (GString *out, int indent, const char *key, const DewBandWish *band)
 static void
 write_wants (GString *out, int indent, const DewWants *wants)
 {
-  begin (out, indent, "wants", '{');
-  write_flag (out, indent + 1, "usual", wants->usual);
+  dew_report_begin (out, indent, "wants", '{');
+  dew_report_flag (out, indent + 1, "usual", wants->usual);
   write_band (out, indent + 1, "band", &wants->band);
   write_words (out, indent + 1, "contradictions", wants->contradictions);
-  begin (out, indent + 1, "plants", '[');
+  dew_report_begin (out, indent + 1, "plants", '[');
   for (guint p = 0; p < wants->plants->len; p++)
     {
       const DewWanted *plant = &g_array_index (wants->plants, DewWanted, p);
 
-      begin (out, indent + 2, NULL, '{');
+      dew_report_begin (out, indent + 2, NULL, '{');
       dew_json_member_text (out, indent + 3, "name", plant->name);
       dew_json_member_text (out, indent + 3, "species", plant->species);
       dew_json_member_count (out, indent + 3, "thing_id", plant->thing_id);
-      write_integer (out, indent + 3, "count", plant->count);
-      write_flag (out, indent + 3, "known", plant->known);
-      write_flag (out, indent + 3, "given_up", plant->given_up);
+      dew_report_integer (out, indent + 3, "count", plant->count);
+      dew_report_flag (out, indent + 3, "known", plant->known);
+      dew_report_flag (out, indent + 3, "given_up", plant->given_up);
       dew_json_close (out, indent + 2, '}');
     }
   dew_json_close (out, indent + 1, ']');
@@ -94,7 +73,7 @@ write_wants (GString *out, int indent, const DewWants *wants)
 static void
 write_weights (GString *out, int indent, const DewWeights *weights)
 {
-  begin (out, indent, "weights", '{');
+  dew_report_begin (out, indent, "weights", '{');
   for (int p = 0; p < DEW_N_PARTS; p++)
     dew_json_member_real (out, indent + 1, dew_part_info (p)->key, weights->weight[p]);
   dew_json_member_real (out, indent + 1, "day_share", weights->day_share);
@@ -104,12 +83,12 @@ write_weights (GString *out, int indent, const DewWeights *weights)
 static void
 write_objective (GString *out, int indent, const DewObjective *objective)
 {
-  begin (out, indent, "objective", '{');
+  dew_report_begin (out, indent, "objective", '{');
   dew_json_member_real (out, indent + 1, "value", objective->value);
-  begin (out, indent + 1, "parts", '{');
+  dew_report_begin (out, indent + 1, "parts", '{');
   for (int p = 0; p < DEW_N_PARTS; p++)
     {
-      begin (out, indent + 2, dew_part_info (p)->key, '{');
+      dew_report_begin (out, indent + 2, dew_part_info (p)->key, '{');
       dew_json_member_real (out, indent + 3, "raw", objective->raw[p]);
       dew_json_member_text (out, indent + 3, "unit", dew_part_info (p)->unit);
       dew_json_member_real (out, indent + 3, "day", objective->day[p]);
@@ -124,7 +103,7 @@ write_objective (GString *out, int indent, const DewObjective *objective)
 static void
 write_changes (GString *out, int indent, const GArray *bays)
 {
-  begin (out, indent, "bays", '[');
+  dew_report_begin (out, indent, "bays", '[');
   for (guint b = 0; bays != NULL && b < bays->len; b++)
     {
       const DewBayChange *c = &g_array_index (bays, DewBayChange, b);
@@ -147,8 +126,8 @@ write_changes (GString *out, int indent, const GArray *bays)
                     { "d_even_rh", c->d_even_rh },
                     { "d_drip_kg_s", c->d_drip_kg_s } };
 
-      begin (out, indent + 1, NULL, '{');
-      write_integer (out, indent + 2, "bay", c->bay);
+      dew_report_begin (out, indent + 1, NULL, '{');
+      dew_report_integer (out, indent + 2, "bay", c->bay);
       dew_json_member_text (out, indent + 2, "name", c->name);
       for (guint r = 0; r < G_N_ELEMENTS (reals); r++)
         dew_json_member_real (out, indent + 2, reals[r].key, reals[r].value);
@@ -173,7 +152,7 @@ write_fan (GString *out, int indent, const DewFan *fan)
   DewThing thing = { .kind = DEW_THING_FAN };
 
   thing.fan = *fan;
-  begin (out, indent, "fan", '{');
+  dew_report_begin (out, indent, "fan", '{');
   for (const DewField *f = dew_thing_fields (DEW_THING_FAN); f->key != NULL; f++)
     if (f->type == DEW_FIELD_REAL)
       dew_json_member_real (out, indent + 1, f->key, dew_field_get_real (f, &thing));
@@ -185,9 +164,9 @@ write_fan (GString *out, int indent, const DewFan *fan)
 static void
 write_option (GString *out, int indent, const char *key, const DewFanOption *o, gboolean fan)
 {
-  begin (out, indent, key, '{');
+  dew_report_begin (out, indent, key, '{');
   dew_json_member_text (out, indent + 1, "title", o->title);
-  write_integer (out, indent + 1, "candidate", o->candidate);
+  dew_report_integer (out, indent + 1, "candidate", o->candidate);
   if (fan)
     write_fan (out, indent + 1, &o->fan);
   dew_json_member_real (out, indent + 1, "speed_factor", o->speed_factor);
@@ -195,10 +174,10 @@ write_option (GString *out, int indent, const char *key, const DewFanOption *o, 
   write_objective (out, indent + 1, &o->objective);
   dew_json_member_real (out, indent + 1, "gain", o->gain);
   dew_json_member_real (out, indent + 1, "band", o->band);
-  write_flag (out, indent + 1, "sure", o->sure);
+  dew_report_flag (out, indent + 1, "sure", o->sure);
   dew_json_member_real (out, indent + 1, "behind", o->behind);
   dew_json_member_real (out, indent + 1, "behind_band", o->behind_band);
-  write_flag (out, indent + 1, "as_good", o->as_good);
+  dew_report_flag (out, indent + 1, "as_good", o->as_good);
   write_words (out, indent + 1, "words", o->words);
   write_words (out, indent + 1, "against_best", o->against_best);
   write_changes (out, indent + 1, o->bays);
@@ -210,12 +189,12 @@ write_candidates (GString *out, const DewFanAdvice *advice)
 {
   static const char *const rounds[] = { "none", "coarse", "closer", "settled" };
 
-  begin (out, 1, "candidates", '[');
+  dew_report_begin (out, 1, "candidates", '[');
   for (int i = 0; i < advice->n_candidates; i++)
     {
       const DewFanCandidate *c = &advice->candidates[i];
 
-      begin (out, 2, NULL, '{');
+      dew_report_begin (out, 2, NULL, '{');
       dew_json_member_real (out, 3, "x_m", c->fan.x_m);
       dew_json_member_real (out, 3, "y_m", c->fan.y_m);
       dew_json_member_real (out, 3, "z_m", c->fan.z_m);
@@ -231,7 +210,7 @@ write_candidates (GString *out, const DewFanAdvice *advice)
         }
       dew_json_member_real (out, 3, "speed_factor", c->speed_factor);
       dew_json_member_real (out, 3, "opening_factor", c->opening_factor);
-      write_integer (out, 3, "bay", c->bay);
+      dew_report_integer (out, 3, "bay", c->bay);
       dew_json_member_text (out, 3, "round", rounds[c->round]);
       if (c->round != DEW_ROUND_NONE)
         {
@@ -252,17 +231,17 @@ dew_report_fan_json (const char *path, const DewChamber *chamber, const DewVaria
 
   write_head (out, "fan", path, chamber, variant);
   dew_json_member_text (out, 1, "verdict", advice->verdict);
-  write_flag (out, 1, "winner", advice->winner);
+  dew_report_flag (out, 1, "winner", advice->winner);
   dew_json_member_count (out, 1, "fan_id", advice->fan_id);
-  write_flag (out, 1, "present_fits", advice->present_fits);
-  write_integer (out, 1, "n_candidates", advice->n_candidates);
-  write_integer (out, 1, "draft_forecasts", advice->draft_forecasts);
-  write_integer (out, 1, "settled_forecasts", advice->settled_forecasts);
+  dew_report_flag (out, 1, "present_fits", advice->present_fits);
+  dew_report_integer (out, 1, "n_candidates", advice->n_candidates);
+  dew_report_integer (out, 1, "draft_forecasts", advice->draft_forecasts);
+  dew_report_integer (out, 1, "settled_forecasts", advice->settled_forecasts);
   dew_json_member_real (out, 1, "seconds", advice->seconds);
   write_weights (out, 1, &advice->weights);
   write_wants (out, 1, advice->wants);
   write_option (out, 1, "present", &advice->present, advice->fan_id != 0 && advice->present_fits);
-  begin (out, 1, "options", '[');
+  dew_report_begin (out, 1, "options", '[');
   for (int o = 0; o < advice->n_options; o++)
     write_option (out, 2, NULL, &advice->options[o], TRUE);
   dew_json_close (out, 1, ']');
@@ -275,16 +254,16 @@ dew_report_fan_json (const char *path, const DewChamber *chamber, const DewVaria
 static void
 write_point (GString *out, int indent, const char *key, const DewSizingPoint *p)
 {
-  begin (out, indent, key, '{');
+  dew_report_begin (out, indent, key, '{');
   dew_json_member_real (out, indent + 1, "x", p->x);
-  write_flag (out, indent + 1, "holds", p->holds);
+  dew_report_flag (out, indent + 1, "holds", p->holds);
   dew_json_member_real (out, indent + 1, "miss", p->miss);
   dew_json_member_real (out, indent + 1, "water_kg_day", p->water_kg_day);
-  write_flag (out, indent + 1, "settled", p->settled);
-  begin (out, indent + 1, "bays", '[');
+  dew_report_flag (out, indent + 1, "settled", p->settled);
+  dew_report_begin (out, indent + 1, "bays", '[');
   for (int b = 0; b < p->n_bays; b++)
     {
-      begin (out, indent + 2, NULL, '{');
+      dew_report_begin (out, indent + 2, NULL, '{');
       dew_json_member_real (out, indent + 3, "t_C", p->bays[b].t_C);
       dew_json_member_real (out, indent + 3, "rh", p->bays[b].rh);
       dew_json_member_real (out, indent + 3, "t_night_C", p->bays[b].t_night_C);
@@ -294,13 +273,13 @@ write_point (GString *out, int indent, const char *key, const DewSizingPoint *p)
       dew_json_member_real (out, indent + 3, "short_K", p->bays[b].short_K);
       dew_json_member_real (out, indent + 3, "over_K", p->bays[b].over_K);
       if (p->pots != NULL)
-        write_integer (out, indent + 3, "pots", p->pots[b]);
+        dew_report_integer (out, indent + 3, "pots", p->pots[b]);
       dew_json_close (out, indent + 2, '}');
     }
   dew_json_close (out, indent + 1, ']');
   if (p->layout != NULL)
     {
-      begin (out, indent + 1, "pots", '[');
+      dew_report_begin (out, indent + 1, "pots", '[');
       for (guint i = 0; i < p->layout->len; i++)
         {
           const DewPot *pot = &g_array_index (p->layout, DewPot, i);
@@ -318,16 +297,16 @@ write_curve (GString *out, int indent, const DewSizingCurve *curve)
 {
   static const char *const units[DEW_N_SIZINGS] = { "pots", "kg/s", "share", "h/day" };
 
-  begin (out, indent, dew_sizing_key (curve->sizing), '{');
-  write_flag (out, indent + 1, "possible", curve->possible);
+  dew_report_begin (out, indent, dew_sizing_key (curve->sizing), '{');
+  dew_report_flag (out, indent + 1, "possible", curve->possible);
   dew_json_member_text (out, indent + 1, "words", curve->words != NULL ? curve->words : "");
   dew_json_member_text (out, indent + 1, "unit_of_x", units[curve->sizing]);
-  write_integer (out, indent + 1, "present", curve->present);
-  write_integer (out, indent + 1, "least", curve->least);
-  write_integer (out, indent + 1, "knee", curve->knee);
+  dew_report_integer (out, indent + 1, "present", curve->present);
+  dew_report_integer (out, indent + 1, "least", curve->least);
+  dew_report_integer (out, indent + 1, "knee", curve->knee);
   dew_json_member_real (out, indent + 1, "band_rh", curve->band_rh);
-  write_flag (out, indent + 1, "sure", curve->sure);
-  begin (out, indent + 1, "points", '[');
+  dew_report_flag (out, indent + 1, "sure", curve->sure);
+  dew_report_begin (out, indent + 1, "points", '[');
   for (guint p = 0; p < curve->points->len; p++)
     write_point (out, indent + 2, NULL, &g_array_index (curve->points, DewSizingPoint, p));
   dew_json_close (out, indent + 1, ']');
@@ -343,10 +322,10 @@ dew_report_moisture_json (const char *path, const DewChamber *chamber, const Dew
   write_head (out, "moisture", path, chamber, variant);
   dew_json_member_real (out, 1, "seconds", advice->seconds);
   write_wants (out, 1, advice->wants);
-  begin (out, 1, "bays", '[');
+  dew_report_begin (out, 1, "bays", '[');
   for (int b = 0; b < advice->n_bays; b++)
     {
-      begin (out, 2, NULL, '{');
+      dew_report_begin (out, 2, NULL, '{');
       dew_json_member_text (out, 3, "name", advice->bay_names[b]);
       write_band (out, 3, "wants", &advice->bay_bands[b]);
       dew_json_close (out, 2, '}');
@@ -358,7 +337,7 @@ dew_report_moisture_json (const char *path, const DewChamber *chamber, const Dew
       write_point (out, 1, "without_humidifier", &advice->without);
       dew_json_member_text (out, 1, "without_words", advice->without_words);
     }
-  begin (out, 1, "curves", '{');
+  dew_report_begin (out, 1, "curves", '{');
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
     write_curve (out, 2, &advice->curves[sizing]);
   dew_json_close (out, 1, '}');
@@ -372,7 +351,7 @@ write_openings (GString *out, int indent, const GArray *openings)
 {
   DewThing thing;
 
-  begin (out, indent, "openings", '[');
+  dew_report_begin (out, indent, "openings", '[');
   dew_thing_init (&thing, DEW_THING_OPENING);
   for (guint o = 0; o < openings->len; o++)
     {
@@ -390,27 +369,27 @@ dew_report_openings_json (const char *path, const DewChamber *chamber, const Dew
 
   write_head (out, "cut", path, chamber, variant);
   dew_json_member_text (out, 1, "verdict", advice->verdict);
-  write_integer (out, 1, "best", advice->best);
+  dew_report_integer (out, 1, "best", advice->best);
   dew_json_member_real (out, 1, "seconds", advice->seconds);
   write_wants (out, 1, advice->wants);
-  begin (out, 1, "options", '[');
+  dew_report_begin (out, 1, "options", '[');
   for (int i = 0; i < advice->n_options; i++)
     {
       const DewOpeningOption *o = &advice->options[i];
 
-      begin (out, 2, NULL, '{');
+      dew_report_begin (out, 2, NULL, '{');
       dew_json_member_text (out, 3, "title", o->title);
-      write_flag (out, 3, "drawn", o->drawn);
-      write_flag (out, 3, "whole", o->whole);
-      write_flag (out, 3, "reversible", o->reversible);
+      dew_report_flag (out, 3, "drawn", o->drawn);
+      dew_report_flag (out, 3, "whole", o->whole);
+      dew_report_flag (out, 3, "reversible", o->reversible);
       write_openings (out, 3, o->openings);
-      write_flag (out, 3, "forecast", o->forecast);
+      dew_report_flag (out, 3, "forecast", o->forecast);
       if (o->forecast)
         {
           write_objective (out, 3, &o->objective);
           dew_json_member_real (out, 3, "gain", o->gain);
           dew_json_member_real (out, 3, "band", o->band);
-          write_flag (out, 3, "sure", o->sure);
+          dew_report_flag (out, 3, "sure", o->sure);
           dew_json_member_real (out, 3, "exchange_1_h", o->exchange_1_h);
           dew_json_member_real (out, 3, "water_kg_day", o->water_kg_day);
           write_words (out, 3, "words", o->words);

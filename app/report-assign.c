@@ -21,30 +21,9 @@ static const char *const state_keys[] = {
 /* --- pieces of JSON ------------------------------------------------------ */
 
 static void
-begin (GString *out, int indent, const char *key, char bracket)
-{
-  dew_json_member (out, indent, key);
-  g_string_append_c (out, bracket);
-}
-
-static void
-write_integer (GString *out, int indent, const char *key, int value)
-{
-  dew_json_member (out, indent, key);
-  g_string_append_printf (out, "%d", value);
-}
-
-static void
-write_flag (GString *out, int indent, const char *key, gboolean flag)
-{
-  dew_json_member (out, indent, key);
-  g_string_append (out, flag ? "true" : "false");
-}
-
-static void
 write_integers (GString *out, int indent, const char *key, const int *values, int n)
 {
-  begin (out, indent, key, '[');
+  dew_report_begin (out, indent, key, '[');
   for (int i = 0; i < n; i++)
     g_string_append_printf (out, "%s%d", i > 0 ? ", " : "", values[i]);
   g_string_append_c (out, ']');
@@ -56,7 +35,7 @@ write_demands (GString *out, int indent, const char *key, guint32 mask)
 {
   const char *comma = "";
 
-  begin (out, indent, key, '[');
+  dew_report_begin (out, indent, key, '[');
   for (int d = 0; d < DEW_N_DEMANDS; d++)
     if (mask & DEW_DEMAND_BIT (d))
       {
@@ -71,22 +50,22 @@ write_demands (GString *out, int indent, const char *key, guint32 mask)
 static void
 write_fit (GString *out, int indent, const DewFit *fit)
 {
-  begin (out, indent, "fit", '{');
+  dew_report_begin (out, indent, "fit", '{');
   for (int d = 0; d < DEW_N_DEMANDS; d++)
     {
       const DewFitDemand *demand = &fit->demand[d];
 
       if (isnan (demand->margin))
         continue;
-      begin (out, indent + 1, dew_demand_key (d), '{');
+      dew_report_begin (out, indent + 1, dew_demand_key (d), '{');
       dew_json_member_real (out, indent + 2, "value", demand->value);
       dew_json_member_real (out, indent + 2, "limit", demand->limit);
       dew_json_member_real (out, indent + 2, "margin", demand->margin);
       dew_json_member_real (out, indent + 2, "band", demand->band);
       dew_json_member_text (out, indent + 2, "unit", dew_demand_unit (d));
       dew_json_member_real (out, indent + 2, "merit", demand->merit);
-      write_flag (out, indent + 2, "unsure", demand->unsure);
-      write_flag (out, indent + 2, "out", demand->out);
+      dew_report_flag (out, indent + 2, "unsure", demand->unsure);
+      dew_report_flag (out, indent + 2, "out", demand->out);
       dew_json_close (out, indent + 1, '}');
     }
   dew_json_close (out, indent, '}');
@@ -97,14 +76,14 @@ write_fit (GString *out, int indent, const DewFit *fit)
 static void
 write_bays (GString *out, const DewAssignment *a)
 {
-  begin (out, 1, "bays", '[');
+  dew_report_begin (out, 1, "bays", '[');
   for (int b = 0; b < a->n_bays; b++)
     {
-      begin (out, 2, NULL, '{');
+      dew_report_begin (out, 2, NULL, '{');
       dew_json_member_count (out, 3, "shelf_id", a->bays[b].shelf_id);
       dew_json_member_real (out, 3, "floor_m", a->bays[b].floor_m);
       dew_json_member_real (out, 3, "load_left_kg", a->bays[b].load_left_kg);
-      write_flag (out, 3, "quarantine", a->bays[b].quarantine);
+      dew_report_flag (out, 3, "quarantine", a->bays[b].quarantine);
       dew_json_close (out, 2, '}');
     }
   dew_json_close (out, 1, ']');
@@ -114,21 +93,21 @@ static void
 write_spots (GString *out, const DewAssignment *a)
 {
   write_integers (out, 1, "spots_across_deep", (const int[]){ a->spots_across, a->spots_deep }, 2);
-  begin (out, 1, "spots", '[');
+  dew_report_begin (out, 1, "spots", '[');
   for (int s = 0; s < a->n_spots; s++)
     {
       const DewAssignSpot *spot = &a->spots[s];
 
-      begin (out, 2, NULL, '{');
-      write_integer (out, 3, "bay", spot->bay);
-      write_integer (out, 3, "column", spot->column);
-      write_integer (out, 3, "row", spot->row);
-      write_integer (out, 3, "place", spot->place);
+      dew_report_begin (out, 2, NULL, '{');
+      dew_report_integer (out, 3, "bay", spot->bay);
+      dew_report_integer (out, 3, "column", spot->column);
+      dew_report_integer (out, 3, "row", spot->row);
+      dew_report_integer (out, 3, "place", spot->place);
       dew_json_member_reals (out, 3, "lo_m", spot->lo_m, 2);
       dew_json_member_reals (out, 3, "hi_m", spot->hi_m, 2);
       dew_json_member_real (out, 3, "base_m", spot->base_m);
       dew_json_member_real (out, 3, "clear_m", spot->clear_m);
-      write_flag (out, 3, "blocked", spot->blocked);
+      dew_report_flag (out, 3, "blocked", spot->blocked);
       dew_json_member_count (out, 3, "blocked_by", spot->blocked_by);
       dew_json_close (out, 2, '}');
     }
@@ -141,28 +120,28 @@ write_groups (GString *out, const DewAssignment *a)
 {
   g_autofree int *row = g_new (int, MAX (1, a->n_spots));
 
-  begin (out, 1, "demand_bits", '[');
+  dew_report_begin (out, 1, "demand_bits", '[');
   for (int d = 0; d < DEW_N_DEMANDS; d++)
     g_string_append_printf (out, "%s\"%s\"", d > 0 ? ", " : "", dew_demand_key (d));
   g_string_append_c (out, ']');
-  begin (out, 1, "groups", '[');
+  dew_report_begin (out, 1, "groups", '[');
   for (int g = 0; g < a->n_groups; g++)
     {
       const DewAssignGroup *group = &a->groups[g];
 
-      begin (out, 2, NULL, '{');
+      dew_report_begin (out, 2, NULL, '{');
       dew_json_member_text (out, 3, "name", group->name);
       dew_json_member_text (out, 3, "species", group->species);
-      write_flag (out, 3, "known", group->plant.known);
-      write_flag (out, 3, "standing", group->standing);
+      dew_report_flag (out, 3, "known", group->plant.known);
+      dew_report_flag (out, 3, "standing", group->standing);
       dew_json_member_text (out, 3, "state", state_keys[group->plant.state]);
-      write_integer (out, 3, "count", group->count);
+      dew_report_integer (out, 3, "count", group->count);
       dew_json_member_real (out, 3, "width_m", group->plant.width_m);
       dew_json_member_real (out, 3, "height_m", group->plant.height_m + group->plant.rise_m);
       dew_json_member_real (out, 3, "mass_kg", group->plant.mass_kg);
       write_integers (out, 3, "span", group->span, 2);
-      write_integer (out, 3, "priority", group->priority);
-      write_integer (out, 3, "weight", group->weight);
+      dew_report_integer (out, 3, "priority", group->priority);
+      dew_report_integer (out, 3, "weight", group->weight);
       for (int s = 0; s < a->n_spots; s++)
         row[s] = group->score[s];
       write_integers (out, 3, "score", row, a->n_spots);
@@ -178,20 +157,20 @@ write_groups (GString *out, const DewAssignment *a)
       dew_json_close (out, 2, '}');
     }
   dew_json_close (out, 1, ']');
-  begin (out, 1, "stays", '[');
+  dew_report_begin (out, 1, "stays", '[');
   for (int y = 0; y < a->n_stays; y++)
     {
       const DewAssignStay *stay = &a->stays[y];
 
-      begin (out, 2, NULL, '{');
-      write_integer (out, 3, "plant", stay->plant);
-      write_integer (out, 3, "group", a->plants[stay->plant].group);
-      write_integer (out, 3, "bay", stay->bay);
+      dew_report_begin (out, 2, NULL, '{');
+      dew_report_integer (out, 3, "plant", stay->plant);
+      dew_report_integer (out, 3, "group", a->plants[stay->plant].group);
+      dew_report_integer (out, 3, "bay", stay->bay);
       write_integers (out, 3, "first", stay->first, 2);
       write_integers (out, 3, "span", stay->span, 2);
-      write_integer (out, 3, "score", stay->score);
+      dew_report_integer (out, 3, "score", stay->score);
       write_demands (out, 3, "out", stay->out);
-      write_integer (out, 3, "value", stay->value);
+      dew_report_integer (out, 3, "value", stay->value);
       dew_json_close (out, 2, '}');
     }
   dew_json_close (out, 1, ']');
@@ -200,26 +179,26 @@ write_groups (GString *out, const DewAssignment *a)
 static void
 write_plants (GString *out, const DewAssignment *a)
 {
-  begin (out, 1, "plants", '[');
+  dew_report_begin (out, 1, "plants", '[');
   for (int i = 0; i < a->n_plants; i++)
     {
       const DewAssignPlant *plant = &a->plants[i];
       g_autofree char *where = dew_assign_where (a, plant);
 
-      begin (out, 2, NULL, '{');
+      dew_report_begin (out, 2, NULL, '{');
       dew_json_member_text (out, 3, "name", plant->name);
       dew_json_member_count (out, 3, "thing_id", plant->thing_id);
       dew_json_member_count (out, 3, "wish_id", plant->wish_id);
-      write_integer (out, 3, "number", plant->number);
-      write_integer (out, 3, "group", plant->group);
+      dew_report_integer (out, 3, "number", plant->number);
+      dew_report_integer (out, 3, "group", plant->group);
       dew_json_member_text (out, 3, "verdict", verdict_keys[plant->verdict]);
-      write_flag (out, 3, "stays", plant->stays);
-      write_integer (out, 3, "bay", plant->bay);
-      write_integer (out, 3, "spot", plant->spot);
+      dew_report_flag (out, 3, "stays", plant->stays);
+      dew_report_integer (out, 3, "bay", plant->bay);
+      dew_report_integer (out, 3, "spot", plant->spot);
       dew_json_member_text (out, 3, "where", where);
       dew_json_member_reals (out, 3, "at_m", plant->at_m, 3);
-      write_integer (out, 3, "value", plant->value);
-      write_integer (out, 3, "score", plant->fit.score);
+      dew_report_integer (out, 3, "value", plant->value);
+      dew_report_integer (out, 3, "score", plant->fit.score);
       dew_json_member_text (out, 3, "tightest", dew_demand_key (plant->fit.tightest));
       write_demands (out, 3, "out", plant->fit.out);
       dew_json_member_text (out, 3, "words", plant->words);
@@ -249,17 +228,17 @@ dew_report_assign_json (const char *file, const DewChamber *chamber, const DewVa
   write_head (out, "dewtier assignment", file, chamber);
   dew_json_member_text (out, 1, "variant", variant->name);
   dew_json_member_count (out, 1, "variant_id", variant->id);
-  write_flag (out, 1, "proven", a->proven);
+  dew_report_flag (out, 1, "proven", a->proven);
   dew_json_member_real (out, 1, "value", a->value);
   dew_json_member_real (out, 1, "bound", a->bound);
   dew_json_member_real (out, 1, "gap", a->gap);
   dew_json_member_real (out, 1, "seconds", a->seconds);
-  write_integer (out, 1, "n_placed", a->n_placed);
-  write_integer (out, 1, "n_kept", a->n_kept);
-  write_integer (out, 1, "n_suffer", a->n_suffer);
-  write_integer (out, 1, "n_without", a->n_without);
-  write_integer (out, 1, "quarantine_bays", a->quarantine_bays);
-  begin (out, 1, "notes", '[');
+  dew_report_integer (out, 1, "n_placed", a->n_placed);
+  dew_report_integer (out, 1, "n_kept", a->n_kept);
+  dew_report_integer (out, 1, "n_suffer", a->n_suffer);
+  dew_report_integer (out, 1, "n_without", a->n_without);
+  dew_report_integer (out, 1, "quarantine_bays", a->quarantine_bays);
+  dew_report_begin (out, 1, "notes", '[');
   for (guint i = 0; i < a->notes->len; i++)
     {
       dew_json_member (out, 2, NULL);
@@ -344,18 +323,18 @@ static const char *const value_keys[DEW_N_VALUES] = {
 static void
 write_sides (GString *out, const DewComparison *c)
 {
-  begin (out, 1, "variants", '[');
+  dew_report_begin (out, 1, "variants", '[');
   for (int s = 0; s < c->n_sides; s++)
     {
       const DewCompareSide *side = &c->sides[s];
 
-      begin (out, 2, NULL, '{');
+      dew_report_begin (out, 2, NULL, '{');
       dew_json_member_count (out, 3, "variant_id", side->variant_id);
       dew_json_member_text (out, 3, "name", side->name);
       dew_json_member_real (out, 3, "water_kg_day", side->water_kg_day);
-      write_integer (out, 3, "plants", side->n_plants);
-      write_integer (out, 3, "plants_fitting", side->n_fitting);
-      write_integer (out, 3, "mean_score", side->mean_score);
+      dew_report_integer (out, 3, "plants", side->n_plants);
+      dew_report_integer (out, 3, "plants_fitting", side->n_fitting);
+      dew_report_integer (out, 3, "mean_score", side->mean_score);
       if (s > 0)
         {
           g_autofree char *summary = dew_compare_summary (c, s);
@@ -366,13 +345,13 @@ write_sides (GString *out, const DewComparison *c)
         {
           const DewForecast *forecast = night ? side->night : side->day;
 
-          begin (out, 3, night ? "night" : "day", '{');
+          dew_report_begin (out, 3, night ? "night" : "day", '{');
           dew_json_member_text (out, 4, "state", forecast->state == DEW_FORECAST_SETTLED
                                                    ? "settled" : "unsteady");
-          begin (out, 4, "bays", '[');
+          dew_report_begin (out, 4, "bays", '[');
           for (int b = 0; b < forecast->n_bays; b++)
             {
-              begin (out, 5, NULL, '{');
+              dew_report_begin (out, 5, NULL, '{');
               dew_json_member_count (out, 6, "shelf_id", forecast->bays[b].shelf_id);
               dew_report_climate_json (out, 6, "mean", &forecast->bays[b].mean);
               dew_json_close (out, 5, '}');
@@ -388,23 +367,23 @@ write_sides (GString *out, const DewComparison *c)
 static void
 write_changes (GString *out, const DewComparison *c)
 {
-  begin (out, 1, "changes", '[');
+  dew_report_begin (out, 1, "changes", '[');
   for (guint i = 0; i < c->changes->len; i++)
     {
       const DewChange *change = &g_array_index (c->changes, DewChange, i);
 
-      begin (out, 2, NULL, '{');
+      dew_report_begin (out, 2, NULL, '{');
       dew_json_member_count (out, 3, "variant_id", c->sides[change->side].variant_id);
       dew_json_member_text (out, 3, "subject", subject_keys[change->subject]);
-      write_integer (out, 3, "bay", change->bay);
+      dew_report_integer (out, 3, "bay", change->bay);
       dew_json_member_count (out, 3, "thing_id", change->thing_id);
-      write_flag (out, 3, "night", change->night);
+      dew_report_flag (out, 3, "night", change->night);
       dew_json_member_text (out, 3, "quantity", change->quantity);
       dew_json_member_real (out, 3, "from", change->from);
       dew_json_member_real (out, 3, "to", change->to);
       dew_json_member_real (out, 3, "band", change->band);
-      write_flag (out, 3, "beyond_band", change->beyond);
-      write_integer (out, 3, "good", change->good);
+      dew_report_flag (out, 3, "beyond_band", change->beyond);
+      dew_report_integer (out, 3, "good", change->good);
       dew_json_member_text (out, 3, "words", change->words);
       dew_json_close (out, 2, '}');
     }
@@ -418,7 +397,7 @@ dew_report_compare_json (const char *file, const DewChamber *chamber, const DewC
 
   write_head (out, "dewtier comparison", file, chamber);
   write_sides (out, c);
-  begin (out, 1, "ranges", '{');
+  dew_report_begin (out, 1, "ranges", '{');
   for (int v = 0; v < DEW_N_VALUES; v++)
     dew_json_member_reals (out, 2, value_keys[v], (const double[]){ c->lo[v], c->hi[v] }, 2);
   dew_json_close (out, 1, '}');

@@ -26,23 +26,23 @@ static const char *const finding_words[DEW_N_FINDINGS] = {
   [DEW_FINDING_POT_DRY] = "pot_dry",
 };
 
-static void
-begin (GString *out, int indent, const char *key, char bracket)
+void
+dew_report_begin (GString *out, int indent, const char *key, char bracket)
 {
   dew_json_member (out, indent, key);
   g_string_append_c (out, bracket);
 }
 
-static void
-write_flag (GString *out, int indent, const char *key, gboolean flag)
+void
+dew_report_flag (GString *out, int indent, const char *key, gboolean flag)
 {
   dew_json_member (out, indent, key);
   g_string_append (out, flag ? "true" : "false");
 }
 
 /* A bay of a finding may be -1. */
-static void
-write_integer (GString *out, int indent, const char *key, int value)
+void
+dew_report_integer (GString *out, int indent, const char *key, int value)
 {
   dew_json_member (out, indent, key);
   g_string_append_printf (out, "%d", value);
@@ -55,7 +55,7 @@ dew_report_climate_json (GString *out, int level, const char *key, const DewClim
 {
   int indent = level + 1;
 
-  begin (out, level, key, '{');
+  dew_report_begin (out, level, key, '{');
   REAL (climate, t_C);
   REAL (climate, t_band_K);
   REAL (climate, rh);
@@ -94,16 +94,16 @@ write_head (GString *out, const DewReport *report)
   dew_json_member_text (out, 1, "variant", report->variant->name);
   dew_json_member_count (out, 1, "variant_id", report->variant->id);
   dew_json_member_count (out, 1, "month", (guint) report->chamber->month + 1);
-  write_flag (out, 1, "night", forecast->night);
+  dew_report_flag (out, 1, "night", forecast->night);
   dew_json_member_text (out, 1, "grid", dew_report_grid_word (forecast->grid));
   dew_json_member_text (out, 1, "state", states[forecast->state]);
-  write_flag (out, 1, "two_answers", forecast->two_answers);
-  begin (out, 1, "zones", '[');
+  dew_report_flag (out, 1, "two_answers", forecast->two_answers);
+  dew_report_begin (out, 1, "zones", '[');
   for (int axis = 0; axis < 3; axis++)
-    write_integer (out, 2, NULL, forecast->n[axis]);
+    dew_report_integer (out, 2, NULL, forecast->n[axis]);
   dew_json_close (out, 1, ']');
-  write_integer (out, 1, "n_zones", forecast->n_zones);
-  write_integer (out, 1, "steps", forecast->steps);
+  dew_report_integer (out, 1, "n_zones", forecast->n_zones);
+  dew_report_integer (out, 1, "steps", forecast->steps);
   dew_json_member_real (out, 1, "swing", forecast->swing);
   dew_json_member_real (out, 1, "seconds", forecast->seconds);
   dew_json_member_reals (out, 1, "inner_m", forecast->inner_m, 3);
@@ -122,14 +122,14 @@ write_bays (GString *out, const DewReport *report)
 {
   const DewForecast *forecast = report->forecast;
 
-  begin (out, 1, "bays", '[');
+  dew_report_begin (out, 1, "bays", '[');
   for (int i = 0; i < forecast->n_bays; i++)
     {
       const DewBay *bay = &forecast->bays[i];
       const DewThing *shelf = dew_variant_thing (report->variant, bay->shelf_id);
 
-      begin (out, 2, NULL, '{');
-      write_integer (out, 3, "bay", i);
+      dew_report_begin (out, 2, NULL, '{');
+      dew_report_integer (out, 3, "bay", i);
       dew_json_member_text (out, 3, "stands_on", shelf != NULL ? shelf->name : "floor");
       dew_json_member_count (out, 3, "shelf_id", bay->shelf_id);
       dew_json_member_real (out, 3, "z0_m", bay->z0_m);
@@ -143,15 +143,15 @@ write_bays (GString *out, const DewReport *report)
 static void
 write_places (GString *out, const DewForecast *forecast)
 {
-  begin (out, 1, "places", '[');
+  dew_report_begin (out, 1, "places", '[');
   for (int i = 0; i < forecast->n_places; i++)
     {
       const DewPlace *place = &forecast->places[i];
 
-      begin (out, 2, NULL, '{');
-      write_integer (out, 3, "bay", place->bay);
-      write_integer (out, 3, "column", place->column);
-      write_integer (out, 3, "row", place->row);
+      dew_report_begin (out, 2, NULL, '{');
+      dew_report_integer (out, 3, "bay", place->bay);
+      dew_report_integer (out, 3, "column", place->column);
+      dew_report_integer (out, 3, "row", place->row);
       dew_json_member_reals (out, 3, "lo_m", place->lo_m, 3);
       dew_json_member_reals (out, 3, "hi_m", place->hi_m, 3);
       dew_report_climate_json (out, 3, "mean", &place->mean);
@@ -163,13 +163,13 @@ write_places (GString *out, const DewForecast *forecast)
 static void
 write_exchanges (GString *out, const DewForecast *forecast)
 {
-  begin (out, 1, "exchanges", '[');
+  dew_report_begin (out, 1, "exchanges", '[');
   for (int i = 0; i < forecast->n_exchanges; i++)
     {
       const DewExchange *exchange = &forecast->exchanges[i];
       int indent = 3;
 
-      begin (out, 2, NULL, '{');
+      dew_report_begin (out, 2, NULL, '{');
       dew_json_member_count (out, 3, "thing_id", exchange->thing_id);
       dew_json_member_text (out, 3, "name", exchange->name);
       REAL (exchange, inflow_m3_s);
@@ -182,14 +182,14 @@ write_exchanges (GString *out, const DewForecast *forecast)
 static void
 write_devices (GString *out, const DewReport *report)
 {
-  begin (out, 1, "devices", '[');
+  dew_report_begin (out, 1, "devices", '[');
   for (int i = 0; i < report->forecast->n_devices; i++)
     {
       const DewDevice *device = &report->forecast->devices[i];
       const DewThing *thing = dew_variant_thing (report->variant, device->thing_id);
       int indent = 3;
 
-      begin (out, 2, NULL, '{');
+      dew_report_begin (out, 2, NULL, '{');
       dew_json_member_count (out, 3, "thing_id", device->thing_id);
       dew_json_member_text (out, 3, "name", thing != NULL ? thing->name : "");
       REAL (device, duty);
@@ -207,13 +207,13 @@ write_devices (GString *out, const DewReport *report)
 static void
 write_cover (GString *out, const DewForecast *forecast)
 {
-  begin (out, 1, "cover", '{');
+  dew_report_begin (out, 1, "cover", '{');
   for (int face = 0; face < DEW_N_FACES; face++)
     {
       const DewCover *cover = &forecast->cover[face];
       int indent = 3;
 
-      begin (out, 2, dew_face_key (face), '{');
+      dew_report_begin (out, 2, dew_face_key (face), '{');
       REAL (cover, t_C);
       REAL (cover, coldest_C);
       REAL (cover, dew_kg_s);
@@ -228,7 +228,7 @@ write_balance (GString *out, const DewBalance *balance)
 {
   int indent = 2;
 
-  begin (out, 1, "balance", '{');
+  dew_report_begin (out, 1, "balance", '{');
   REAL (balance, air_in_m3_s);
   REAL (balance, air_out_m3_s);
   REAL (balance, heat_source_W);
@@ -250,17 +250,17 @@ write_balance (GString *out, const DewBalance *balance)
 static void
 write_findings (GString *out, const DewForecast *forecast)
 {
-  begin (out, 1, "findings", '[');
+  dew_report_begin (out, 1, "findings", '[');
   for (int i = 0; i < forecast->n_findings; i++)
     {
       const DewFinding *finding = &forecast->findings[i];
 
-      begin (out, 2, NULL, '{');
+      dew_report_begin (out, 2, NULL, '{');
       dew_json_member_text (out, 3, "kind", finding_words[finding->kind]);
       dew_json_member_text (out, 3, "word", finding->word);
-      write_integer (out, 3, "severity", finding->severity);
+      dew_report_integer (out, 3, "severity", finding->severity);
       dew_json_member_count (out, 3, "thing_id", finding->thing_id);
-      write_integer (out, 3, "bay", finding->bay);
+      dew_report_integer (out, 3, "bay", finding->bay);
       dew_json_member_reals (out, 3, "at_m", finding->at_m, 3);
       dew_json_member_real (out, 3, "value", finding->value);
       dew_json_member_real (out, 3, "threshold", finding->threshold);
