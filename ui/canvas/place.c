@@ -220,6 +220,7 @@ clamp_shift (double shift, double lo, double hi, double inner)
   return shift;
 }
 
+/* To the next board, with what it has above its own: a crown keeps its pot. */
 static double
 next_shelf_shift (const DewChamber *chamber, const DewVariant *variant, double z_m, gboolean up)
 {
@@ -233,7 +234,8 @@ next_shelf_shift (const DewChamber *chamber, const DewVariant *variant, double z
         bay = i;
     }
   bay = CLAMP (bay + (up ? 1 : -1), 0, n_bays - 1);
-  return dew_variant_rest_height (variant, (bound_m[bay] + bound_m[bay + 1]) / 2.0) - z_m;
+  return dew_variant_rest_height (variant, (bound_m[bay] + bound_m[bay + 1]) / 2.0)
+         - dew_variant_rest_height (variant, z_m);
 }
 
 static gboolean

@@ -240,6 +240,7 @@ show_species (Editor *self)
 {
   const DewThing *thing = thing_of (self);
   const DewCatalogue *catalogue;
+  guint shown = 0; /* none, as before a choice that was undone */
 
   if (self->chooser == NULL || thing == NULL || thing->kind != DEW_THING_PLANT)
     return;
@@ -249,8 +250,9 @@ show_species (Editor *self)
       guint row = g_array_index (self->rows, guint, i);
 
       if (strcmp (dew_catalogue_text (catalogue, row, "name"), thing->plant.species) == 0)
-        gtk_drop_down_set_selected (GTK_DROP_DOWN (self->chooser), i + 1);
+        shown = i + 1;
     }
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->chooser), shown);
 }
 
 static GtkWidget *
