@@ -389,6 +389,29 @@ test_texts (void)
   g_assert_cmpstr (inch, ==, "15.7 in");
 }
 
+/* Two figures and no powers of ten, however large a number is; from memory how one writes
+ * such numbers by hand. */
+static void
+test_figures (void)
+{
+  static const struct
+  {
+    double      value;
+    const char *unit, *text;
+  } rows[] = {
+    { 0.034, "m/s", "0.03 m/s" }, { 0.996, "m/s", "1.0 m/s" },   { 1.44, "K", "1.4 K" },
+    { 9.96, "h", "10 h" },        { 150.0, "h", "150 h" },       { 1234.0, "kg", "1234 kg" },
+    { -3.2, "K", "−3.2 K" },      { 0.5, "mL/m2h", "0.50 mL/m²h" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autofree char *text = dew_figure_text (rows[i].value, rows[i].unit);
+
+      g_assert_cmpstr (text, ==, rows[i].text);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -403,5 +426,6 @@ main (int argc, char **argv)
   g_test_add_func ("/paint/scales/range-rests", test_range_rests);
   g_test_add_func ("/paint/scales/fraction", test_fraction);
   g_test_add_func ("/paint/scales/texts", test_texts);
+  g_test_add_func ("/paint/scales/figures", test_figures);
   return g_test_run ();
 }

@@ -88,6 +88,9 @@ char       *dew_value_text (DewValue value, double x, gboolean imperial);
 char       *dew_band_text  (DewValue value, double band, gboolean imperial);
 /* 'January' ... of 0 ... 11. */
 const char *dew_month_name (int month);
+/* '0.03 m/s', '1.4 K', '150 h': what a finding measures, with no more figures than a forecast
+ * can answer for. Newly allocated. */
+char       *dew_figure_text (double value, const char *unit);
 /* '40 cm' or '15.7 in'. Newly allocated. */
 char       *dew_length_text (double length_m, gboolean imperial);
 

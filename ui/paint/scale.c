@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
 /* One row per value: the way of its scale and what is sensible for its range. */
 typedef struct
@@ -381,6 +382,18 @@ dew_band_text (DewValue value, double band, gboolean imperial)
   user = MAX (user, pow (10, -decimals));
   number = number_text (user, decimals);
   return g_strdup_printf ("± %s", number);
+}
+
+char *
+dew_figure_text (double value, const char *unit)
+{
+  int decimals = fabs (value) >= 9.95 ? 0 : fabs (value) >= 0.995 ? 1 : 2;
+  g_autofree char *number = number_text (value, decimals);
+
+  g_return_val_if_fail (unit != NULL, NULL);
+
+  /* The forecast writes its units in plain letters. */
+  return g_strdup_printf ("%s %s", number, strcmp (unit, "mL/m2h") == 0 ? "mL/m²h" : unit);
 }
 
 char *

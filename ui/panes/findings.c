@@ -74,15 +74,6 @@ static const struct
   { DEW_FINDING_BRIGHT, DEW_QUANTITY_LIGHT, 1e-6 },
 };
 
-/* Two figures: what a forecast can answer for. */
-static char *
-figure_text (double value, const char *unit)
-{
-  int decimals = fabs (value) >= 10.0 ? 0 : fabs (value) >= 1.0 ? 1 : 2;
-
-  return g_strdup_printf ("%.*f %s", decimals, value, unit);
-}
-
 static char *
 measured_text (const DewFinding *finding, double value)
 {
@@ -94,7 +85,7 @@ measured_text (const DewFinding *finding, double value)
     }
   if (strcmp (finding->unit, "kg") == 0)
     return dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_MASS), value);
-  return figure_text (value, strcmp (finding->unit, "mL/m2h") == 0 ? "mL/m²h" : finding->unit);
+  return dew_figure_text (value, finding->unit);
 }
 
 /* "9 µmol/m²s, the limit is 60 µmol/m²s", or NULL without a number. */

@@ -4,7 +4,9 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
+#define KG_PER_LB 0.45359237 /* by definition */
 #define ROW_GAP 7.0
 #define BLOCK_GAP 14.0
 #define NUMBER 34.0     /* room for a finding's number */
@@ -156,7 +158,9 @@ measure_text (const DewPage *page, const DewFinding *finding, double x)
   for (guint i = 0; i < G_N_ELEMENTS (measures); i++)
     if (measures[i].kind == finding->kind)
       return dew_value_text (measures[i].value, x * measures[i].factor, page->printout->imperial);
-  return g_strdup_printf ("%.2g %s", x, finding->unit);
+  if (page->printout->imperial && strcmp (finding->unit, "kg") == 0)
+    return dew_figure_text (x / KG_PER_LB, "lb");
+  return dew_figure_text (x, finding->unit);
 }
 
 static double
