@@ -363,7 +363,7 @@ walk_vent (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
 
   if (dew_sizing_vents (variant, &open) == 0)
     {
-      curve->words = g_strdup (_ ("There is no vent in this layout to open or close."));
+      curve->words = g_strdup (_ ("There is no opening in this layout to open or close."));
       return TRUE;
     }
   if (!dew_sizing_add_points (s, curve, x, NULL, G_N_ELEMENTS (x), DEW_GRID_DRAFT))

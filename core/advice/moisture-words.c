@@ -202,18 +202,18 @@ say_vent (const DewSizer *s, const DewSizingCurve *curve)
     }
   if (first < 0)
     return join (
-      g_strdup_printf (_ ("No opening of the vents holds every shelf; %.0f %% comes nearest."),
+      g_strdup_printf (_ ("No setting of the openings holds every shelf; %.0f %% comes nearest."),
                        100.0 * p[best].x),
       worst_in_words (s, &p[best], TRUE));
   if (first == 0 && curve->least == last)
     return g_strdup (
-      _ ("The vents may be open or closed: every shelf holds what its plants want."));
+      _ ("The openings may be open or closed: every shelf holds what its plants want."));
   if (first == curve->least)
     return g_strdup_printf (
-      _ ("Open the vents to %.0f %%: then every shelf holds what its plants want."),
+      _ ("Set the openings to %.0f %%: then every shelf holds what its plants want."),
       100.0 * p[first].x);
   return g_strdup_printf (
-    _ ("Open the vents to between %.0f and %.0f %%: then every shelf holds what its plants "
+    _ ("Set the openings to between %.0f and %.0f %%: then every shelf holds what its plants "
        "want."),
     100.0 * p[first].x, 100.0 * p[curve->least].x);
 }
