@@ -150,10 +150,11 @@ take_present (DewDocument *self)
   dew_document_keep_in_range (self);
 }
 
+/* Never told once the store is closed, so that the document need not be kept for it. */
 static void
 on_saved (const GError *error, gpointer user_data)
 {
-  g_autoptr (DewDocument) self = user_data;
+  DewDocument *self = user_data;
 
   if (error == NULL)
     {
@@ -168,7 +169,7 @@ static void
 save (DewDocument *self)
 {
   if (self->store != NULL && !dew_store_read_only (self->store))
-    dew_store_save (self->store, self->history, on_saved, g_object_ref (self));
+    dew_store_save (self->store, self->history, on_saved, self);
 }
 
 static void
@@ -463,8 +464,8 @@ dew_document_class_init (DewDocumentClass *klass)
     signals[i] = g_signal_new (names[i], G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL,
                                NULL, NULL, G_TYPE_NONE, 0);
   signals[DEW_DOCUMENT_TROUBLE]
-    = g_signal_new ("trouble", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                    G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
+    = g_signal_new ("trouble", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST | G_SIGNAL_DETAILED,
+                    0, NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
 }
 
 static void

@@ -15,7 +15,8 @@
  *   "forecast"  a forecast, an error or the words for the state are new
  *   "view"      what is coloured, day or night, plan, lit finding
  *   "history"   undo list, file or name changed
- *   "trouble"   (char *title, char *detail): something went wrong with a file
+ *   "trouble"   (char *title, char *detail): something went wrong with a file;
+ *               with the detail "refused" when only what was asked for was not done
  */
 
 #include "forecast/forecast.h"
