@@ -8,6 +8,7 @@
 /* Words that no language changes, and why. */
 static const char *const kept[] = {
   "Dewtier", /* a name */
+  "dewtier", /* what files end in */
   "in",      /* a unit */
   "µmol",    /* a unit */
   "min",     /* a unit */
@@ -16,8 +17,8 @@ static const char *const kept[] = {
   "Delete",  /* a key, as the toolkit has it */
 };
 
-/* Text that may end in an ellipsis, by CSS class or type of the widget or one above it:
- * names that someone chose may be as long as they like. */
+/* Text that may end in an ellipsis, by CSS class of the widget or one above it: the name
+ * that someone gave a document may be as long as they like. */
 static const char *const may_ellipsize[] = { "document" };
 
 void
@@ -178,7 +179,7 @@ dew_cut_off_read (DewCutOff *look, const char *path, const char *words)
   for (const char *letter = words; *letter != '\0'; letter++)
     open += (*letter == '[') - (*letter == ']');
   /* A name that is too long for a sentence is shortened in it. */
-  if (open != 0 && strstr (words, "…") == NULL)
+  if (open != 0 && !look->in_pieces && strstr (words, "…") == NULL)
     tell (look, path, words, "cut short in memory");
   plain = plain_word (look, words);
   if (plain != NULL)
@@ -194,12 +195,23 @@ has_class_above (GtkWidget *widget, const char *const *classes, guint n)
     {
       for (guint i = 0; i < n; i++)
         {
-          if (gtk_widget_has_css_class (widget, classes[i])
-              || strcmp (G_OBJECT_TYPE_NAME (widget), classes[i]) == 0)
+          if (gtk_widget_has_css_class (widget, classes[i]))
             return TRUE;
         }
     }
   return FALSE;
+}
+
+/* Pages and panes scroll down only; a wide table has a scrolled window of its own. */
+static gboolean
+scrolls_across (GtkWidget *widget)
+{
+  GtkWidget *above = gtk_widget_get_parent (widget);
+  GtkPolicyType policy = GTK_POLICY_NEVER;
+
+  if (GTK_IS_VIEWPORT (widget) && GTK_IS_SCROLLED_WINDOW (above))
+    gtk_scrolled_window_get_policy (GTK_SCROLLED_WINDOW (above), &policy, NULL);
+  return policy != GTK_POLICY_NEVER;
 }
 
 /* Whether everything above has the room; what scrolls may hide what is below. */
@@ -215,6 +227,8 @@ look_outside (DewCutOff *look, GtkWidget *widget, const char *path, const char *
 
       if (GTK_IS_SCROLLABLE (parent) || GTK_IS_SCROLLED_WINDOW (parent))
         down = FALSE;
+      if (scrolls_across (parent))
+        across = FALSE;
       if (!gtk_widget_compute_bounds (widget, parent, &box))
         return;
       if ((across && (box.origin.x < -1.0
@@ -246,7 +260,10 @@ look_at_label (DewCutOff *look, GtkLabel *label, const char *path)
   pango_layout_get_pixel_size (layout, &width, &height);
   if (pango_layout_is_ellipsized (layout))
     {
-      if (!has_class_above (GTK_WIDGET (label), may_ellipsize, G_N_ELEMENTS (may_ellipsize)))
+      /* A choice beside its label has what room there is, and says the whole of it in a
+       * tooltip and in its list. */
+      if (!has_class_above (GTK_WIDGET (label), may_ellipsize, G_N_ELEMENTS (may_ellipsize))
+          && !gtk_widget_get_has_tooltip (GTK_WIDGET (label)))
         tell (look, path, words, "ends in an ellipsis");
     }
   else if (width > gtk_widget_get_width (GTK_WIDGET (label)) + 1

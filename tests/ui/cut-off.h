@@ -15,6 +15,7 @@ typedef struct
   GHashTable *told;        /* what was found already, so that it is told once */
   GPtrArray  *names;       /* words that no language changes, longest first */
   gboolean    translated;  /* whether to look for what is not translated */
+  gboolean    in_pieces;   /* what is shown are parts of messages: brackets need not match */
   const char *where;       /* what is shown, for the message */
   guint       n_labels;    /* seen */
   guint       n_bad;

@@ -6,6 +6,15 @@
 /* Longer lists can be searched by typing. */
 #define SEARCH_FROM 12
 
+/* What had to be cut off on the button, as the list has it. */
+static gboolean
+on_query_tooltip (GtkWidget *label, int x, int y, gboolean by_keyboard, GtkTooltip *tooltip,
+                  gpointer user_data)
+{
+  gtk_tooltip_set_text (tooltip, gtk_label_get_text (GTK_LABEL (label)));
+  return pango_layout_is_ellipsized (gtk_label_get_layout (GTK_LABEL (label)));
+}
+
 static void
 on_setup (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer user_data)
 {
@@ -16,6 +25,8 @@ on_setup (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer user_da
     {
       gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
       gtk_label_set_width_chars (GTK_LABEL (label), 4);
+      gtk_widget_set_has_tooltip (label, TRUE);
+      g_signal_connect (label, "query-tooltip", G_CALLBACK (on_query_tooltip), NULL);
     }
   gtk_list_item_set_child (item, label);
 }

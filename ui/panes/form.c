@@ -36,6 +36,7 @@ struct _DewForm
   gboolean        filling;
 };
 
+#define LABEL_CHARS 16
 #define FORM_KEY "dew-form"
 
 /* --- which fields go where --------------------------------------------- */
@@ -422,6 +423,8 @@ add_row (DewForm *form, GtkGrid *grid, int at, const DewField *field)
   row->label = gtk_label_new (dew_field_label (field));
   gtk_label_set_xalign (GTK_LABEL (row->label), 0.0f);
   gtk_label_set_wrap (GTK_LABEL (row->label), TRUE);
+  /* A long name takes two lines rather than the room of what is chosen beside it. */
+  gtk_label_set_max_width_chars (GTK_LABEL (row->label), LABEL_CHARS);
   gtk_widget_set_hexpand (row->label, TRUE);
   gtk_widget_add_css_class (row->label, "field");
   row->entry = entry_new (row);

@@ -349,7 +349,7 @@ climate_table_new (Room *self)
                               climate_columns[column].min, climate_columns[column].max, name,
                               on_climate, self);
 
-          gtk_editable_set_width_chars (GTK_EDITABLE (number), 5);
+          gtk_editable_set_width_chars (GTK_EDITABLE (number), 6);
           gtk_editable_set_max_width_chars (GTK_EDITABLE (number), 7);
           gtk_widget_set_hexpand (number, TRUE);
           g_object_set_data (G_OBJECT (number), "dew-which",
