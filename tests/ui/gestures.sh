@@ -83,12 +83,16 @@ xdotool key Menu
 wait_for "$from" 'menu'
 ok $? 'the menu key opens the menu'
 shot menu
+from=$(lines)
 xdotool key Escape
+wait_for "$from" 'menu closed'
 from=$(lines)
 press 3
-wait_for "$from" 'menu'
+wait_for "$from" 'menu$'
 ok $? 'so does the right button'
+from=$(lines)
 xdotool key Escape
+wait_for "$from" 'menu closed'
 
 # --- the clipboard ----------------------------------------------------------------
 from=$(lines)

@@ -100,6 +100,12 @@ show_at (DewCanvas *self, double x, double y, double width, double height)
 }
 
 static void
+on_closed (void)
+{
+  g_debug ("menu closed");
+}
+
+static void
 on_right_press (DewCanvas *self, int n_press, double x, double y)
 {
   DewHit hit;
@@ -157,5 +163,6 @@ dew_canvas_init_menu (DewCanvas *self)
   self->menu = gtk_popover_menu_new_from_model (model);
   gtk_popover_set_has_arrow (GTK_POPOVER (self->menu), FALSE);
   gtk_widget_set_halign (self->menu, GTK_ALIGN_START);
+  g_signal_connect (self->menu, "closed", G_CALLBACK (on_closed), NULL);
   gtk_widget_set_parent (self->menu, GTK_WIDGET (self));
 }
