@@ -143,6 +143,19 @@ dew_window_tell (DewWindow *self, const char *title, const char *detail)
   dew_window_tell_with (self, title, detail, _("Save a copy…"), "win.save-copy");
 }
 
+/* Of the document: a step that is not saved can be kept as a copy, one that was refused
+ * leaves nothing to keep. */
+static void
+on_trouble (DewWindow *self, const char *title, const char *detail)
+{
+  GSignalInvocationHint *hint = g_signal_get_invocation_hint (self->document);
+
+  if (hint != NULL && hint->detail == g_quark_from_static_string ("refused"))
+    dew_window_tell_with (self, title, detail, NULL, NULL);
+  else
+    dew_window_tell (self, title, detail);
+}
+
 const char *
 dew_window_told (DewWindow *self)
 {
@@ -577,7 +590,7 @@ dew_window_init (DewWindow *self)
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
   dew_window_accept_files (self, column);
 
-  g_signal_connect_swapped (self->document, "trouble", G_CALLBACK (dew_window_tell), self);
+  g_signal_connect_swapped (self->document, "trouble", G_CALLBACK (on_trouble), self);
   g_signal_connect_swapped (self->document, "history", G_CALLBACK (on_history), self);
   g_signal_connect_swapped (self->document, "forecast", G_CALLBACK (on_forecast), self);
   g_signal_connect_swapped (self->document, "view", G_CALLBACK (dew_window_update_states), self);

@@ -134,7 +134,8 @@ arranged (DewCanvas *self, gboolean done, const char *label, const GError *error
   if (done)
     dew_document_commit (self->document, label, NULL);
   else
-    g_signal_emit_by_name (self->document, "trouble", _ ("Nothing was moved"), error->message);
+    g_signal_emit_by_name (self->document, "trouble::refused", _ ("Nothing was moved"),
+                           error->message);
 }
 
 static void

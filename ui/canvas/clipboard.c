@@ -8,9 +8,9 @@
 #include <glib/gi18n.h>
 
 static void
-refuse (DewCanvas *self, const char *title, const GError *error)
+refuse (DewCanvas *self, const char *title, const char *detail)
 {
-  g_signal_emit_by_name (self->document, "trouble", title, error->message);
+  g_signal_emit_by_name (self->document, "trouble::refused", title, detail);
 }
 
 /* Ends what added `ids` to the draft as one step, and selects them. */
@@ -55,8 +55,12 @@ paste (DewCanvas *self, const char *text)
     ids = dew_variant_insert (draft, dew_chamber_shown (draft), things, &error);
   if (ids == NULL || ids->len == 0)
     {
-      if (error != NULL)
-        refuse (self, _ ("Nothing was pasted"), error);
+      /* Text of another program is nothing to explain line by line. */
+      if (things == NULL)
+        refuse (self, _ ("Nothing was pasted"),
+                _ ("What was copied is no part of a drawing. Copy something on the sheet first."));
+      else if (error != NULL)
+        refuse (self, _ ("Nothing was pasted"), error->message);
       return;
     }
   one_label = g_strdup_printf (_ ("Paste %s"), g_array_index (things, DewThing, 0).name);
@@ -112,7 +116,7 @@ dew_canvas_duplicate (DewCanvas *self)
   if (copies == NULL || copies->len == 0)
     {
       if (error != NULL)
-        refuse (self, _ ("Nothing was copied"), error);
+        refuse (self, _ ("Nothing was copied"), error->message);
       return;
     }
   one_label
