@@ -270,6 +270,21 @@ on_search_enter (Wishes *self)
     }
 }
 
+/* Down goes from the search to the first that is left. */
+static gboolean
+on_search_key (Wishes *self, guint key)
+{
+  if (key != GDK_KEY_Down && key != GDK_KEY_KP_Down)
+    return FALSE;
+  for (GtkWidget *row = gtk_widget_get_first_child (self->found); row != NULL;
+       row = gtk_widget_get_next_sibling (row))
+    {
+      if (GTK_IS_LIST_BOX_ROW (row) && gtk_widget_get_child_visible (row))
+        return gtk_widget_grab_focus (row);
+    }
+  return FALSE;
+}
+
 static void
 on_popover_shown (Wishes *self)
 {
@@ -285,9 +300,13 @@ adder_new (Wishes *self)
   GtkWidget *button = gtk_menu_button_new ();
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   GtkWidget *scroll = gtk_scrolled_window_new ();
+  GtkEventController *keys = gtk_event_controller_key_new ();
   GtkWidget *none = dew_ask_label_new (_("The catalogue knows no plant of that name."), "soft");
 
   self->search = gtk_search_entry_new ();
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (on_search_key), self);
+  gtk_widget_add_controller (self->search, keys);
   dew_name_widget (self->search, _("Search the catalogue of plants"));
   self->found = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->found), GTK_SELECTION_NONE);
