@@ -520,6 +520,29 @@ test_zip_is_a_seam (void)
   scene_clear (&scene);
 }
 
+/* A plant is taken hold of by its pot as well, which is drawn below its crown. */
+static void
+test_hit_pot_of_plant (void)
+{
+  guint shelf_id, zip_id, id;
+  DewThing plant;
+  DewHit hit;
+  Scene scene;
+  DewRect r;
+
+  scene_with_zip (&scene, &shelf_id, &zip_id);
+  dew_thing_init (&plant, DEW_THING_PLANT);
+  plant.plant.x_m = 0.1;
+  plant.plant.z_m = 0.206 + 0.08;
+  id = dew_variant_add (scene.chamber, scene.variant, &plant)->id;
+  g_assert_true (dew_sheet_thing_rect (&scene.sheet, &scene.layout, id, DEW_VIEW_FRONT, &r));
+  g_assert_true (dew_sheet_hit (&scene.sheet, &scene.layout, r.x + r.width / 2,
+                                r.y + r.height + 0.05 * scene.layout.scale_px_m, &hit));
+  g_assert_cmpint (hit.part, ==, DEW_PART_BODY);
+  g_assert_cmpuint (hit.thing_id, ==, id);
+  scene_clear (&scene);
+}
+
 /* Wild drags of every part of everything leave a document that can still be
  * forecast; only holes in a face may be dragged over each other. */
 static void
@@ -593,6 +616,7 @@ main (int argc, char **argv)
   g_test_add_func ("/paint/pointer/drop", test_drop);
   g_test_add_func ("/paint/pointer/drop-makes-room", test_drop_makes_room);
   g_test_add_func ("/paint/pointer/zip-is-a-seam", test_zip_is_a_seam);
+  g_test_add_func ("/paint/pointer/hit-pot-of-plant", test_hit_pot_of_plant);
   g_test_add_func ("/paint/pointer/wild-drags", test_wild_drags);
   return g_test_run ();
 }

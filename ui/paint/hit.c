@@ -218,6 +218,25 @@ off_the_seam (DewView view, const DewThing *thing, const DewRect *r, double x, d
                               : fabs (y - r->y - r->height / 2) > LINE_REACH;
 }
 
+/* The pot or the slab under a crown belongs to the plant: it is what one takes hold of. */
+static gboolean
+on_foot (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, const DewThing *thing,
+         const DewRect *crown, double x, double y)
+{
+  double rest_m, height_px;
+  DewRect foot;
+
+  if (thing->kind != DEW_THING_PLANT || view == DEW_VIEW_PLAN)
+    return FALSE;
+  rest_m = dew_variant_rest_height (sheet->variant, thing->plant.z_m);
+  height_px = (thing->plant.z_m - rest_m) * layout->scale_px_m;
+  foot.width = MIN (0.66 * crown->width, 1.15 * height_px);
+  foot.height = height_px;
+  foot.x = crown->x + (crown->width - foot.width) / 2;
+  foot.y = crown->y + crown->height;
+  return height_px > 0 && dew_rect_holds (&foot, x, y, 0);
+}
+
 static gboolean
 on_thing (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, const DewThing *thing,
           double x, double y, DewRect *r)
@@ -230,6 +249,8 @@ on_thing (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, con
     reach = LINE_REACH;
   if (thing->kind == DEW_THING_INSTRUMENT || thing->kind == DEW_THING_MAT)
     reach = LINE_REACH;
+  if (on_foot (sheet, layout, view, thing, r, x, y))
+    return TRUE;
   if (!dew_rect_holds (r, x, y, reach) || off_the_seam (view, thing, r, x, y))
     return FALSE;
   /* In the plan a lamp hangs over everything and a shelf lies under it: only
