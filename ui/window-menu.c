@@ -222,6 +222,19 @@ view_menu_new (void)
 
 /* --- buttons ------------------------------------------------------------ */
 
+/* The toolkit leaves the keyboard in the folded page of a menu that has closed, where
+ * every key is lost. It goes back to the button, from where Tab and all keys work. */
+static void
+on_menu_closed (GtkWidget *button)
+{
+  GtkRoot *root = gtk_widget_get_root (button);
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+  GtkWidget *menu = GTK_WIDGET (gtk_menu_button_get_popover (GTK_MENU_BUTTON (button)));
+
+  if (focus != NULL && gtk_widget_is_ancestor (focus, menu))
+    gtk_widget_grab_focus (button);
+}
+
 static GtkWidget *
 menu_button_new (const char *label, GMenu *menu /* taken */)
 {
@@ -230,6 +243,8 @@ menu_button_new (const char *label, GMenu *menu /* taken */)
   gtk_menu_button_set_label (GTK_MENU_BUTTON (button), label);
   gtk_menu_button_set_use_underline (GTK_MENU_BUTTON (button), TRUE);
   gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (button), G_MENU_MODEL (menu));
+  g_signal_connect_swapped (gtk_menu_button_get_popover (GTK_MENU_BUTTON (button)), "closed",
+                            G_CALLBACK (on_menu_closed), button);
   gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (button), FALSE);
   gtk_widget_add_css_class (button, "word-menu");
   g_object_unref (menu);
@@ -277,6 +292,8 @@ dew_window_document_button (DewWindow *self)
   gtk_menu_button_set_child (GTK_MENU_BUTTON (button), self->name);
   gtk_menu_button_set_always_show_arrow (GTK_MENU_BUTTON (button), TRUE);
   gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (button), G_MENU_MODEL (menu));
+  g_signal_connect_swapped (gtk_menu_button_get_popover (GTK_MENU_BUTTON (button)), "closed",
+                            G_CALLBACK (on_menu_closed), button);
   gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (button), FALSE);
   /* F10 opens it. */
   gtk_menu_button_set_primary (GTK_MENU_BUTTON (button), TRUE);
