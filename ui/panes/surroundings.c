@@ -323,7 +323,7 @@ climate_table_new (Room *self)
   GtkWidget *grid = gtk_grid_new ();
 
   gtk_grid_set_row_spacing (GTK_GRID (grid), 2);
-  gtk_grid_set_column_spacing (GTK_GRID (grid), 4);
+  gtk_grid_set_column_spacing (GTK_GRID (grid), 2);
   gtk_widget_add_css_class (grid, "climate");
   self->filling = TRUE;
   for (int column = 0; column < N_CLIMATE_COLUMNS; column += 2)
@@ -349,7 +349,10 @@ climate_table_new (Room *self)
                               climate_columns[column].min, climate_columns[column].max, name,
                               on_climate, self);
 
-          gtk_editable_set_width_chars (GTK_EDITABLE (number), 6);
+          /* '13.0 °C' and '100 %': four of them beside each other in a narrow pane. */
+          gtk_editable_set_width_chars (
+            GTK_EDITABLE (number),
+            climate_columns[column].quantity == DEW_QUANTITY_TEMPERATURE ? 6 : 5);
           gtk_editable_set_max_width_chars (GTK_EDITABLE (number), 7);
           gtk_widget_set_hexpand (number, TRUE);
           g_object_set_data (G_OBJECT (number), "dew-which",
