@@ -197,8 +197,8 @@ show (DewAsk *ask, gpointer result, gboolean final, gpointer pane)
     {
       int option = advice->order[i];
 
-      dew_ask_list_add (i < MOST_SHOWN ? self->list : self->more, option, 0, advice->options[option].title,
-                        words_new (&advice->options[option]));
+      dew_ask_list_add (i < MOST_SHOWN ? self->list : self->more, option, 0,
+                        advice->options[option].title, words_new (&advice->options[option]));
     }
   said = g_strdup_printf (ngettext ("Tried %d way in %.1f s.", "Tried %d ways in %.1f s.",
                                     (gulong) advice->n_options),

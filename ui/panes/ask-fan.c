@@ -31,7 +31,6 @@ typedef struct
   DewMeritSpot *spots;
   guint         n_spots;
   int           best_bay; /* of the best one so far */
-  int           done, total;
   DewFanAdvice *advice; /* at the end */
 } FanResult;
 
@@ -126,8 +125,6 @@ on_progress (int done, int total, const DewFanCandidate *candidates, int n, gpoi
     return;
   g_timer_start (input->told);
   result = g_new0 (FanResult, 1);
-  result->done = done;
-  result->total = total;
   fill_spots (result, candidates, n);
   dew_errand_report (input->run, share, result);
 }

@@ -41,7 +41,6 @@ typedef struct
 
 typedef struct
 {
-  DewDocument *document; /* lent: lives as long as the widgets */
   DewAsk      *ask;
   Air         *air; /* of the newest answer */
   GtkWidget   *summary, *list, *hint, *places, *notes;
@@ -471,7 +470,6 @@ dew_ask_plants_new (DewDocument *document)
   GtkWidget *frame = dew_ask_new (document, &kind, self, pane_free);
   GtkBox *body;
 
-  self->document = document;
   self->ask = dew_ask_of (frame);
   body = dew_ask_body (self->ask);
   gtk_box_append (dew_ask_head (self->ask), dew_ask_wishes_new (document));

@@ -1,13 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/compare.h"
 
-#include "advice/compare.h"
-#include "canvas/errand.h"
 #include "canvas/units.h"
-#include "forecast/bands.h"
 #include "panes/ask-frame.h"
 #include "panes/compare-glance.h"
 #include "panes/compare-words.h"
+#include "panes/compare-work.h"
 #include "panes/drop.h"
 #include "panes/names.h"
 #include "panes/viewbar.h"
@@ -17,7 +15,6 @@
 #include <string.h>
 
 #define COLUMNS_MAX 3
-#define BAND_MEMBERS 32
 #define CALM_MS 400
 #define GLANCE_HEIGHT_PX 380
 #define GLANCE_WIDTH_PX 300
@@ -28,7 +25,6 @@ typedef struct _Page Page;
 typedef struct
 {
   Page      *page;
-  int        index;
   guint      variant_id; /* 0: nothing in this column */
   GtkWidget *box, *drop, *button, *glance, *name, *mark;
 } Side;
@@ -46,106 +42,6 @@ struct _Page
 
   GtkWidget *page, *row, *empty, *legend, *gist, *words, *strip, *bar, *note, *third;
 };
-
-typedef struct
-{
-  DewChamber *chamber;
-  guint       ids[COLUMNS_MAX];
-  int         n;
-  gboolean    imperial;
-} Input;
-
-/* --- the work, in its thread ----------------------------------------------------- */
-
-static gboolean
-lookup_kind (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
-static void
-input_free (gpointer data)
-{
-  Input *input = data;
-
-  dew_chamber_free (input->chamber);
-  g_free (input);
-}
-
-static void
-comparison_free (gpointer data)
-{
-  dew_compare_free (data);
-}
-
-static void
-init_options (DewForecastOptions *options, const Input *input, gboolean night)
-{
-  dew_forecast_options_init (options);
-  options->grid = DEW_GRID_SETTLED;
-  options->night = night;
-  options->wish = dew_catalogue_plant_wish;
-  options->wish_data = input->chamber;
-}
-
-/* With bands in the place of without: of forecast `k`, days first. */
-static gboolean
-make_forecast (const Input *input, int k, gboolean bands, DewForecast **forecast,
-               GCancellable *cancellable, GError **error)
-{
-  DewForecastOptions options;
-  guint id = input->ids[k % input->n];
-  DewForecast *made;
-
-  init_options (&options, input, k >= input->n);
-  if (bands)
-    {
-      options.members = BAND_MEMBERS;
-      made = dew_forecast_with_bands (*forecast, input->chamber, id, &options, cancellable, error);
-    }
-  else
-    made = dew_forecast_new (input->chamber, id, &options, cancellable, error);
-  if (made == NULL)
-    return FALSE;
-  g_clear_pointer (forecast, dew_forecast_unref);
-  *forecast = made;
-  return TRUE;
-}
-
-static DewComparison *
-compare (const Input *input, DewForecast *const *forecasts)
-{
-  return dew_compare_new (input->chamber, input->ids, input->n, forecasts,
-                          forecasts + input->n, lookup_kind, input->chamber, input->imperial);
-}
-
-/* Without bands first, which is there soon, then with them. */
-static gpointer
-work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **error)
-{
-  Input *input = data;
-  DewForecast *forecasts[2 * COLUMNS_MAX] = { NULL };
-  DewComparison *comparison = NULL;
-  gboolean well = TRUE;
-
-  for (int k = 0; well && k < 2 * input->n; k++)
-    {
-      well = make_forecast (input, k, FALSE, &forecasts[k], cancellable, error);
-      dew_errand_report (run, 0.25 * (k + 1) / (2 * input->n), NULL);
-    }
-  if (well)
-    dew_errand_report (run, 0.25, compare (input, forecasts));
-  for (int k = 0; well && k < 2 * input->n; k++)
-    {
-      well = make_forecast (input, k, TRUE, &forecasts[k], cancellable, error);
-      dew_errand_report (run, 0.25 + 0.75 * (k + 1) / (2 * input->n), NULL);
-    }
-  if (well)
-    comparison = compare (input, forecasts);
-  for (guint k = 0; k < G_N_ELEMENTS (forecasts); k++)
-    g_clear_pointer (&forecasts[k], dew_forecast_unref);
-  return comparison;
-}
 
 /* --- what is shown ------------------------------------------------------------------ */
 
@@ -352,7 +248,7 @@ static void
 ask (Page *self)
 {
   const DewChamber *chamber = dew_document_chamber (self->document);
-  Input *input;
+  DewCompareInput *input;
 
   g_clear_handle_id (&self->calm, g_source_remove);
   dew_errand_cancel (self->errand);
@@ -368,7 +264,7 @@ ask (Page *self)
       gtk_widget_set_visible (self->strip, FALSE);
       return;
     }
-  input = g_new0 (Input, 1);
+  input = g_new0 (DewCompareInput, 1);
   input->chamber = dew_chamber_copy (chamber);
   input->imperial = dew_units_imperial ();
   for (int i = 0; i < COLUMNS_MAX; i++)
@@ -377,7 +273,8 @@ ask (Page *self)
         input->ids[input->n++] = self->sides[i].variant_id;
     }
   gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (self->bar), 0.0);
-  dew_errand_start (self->errand, work, input, input_free, comparison_free);
+  dew_errand_start (self->errand, dew_compare_work, input, dew_compare_input_free,
+                    dew_compare_result_free);
   gtk_widget_set_visible (self->strip, TRUE);
 }
 
@@ -563,7 +460,6 @@ build_side (Page *self, int index)
   GtkWidget *foot = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 14);
 
   side->page = self;
-  side->index = index;
   side->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   side->drop = dew_drop_new (NULL, _("Which variant"));
   gtk_widget_add_css_class (side->drop, "quiet");
