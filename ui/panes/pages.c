@@ -97,6 +97,7 @@ dew_side_by_side_new (guint n, GtkWidget *(*make) (guint i))
     {
       GtkWidget *child = gtk_flow_box_child_new ();
 
+      gtk_widget_set_focusable (child, FALSE);
       gtk_widget_set_can_target (child, FALSE);
       gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (child), make (i));
       gtk_flow_box_insert (spread, child, -1);
