@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Asking for advice in the window, inside one process. The enclosures are small, so
  * that the searches are short; what they find is tested with the advice itself. */
+#include "panes/fold.h"
 #include "panes/ask-frame.h"
 #include "panes/ask-wishes.h"
 #include "window.h"
@@ -173,8 +174,8 @@ first_row (DewAsk *asked)
 static void
 unfold (GtkWidget *widget)
 {
-  if (GTK_IS_EXPANDER (widget))
-    gtk_expander_set_expanded (GTK_EXPANDER (widget), TRUE);
+  if (DEW_IS_FOLD (widget))
+    dew_fold_set_open (DEW_FOLD (widget), TRUE);
   for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
        child = gtk_widget_get_next_sibling (child))
     unfold (child);

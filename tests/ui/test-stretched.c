@@ -8,6 +8,7 @@
 #include "canvas/theme.h"
 #include "canvas/units.h"
 #include "paint/sheet-private.h"
+#include "panes/fold.h"
 #include "panes/ask-frame.h"
 #include "panes/ask-wishes.h"
 #include "window.h"
@@ -157,8 +158,8 @@ activate (Fixture *fixture, const char *action)
 static void
 unfold (GtkWidget *widget)
 {
-  if (GTK_IS_EXPANDER (widget))
-    gtk_expander_set_expanded (GTK_EXPANDER (widget), TRUE);
+  if (DEW_IS_FOLD (widget))
+    dew_fold_set_open (DEW_FOLD (widget), TRUE);
   for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
        child = gtk_widget_get_next_sibling (child))
     unfold (child);

@@ -7,6 +7,7 @@
 #include "paint/palette.h"
 #include "panes/ask-frame.h"
 #include "panes/ask-weights.h"
+#include "panes/fold.h"
 #include "panes/names.h"
 
 #include <glib/gi18n.h>
@@ -264,7 +265,7 @@ dew_ask_cut_new (DewDocument *document)
                                     "the drawing; nothing is cut yet."), "foot");
   gtk_box_append (body, self->verdict);
   self->more = dew_ask_list_new (self->ask, _("Other openings, the best first"));
-  self->fold = dew_ask_fold_new (_("Other ways"), self->more);
+  self->fold = dew_fold_new (_("Other ways"), self->more);
   gtk_box_append (body, self->list);
   gtk_box_append (body, self->fold);
   gtk_box_append (body, self->hint);

@@ -76,8 +76,6 @@ void       dew_ask_list_add   (GtkWidget *list, int answer, int number, const ch
 /* --- words --------------------------------------------------------------- */
 
 GtkWidget *dew_ask_label_new (const char *text, const char *css_class); /* wraps */
-/* Something folded away behind a title, which is also its name for screen readers. */
-GtkWidget *dew_ask_fold_new  (const char *title, GtkWidget *child);
 /* "+0.4", "−1.2", with the minus sign of typography; newly allocated. */
 char      *dew_ask_signed    (double value, int digits);
 /* What a difference of the objective (0..1, with its band) means against now, in

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/ask-weights.h"
 
+#include "panes/fold.h"
 #include "panes/names.h"
 
 #include <glib/gi18n.h>
@@ -29,7 +30,7 @@ typedef struct
   DewWeights *weights;
   DewWeights  usual;
   GtkWidget  *scales[G_N_ELEMENTS (wishes)];
-  GtkWidget  *fold, *title;
+  GtkWidget  *fold;
   void      (*changed) (gpointer data);
   gpointer    data;
   gboolean    filling;
@@ -49,11 +50,8 @@ all_usual (Weights *self)
 static void
 say (Weights *self)
 {
-  const char *text = all_usual (self) ? _("What matters: all as usual")
-                                      : _("What matters: as you set it");
-
-  gtk_label_set_text (GTK_LABEL (self->title), text);
-  dew_name_widget (self->fold, text);
+  dew_fold_set_title (DEW_FOLD (self->fold), all_usual (self) ? _("What matters: all as usual")
+                                                              : _("What matters: as you set it"));
 }
 
 static void
@@ -121,16 +119,14 @@ GtkWidget *
 dew_ask_weights_new (DewWeights *weights, void (*changed) (gpointer data), gpointer data)
 {
   Weights *self = g_new0 (Weights, 1);
-  GtkWidget *fold = gtk_expander_new (NULL), *grid = gtk_grid_new (), *reset;
+  GtkWidget *grid = gtk_grid_new (), *reset;
 
   self->weights = weights;
   self->usual = *weights;
   self->changed = changed;
   self->data = data;
-  g_object_set_data_full (G_OBJECT (fold), "dew-weights", self, g_free);
-  self->fold = fold;
-  self->title = gtk_label_new ("");
-  gtk_expander_set_label_widget (GTK_EXPANDER (fold), self->title);
+  self->fold = dew_fold_new ("", grid);
+  g_object_set_data_full (G_OBJECT (self->fold), "dew-weights", self, g_free);
   gtk_grid_set_column_spacing (GTK_GRID (grid), 10);
   for (guint i = 0; i < G_N_ELEMENTS (wishes); i++)
     {
@@ -151,7 +147,6 @@ dew_ask_weights_new (DewWeights *weights, void (*changed) (gpointer data), gpoin
   g_signal_connect_swapped (reset, "clicked", G_CALLBACK (on_reset), self);
   gtk_grid_attach (GTK_GRID (grid), reset, 0, G_N_ELEMENTS (wishes), 1, 1);
   gtk_widget_add_css_class (grid, "form");
-  gtk_expander_set_child (GTK_EXPANDER (fold), grid);
   say (self);
-  return fold;
+  return self->fold;
 }

@@ -3,6 +3,7 @@
 
 #include "panes/ask-frame.h"
 #include "panes/editor.h"
+#include "panes/fold.h"
 #include "panes/names.h"
 
 #include <glib/gi18n.h>
@@ -18,7 +19,7 @@ typedef struct
   GtkWidget   *hint, *popover, *search, *found, *own;
   char        *shape;   /* what there is, so that forms in use are left alone */
   GPtrArray   *forms;   /* GtkWidget, lent */
-  GPtrArray   *folds;   /* GtkExpander of the wishes, lent */
+  GPtrArray   *folds;   /* DewFold of the wishes, lent */
   gboolean     filling;
 } Wishes;
 
@@ -80,19 +81,12 @@ button_id (GtkButton *button)
 static GtkWidget *
 fold_new (const char *title, GtkWidget *form, GtkWidget *away)
 {
-  GtkWidget *fold = gtk_expander_new (NULL);
-  GtkWidget *label = gtk_label_new (title);
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 4);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
-  gtk_expander_set_label_widget (GTK_EXPANDER (fold), label);
   gtk_box_append (GTK_BOX (box), form);
   gtk_box_append (GTK_BOX (box), away);
   gtk_widget_add_css_class (box, "folded");
-  gtk_expander_set_child (GTK_EXPANDER (fold), box);
-  dew_name_widget (fold, title);
-  return fold;
+  return dew_fold_new (title, box);
 }
 
 /* --- wishes ------------------------------------------------------------------- */
@@ -390,7 +384,7 @@ fill_standing (Wishes *self, const DewVariant *variant)
                                      "%d plants stand here; tick those that keep their place", n),
                            (int) n);
   gtk_box_prepend (GTK_BOX (box), dew_ask_label_new (title, "heading-soft"));
-  fold = dew_ask_fold_new (_("Plants that stand here"), box);
+  fold = dew_fold_new (_("Plants that stand here"), box);
   gtk_box_append (GTK_BOX (self->standing), fold);
   return n;
 }
@@ -440,11 +434,9 @@ refresh (Wishes *self, const DewChamber *chamber)
     dew_form_refresh (g_ptr_array_index (self->forms, i));
   for (guint i = 0; i < self->folds->len && i < chamber->wishes->len; i++)
     {
-      GtkExpander *fold = g_ptr_array_index (self->folds, i);
       g_autofree char *title = wish_title (&g_array_index (chamber->wishes, DewWish, i));
 
-      gtk_label_set_text (GTK_LABEL (gtk_expander_get_label_widget (fold)), title);
-      dew_name_widget (GTK_WIDGET (fold), title);
+      dew_fold_set_title (g_ptr_array_index (self->folds, i), title);
     }
 }
 
@@ -470,12 +462,12 @@ on_changed (Wishes *self)
   rebuild (self, chamber);
   fold = gtk_widget_get_first_child (self->standing);
   if (fold != NULL)
-    open = gtk_expander_get_expanded (GTK_EXPANDER (fold));
+    open = dew_fold_is_open (DEW_FOLD (fold));
   dew_ask_empty_box (GTK_BOX (self->standing));
   fill_standing (self, dew_chamber_shown (chamber));
   fold = gtk_widget_get_first_child (self->standing);
   if (fold != NULL)
-    gtk_expander_set_expanded (GTK_EXPANDER (fold), open);
+    dew_fold_set_open (DEW_FOLD (fold), open);
   gtk_widget_set_visible (self->hint, chamber->wishes->len == 0);
   self->filling = FALSE;
 }

@@ -2,8 +2,6 @@
 /* The words and small widgets that all panes with advice use. */
 #include "panes/ask-frame.h"
 
-#include "panes/names.h"
-
 #include <glib/gi18n.h>
 #include <math.h>
 
@@ -46,16 +44,6 @@ dew_ask_gain_text (double gain, double band)
                             width);
   return g_strdup_printf (_("As good as now, within what can be known: %s ± %.1f of 100 points."),
                           points, width);
-}
-
-GtkWidget *
-dew_ask_fold_new (const char *title, GtkWidget *child)
-{
-  GtkWidget *fold = gtk_expander_new (title);
-
-  gtk_expander_set_child (GTK_EXPANDER (fold), child);
-  dew_name_widget (fold, title);
-  return fold;
 }
 
 void

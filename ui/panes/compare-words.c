@@ -2,6 +2,7 @@
 #include "panes/compare-words.h"
 
 #include "panes/ask-frame.h"
+#include "panes/fold.h"
 
 #include <glib/gi18n.h>
 
@@ -68,7 +69,7 @@ column_new (const DewComparison *comparison, int side, Column column, gboolean b
         = g_strdup_printf (ngettext ("%d more", "%d more", *n - MOST_LINES),
                            (int) (*n - MOST_LINES));
 
-      gtk_box_append (GTK_BOX (box), dew_ask_fold_new (title, more));
+      gtk_box_append (GTK_BOX (box), dew_fold_new (title, more));
     }
   return box;
 }
@@ -140,7 +141,7 @@ add_side (GtkBox *box, const DewComparison *comparison, int side)
                                      "%d changes that lie within what can be known", n_within),
                            (int) n_within);
 
-      gtk_box_append (box, dew_ask_fold_new (words, within));
+      gtk_box_append (box, dew_fold_new (words, within));
     }
   else
     {
