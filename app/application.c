@@ -2,8 +2,8 @@
 #include "application.h"
 
 #include "canvas/theme.h"
-#include "habits.h"
-#include "window.h"
+#include "document/habits.h"
+#include "window/window.h"
 
 #define APPLICATION_ID "garden.dewtier.Dewtier"
 

@@ -16,9 +16,9 @@
 typedef struct
 {
   gboolean json, draft, imperial;
-  char    *variant;
-  int      month, members;
-  double   seconds;
+  char *variant;
+  int month, members;
+  double seconds;
 } Words;
 
 static gboolean
@@ -45,12 +45,12 @@ static gboolean
 check_words (const Words *words)
 {
   if (words->month < 0 || words->month > 12)
-    dew_command_complain (DEW_EXIT_USAGE, _("--month: is %d; give 1 to 12"), words->month);
+    dew_command_complain (DEW_EXIT_USAGE, _ ("--month: is %d; give 1 to 12"), words->month);
   else if (words->members < 0 || words->members > MEMBERS_MAX)
-    dew_command_complain (DEW_EXIT_USAGE, _("--members: is %d; give 0 to %d"), words->members,
+    dew_command_complain (DEW_EXIT_USAGE, _ ("--members: is %d; give 0 to %d"), words->members,
                           MEMBERS_MAX);
   else if (!(words->seconds > 0.0 && words->seconds <= SECONDS_MAX))
-    dew_command_complain (DEW_EXIT_USAGE, _("--seconds: is %g; give more than 0, to %g"),
+    dew_command_complain (DEW_EXIT_USAGE, _ ("--seconds: is %g; give more than 0, to %g"),
                           words->seconds, SECONDS_MAX);
   else
     return TRUE;
@@ -100,7 +100,7 @@ assign_file (const char *path, const Words *words)
   variant = dew_command_variant (chamber, words->variant);
   if (variant == NULL)
     return dew_command_complain (DEW_EXIT_NO,
-                                 _("%s: there is no variant \"%s\"; see dewtier check %s"), path,
+                                 _ ("%s: there is no variant \"%s\"; see dewtier check %s"), path,
                                  words->variant, path);
   if (words->json)
     dew_command_speak_plainly ();
@@ -118,23 +118,23 @@ dew_command_assign (int argc, char **argv)
   Words words = { .members = DEW_BAND_MEMBERS, .seconds = 10.0 };
   const GOptionEntry entries[] = {
     { "json", 0, 0, G_OPTION_ARG_NONE, &words.json,
-      _("Answer in JSON, with the table of plants and places"), NULL },
+      _ ("Answer in JSON, with the table of plants and places"), NULL },
     { "variant", 0, 0, G_OPTION_ARG_STRING, &words.variant,
-      _("Another variant than the one shown"), _("NAME") },
-    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, _("Another month, January is 1"), "1..12" },
-    { "draft", 0, 0, G_OPTION_ARG_NONE, &words.draft, _("By quick forecasts"), NULL },
+      _ ("Another variant than the one shown"), _ ("NAME") },
+    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, _ ("Another month, January is 1"), "1..12" },
+    { "draft", 0, 0, G_OPTION_ARG_NONE, &words.draft, _ ("By quick forecasts"), NULL },
     { "members", 0, 0, G_OPTION_ARG_INT, &words.members,
-      _("Forecasts with other unknowns, for the bands; 0: without bands"), _("N") },
+      _ ("Forecasts with other unknowns, for the bands; 0: without bands"), _ ("N") },
     { "seconds", 0, 0, G_OPTION_ARG_DOUBLE, &words.seconds,
-      _("How long to look for a proof at most"), _("S") },
+      _ ("How long to look for a proof at most"), _ ("S") },
     { "imperial", 0, 0, G_OPTION_ARG_NONE, &words.imperial,
-      _("Words in degrees Fahrenheit, inches and pounds"), NULL },
+      _ ("Words in degrees Fahrenheit, inches and pounds"), NULL },
     { NULL },
   };
   int code;
 
-  if (dew_command_parse (&argc, &argv, entries, _("FILE"),
-                         _("Assigns the plants of a variant, and those wished for, to places."), 1,
+  if (dew_command_parse (&argc, &argv, entries, _ ("FILE"),
+                         _ ("Assigns the plants of a variant, and those wished for, to places."), 1,
                          1, &code))
     code = assign_file (argv[1], &words);
   g_free (words.variant);
@@ -160,7 +160,7 @@ choose_sides (const char *path, const DewChamber *chamber, int n_names, char **n
       if (variant == NULL)
         {
           dew_command_complain (DEW_EXIT_NO,
-                                _("%s: there is no variant \"%s\"; see dewtier check %s"), path,
+                                _ ("%s: there is no variant \"%s\"; see dewtier check %s"), path,
                                 names[i], path);
           return 0;
         }
@@ -176,8 +176,8 @@ choose_sides (const char *path, const DewChamber *chamber, int n_names, char **n
   if (n < 2)
     {
       dew_command_complain (DEW_EXIT_NO,
-                            _("%s: there is only one variant; duplicate it and change something "
-                              "to have two to compare"),
+                            _ ("%s: there is only one variant; duplicate it and change something "
+                               "to have two to compare"),
                             path);
       return 0;
     }
@@ -220,20 +220,20 @@ dew_command_compare (int argc, char **argv)
 {
   Words words = { .members = DEW_BAND_MEMBERS, .seconds = 10.0 };
   const GOptionEntry entries[] = {
-    { "json", 0, 0, G_OPTION_ARG_NONE, &words.json, _("Answer in JSON, in SI units"), NULL },
-    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, _("Another month, January is 1"), "1..12" },
-    { "draft", 0, 0, G_OPTION_ARG_NONE, &words.draft, _("By quick forecasts"), NULL },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &words.json, _ ("Answer in JSON, in SI units"), NULL },
+    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, _ ("Another month, January is 1"), "1..12" },
+    { "draft", 0, 0, G_OPTION_ARG_NONE, &words.draft, _ ("By quick forecasts"), NULL },
     { "members", 0, 0, G_OPTION_ARG_INT, &words.members,
-      _("Forecasts with other unknowns, for the bands; 0: without bands"), _("N") },
+      _ ("Forecasts with other unknowns, for the bands; 0: without bands"), _ ("N") },
     { "imperial", 0, 0, G_OPTION_ARG_NONE, &words.imperial,
-      _("Words in degrees Fahrenheit, inches and pounds"), NULL },
+      _ ("Words in degrees Fahrenheit, inches and pounds"), NULL },
     { NULL },
   };
   int code;
 
-  if (dew_command_parse (&argc, &argv, entries, _("FILE [VARIANT]..."),
-                         _("Sets variants side by side, against the first: what gets better and "
-                           "what gets worse."),
+  if (dew_command_parse (&argc, &argv, entries, _ ("FILE [VARIANT]..."),
+                         _ ("Sets variants side by side, against the first: what gets better and "
+                            "what gets worse."),
                          1, 1 + DEW_COMPARE_SIDES_MAX, &code))
     code = compare_file (argv[1], argc - 2, argv + 2, &words);
   return code;

@@ -11,8 +11,8 @@
 G_BEGIN_DECLS
 
 /* The commands that have files of their own. */
-int dew_command_advise  (int argc, char **argv);
-int dew_command_assign  (int argc, char **argv);
+int dew_command_advise (int argc, char **argv);
+int dew_command_assign (int argc, char **argv);
 int dew_command_compare (int argc, char **argv);
 int dew_command_sheet (int argc, char **argv);
 
@@ -29,9 +29,8 @@ void dew_command_speak_plainly (void);
 /* Reads the options of a command and leaves `least` to `most` words after its
  * own. FALSE when that is all: help was asked for, or something was wrong and
  * has been said; *code is then the exit code. */
-gboolean dew_command_parse (int *argc, char ***argv, const GOptionEntry *entries,
-                            const char *words, const char *summary, int least, int most,
-                            int *code);
+gboolean dew_command_parse (int *argc, char ***argv, const GOptionEntry *entries, const char *words,
+                            const char *summary, int least, int most, int *code);
 
 /* A document (transfer full), or NULL when what is wrong has been said. */
 DewChamber *dew_command_load (const char *path);

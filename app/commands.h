@@ -10,8 +10,8 @@
 G_BEGIN_DECLS
 
 /* Exit codes. */
-#define DEW_EXIT_FINE  0
-#define DEW_EXIT_NO    1 /* the answer is no, or the input is bad */
+#define DEW_EXIT_FINE 0
+#define DEW_EXIT_NO 1    /* the answer is no, or the input is bad */
 #define DEW_EXIT_USAGE 2 /* the command was not understood */
 
 /* Runs `argv` when its first word is a command or an option of the command

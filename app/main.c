@@ -12,8 +12,8 @@ choose_language (void)
 {
   setlocale (LC_ALL, "");
   bindtextdomain (GETTEXT_PACKAGE, g_file_test (DEW_BUILD_LOCALE_DIR, G_FILE_TEST_IS_DIR)
-                                       ? DEW_BUILD_LOCALE_DIR
-                                       : DEW_LOCALE_DIR);
+                                     ? DEW_BUILD_LOCALE_DIR
+                                     : DEW_LOCALE_DIR);
   bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
   textdomain (GETTEXT_PACKAGE);
 }
@@ -32,8 +32,8 @@ main (int argc, char **argv)
     return code;
   if (!gtk_init_check ())
     {
-      g_printerr ("dewtier: %s\n", _("there is no display for the window; "
-                                     "\"dewtier --help\" lists what works without one"));
+      g_printerr ("dewtier: %s\n", _ ("there is no display for the window; "
+                                      "\"dewtier --help\" lists what works without one"));
       return DEW_EXIT_NO;
     }
   application = dew_application_new ();

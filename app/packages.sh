@@ -10,7 +10,7 @@ packages_to_run='build-essential meson ninja-build pkg-config
 
 # To test: a display in memory, a session bus, pointer and keys, pictures.
 packages_to_test='python3 xvfb xauth dbus xdotool imagemagick at-spi2-core python3-pyatspi
-  openbox desktop-file-utils appstream poppler-utils locales'
+  openbox clang-format desktop-file-utils appstream poppler-utils locales'
 
 say ()
 {

@@ -113,8 +113,7 @@ dew_report_fan_text (const DewVariant *variant, const DewFanAdvice *advice)
     out,
     /* Translators: the second number is of forecasts that were made to the end. */
     ngettext ("%d place and direction tried, to the end: %d, in %.1f s.\n",
-              "%d places and directions tried, to the end: %d, in %.1f s.\n",
-              advice->n_candidates),
+              "%d places and directions tried, to the end: %d, in %.1f s.\n", advice->n_candidates),
     advice->n_candidates, advice->settled_forecasts, advice->seconds);
   if (advice->fan_id == 0)
     g_string_append_printf (out, "%s\n",
@@ -183,9 +182,10 @@ dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *ad
 
   g_string_append_printf (out, "%s\n", variant->name);
   append_wants (out, advice->wants);
-  g_string_append_printf (out, "%s\n",
-                          _ ("Humidity of each shelf by day/by night in %, from the floor up; then how "
-                             "many points miss what is wanted, summed over the shelves:"));
+  g_string_append_printf (
+    out, "%s\n",
+    _ ("Humidity of each shelf by day/by night in %, from the floor up; then how "
+       "many points miss what is wanted, summed over the shelves:"));
   append_point (out, _ ("now"), &advice->present);
   if (advice->without.n_bays > 0)
     {

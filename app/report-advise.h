@@ -3,23 +3,20 @@
 
 /* The answers of dewtier advise, for people and for programs. All texts are transfer full. */
 
-#include "advice/fan.h"
-#include "advice/moisture.h"
-#include "advice/openings.h"
+#include "advice/fan/fan.h"
+#include "advice/moisture/moisture.h"
+#include "advice/openings/openings.h"
 
 G_BEGIN_DECLS
 
-char *dew_report_fan_text       (const DewVariant *variant, const DewFanAdvice *advice);
-char *dew_report_fan_json       (const char *path, const DewChamber *chamber,
-                                 const DewVariant *variant,
-                                 const DewFanAdvice *advice);
-char *dew_report_moisture_text  (const DewVariant *variant, const DewMoistureAdvice *advice);
-char *dew_report_moisture_json  (const char *path, const DewChamber *chamber,
-                                 const DewVariant *variant,
-                                 const DewMoistureAdvice *advice);
-char *dew_report_openings_text  (const DewVariant *variant, const DewOpeningAdvice *advice);
-char *dew_report_openings_json  (const char *path, const DewChamber *chamber,
-                                 const DewVariant *variant,
-                                 const DewOpeningAdvice *advice);
+char *dew_report_fan_text (const DewVariant *variant, const DewFanAdvice *advice);
+char *dew_report_fan_json (const char *path, const DewChamber *chamber, const DewVariant *variant,
+                           const DewFanAdvice *advice);
+char *dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *advice);
+char *dew_report_moisture_json (const char *path, const DewChamber *chamber,
+                                const DewVariant *variant, const DewMoistureAdvice *advice);
+char *dew_report_openings_text (const DewVariant *variant, const DewOpeningAdvice *advice);
+char *dew_report_openings_json (const char *path, const DewChamber *chamber,
+                                const DewVariant *variant, const DewOpeningAdvice *advice);
 
 G_END_DECLS

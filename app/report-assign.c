@@ -15,7 +15,9 @@ static const char *const verdict_keys[] = {
   [DEW_ASSIGN_NOWHERE] = "nowhere",
 };
 static const char *const state_keys[] = {
-  [DEW_PLANT_HEALTHY] = "healthy", [DEW_PLANT_WEAK] = "weak", [DEW_PLANT_ARRIVED] = "arrived",
+  [DEW_PLANT_HEALTHY] = "healthy",
+  [DEW_PLANT_WEAK] = "weak",
+  [DEW_PLANT_ARRIVED] = "arrived",
 };
 
 /* --- pieces of JSON ------------------------------------------------------ */
@@ -263,12 +265,12 @@ tell_plant (GString *out, const DewAssignment *a, const DewAssignPlant *plant)
   g_string_append_printf (out, "  %s\n", plant->name);
   g_string_append_printf (out, "      %s%s%s\n", where, plant->stays ? ", " : "",
                           !plant->stays                       ? ""
-                          : plant->verdict == DEW_ASSIGN_KEPT ? _("keeps its place")
-                                                              : _("stays where it is"));
+                          : plant->verdict == DEW_ASSIGN_KEPT ? _ ("keeps its place")
+                                                              : _ ("stays where it is"));
   if (plant->words[0] != '\0')
     g_string_append_printf (out, "      %s\n", plant->words);
   if (plant->needs[0] != '\0')
-    g_string_append_printf (out, _("      Needs %s.\n"), plant->needs);
+    g_string_append_printf (out, _ ("      Needs %s.\n"), plant->needs);
 }
 
 char *
@@ -292,9 +294,9 @@ dew_report_assign_text (const DewChamber *chamber, const DewVariant *variant,
           shelf = b >= 0 ? dew_variant_thing (variant, a->bays[b].shelf_id) : NULL;
           if (!any)
             g_string_append_printf (out, "\n%s\n",
-                                    b < 0   ? _("Without a place")
+                                    b < 0   ? _ ("Without a place")
                                     : shelf ? shelf->name
-                                            : _("Floor"));
+                                            : _ ("Floor"));
           any = TRUE;
           tell_plant (out, a, &a->plants[i]);
         }
@@ -308,6 +310,7 @@ dew_report_assign_text (const DewChamber *chamber, const DewVariant *variant,
 
 /* --- comparisons --------------------------------------------------------- */
 
+/* clang-format off */
 static const char *const subject_keys[] = {
   [DEW_COMPARE_WHOLE] = "whole",     [DEW_COMPARE_BAY] = "bay",
   [DEW_COMPARE_PLANT] = "plant",     [DEW_COMPARE_FINDING] = "finding",
@@ -319,6 +322,7 @@ static const char *const value_keys[DEW_N_VALUES] = {
   [DEW_VALUE_MIST] = "mist_kg_kg",         [DEW_VALUE_WETTING] = "wetting_kg_m2s",
   [DEW_VALUE_PPFD] = "ppfd_mol_m2s",
 };
+/* clang-format on */
 
 static void
 write_sides (GString *out, const DewComparison *c)
@@ -346,8 +350,8 @@ write_sides (GString *out, const DewComparison *c)
           const DewForecast *forecast = night ? side->night : side->day;
 
           dew_report_begin (out, 3, night ? "night" : "day", '{');
-          dew_json_member_text (out, 4, "state", forecast->state == DEW_FORECAST_SETTLED
-                                                   ? "settled" : "unsteady");
+          dew_json_member_text (out, 4, "state",
+                                forecast->state == DEW_FORECAST_SETTLED ? "settled" : "unsteady");
           dew_report_begin (out, 4, "bays", '[');
           for (int b = 0; b < forecast->n_bays; b++)
             {
@@ -443,19 +447,20 @@ dew_report_compare_text (const DewChamber *chamber, const DewComparison *c)
     {
       const DewCompareSide *side = &c->sides[s];
 
-      g_string_append_printf (out, _("%s: %.1f L of water a day; %d of %d plants within what they "
-                                     "bear\n"),
+      g_string_append_printf (out,
+                              _ ("%s: %.1f L of water a day; %d of %d plants within what they "
+                                 "bear\n"),
                               side->name, side->water_kg_day, side->n_fitting, side->n_plants);
     }
   for (int s = 1; s < c->n_sides; s++)
     {
       g_autofree char *summary = dew_compare_summary (c, s);
 
-      g_string_append_printf (out, _("\n“%s” against “%s”. %s\n"), c->sides[s].name,
+      g_string_append_printf (out, _ ("\n“%s” against “%s”. %s\n"), c->sides[s].name,
                               c->sides[0].name, summary);
-      tell_changes (out, c, s, 1, _("Better"));
-      tell_changes (out, c, s, -1, _("Worse"));
-      tell_changes (out, c, s, 0, _("Different"));
+      tell_changes (out, c, s, 1, _ ("Better"));
+      tell_changes (out, c, s, -1, _ ("Worse"));
+      tell_changes (out, c, s, 0, _ ("Different"));
     }
   return g_string_free (out, FALSE);
 }

@@ -4,15 +4,15 @@
 /* The answers of dewtier assign and dewtier compare; the forms are described in
  * data/README.md. All are transfer full. */
 
-#include "advice/assign.h"
-#include "advice/compare.h"
+#include "advice/assign/assign.h"
+#include "advice/compare/compare.h"
 
 G_BEGIN_DECLS
 
-char *dew_report_assign_json  (const char *file, const DewChamber *chamber,
-                               const DewVariant *variant, const DewAssignment *assignment);
-char *dew_report_assign_text  (const DewChamber *chamber, const DewVariant *variant,
-                               const DewAssignment *assignment);
+char *dew_report_assign_json (const char *file, const DewChamber *chamber,
+                              const DewVariant *variant, const DewAssignment *assignment);
+char *dew_report_assign_text (const DewChamber *chamber, const DewVariant *variant,
+                              const DewAssignment *assignment);
 char *dew_report_compare_json (const char *file, const DewChamber *chamber,
                                const DewComparison *comparison);
 char *dew_report_compare_text (const DewChamber *chamber, const DewComparison *comparison);

@@ -201,8 +201,8 @@ append_exchanges (GString *out, const DewForecast *forecast)
       const DewExchange *exchange = &forecast->exchanges[i];
       const double flows[2] = { exchange->inflow_m3_s, exchange->outflow_m3_s };
 
-      dew_report_pad (out, exchange->thing_id == 0 ? _ (exchange->name) : exchange->name, TITLE_WIDTH,
-                     FALSE);
+      dew_report_pad (out, exchange->thing_id == 0 ? _ (exchange->name) : exchange->name,
+                      TITLE_WIDTH, FALSE);
       for (int k = 0; k < 2; k++)
         {
           g_autoptr (GString) cell = g_string_new (NULL);

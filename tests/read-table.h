@@ -8,16 +8,16 @@
 
 typedef struct
 {
-  char     **columns; /* NULL-terminated */
-  GPtrArray *rows;    /* char ** each, NULL-terminated */
+  char **columns;  /* NULL-terminated */
+  GPtrArray *rows; /* char ** each, NULL-terminated */
 } TestTable;
 
 /* `name` is relative to the tests folder. Ends the test when it cannot be read. */
-TestTable  *test_table_read   (const char *name);
-void        test_table_free   (TestTable *table);
+TestTable *test_table_read (const char *name);
+void test_table_free (TestTable *table);
 /* The cell's text; ends the test when there is no such column. */
-const char *test_table_text   (const TestTable *table, guint row, const char *column);
+const char *test_table_text (const TestTable *table, guint row, const char *column);
 /* The cell as a number, NAN when it is empty. */
-double      test_table_number (const TestTable *table, guint row, const char *column);
+double test_table_number (const TestTable *table, guint row, const char *column);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TestTable, test_table_free)

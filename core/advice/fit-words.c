@@ -25,13 +25,14 @@ typedef enum
 typedef struct
 {
   const char *key, *label, *unit;
-  Measure     measure;
+  Measure measure;
   const char *below, *above;
   const char *over_least, *under_most;
   const char *need_more, *need_less;
 } Words;
 
 /* Translators: in all of these %s is a number with its unit, as "1.4 K" or "3 points". */
+/* clang-format off */
 static const Words words[DEW_N_DEMANDS] = {
   [DEW_DEMAND_T_DAY] = { "t_day", N_ ("Day temperature"), "K", MEASURE_K,
                          N_ ("Day %s too cool"), N_ ("Day %s too warm"),
@@ -88,6 +89,7 @@ static const Words words[DEW_N_DEMANDS] = {
                           N_ ("%s of load to spare"), NULL,
                           N_ ("a shelf that bears %s more"), NULL },
 };
+/* clang-format on */
 
 const char *
 dew_demand_key (DewDemand demand)
@@ -100,7 +102,7 @@ const char *
 dew_demand_label (DewDemand demand)
 {
   g_return_val_if_fail (demand >= 0 && demand < DEW_N_DEMANDS, "");
-  return _(words[demand].label);
+  return _ (words[demand].label);
 }
 
 const char *
@@ -127,33 +129,33 @@ measure (Measure which, double number, gboolean imperial)
   switch (which)
     {
     case MEASURE_K:
-      return imperial ? g_strdup_printf (_("%.1f °F"), 1.8 * number)
-                      : g_strdup_printf (_("%.1f K"), number);
+      return imperial ? g_strdup_printf (_ ("%.1f °F"), 1.8 * number)
+                      : g_strdup_printf (_ ("%.1f K"), number);
     case MEASURE_POINTS:
       text = number < 1.95 ? plain (number) : g_strdup_printf ("%.0f", number);
       /* Translators: percentage points of relative humidity. */
       return g_strdup_printf (ngettext ("%s point", "%s points", strcmp (text, "1") == 0 ? 1 : 2),
                               text);
     case MEASURE_SPEED:
-      return imperial ? g_strdup_printf (_("%.0f ft/min"), number / 0.00508)
-                      : g_strdup_printf (_("%.2f m/s"), number);
+      return imperial ? g_strdup_printf (_ ("%.0f ft/min"), number / 0.00508)
+                      : g_strdup_printf (_ ("%.2f m/s"), number);
     case MEASURE_LIGHT:
-      return g_strdup_printf (_("%.0f µmol/m²s"), number);
+      return g_strdup_printf (_ ("%.0f µmol/m²s"), number);
     case MEASURE_MIST:
       text = plain (number);
-      return g_strdup_printf (_("%s mL/m²h"), text);
+      return g_strdup_printf (_ ("%s mL/m²h"), text);
     case MEASURE_DRIP:
-      return g_strdup_printf (_("%.2f mL/h"), number);
+      return g_strdup_printf (_ ("%.2f mL/h"), number);
     case MEASURE_HOURS:
       text = plain (number);
-      return g_strdup_printf (_("%s h"), text);
+      return g_strdup_printf (_ ("%s h"), text);
     case MEASURE_LENGTH:
       text = plain (imperial ? number / 2.54 : number);
-      return g_strdup_printf (imperial ? _("%s in") : _("%s cm"), text);
+      return g_strdup_printf (imperial ? _ ("%s in") : _ ("%s cm"), text);
     case MEASURE_MASS:
     default:
-      return imperial ? g_strdup_printf (_("%.1f lb"), number / 0.45359237)
-                      : g_strdup_printf (_("%.1f kg"), number);
+      return imperial ? g_strdup_printf (_ ("%.1f lb"), number / 0.45359237)
+                      : g_strdup_printf (_ ("%.1f kg"), number);
     }
 }
 
@@ -163,7 +165,7 @@ measure (Measure which, double number, gboolean imperial)
 static char *
 fill_in (const char *format, const char *text)
 {
-  return g_strdup_printf (_(format), text);
+  return g_strdup_printf (_ (format), text);
 }
 #pragma GCC diagnostic pop
 
@@ -179,7 +181,7 @@ dew_fit_demand_words (const DewFit *fit, DewDemand demand, gboolean imperial)
   d = &fit->demand[demand];
   w = &words[demand];
   if (isnan (d->margin))
-    return g_strdup_printf (_("%s: nothing is asked"), _(w->label));
+    return g_strdup_printf (_ ("%s: nothing is asked"), _ (w->label));
   size = measure (w->measure, d->margin, imperial);
   if (d->margin < 0.0)
     return fill_in (d->above ? w->above : w->below, size);
@@ -202,25 +204,25 @@ dew_fit_words (const DewFit *fit, gboolean imperial)
 
   d = &fit->demand[fit->tightest];
   if (isnan (d->margin))
-    return g_strdup (_("Nothing is known of what it wants."));
+    return g_strdup (_ ("Nothing is known of what it wants."));
   tightest = dew_fit_demand_words (fit, fit->tightest, imperial);
   if (d->unsure)
     {
       off = measure (words[fit->tightest].measure, d->band, imperial);
       if (d->margin < 0.0)
         /* Translators: as "Night 1.4 K too warm, but the forecast may be off by 1.6 K." */
-        return g_strdup_printf (_("%s, but the forecast may be off by %s."), tightest, off);
+        return g_strdup_printf (_ ("%s, but the forecast may be off by %s."), tightest, off);
       /* Translators: as "Inside. Night 0.4 K below its warmest, but the forecast may be ..." */
-      return g_strdup_printf (_("Inside. %s, but the forecast may be off by %s."), tightest, off);
+      return g_strdup_printf (_ ("Inside. %s, but the forecast may be off by %s."), tightest, off);
     }
   if (d->margin < 0.0)
     /* Translators: as "Night 1.4 K too warm." */
-    return g_strdup_printf (_("%s."), tightest);
+    return g_strdup_printf (_ ("%s."), tightest);
   if (d->merit < COMFORTABLE)
     /* Translators: as "Just inside. Night 0.2 K below its warmest." */
-    return g_strdup_printf (_("Just inside. %s."), tightest);
+    return g_strdup_printf (_ ("Just inside. %s."), tightest);
   /* Translators: as "Comfortable. Night 2.8 K below its warmest." */
-  return g_strdup_printf (_("Comfortable. %s."), tightest);
+  return g_strdup_printf (_ ("Comfortable. %s."), tightest);
 }
 
 char *
@@ -244,7 +246,8 @@ dew_fit_needs (const DewFit *fit, guint demands, gboolean imperial)
       size = measure (words[i].measure, d->margin, imperial);
       one = fill_in (format, size);
       /* Translators: as "3 K cooler nights and 4 points drier air by day". */
-      all = before == NULL ? g_steal_pointer (&one) : g_strdup_printf (_("%s and %s"), before, one);
+      all
+        = before == NULL ? g_steal_pointer (&one) : g_strdup_printf (_ ("%s and %s"), before, one);
     }
   return all;
 }

@@ -18,26 +18,26 @@
 #define FAR_SPEED 0.5 /* of the limit */
 
 /* The rest is common practice, no source. */
-#define PLATEAU 0.25        /* of a band's width: further inside is as good as can be */
-#define DRIP_FAR_ML_H 0.5   /* ten drops an hour */
-#define DRYING_MOST_H 99.0  /* saturated air dries nothing */
+#define PLATEAU 0.25         /* of a band's width: further inside is as good as can be */
+#define DRIP_FAR_ML_H 0.5    /* ten drops an hour */
+#define DRYING_MOST_H 99.0   /* saturated air dries nothing */
 #define DRY_CROWN_MERIT 0.35 /* at least, where nothing wets the crown but the grower */
-#define SPARE_CM 3.0        /* above a crown */
-#define OVER_EDGE 6.0       /* a sixth of a pot may stand over the edge */
-#define REACH_CM 60.0       /* an arm */
+#define SPARE_CM 3.0         /* above a crown */
+#define OVER_EDGE 6.0        /* a sixth of a pot may stand over the edge */
+#define REACH_CM 60.0        /* an arm */
 #define REACH_TENDED_CM 40.0 /* for plants that are looked at daily */
-#define WEAK_RH 0.95        /* nearly saturated air, as in a recovery box */
-#define WEAK_SPEED_M_S 0.3  /* gentle air: data/thresholds.csv */
-#define MOST_RISE_M 0.25    /* of a crown over its pot's foot */
+#define WEAK_RH 0.95         /* nearly saturated air, as in a recovery box */
+#define WEAK_SPEED_M_S 0.3   /* gentle air: data/thresholds.csv */
+#define MOST_RISE_M 0.25     /* of a crown over its pot's foot */
 #define SCORE_STEP 20        /* finer differences are not worth moving a plant */
-#define WEAK_LIGHT 0.5      /* of what a healthy one gets */
+#define WEAK_LIGHT 0.5       /* of what a healthy one gets */
 
 /* --- one number against its limits -------------------------------------- */
 
 static DewFitDemand
 nothing_asked (double value)
 {
-  return (DewFitDemand) { .value = value, .limit = NAN, .margin = NAN, .band = NAN, .merit = 1.0 };
+  return (DewFitDemand){ .value = value, .limit = NAN, .margin = NAN, .band = NAN, .merit = 1.0 };
 }
 
 /* A limit of NAN is none. `full`: margin from which on the merit is 1. `far`: excess at which
@@ -156,8 +156,7 @@ judge_drying (int crown, const DewClimate *air, double drying_h, double limit_mL
 {
   DewLimit which = crown == DEW_CROWN_HARMFUL ? DEW_LIMIT_DRY_HARMFUL : DEW_LIMIT_DRY_BRIEF;
   gboolean misted = mist_mL_m2h (air) > limit_mL_m2h;
-  gboolean wetted
-    = misted || air->drip_kg_s * ML_PER_KG * S_PER_H > dew_limit (DEW_LIMIT_DRIP);
+  gboolean wetted = misted || air->drip_kg_s * ML_PER_KG * S_PER_H > dew_limit (DEW_LIMIT_DRIP);
   double limit = dew_limit (which);
   double value = misted || !(drying_h < DRYING_MOST_H) ? DRYING_MOST_H : drying_h;
   DewFitDemand d;
@@ -191,20 +190,16 @@ judge_room (const DewFitPlant *plant, const DewFitPlace *place, DewFitDemand *de
   double over = CM * plant->pot_diameter_m / OVER_EDGE;
 
   demand[DEW_DEMAND_HEIGHT]
-    = isinf (place->clear_m)
-        ? nothing_asked (place->clear_m)
-        : all_or_nothing (CM * place->clear_m, CM * height, FALSE, SPARE_CM);
-  demand[DEW_DEMAND_BOARD]
-    = plant->pot_diameter_m > 0.0
-        ? all_or_nothing (CM * place->over_edge_m, over, TRUE, over)
-        : nothing_asked (CM * place->over_edge_m);
-  demand[DEW_DEMAND_REACH]
-    = against (CM * place->from_front_m, reach, TRUE, 0.0, REACH_CM, NAN);
+    = isinf (place->clear_m) ? nothing_asked (place->clear_m)
+                             : all_or_nothing (CM * place->clear_m, CM * height, FALSE, SPARE_CM);
+  demand[DEW_DEMAND_BOARD] = plant->pot_diameter_m > 0.0
+                               ? all_or_nothing (CM * place->over_edge_m, over, TRUE, over)
+                               : nothing_asked (CM * place->over_edge_m);
+  demand[DEW_DEMAND_REACH] = against (CM * place->from_front_m, reach, TRUE, 0.0, REACH_CM, NAN);
   demand[DEW_DEMAND_REACH].out = FALSE;
-  demand[DEW_DEMAND_WEIGHT]
-    = isinf (place->load_left_kg)
-        ? nothing_asked (place->load_left_kg)
-        : all_or_nothing (place->load_left_kg, plant->mass_kg, FALSE, 0.0);
+  demand[DEW_DEMAND_WEIGHT] = isinf (place->load_left_kg)
+                                ? nothing_asked (place->load_left_kg)
+                                : all_or_nothing (place->load_left_kg, plant->mass_kg, FALSE, 0.0);
 }
 
 static void
@@ -220,8 +215,8 @@ judge_air (const DewPlantKind *kind, const DewFitPlant *plant, const DewFitPlace
     = around_ideal (100.0 * day->rh, 100.0 * kind->rh_min, 100.0 * kind->rh_ideal,
                     100.0 * kind->rh_max, FAR_RH_POINTS, 100.0 * day->rh_band);
   demand[DEW_DEMAND_AIR] = judge_speed (kind, mount, day, place->old_day);
-  demand[DEW_DEMAND_LIGHT] = place->lamps ? judge_light (kind, day)
-                                          : nothing_asked (UMOL * day->ppfd_mol_m2s);
+  demand[DEW_DEMAND_LIGHT]
+    = place->lamps ? judge_light (kind, day) : nothing_asked (UMOL * day->ppfd_mol_m2s);
   demand[DEW_DEMAND_MIST] = judge_mist (kind->crown, day, place->mist_day_mL_m2h);
   demand[DEW_DEMAND_DRIP] = judge_drip (kind->crown, day);
   demand[DEW_DEMAND_DRYING]
@@ -231,16 +226,15 @@ judge_air (const DewPlantKind *kind, const DewFitPlant *plant, const DewFitPlace
   if (!place->by_night)
     return;
 
-  demand[DEW_DEMAND_T_NIGHT]
-    = around_ideal (night->t_C, kind->t_night_min_C, kind->t_night_ideal_C, kind->t_night_max_C,
-                    FAR_T_K, night->t_band_K);
+  demand[DEW_DEMAND_T_NIGHT] = around_ideal (night->t_C, kind->t_night_min_C, kind->t_night_ideal_C,
+                                             kind->t_night_max_C, FAR_T_K, night->t_band_K);
   demand[DEW_DEMAND_RH_NIGHT]
     = around_ideal (100.0 * night->rh, 100.0 * kind->rh_min, 100.0 * kind->rh_ideal,
                     100.0 * kind->rh_max, FAR_RH_POINTS, 100.0 * night->rh_band);
-  demand[DEW_DEMAND_AIR] = worse (demand[DEW_DEMAND_AIR],
-                                  judge_speed (kind, mount, night, place->old_night));
-  demand[DEW_DEMAND_MIST] = worse (demand[DEW_DEMAND_MIST],
-                                   judge_mist (kind->crown, night, place->mist_night_mL_m2h));
+  demand[DEW_DEMAND_AIR]
+    = worse (demand[DEW_DEMAND_AIR], judge_speed (kind, mount, night, place->old_night));
+  demand[DEW_DEMAND_MIST]
+    = worse (demand[DEW_DEMAND_MIST], judge_mist (kind->crown, night, place->mist_night_mL_m2h));
   demand[DEW_DEMAND_DRIP] = worse (demand[DEW_DEMAND_DRIP], judge_drip (kind->crown, night));
   demand[DEW_DEMAND_DRYING]
     = worse (demand[DEW_DEMAND_DRYING],
@@ -285,7 +279,7 @@ dew_fit_judge (const DewFitPlant *plant, const DewFitPlace *place, DewFit *out)
   g_return_if_fail (plant != NULL && place != NULL && out != NULL);
 
   dew_fit_kind_in_state (&plant->kind, plant->state, &kind);
-  *out = (DewFit) { .worst_merit = 1.0 };
+  *out = (DewFit){ .worst_merit = 1.0 };
   judge_air (&kind, plant, place, out->demand);
   judge_room (plant, place, out->demand);
   for (int d = 0; d < DEW_N_DEMANDS; d++)
@@ -334,8 +328,9 @@ dew_fit_place_air (const DewVariant *variant, const DewForecast *day, const DewF
   g_return_if_fail (place >= 0 && place < day->n_places);
   g_return_if_fail (night == NULL || place < night->n_places);
 
-  *out = (DewFitPlace) { .day = day->places[place].mean, .clear_m = INFINITY,
-                         .load_left_kg = INFINITY };
+  *out = (DewFitPlace){ .day = day->places[place].mean,
+                        .clear_m = INFINITY,
+                        .load_left_kg = INFINITY };
   out->drying_day_h = dew_findings_drying_h (&out->day, day->pressure_Pa);
   out->mist_day_mL_m2h = mist_limit_mL_m2h (out->drying_day_h);
   out->old_day = is_old (day, &out->day);
@@ -362,10 +357,9 @@ mix_climate (DewClimate *sum, const DewClimate *air, double weight)
   sum->wetting_kg_m2s = MAX (sum->wetting_kg_m2s, air->wetting_kg_m2s);
   sum->drip_kg_s = MAX (sum->drip_kg_s, air->drip_kg_s);
   /* Their errors go together: the same leak, the same room. NAN stays NAN. */
-  sum->t_band_K = air->t_band_K > sum->t_band_K || isnan (air->t_band_K) ? air->t_band_K
-                                                                         : sum->t_band_K;
-  sum->rh_band = air->rh_band > sum->rh_band || isnan (air->rh_band) ? air->rh_band
-                                                                     : sum->rh_band;
+  sum->t_band_K
+    = air->t_band_K > sum->t_band_K || isnan (air->t_band_K) ? air->t_band_K : sum->t_band_K;
+  sum->rh_band = air->rh_band > sum->rh_band || isnan (air->rh_band) ? air->rh_band : sum->rh_band;
   sum->speed_band_m_s = air->speed_band_m_s > sum->speed_band_m_s || isnan (air->speed_band_m_s)
                           ? air->speed_band_m_s
                           : sum->speed_band_m_s;
@@ -427,11 +421,23 @@ static void
 find_kind (const char *species, DewPlantKindLookup lookup, gpointer data, DewFitPlant *out)
 {
   const DewPlantKind nothing = {
-    .t_day_min_C = NAN, .t_day_ideal_C = NAN, .t_day_max_C = NAN,
-    .t_night_min_C = NAN, .t_night_ideal_C = NAN, .t_night_max_C = NAN,
-    .rh_min = NAN, .rh_ideal = NAN, .rh_max = NAN, .speed_lo_m_s = NAN, .speed_hi_m_s = NAN,
-    .ppfd_lo_mol_m2s = NAN, .ppfd_hi_mol_m2s = NAN, .height_m = NAN, .width_m = NAN,
-    .leaf_length_m = NAN, .crown = DEW_CROWN_BRIEF,
+    .t_day_min_C = NAN,
+    .t_day_ideal_C = NAN,
+    .t_day_max_C = NAN,
+    .t_night_min_C = NAN,
+    .t_night_ideal_C = NAN,
+    .t_night_max_C = NAN,
+    .rh_min = NAN,
+    .rh_ideal = NAN,
+    .rh_max = NAN,
+    .speed_lo_m_s = NAN,
+    .speed_hi_m_s = NAN,
+    .ppfd_lo_mol_m2s = NAN,
+    .ppfd_hi_mol_m2s = NAN,
+    .height_m = NAN,
+    .width_m = NAN,
+    .leaf_length_m = NAN,
+    .crown = DEW_CROWN_BRIEF,
   };
 
   out->known = lookup != NULL && species[0] != '\0' && lookup (species, &out->kind, data);
@@ -470,8 +476,8 @@ rise_of (const DewVariant *variant, const DewPlant *plant)
 }
 
 void
-dew_fit_plant_of_thing (const DewVariant *variant, const DewThing *thing,
-                        DewPlantKindLookup lookup, gpointer data, DewFitPlant *out)
+dew_fit_plant_of_thing (const DewVariant *variant, const DewThing *thing, DewPlantKindLookup lookup,
+                        gpointer data, DewFitPlant *out)
 {
   const DewPlant *plant;
 
@@ -479,9 +485,12 @@ dew_fit_plant_of_thing (const DewVariant *variant, const DewThing *thing,
   g_return_if_fail (thing->kind == DEW_THING_PLANT);
 
   plant = &thing->plant;
-  *out = (DewFitPlant) { .state = plant->state, .width_m = MAX (plant->width_m, plant->depth_m),
-                         .height_m = plant->height_m, .pot_diameter_m = plant->pot_diameter_m,
-                         .rise_m = rise_of (variant, plant), .mass_kg = plant->mass_kg };
+  *out = (DewFitPlant){ .state = plant->state,
+                        .width_m = MAX (plant->width_m, plant->depth_m),
+                        .height_m = plant->height_m,
+                        .pot_diameter_m = plant->pot_diameter_m,
+                        .rise_m = rise_of (variant, plant),
+                        .mass_kg = plant->mass_kg };
   find_kind (plant->species, lookup, data, out);
   settle_size (out);
 }
@@ -495,14 +504,16 @@ dew_fit_plant_of_wish (const DewWish *wish, DewPlantKindLookup lookup, gpointer 
 
   g_return_if_fail (wish != NULL && out != NULL);
 
-  *out = (DewFitPlant) { .state = wish->state, .width_m = wish->width_m,
-                         .height_m = wish->height_m, .pot_diameter_m = wish->pot_diameter_m,
-                         .rise_m = dew_fit_pot_height_m (wish->pot_diameter_m),
-                         .mass_kg = dew_fit_mass_kg (wish->pot_diameter_m) };
+  *out = (DewFitPlant){ .state = wish->state,
+                        .width_m = wish->width_m,
+                        .height_m = wish->height_m,
+                        .pot_diameter_m = wish->pot_diameter_m,
+                        .rise_m = dew_fit_pot_height_m (wish->pot_diameter_m),
+                        .mass_kg = dew_fit_mass_kg (wish->pot_diameter_m) };
   find_kind (wish->species, lookup, data, out);
   if (!(out->width_m > 0.0))
-    out->width_m = out->kind.width_m > 0.0 ? out->kind.width_m
-                                           : MAX (hand_m, 2.0 * out->pot_diameter_m);
+    out->width_m
+      = out->kind.width_m > 0.0 ? out->kind.width_m : MAX (hand_m, 2.0 * out->pot_diameter_m);
   if (!(out->height_m > 0.0))
     out->height_m = out->kind.height_m > 0.0 ? out->kind.height_m : out->width_m;
   settle_size (out);

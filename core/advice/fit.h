@@ -39,11 +39,11 @@ typedef enum
 } DewDemand;
 
 /* "t_night": in files. */
-const char *dew_demand_key   (DewDemand demand);
+const char *dew_demand_key (DewDemand demand);
 /* "Night temperature": for people. */
 const char *dew_demand_label (DewDemand demand);
 /* "K", "points", "m/s" ...: of the margin, for people and files. */
-const char *dew_demand_unit  (DewDemand demand);
+const char *dew_demand_unit (DewDemand demand);
 
 /* Bit of a demand in a mask. */
 #define DEW_DEMAND_BIT(demand) (1u << (demand))
@@ -51,41 +51,41 @@ const char *dew_demand_unit  (DewDemand demand);
 /* A plant as far as its place is concerned. */
 typedef struct
 {
-  DewPlantKind kind;           /* what it wants; NAN: not known, then nothing is asked */
-  gboolean     known;          /* the kind is in the catalogue or the grower's own */
-  int          state;          /* DewPlantState */
-  double       width_m;        /* of the crown */
-  double       height_m;       /* of the crown, without the pot */
-  double       pot_diameter_m; /* 0: mounted, or not known */
-  double       rise_m;         /* of the crown's base over what the pot stands on */
-  double       mass_kg;        /* wet, with its pot; 0: mounted */
+  DewPlantKind kind;     /* what it wants; NAN: not known, then nothing is asked */
+  gboolean known;        /* the kind is in the catalogue or the grower's own */
+  int state;             /* DewPlantState */
+  double width_m;        /* of the crown */
+  double height_m;       /* of the crown, without the pot */
+  double pot_diameter_m; /* 0: mounted, or not known */
+  double rise_m;         /* of the crown's base over what the pot stands on */
+  double mass_kg;        /* wet, with its pot; 0: mounted */
 } DewFitPlant;
 
 /* A place as far as a plant is concerned: the air by day and by night, and the room. */
 typedef struct
 {
   DewClimate day, night;
-  gboolean by_night;      /* else nothing is asked by night and `night` is not read */
+  gboolean by_night;                   /* else nothing is asked by night and `night` is not read */
   double drying_day_h, drying_night_h; /* dew_findings_drying_h() of the two */
   double mist_day_mL_m2h, mist_night_mL_m2h; /* that wet leaves can lose here, by that */
   gboolean old_day, old_night; /* the air is seldom replaced, as the findings mean it */
-  gboolean lamps;         /* there is a lamp; else nothing is known of the light */
-  double clear_m;         /* height from what it stands on to the next thing above; INFINITY:
-                           * not asked */
-  double over_edge_m;     /* how far its pot would stand over the edge of the board */
-  double from_front_m;    /* of its middle */
-  double load_left_kg;    /* that the board under it may still carry; INFINITY: no limit */
+  gboolean lamps;              /* there is a lamp; else nothing is known of the light */
+  double clear_m;              /* height from what it stands on to the next thing above; INFINITY:
+                                * not asked */
+  double over_edge_m;          /* how far its pot would stand over the edge of the board */
+  double from_front_m;         /* of its middle */
+  double load_left_kg;         /* that the board under it may still carry; INFINITY: no limit */
 } DewFitPlace;
 
 /* One demand on one place. */
 typedef struct
 {
-  double   value;  /* what the place offers, in people's unit: C, %, m/s, umol/m2s, mL/m2h,
+  double value;    /* what the place offers, in people's unit: C, %, m/s, umol/m2s, mL/m2h,
                     * mL/h, h, cm, kg */
-  double   limit;  /* of two the one that troubles more, by merit; same unit */
-  double   margin; /* in dew_demand_unit(); NAN: nothing is asked */
-  double   band;   /* half width within which the margin is expected, same unit; NAN: not known */
-  double   merit;  /* 0..1; 1 where nothing is asked */
+  double limit;    /* of two the one that troubles more, by merit; same unit */
+  double margin;   /* in dew_demand_unit(); NAN: nothing is asked */
+  double band;     /* half width within which the margin is expected, same unit; NAN: not known */
+  double merit;    /* 0..1; 1 where nothing is asked */
   gboolean above;  /* that limit is the upper one */
   gboolean unsure; /* the margin is smaller than its band */
   gboolean out;    /* out of the question */
@@ -94,10 +94,10 @@ typedef struct
 typedef struct
 {
   DewFitDemand demand[DEW_N_DEMANDS];
-  DewDemand    tightest; /* of the least merit; ties: those out of the question, then the first */
-  guint        out;      /* mask of the demands that are out of the question; 0: it may stand */
-  double       worst_merit, mean_merit;
-  int          score;    /* 0..1000; also of a place that is out of the question */
+  DewDemand tightest; /* of the least merit; ties: those out of the question, then the first */
+  guint out;          /* mask of the demands that are out of the question; 0: it may stand */
+  double worst_merit, mean_merit;
+  int score; /* 0..1000; also of a place that is out of the question */
 } DewFit;
 
 /* What a plant in that state wants of the air: a weak one is given humid air, gentle
@@ -107,12 +107,12 @@ void dew_fit_kind_in_state (const DewPlantKind *kind, int state, DewPlantKind *o
 
 /* The air of one place (index) by two forecasts of the same variant; night may be NULL.
  * There is room without end. */
-void dew_fit_place_air (const DewVariant *variant, const DewForecast *day,
-                        const DewForecast *night, int place, DewFitPlace *out);
+void dew_fit_place_air (const DewVariant *variant, const DewForecast *day, const DewForecast *night,
+                        int place, DewFitPlace *out);
 /* The air of several places (indices, [n], their weights sum to 1) of `places`: the mean, but
  * the worst mist, drip and drying of them and the widest bands. Room as of the first. */
-void dew_fit_place_mix (const DewFitPlace *places, const int *indices, const double *weights,
-                        int n, DewFitPlace *out);
+void dew_fit_place_mix (const DewFitPlace *places, const int *indices, const double *weights, int n,
+                        DewFitPlace *out);
 
 /* Judges. Nothing is allocated. */
 void dew_fit_judge (const DewFitPlant *plant, const DewFitPlace *place, DewFit *out);
@@ -136,8 +136,8 @@ char *dew_fit_needs (const DewFit *fit, guint demands, gboolean imperial);
  * mass from the pot and the crown. lookup may be NULL. */
 void dew_fit_plant_of_thing (const DewVariant *variant, const DewThing *thing,
                              DewPlantKindLookup lookup, gpointer data, DewFitPlant *out);
-void dew_fit_plant_of_wish  (const DewWish *wish, DewPlantKindLookup lookup, gpointer data,
-                             DewFitPlant *out);
+void dew_fit_plant_of_wish (const DewWish *wish, DewPlantKindLookup lookup, gpointer data,
+                            DewFitPlant *out);
 /* Wet mass of a plant in a light pot of that diameter (kg), as the masses of
  * data/plants.csv are computed; 0 for a mounted one. */
 double dew_fit_mass_kg (double pot_diameter_m);

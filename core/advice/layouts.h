@@ -10,9 +10,9 @@ G_BEGIN_DECLS
 
 typedef struct
 {
-  DewChamber  *chamber; /* owned */
+  DewChamber *chamber; /* owned */
   DewForecast *day, *night;
-  char        *trouble; /* why there is none, else NULL */
+  char *trouble; /* why there is none, else NULL */
 } DewLayout;
 
 typedef struct
@@ -29,18 +29,18 @@ typedef struct
 
 /* Settles the starts. options: wishes, and what else is asked of forecasts. FALSE with error
  * when the document as it is cannot be forecast. */
-gboolean dew_layout_bench_open  (DewLayoutBench *bench, const DewChamber *chamber, guint variant_id,
-                                 DewPlantWishLookup wish, gpointer wish_data, int threads,
-                                 GCancellable *cancellable, GError **error);
-void     dew_layout_bench_close (DewLayoutBench *bench);
+gboolean dew_layout_bench_open (DewLayoutBench *bench, const DewChamber *chamber, guint variant_id,
+                                DewPlantWishLookup wish, gpointer wish_data, int threads,
+                                GCancellable *cancellable, GError **error);
+void dew_layout_bench_close (DewLayoutBench *bench);
 
 /* Fills day and night of n layouts, to the end on those zones. FALSE with error when
  * cancelled; a layout that cannot be forecast has its trouble said. */
 gboolean dew_layout_bench_run (DewLayoutBench *bench, DewLayout *const *layouts, int n,
                                DewGrid grid, GError **error);
 
-DewLayout *dew_layout_new  (const DewChamber *chamber); /* with a copy */
-void       dew_layout_free (DewLayout *layout);
+DewLayout *dew_layout_new (const DewChamber *chamber); /* with a copy */
+void dew_layout_free (DewLayout *layout);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewLayout, dew_layout_free)
 
 /* Variant of a layout's document. */

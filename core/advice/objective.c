@@ -11,14 +11,16 @@
 #define S_PER_H 3600.0
 #define S_PER_DAY 86400.0
 #define ML_PER_KG 1000.0
-#define FILM_KG_M2 0.1   /* of water on a leaf, as in dew_findings_drying_h() */
-#define SLOW_COUNTS 0.25 /* slow but fresh air, against slow and old; common practice, no source   \
+#define FILM_KG_M2 0.1 /* of water on a leaf, as in dew_findings_drying_h() */
+#define SLOW_COUNTS \
+  0.25                   /* slow but fresh air, against slow and old; common practice, no source \
                           */
 #define QUIET_SPEED 0.25 /* of full speed: hardly heard; common practice, no source */
-#define SOUND_POWER_OF_SPEED                                                                       \
-  5 /* sound power of a fan rises with the fifth power of its speed,                               \
+#define SOUND_POWER_OF_SPEED \
+  5 /* sound power of a fan rises with the fifth power of its speed, \
      * 50 log10 n: fan laws, ASHRAE Handbook, from memory */
 
+/* clang-format off */
 static const DewPartInfo parts[DEW_N_PARTS] = {
   [DEW_PART_HUMID]
   = { "humid", N_ ("Humidity as wanted"),
@@ -53,6 +55,7 @@ static const DewPartInfo parts[DEW_N_PARTS] = {
       N_ ("How much louder the fans are than one at a quarter of its speed."), "dB", 0, 15.0,
       0.25, "a fan at half of its speed: fan laws, from memory" },
 };
+/* clang-format on */
 
 const DewPartInfo *
 dew_part_info (DewPart part)

@@ -24,14 +24,14 @@ G_BEGIN_DECLS
 
 typedef enum
 {
-  DEW_PART_HUMID,   /* points of RH outside what the plants bear */
-  DEW_PART_WARMTH,  /* K outside what the plants bear */
-  DEW_PART_EVEN,    /* points: twice the standard deviation of RH over all places */
-  DEW_PART_FRESH,   /* % of the places' air that is dead: still and old */
-  DEW_PART_DRY,     /* mL/h that drip or settle on a plant, more than it can lose */
-  DEW_PART_GENTLE,  /* m/s of draught on a plant */
-  DEW_PART_WATER,   /* L/day given off by humidifiers, pots, trays and leaves */
-  DEW_PART_QUIET,   /* dB over fans at a quarter of their speed */
+  DEW_PART_HUMID,  /* points of RH outside what the plants bear */
+  DEW_PART_WARMTH, /* K outside what the plants bear */
+  DEW_PART_EVEN,   /* points: twice the standard deviation of RH over all places */
+  DEW_PART_FRESH,  /* % of the places' air that is dead: still and old */
+  DEW_PART_DRY,    /* mL/h that drip or settle on a plant, more than it can lose */
+  DEW_PART_GENTLE, /* m/s of draught on a plant */
+  DEW_PART_WATER,  /* L/day given off by humidifiers, pots, trays and leaves */
+  DEW_PART_QUIET,  /* dB over fans at a quarter of their speed */
   DEW_N_PARTS
 } DewPart;
 
@@ -41,9 +41,9 @@ typedef struct
   const char *name;   /* "Even humidity", marked for translation: show _(name) */
   const char *what;   /* one sentence on what is measured; show _(what) */
   const char *unit;   /* of the raw value, show _(unit) */
-  int         digits; /* after the point, of the raw value in that unit */
-  double      half;   /* raw value of merit 1/2 */
-  double      weight; /* the usual one */
+  int digits;         /* after the point, of the raw value in that unit */
+  double half;        /* raw value of merit 1/2 */
+  double weight;      /* the usual one */
   const char *source; /* of `half` and the limits */
 } DewPartInfo;
 
@@ -71,14 +71,14 @@ typedef struct
 
 typedef struct
 {
-  int    wish;      /* index in chamber->wishes, or -1 */
-  guint  thing_id;  /* of the plant that stands there, or 0 */
-  int    count;     /* of plants alike */
-  char   name[DEW_NAME_SIZE];
-  char   species[DEW_NAME_SIZE];
-  double at_m[3];   /* where it stands; NAN for a wish */
+  int wish;       /* index in chamber->wishes, or -1 */
+  guint thing_id; /* of the plant that stands there, or 0 */
+  int count;      /* of plants alike */
+  char name[DEW_NAME_SIZE];
+  char species[DEW_NAME_SIZE];
+  double at_m[3]; /* where it stands; NAN for a wish */
   double footprint_m2;
-  gboolean known;   /* the species was found */
+  gboolean known; /* the species was found */
   DewPlantKind kind;
   gboolean given_up; /* its limits contradict those of more others (see below) */
 } DewWanted;
@@ -86,23 +86,23 @@ typedef struct
 /* All that is wanted of one variant. Independent of the document it was made from. */
 typedef struct
 {
-  GArray     *plants; /* DewWanted */
-  DewBandWish band;   /* what most of them share; the usual band of cool growers without any */
-  gboolean    usual;  /* TRUE: there are no plants of a known kind, the usual band is taken */
+  GArray *plants;   /* DewWanted */
+  DewBandWish band; /* what most of them share; the usual band of cool growers without any */
+  gboolean usual;   /* TRUE: there are no plants of a known kind, the usual band is taken */
   /* "No humidity suits all: ... gives up ...", one sentence for each contradiction, NULL
    * terminated; empty when there is none. A contradiction among plants that stand in
    * different bays may still be met by placing them well. */
-  char      **contradictions;
+  char **contradictions;
 } DewWants;
 
 /* lookup may be NULL: then no kind is known. imperial: words in degrees Fahrenheit. */
-DewWants *dew_wants_new  (const DewChamber *chamber, const DewVariant *variant,
-                          DewPlantKindLookup lookup, gpointer data, gboolean imperial);
-void      dew_wants_free (DewWants *wants);
+DewWants *dew_wants_new (const DewChamber *chamber, const DewVariant *variant,
+                         DewPlantKindLookup lookup, gpointer data, gboolean imperial);
+void dew_wants_free (DewWants *wants);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewWants, dew_wants_free)
 
 /* A DewPlantWishLookup (data: the DewWants) that any thread may call. */
-gboolean  dew_wants_lookup (const char *species, DewPlantWish *out, gpointer data);
+gboolean dew_wants_lookup (const char *species, DewPlantWish *out, gpointer data);
 
 /* What the plants of one bay (z0..z1, m) share. Where none stands: nothing (NAN) when plants
  * stand in other bays, wants->band when none stands anywhere. */
@@ -128,11 +128,11 @@ void dew_objective_of (const DewWants *wants, const DewWeights *weights, const D
  * night where both are given. */
 typedef struct
 {
-  int    bay;
-  char   name[48];      /* "Floor", "Second shelf" */
+  int bay;
+  char name[48];                                          /* "Floor", "Second shelf" */
   double t_C, rh, speed_m_s, still_share, age_s, even_rh; /* of the new one */
   double d_t_K, d_rh, d_speed_m_s, d_still_share, d_age_s;
-  double d_even_rh;     /* twice the standard deviation of RH over its places; less is better */
+  double d_even_rh; /* twice the standard deviation of RH over its places; less is better */
   double drip_kg_s, d_drip_kg_s; /* on its places together */
 } DewBayChange;
 

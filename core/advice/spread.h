@@ -13,11 +13,11 @@ typedef struct _DewSpread DewSpread;
 
 /* Layouts [n] of one enclosure. start: by day and by night, NULL where it is not asked.
  * members 0: 16. NULL with error when cancelled. */
-DewSpread *dew_spread_new  (DewChamber *const *chambers, int n, guint variant_id,
-                            DewTrialStart *const start[2], const DewWants *wants,
-                            const DewWeights *weights, int members, int threads,
-                            GCancellable *cancellable, GError **error);
-void       dew_spread_free (DewSpread *spread);
+DewSpread *dew_spread_new (DewChamber *const *chambers, int n, guint variant_id,
+                           DewTrialStart *const start[2], const DewWants *wants,
+                           const DewWeights *weights, int members, int threads,
+                           GCancellable *cancellable, GError **error);
+void dew_spread_free (DewSpread *spread);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewSpread, dew_spread_free)
 
 /* Half the distance from the 5th to the 95th percentile of objective a less objective b. NAN

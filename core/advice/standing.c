@@ -21,8 +21,8 @@ place_of (const DewForecast *forecast, const DewPlant *plant)
         continue;
       for (int axis = 0; axis < 2; axis++)
         {
-          double d_m = MAX (0.0, MAX (place->lo_m[axis] - at_m[axis],
-                                      at_m[axis] - place->hi_m[axis]));
+          double d_m
+            = MAX (0.0, MAX (place->lo_m[axis] - at_m[axis], at_m[axis] - place->hi_m[axis]));
           away_m2 += d_m * d_m;
         }
       if (away_m2 < best_m2)
@@ -77,19 +77,17 @@ put_in_order (DewStanding *standing)
 }
 
 gboolean
-dew_standing_judge (const DewForecast *forecast, const DewChamber *chamber,
-                    const DewThing *plant, DewPlantKindLookup lookup, gpointer data,
-                    DewStanding *out)
+dew_standing_judge (const DewForecast *forecast, const DewChamber *chamber, const DewThing *plant,
+                    DewPlantKindLookup lookup, gpointer data, DewStanding *out)
 {
   const DewVariant *variant;
   DewFitPlant fit_plant;
   DewFitPlace place;
 
-  g_return_val_if_fail (forecast != NULL && chamber != NULL && plant != NULL && out != NULL,
-                        FALSE);
+  g_return_val_if_fail (forecast != NULL && chamber != NULL && plant != NULL && out != NULL, FALSE);
   g_return_val_if_fail (plant->kind == DEW_THING_PLANT, FALSE);
 
-  *out = (DewStanding) { .night = forecast->night, .place = place_of (forecast, &plant->plant) };
+  *out = (DewStanding){ .night = forecast->night, .place = place_of (forecast, &plant->plant) };
   if (out->place < 0)
     return FALSE;
   variant = dew_chamber_shown ((DewChamber *) chamber);

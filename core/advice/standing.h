@@ -10,13 +10,13 @@ G_BEGIN_DECLS
 
 typedef struct
 {
-  DewPlantKind kind;   /* what it wants in its state; members NAN where nothing is known */
-  gboolean     known;  /* its kind is known */
-  gboolean     night;
-  int          place;  /* index into forecast->places: whose air this is */
-  DewFit       fit;    /* read only the demands of `order` */
-  DewDemand    order[DEW_N_DEMANDS]; /* those that are asked of this time, the tightest first */
-  int          n;      /* of `order` */
+  DewPlantKind kind; /* what it wants in its state; members NAN where nothing is known */
+  gboolean known;    /* its kind is known */
+  gboolean night;
+  int place;                      /* index into forecast->places: whose air this is */
+  DewFit fit;                     /* read only the demands of `order` */
+  DewDemand order[DEW_N_DEMANDS]; /* those that are asked of this time, the tightest first */
+  int n;                          /* of `order` */
 } DewStanding;
 
 /* FALSE when the forecast has no place for the plant (none in its bay, or outside).

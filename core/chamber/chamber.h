@@ -103,8 +103,8 @@ typedef enum
 
 typedef enum
 {
-  DEW_CROWN_HARMFUL,   /* water in the crown does harm */
-  DEW_CROWN_BRIEF,     /* harmless when dry within the day */
+  DEW_CROWN_HARMFUL, /* water in the crown does harm */
+  DEW_CROWN_BRIEF,   /* harmless when dry within the day */
   DEW_CROWN_TOLERATED,
   DEW_CROWN_WELCOME
 } DewCrownWater;
@@ -112,10 +112,10 @@ typedef enum
 /* A shelf spans the enclosure but for the four gaps at its edges. */
 typedef struct
 {
-  double z_m;         /* underside above the floor */
+  double z_m; /* underside above the floor */
   double thickness_m;
-  int    board;       /* DewShelfBoard */
-  double open_ratio;  /* open area over plan area, empty shelf, 0..1 */
+  int board;               /* DewShelfBoard */
+  double open_ratio;       /* open area over plan area, empty shelf, 0..1 */
   double loss_coefficient; /* on the approach speed; 0 = derive from open_ratio */
   double gap_left_m;
   double gap_right_m;
@@ -128,8 +128,8 @@ typedef struct
  * back, (x, y) on floor and roof. */
 typedef struct
 {
-  int    face; /* DewFace */
-  int    kind; /* DewOpeningKind */
+  int face; /* DewFace */
+  int kind; /* DewOpeningKind */
   double u0_m, u1_m, v0_m, v1_m;
   double free_ratio;    /* open area over the rectangle when fully open (mesh, flap) */
   double open_fraction; /* 0 closed .. 1 fully open */
@@ -145,14 +145,14 @@ typedef struct
   double azimuth_rad;
   double elevation_rad;
   double diameter_m;
-  double depth_m;             /* of the frame, for the drawing */
-  double free_delivery_m3_s;  /* at zero pressure rise */
-  double stall_pressure_Pa;   /* at zero flow */
+  double depth_m;            /* of the frame, for the drawing */
+  double free_delivery_m3_s; /* at zero pressure rise */
+  double stall_pressure_Pa;  /* at zero flow */
   double power_W;
-  int    mount; /* DewFanMount */
-  int    face;  /* DewFace, for a fan in the wall */
-  int    sense; /* DewFanSense, for a fan in the wall */
-  double speed_day;   /* share of full speed, 0..1 */
+  int mount;        /* DewFanMount */
+  int face;         /* DewFace, for a fan in the wall */
+  int sense;        /* DewFanSense, for a fan in the wall */
+  double speed_day; /* share of full speed, 0..1 */
   double speed_night;
   gboolean low_voltage; /* 5 to 24 V; FALSE = mains inside the enclosure */
 } DewFan;
@@ -161,7 +161,7 @@ typedef struct
 {
   double x_m, y_m, z_m; /* middle of the base; the outlet is at z + height */
   double width_m, depth_m, height_m;
-  int    technology; /* DewMistKind */
+  int technology;     /* DewMistKind */
   double output_kg_s; /* when it runs */
   double tank_kg;
   double power_W;
@@ -170,11 +170,11 @@ typedef struct
   double elevation_rad;
   double outlet_diameter_m;
   double outlet_speed_m_s;
-  double duty_day;   /* share of the time it runs without a humidistat, 0..1 */
+  double duty_day; /* share of the time it runs without a humidistat, 0..1 */
   double duty_night;
   double set_rh;  /* humidistat set point, fraction; 0 = no humidistat */
   double band_rh; /* width of the humidistat's switching band, fraction */
-  int    sensor_id; /* instrument it listens to; 0 = at the outlet's own place */
+  int sensor_id;  /* instrument it listens to; 0 = at the outlet's own place */
   gboolean low_voltage;
 } DewHumidifier;
 
@@ -193,7 +193,7 @@ typedef struct
 {
   double x_m, y_m, z_m; /* middle of the base */
   double width_m, depth_m, height_m;
-  int    surface; /* DewTraySurface */
+  int surface; /* DewTraySurface */
   double water_kg;
 } DewTray;
 
@@ -225,22 +225,22 @@ typedef struct
 {
   double x_m, y_m, z_m; /* middle of the base */
   double width_m, depth_m, height_m;
-  double heat_W;      /* negative cools */
-  double vapour_kg_s; /* negative dries */
+  double heat_W;            /* negative cools */
+  double vapour_kg_s;       /* negative dries */
   gboolean latent_from_air; /* the vapour takes its heat of evaporation from the air */
 } DewSource;
 
 typedef struct
 {
-  double x_m, y_m, z_m; /* middle of the base of the crown */
+  double x_m, y_m, z_m;              /* middle of the base of the crown */
   double width_m, depth_m, height_m; /* of the crown */
-  double leaf_area_m2;     /* one side */
-  double drag_coefficient; /* of the leaves, on leaf area */
-  double mass_kg;          /* pot, medium and water, for the load; 0 for a mount */
-  char   species[DEW_NAME_SIZE]; /* an own kind or a row of the plant catalogue; empty = none */
-  int    state;                  /* DewPlantState */
-  gboolean keep_place;           /* whoever assigns places leaves it where it is */
-  double pot_diameter_m;         /* over the rim; 0 = mounted, without a pot */
+  double leaf_area_m2;               /* one side */
+  double drag_coefficient;           /* of the leaves, on leaf area */
+  double mass_kg;                    /* pot, medium and water, for the load; 0 for a mount */
+  char species[DEW_NAME_SIZE];       /* an own kind or a row of the plant catalogue; empty = none */
+  int state;                         /* DewPlantState */
+  gboolean keep_place;               /* whoever assigns places leaves it where it is */
+  double pot_diameter_m;             /* over the rim; 0 = mounted, without a pot */
 } DewPlant;
 
 typedef struct
@@ -250,21 +250,21 @@ typedef struct
 
 typedef struct
 {
-  guint        id; /* unique in the document, never used again; 0 = none */
+  guint id; /* unique in the document, never used again; 0 = none */
   DewThingKind kind;
-  char         name[DEW_NAME_SIZE];
+  char name[DEW_NAME_SIZE];
   union
   {
-    DewShelf      shelf;
-    DewOpening    opening;
-    DewFan        fan;
+    DewShelf shelf;
+    DewOpening opening;
+    DewFan fan;
     DewHumidifier humidifier;
-    DewPot        pot;
-    DewTray       tray;
-    DewLamp       lamp;
-    DewMat        mat;
-    DewSource     source;
-    DewPlant      plant;
+    DewPot pot;
+    DewTray tray;
+    DewLamp lamp;
+    DewMat mat;
+    DewSource source;
+    DewPlant plant;
     DewInstrument instrument;
   };
 } DewThing;
@@ -272,9 +272,9 @@ typedef struct
 /* One side of the cover. */
 typedef struct
 {
-  char   material[DEW_NAME_SIZE]; /* row of the cover catalogue; empty = own */
+  char material[DEW_NAME_SIZE]; /* row of the cover catalogue; empty = own */
   double thickness_m;
-  double u_value_W_m2K; /* room air to inside air, indoor films on both faces */
+  double u_value_W_m2K;         /* room air to inside air, indoor films on both faces */
   double light_transmission;    /* fraction of visible light */
   double longwave_transmission; /* fraction of thermal radiation, dry sheet */
   double slope_rad;             /* of the roof panel, falling to the back */
@@ -282,20 +282,20 @@ typedef struct
 
 typedef struct
 {
-  char   name[DEW_NAME_SIZE];
+  char name[DEW_NAME_SIZE];
   double altitude_m;
   double t_day_C[12]; /* January first */
   double t_night_C[12];
   double rh_day[12]; /* fraction */
   double rh_night[12];
   double sun_W_m2; /* sunlight that reaches one face by day; 0 = none */
-  int    sun_face; /* DewFace */
+  int sun_face;    /* DewFace */
 } DewRoom;
 
 typedef struct
 {
-  guint   id;
-  char    name[DEW_NAME_SIZE];
+  guint id;
+  char name[DEW_NAME_SIZE];
   GArray *things; /* DewThing, in drawing order */
 } DewVariant;
 
@@ -303,13 +303,13 @@ typedef struct
  * not in a variant. */
 typedef struct
 {
-  guint  id; /* unique in the document, as the ids of things are */
-  char   name[DEW_NAME_SIZE];
-  char   species[DEW_NAME_SIZE]; /* as of a plant; one that nobody knows is kept */
-  int    count;                  /* of such plants, 1 or more */
-  int    state;                  /* DewPlantState */
-  double pot_diameter_m;         /* 0 = mounted */
-  double width_m, height_m;      /* of the crown; 0 = as the kind has it */
+  guint id; /* unique in the document, as the ids of things are */
+  char name[DEW_NAME_SIZE];
+  char species[DEW_NAME_SIZE]; /* as of a plant; one that nobody knows is kept */
+  int count;                   /* of such plants, 1 or more */
+  int state;                   /* DewPlantState */
+  double pot_diameter_m;       /* 0 = mounted */
+  double width_m, height_m;    /* of the crown; 0 = as the kind has it */
 } DewWish;
 
 /* What a kind of plant wants: the rows of the plant catalogue in this form, and
@@ -317,8 +317,8 @@ typedef struct
  * an own kind knows all. */
 typedef struct
 {
-  char   name[DEW_NAME_SIZE]; /* unique among the own kinds, never empty */
-  char   group[DEW_NAME_SIZE];
+  char name[DEW_NAME_SIZE]; /* unique among the own kinds, never empty */
+  char group[DEW_NAME_SIZE];
   double t_day_min_C, t_day_ideal_C, t_day_max_C;
   double t_night_min_C, t_night_ideal_C, t_night_max_C;
   double rh_min, rh_ideal, rh_max;   /* fraction */
@@ -326,24 +326,24 @@ typedef struct
   double ppfd_lo_mol_m2s, ppfd_hi_mol_m2s;
   double height_m, width_m; /* of the crown */
   double leaf_length_m;
-  int    crown; /* DewCrownWater */
+  int crown; /* DewCrownWater */
 } DewPlantKind;
 
 typedef struct _DewChamber
 {
-  char     name[DEW_NAME_SIZE];
-  char     note[256];
-  double   outer_m[3]; /* x, y, z outside */
+  char name[DEW_NAME_SIZE];
+  char note[256];
+  double outer_m[3]; /* x, y, z outside */
   DewPanel panels[DEW_N_FACES];
-  double   leak_area_m2;  /* effective leakage area of the closed cover at 4 Pa */
-  double   leak_exponent; /* n of Q = c dp^n */
-  DewRoom  room;
-  int      month;        /* 0..11, the month that is looked at */
-  guint    shown_variant; /* id */
-  guint    next_id;       /* for the next thing, variant or wish */
-  GArray  *variants;      /* DewVariant, at least one */
-  GArray  *wishes;        /* DewWish, in the grower's order */
-  GArray  *kinds;         /* DewPlantKind, the grower's own, in the order they were made */
+  double leak_area_m2;  /* effective leakage area of the closed cover at 4 Pa */
+  double leak_exponent; /* n of Q = c dp^n */
+  DewRoom room;
+  int month;           /* 0..11, the month that is looked at */
+  guint shown_variant; /* id */
+  guint next_id;       /* for the next thing, variant or wish */
+  GArray *variants;    /* DewVariant, at least one */
+  GArray *wishes;      /* DewWish, in the grower's order */
+  GArray *kinds;       /* DewPlantKind, the grower's own, in the order they were made */
 } DewChamber;
 
 /* --- fields ------------------------------------------------------------ */
@@ -383,14 +383,14 @@ typedef enum
 
 typedef struct
 {
-  const char  *key;   /* name in files, unit included: "free_delivery_m3_s" */
-  const char  *label; /* for people, in plain words, untranslated: "Free delivery"; show
-                       * dew_field_label() */
+  const char *key;   /* name in files, unit included: "free_delivery_m3_s" */
+  const char *label; /* for people, in plain words, untranslated: "Free delivery"; show
+                      * dew_field_label() */
   DewFieldType type;
-  DewQuantity  quantity;
-  gsize        offset; /* into the struct the table is about */
-  gsize        size;   /* of a text */
-  double       min, max, fallback; /* of a real or count; fallback also of a choice or flag */
+  DewQuantity quantity;
+  gsize offset;               /* into the struct the table is about */
+  gsize size;                 /* of a text */
+  double min, max, fallback;  /* of a real or count; fallback also of a choice or flag */
   const char *const *choices; /* NULL-terminated keys of a choice: "wire", "solid" */
 } DewField;
 
@@ -398,34 +398,34 @@ typedef struct
  * arrays), DewWish and DewPlantKind. The arrays end with a NULL key. */
 const DewField *dew_thing_fields (DewThingKind kind);
 const DewField *dew_panel_fields (void);
-const DewField *dew_room_fields  (void);
-const DewField *dew_wish_fields  (void);
+const DewField *dew_room_fields (void);
+const DewField *dew_wish_fields (void);
 const DewField *dew_plant_kind_fields (void);
 
 /* The label in the user's language. */
 const char *dew_field_label (const DewField *field);
 
-const char *dew_thing_kind_key   (DewThingKind kind); /* "wet_pot": in files */
+const char *dew_thing_kind_key (DewThingKind kind);   /* "wet_pot": in files */
 const char *dew_thing_kind_label (DewThingKind kind); /* "Wet pot", in the user's language */
-gboolean    dew_thing_kind_from_key (const char *key, DewThingKind *kind);
+gboolean dew_thing_kind_from_key (const char *key, DewThingKind *kind);
 const char *dew_face_key (DewFace face); /* "left" */
 
 const DewField *dew_field_find (const DewField *fields, const char *key);
 
-double   dew_field_get_real (const DewField *field, gconstpointer record);
-void     dew_field_set_real (const DewField *field, gpointer record, double value);
-int      dew_field_get_int  (const DewField *field, gconstpointer record);
-void     dew_field_set_int  (const DewField *field, gpointer record, int value);
+double dew_field_get_real (const DewField *field, gconstpointer record);
+void dew_field_set_real (const DewField *field, gpointer record, double value);
+int dew_field_get_int (const DewField *field, gconstpointer record);
+void dew_field_set_int (const DewField *field, gpointer record, int value);
 const char *dew_field_get_text (const DewField *field, gconstpointer record);
-void     dew_field_set_text (const DewField *field, gpointer record, const char *text);
+void dew_field_set_text (const DewField *field, gpointer record, const char *text);
 
 /* --- life -------------------------------------------------------------- */
 
 /* A closed film enclosure of 0.7 x 0.5 x 1.6 m with one empty variant. */
-DewChamber *dew_chamber_new   (void);
-DewChamber *dew_chamber_copy  (const DewChamber *chamber);
-void        dew_chamber_free  (DewChamber *chamber);
-gboolean    dew_chamber_equal (const DewChamber *a, const DewChamber *b);
+DewChamber *dew_chamber_new (void);
+DewChamber *dew_chamber_copy (const DewChamber *chamber);
+void dew_chamber_free (DewChamber *chamber);
+gboolean dew_chamber_equal (const DewChamber *a, const DewChamber *b);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewChamber, dew_chamber_free)
 
@@ -434,30 +434,30 @@ void dew_chamber_inner_m (const DewChamber *chamber, double out[3]);
 
 /* Lends the variant, or NULL. The pointer holds until variants change. */
 DewVariant *dew_chamber_variant (const DewChamber *chamber, guint variant_id);
-DewVariant *dew_chamber_shown   (const DewChamber *chamber);
+DewVariant *dew_chamber_shown (const DewChamber *chamber);
 DewVariant *dew_chamber_add_variant (DewChamber *chamber, const char *name,
                                      const DewVariant *copy_of /* or NULL */);
-gboolean    dew_chamber_remove_variant (DewChamber *chamber, guint variant_id);
+gboolean dew_chamber_remove_variant (DewChamber *chamber, guint variant_id);
 
 /* --- wishes and own kinds ---------------------------------------------- */
 
 /* Sets every field to its fallback; the id of a wish is 0. */
-void dew_wish_init       (DewWish *wish);
+void dew_wish_init (DewWish *wish);
 void dew_plant_kind_init (DewPlantKind *kind);
 
 /* Lend the wish or the own kind, or NULL. The pointers hold until wishes or
  * kinds are added or removed. */
-DewWish      *dew_chamber_wish (const DewChamber *chamber, guint id);
+DewWish *dew_chamber_wish (const DewChamber *chamber, guint id);
 DewPlantKind *dew_chamber_kind (const DewChamber *chamber, const char *name);
 
 /* Adds a copy with a new id (wish->id is ignored) and lends it. */
-DewWish *dew_chamber_add_wish    (DewChamber *chamber, const DewWish *wish);
+DewWish *dew_chamber_add_wish (DewChamber *chamber, const DewWish *wish);
 gboolean dew_chamber_remove_wish (DewChamber *chamber, guint id);
 
 /* Adds a copy and lends it; NULL when the name is empty or taken by another own
  * kind. A name that the catalogue has too is fine: the own kind wins. */
-DewPlantKind *dew_chamber_add_kind    (DewChamber *chamber, const DewPlantKind *kind);
-gboolean      dew_chamber_remove_kind (DewChamber *chamber, const char *name);
+DewPlantKind *dew_chamber_add_kind (DewChamber *chamber, const DewPlantKind *kind);
+gboolean dew_chamber_remove_kind (DewChamber *chamber, const char *name);
 
 /* --- things ------------------------------------------------------------ */
 
@@ -465,8 +465,8 @@ gboolean      dew_chamber_remove_kind (DewChamber *chamber, const char *name);
 DewThing *dew_variant_thing (const DewVariant *variant, guint id);
 /* Adds a copy with a new id (thing->id is ignored) and returns that copy. A
  * thing without a name is given one ("Fan 2"). */
-DewThing *dew_variant_add   (DewChamber *chamber, DewVariant *variant, const DewThing *thing);
-gboolean  dew_variant_remove (DewVariant *variant, guint id);
+DewThing *dew_variant_add (DewChamber *chamber, DewVariant *variant, const DewThing *thing);
+gboolean dew_variant_remove (DewVariant *variant, guint id);
 
 /* A thing of that kind with every field at its fallback; id 0. */
 void dew_thing_init (DewThing *thing, DewThingKind kind);
@@ -474,8 +474,7 @@ void dew_thing_init (DewThing *thing, DewThingKind kind);
 /* The box a thing takes up, in metres: lo[3], hi[3]. A shelf without its gaps,
  * an opening as a flat box on its face, a fan as the cube round its disc, a fan
  * in the wall as a box at its face that is as deep as its frame. */
-void dew_thing_box (const DewChamber *chamber, const DewThing *thing,
-                    double lo[3], double hi[3]);
+void dew_thing_box (const DewChamber *chamber, const DewThing *thing, double lo[3], double hi[3]);
 
 /* Moves a thing to where its reference point (the fields x, y, z; the lower
  * corner of an opening; z of a shelf) is shifted by d[3] metres. What stands
@@ -488,8 +487,8 @@ void dew_variant_shift (const DewChamber *chamber, DewVariant *variant, guint id
  * ascending; shelf undersides bound them. Returns the number of bays;
  * z_m: [n + 1], free with g_free(). shelf_id: [n], the shelf each bay stands
  * on, 0 for the floor; may be NULL. */
-int dew_variant_bays (const DewChamber *chamber, const DewVariant *variant,
-                      double **z_m, guint **shelf_id);
+int dew_variant_bays (const DewChamber *chamber, const DewVariant *variant, double **z_m,
+                      guint **shelf_id);
 
 /* Height at which something at (x, y) would stand if let go at z: the top of
  * the next shelf below, or the floor. */
@@ -499,9 +498,9 @@ double dew_variant_rest_height (const DewVariant *variant, double z_m);
 
 typedef struct
 {
-  guint thing_id; /* 0: the enclosure or the room */
-  char  field[48]; /* key, or empty */
-  char  message[512]; /* what, where and what to do, one sentence or two */
+  guint thing_id;    /* 0: the enclosure or the room */
+  char field[48];    /* key, or empty */
+  char message[512]; /* what, where and what to do, one sentence or two */
 } DewProblem;
 
 /* Everything that keeps `variant` from being forecast: non-finite and out of

@@ -3,7 +3,7 @@
 
 /* What check.c (values, ids) and layout.c (how things fit together) share. */
 
-#include "chamber.h"
+#include "chamber/chamber.h"
 
 G_BEGIN_DECLS
 
@@ -26,14 +26,14 @@ typedef struct
 DewNumber dew_check_number (double value);
 
 void dew_check_report (DewCheck *check, guint thing_id, const char *field, const char *format, ...)
-    G_GNUC_PRINTF (4, 5);
+  G_GNUC_PRINTF (4, 5);
 
 /* The unit to say after a number; a fraction and a bare number have none. */
 const char *dew_check_unit (DewQuantity quantity);
 
 /* "The fan "by the door"", as a sentence begins, and "the fan ..." inside one. Free
  * with g_free(). */
-char *dew_check_words        (const DewThing *thing);
+char *dew_check_words (const DewThing *thing);
 char *dew_check_words_inside (const DewThing *thing);
 
 /* "the front face" */

@@ -11,6 +11,7 @@
  * own name, so files, tables and code cannot drift apart. Fallbacks are the
  * typical rows of the catalogues in data/. */
 
+/* clang-format off */
 #define REAL(record, part, member, label, quantity, low, high, fallback) \
   { #member, label, DEW_FIELD_REAL, DEW_QUANTITY_##quantity, \
     G_STRUCT_OFFSET (record, part member), 0, low, high, fallback, NULL }
@@ -29,7 +30,11 @@
 #define COUNT(record, part, member, label, low, high, fallback) \
   { #member, label, DEW_FIELD_COUNT, DEW_QUANTITY_NONE, \
     G_STRUCT_OFFSET (record, part member), 0, low, high, fallback, NULL }
-#define END { NULL, NULL, DEW_FIELD_REAL, DEW_QUANTITY_NONE, 0, 0, 0, 0, 0, NULL }
+/* clang-format on */
+#define END \
+  { \
+    NULL, NULL, DEW_FIELD_REAL, DEW_QUANTITY_NONE, 0, 0, 0, 0, 0, NULL \
+  }
 
 /* A place may be dragged past the cover for a moment: the check says so in
  * words, and the file can still be saved. Hence the wide range. */
@@ -52,6 +57,7 @@ static const char *const surface_keys[] = { "water", "moss", "grit", NULL };
 static const char *const state_keys[] = { "healthy", "weak", "arrived", NULL };
 static const char *const crown_keys[] = { "harmful", "brief_ok", "tolerated", "welcome", NULL };
 
+/* clang-format off */
 static const DewField shelf_fields[] = {
   PLACE (shelf., z_m, N_ ("Height of its underside"), 0.4),
   REAL (DewThing, shelf., thickness_m, N_ ("Thickness"), LENGTH, 0.0005, 0.2, 0.006),
@@ -246,6 +252,7 @@ static const DewField wish_fields[] = {
   REAL (DewWish, , height_m, N_ ("Height"), LENGTH, 0.0, 4.0, 0.0),
   END
 };
+/* clang-format on */
 
 /* Fallbacks: a cool-growing epiphyte of middling wishes (common practice, no
  * source), to be typed over. */
@@ -254,6 +261,7 @@ static const DewField wish_fields[] = {
 #define KIND(member, label, quantity, low, high, fallback) \
   REAL (DewPlantKind, , member, label, quantity, low, high, fallback)
 
+/* clang-format off */
 static const DewField plant_kind_fields[] = {
   TEXT (DewPlantKind, , name, N_ ("Name")),
   TEXT (DewPlantKind, , group, N_ ("Group")),
@@ -276,6 +284,7 @@ static const DewField plant_kind_fields[] = {
   CHOICE (DewPlantKind, , crown, N_ ("Water in the crown"), crown_keys, DEW_CROWN_BRIEF),
   END
 };
+/* clang-format on */
 
 static const struct
 {

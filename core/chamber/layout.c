@@ -133,8 +133,8 @@ check_hole (DewCheck *check, const DewThing *thing)
       its = dew_check_words_inside (other);
       dew_check_report (check, thing->id, "",
                         /* Translators: the third %s is "the left face" or the like. */
-                        _ ("%s and %s lie over each other in %s; part them"),
-                        words, its, dew_check_face (face));
+                        _ ("%s and %s lie over each other in %s; part them"), words, its,
+                        dew_check_face (face));
     }
 }
 

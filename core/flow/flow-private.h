@@ -18,37 +18,38 @@ typedef struct
 struct _DewFlow
 {
   const DewZones *z;
-  DewFlowOptions  o;
-  DewPressure    *matrix;
+  DewFlowOptions o;
+  DewPressure *matrix;
   const DewLoads *loads;
-  const double   *buoyancy;
+  const double *buoyancy;
 
-  double *u[3];     /* velocity on faces */
-  double *q[3];     /* flux through faces */
+  double *u[3]; /* velocity on faces */
+  double *q[3]; /* flux through faces */
   double *p;
   double *phi;
   double *source;
-  double *nu;       /* zones, eddy part included */
+  double *nu;        /* zones, eddy part included */
   double *weight[3]; /* faces: what their velocity counts for in the speed of a zone */
-  double *speed;    /* zones */
-  double *speed34;  /* speed^(3/4) */
-  double *eddy_m;   /* EDDY_CONSTANT times capped wall distance */
+  double *speed;     /* zones */
+  double *speed34;   /* speed^(3/4) */
+  double *eddy_m;    /* EDDY_CONSTANT times capped wall distance */
 
-  Side    side[3][3];    /* [axis of the velocity][direction] */
-  double *upper;         /* along z: interpolation weight of the upper of two neighbours */
-  double *blend_in[3];   /* deferred correction, flow from low to high: central weight times that weight */
-  double *blend_out[3];  /* the same for flow from high to low */
-  double *active[3];     /* 1 on faces that are solved for, else 0 */
-  double *cell_m3[3];    /* volume of momentum cells */
-  double *gap_1_m[3];    /* 1 / distance between zone middles, on faces */
-  double *wall_nu[3];    /* nu / y for walls across a direction, [n + 2] */
-  double *wall_turb[3];  /* (nu / y)^(1/4) / 8.3^(7/4) */
+  Side side[3][3]; /* [axis of the velocity][direction] */
+  double *upper;   /* along z: interpolation weight of the upper of two neighbours */
+  double
+    *blend_in[3]; /* deferred correction, flow from low to high: central weight times that weight */
+  double *blend_out[3]; /* the same for flow from high to low */
+  double *active[3];    /* 1 on faces that are solved for, else 0 */
+  double *cell_m3[3];   /* volume of momentum cells */
+  double *gap_1_m[3];   /* 1 / distance between zone middles, on faces */
+  double *wall_nu[3];   /* nu / y for walls across a direction, [n + 2] */
+  double *wall_turb[3]; /* (nu / y)^(1/4) / 8.3^(7/4) */
 
   /* Work space of one momentum solve. */
   double *low[3], *high[3], *deferred[3], *rhs, *inverse;
 
-  double  *room_loss; /* per patch; of all that share its face */
-  guint8  *leads;     /* per patch: 1 on the one that stands for its face to the room */
+  double *room_loss; /* per patch; of all that share its face */
+  guint8 *leads;     /* per patch: 1 on the one that stands for its face to the room */
   gboolean has_lid;
 };
 

@@ -95,7 +95,8 @@ set_up (DewFlow *f)
       for (int i = 1; i <= z->n[a]; i++)
         {
           f->wall_nu[a][i] = f->o.viscosity_m2_s / (0.5 * z->width_m[a][i]);
-          f->wall_turb[a][i] = f->o.laminar ? 0.0 : pow (f->wall_nu[a][i], 0.25) / pow (WALL_CONSTANT, 1.75);
+          f->wall_turb[a][i]
+            = f->o.laminar ? 0.0 : pow (f->wall_nu[a][i], 0.25) / pow (WALL_CONSTANT, 1.75);
         }
     }
   f->upper = new_array (f);
@@ -120,7 +121,8 @@ set_up (DewFlow *f)
             {
               f->gap_1_m[a][at] = 1.0 / z->gap_m[a][c[a]];
 
-              double upper = z->width_m[a][c[a] - 1] / (z->width_m[a][c[a] - 1] + z->width_m[a][c[a]]);
+              double upper
+                = z->width_m[a][c[a] - 1] / (z->width_m[a][c[a] - 1] + z->width_m[a][c[a]]);
 
               if (a == 2)
                 f->upper[at] = upper;
@@ -145,7 +147,8 @@ set_up (DewFlow *f)
           if (z->volume_m3[at] > 0.0)
             {
               f->nu[at] = f->o.viscosity_m2_s;
-              f->eddy_m[at] = f->o.laminar ? 0.0 : EDDY_CONSTANT * MIN (z->wall_m[at], EDDY_LENGTH_M);
+              f->eddy_m[at]
+                = f->o.laminar ? 0.0 : EDDY_CONSTANT * MIN (z->wall_m[at], EDDY_LENGTH_M);
             }
         }
   for (int a = 0; a < 3; a++)

@@ -28,21 +28,20 @@ typedef struct _DewFlow DewFlow;
 
 typedef struct
 {
-  double   viscosity_m2_s;
-  double   density_kg_m3;    /* for the leakage law, which is in pascals */
-  double   central_weight;   /* 0 upwind .. 1 central */
-  gboolean laminar;          /* constant viscosity: for benchmarks */
-  double   lid_m_s[DEW_N_FACES][3]; /* velocity of a sliding wall: for benchmarks */
-  gboolean slip[DEW_N_FACES];       /* a wall without friction: a symmetry plane */
+  double viscosity_m2_s;
+  double density_kg_m3;           /* for the leakage law, which is in pascals */
+  double central_weight;          /* 0 upwind .. 1 central */
+  gboolean laminar;               /* constant viscosity: for benchmarks */
+  double lid_m_s[DEW_N_FACES][3]; /* velocity of a sliding wall: for benchmarks */
+  gboolean slip[DEW_N_FACES];     /* a wall without friction: a symmetry plane */
 } DewFlowOptions;
 
-void     dew_flow_options_init (DewFlowOptions *options);
+void dew_flow_options_init (DewFlowOptions *options);
 
 /* At rest. `pressure` may be NULL (then factored here) or one of the same zones.
  * `zones` must outlive the flow. NULL when the factorisation fails. */
-DewFlow *dew_flow_new  (const DewZones *zones, const DewFlowOptions *options,
-                        DewPressure *pressure);
-void     dew_flow_free (DewFlow *flow);
+DewFlow *dew_flow_new (const DewZones *zones, const DewFlowOptions *options, DewPressure *pressure);
+void dew_flow_free (DewFlow *flow);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewFlow, dew_flow_free)
 
 /* Lends what drives and brakes the air; must outlive its use. */
@@ -60,12 +59,12 @@ double dew_flow_fixed_pressure (const DewFlow *flow, guint thing_id);
 gboolean dew_flow_step (DewFlow *flow, double dt_s);
 
 /* [size] arrays, lent. */
-const double *dew_flow_velocity  (const DewFlow *flow, int axis); /* m/s, faces */
-const double *dew_flow_flux      (const DewFlow *flow, int axis); /* m3/s, faces */
-const double *dew_flow_speed     (const DewFlow *flow);           /* m/s, zones */
+const double *dew_flow_velocity (const DewFlow *flow, int axis); /* m/s, faces */
+const double *dew_flow_flux (const DewFlow *flow, int axis);     /* m3/s, faces */
+const double *dew_flow_speed (const DewFlow *flow);              /* m/s, zones */
 const double *dew_flow_viscosity (const DewFlow *flow); /* m2/s, zones, eddy part included */
-const double *dew_flow_pressure  (const DewFlow *flow); /* m2/s2, zones */
-DewPressure  *dew_flow_matrix    (DewFlow *flow);       /* lent */
+const double *dew_flow_pressure (const DewFlow *flow);  /* m2/s2, zones */
+DewPressure *dew_flow_matrix (DewFlow *flow);           /* lent */
 
 /* Takes over velocities (three [size] arrays) and pressure (may be NULL); makes
  * them free of divergence. */

@@ -7,12 +7,12 @@
 
 struct _DewPressure
 {
-  gint            ref_count;
-  cholmod_common  common;
+  gint ref_count;
+  cholmod_common common;
   cholmod_factor *factor;
-  cholmod_dense  *b, *x, *y, *e; /* kept between solves: nothing is allocated while stepping */
-  gboolean        sealed;
-  int             n_zones;
+  cholmod_dense *b, *x, *y, *e; /* kept between solves: nothing is allocated while stepping */
+  gboolean sealed;
+  int n_zones;
 };
 
 /* Neighbour of the zone across its low face along an axis, as a matrix entry. */

@@ -12,15 +12,15 @@ G_BEGIN_DECLS
 typedef struct _DewPressure DewPressure;
 
 /* NULL when the factorisation fails (never for zones of a checked variant). */
-DewPressure *dew_pressure_new   (const DewZones *zones);
-DewPressure *dew_pressure_ref   (DewPressure *pressure);
-void         dew_pressure_unref (DewPressure *pressure);
+DewPressure *dew_pressure_new (const DewZones *zones);
+DewPressure *dew_pressure_ref (DewPressure *pressure);
+void dew_pressure_unref (DewPressure *pressure);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewPressure, dew_pressure_unref)
 
 /* Solves -div (open / gap grad phi) = source over the zones; phi is zero in the
  * room, or, in a sealed enclosure, zero on the mean. source, phi: [size] padded;
  * only zones are read and written. */
-void dew_pressure_solve (DewPressure *pressure, const DewZones *zones,
-                         const double *source, double *phi);
+void dew_pressure_solve (DewPressure *pressure, const DewZones *zones, const double *source,
+                         double *phi);
 
 G_END_DECLS

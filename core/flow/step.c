@@ -3,7 +3,8 @@
 
 #include <math.h>
 
-#define LEAK_REFERENCE_PA 4.0 /* effective leakage area is stated at 4 Pa: ASHRAE Fundamentals ch. 16 */
+#define LEAK_REFERENCE_PA \
+  4.0 /* effective leakage area is stated at 4 Pa: ASHRAE Fundamentals ch. 16 */
 #define SWEEPS 3
 #define FASTEST_M_S 50.0
 
@@ -142,7 +143,8 @@ assemble (DewFlow *f, int a, double dt)
             double diagonal = la[at] + ha[at + sa] + lb[at] + hb[at + sb] + lc[at] + hc[at + sc]
                               + v * brake + walls;
 
-            f->rhs[at] = v * push + da[at] - da[at + sa] + db[at] - db[at + sb] + dc[at] - dc[at + sc];
+            f->rhs[at]
+              = v * push + da[at] - da[at + sa] + db[at] - db[at + sb] + dc[at] - dc[at + sc];
             if (force != NULL)
               f->rhs[at] += force[at];
             f->inverse[at] = active[at] > 0.0 ? 1.0 / diagonal : 0.0;
@@ -213,8 +215,8 @@ sweep (DewFlow *f, int a)
                   continue;
                 u[at] = inverse[at]
                         * (rhs[at] + ly[at] * u[at - s1] + hy[at + s1] * u[at + s1]
-                           + lz[at] * u[at - s2] + hz[at + s2] * u[at + s2]
-                           + lx[at] * u[at - 1] + hx[at + 1] * u[at + 1]);
+                           + lz[at] * u[at - s2] + hz[at + s2] * u[at + s2] + lx[at] * u[at - 1]
+                           + hx[at + 1] * u[at + 1]);
               }
           }
     }
@@ -280,7 +282,8 @@ project (DewFlow *f, double dt, gboolean keep_pressure)
         int row = dew_zones_at (z, 0, j, k);
 
         for (int at = row + 1; at <= row + z->n[0]; at++)
-          f->source[at] = dt_1 * (qx[at] - qx[at + 1] + qy[at] - qy[at + s1] + qz[at] - qz[at + s2]);
+          f->source[at]
+            = dt_1 * (qx[at] - qx[at + 1] + qy[at] - qy[at + s1] + qz[at] - qz[at + s2]);
       }
   dew_pressure_solve (f->matrix, z, f->source, f->phi);
 

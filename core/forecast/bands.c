@@ -27,6 +27,7 @@
 #define ERROR_AGE_SHARE 0.20
 #define ERROR_STILL 0.12
 
+/* clang-format off */
 static const DewUnknownRange ranges[DEW_N_UNKNOWNS] = {
   [DEW_UNKNOWN_LEAKAGE] = { "leakage of the cover", 1.0 / 3.0, 3.0, TRUE,
                             "a factor of three; common practice, no source" },
@@ -53,6 +54,7 @@ static const DewUnknownRange ranges[DEW_N_UNKNOWNS] = {
   [DEW_UNKNOWN_ROOM_RH] = { "room humidity", -0.04, 0.04, FALSE,
                             "3 to 5 points: error of cheap instruments in salt tests" },
 };
+/* clang-format on */
 
 const DewUnknownRange *
 dew_unknown_range (DewUnknown unknown)
@@ -80,7 +82,7 @@ draw (const DewUnknownRange *range, double p)
 static double *
 draw_all (int members, guint seed)
 {
-  double *values = g_new (double, members * DEW_N_UNKNOWNS);
+  double *values = g_new (double, members *DEW_N_UNKNOWNS);
   g_autofree int *order = g_new (int, members);
   GRand *random = g_rand_new_with_seed (seed);
 
@@ -97,7 +99,7 @@ draw_all (int members, guint seed)
         }
       for (int m = 0; m < members; m++)
         values[m * DEW_N_UNKNOWNS + u]
-            = draw (&ranges[u], (order[m] + g_rand_double_range (random, 0.05, 0.95)) / members);
+          = draw (&ranges[u], (order[m] + g_rand_double_range (random, 0.05, 0.95)) / members);
     }
   g_rand_free (random);
   return values;
@@ -114,7 +116,7 @@ vary_thing (DewThing *thing, const double *value)
       break;
     case DEW_THING_OPENING:
       thing->opening.discharge_coefficient
-          = MIN (1.0, thing->opening.discharge_coefficient * value[DEW_UNKNOWN_DISCHARGE]);
+        = MIN (1.0, thing->opening.discharge_coefficient * value[DEW_UNKNOWN_DISCHARGE]);
       break;
     case DEW_THING_FAN:
       thing->fan.free_delivery_m3_s *= value[DEW_UNKNOWN_FAN];
@@ -135,12 +137,14 @@ vary_thing (DewThing *thing, const double *value)
 
 /* The document and the options of one member. */
 static DewChamber *
-vary (const DewChamber *chamber, guint variant_id, const DewRunOptions *nominal, const double *value,
-      DewRunOptions *out)
+vary (const DewChamber *chamber, guint variant_id, const DewRunOptions *nominal,
+      const double *value, DewRunOptions *out)
 {
   DewChamber *c = dew_chamber_copy (chamber);
-  DewVariant *variant = variant_id != 0 ? dew_chamber_variant (c, variant_id) : dew_chamber_shown (c);
-  double rh = dew_moist_rh_from_w (nominal->room.t_C, nominal->room.w_kg_kg, nominal->air.pressure_Pa);
+  DewVariant *variant
+    = variant_id != 0 ? dew_chamber_variant (c, variant_id) : dew_chamber_shown (c);
+  double rh
+    = dew_moist_rh_from_w (nominal->room.t_C, nominal->room.w_kg_kg, nominal->air.pressure_Pa);
 
   *out = *nominal;
   out->room.t_C += value[DEW_UNKNOWN_ROOM_T];
@@ -169,13 +173,13 @@ dew_bands_member (const DewChamber *chamber, guint variant_id, const DewRunOptio
 
 typedef struct
 {
-  const DewChamber    *chamber;
-  guint                variant_id;
+  const DewChamber *chamber;
+  guint variant_id;
   const DewRunOptions *nominal;
-  const DewRun        *start;
-  const double        *values;
-  GCancellable        *cancellable;
-  DewForecast        **out; /* [members] */
+  const DewRun *start;
+  const double *values;
+  GCancellable *cancellable;
+  DewForecast **out; /* [members] */
 } Ensemble;
 
 static void
@@ -196,7 +200,8 @@ run_member (gpointer data, gpointer user_data)
   dew_run_start_from (run, e->start);
   if (!dew_run_steps (run, MEMBER_STEPS / 3, NULL))
     return;
-  dew_run_finish (run, MEMBER_TOLERANCE, MEMBER_ROUNDS); /* heat and water of the varied enclosure */
+  dew_run_finish (run, MEMBER_TOLERANCE,
+                  MEMBER_ROUNDS); /* heat and water of the varied enclosure */
   if (!dew_run_steps (run, 2 * MEMBER_STEPS / 3, NULL))
     return;
   dew_run_finish (run, MEMBER_TOLERANCE, MEMBER_ROUNDS);
@@ -254,7 +259,8 @@ half_spread (DewForecast *const *members, int n, PickClimate pick, int index, gs
   if (count < 4)
     return NAN;
   qsort (x, count, sizeof *x, compare_doubles);
-  return 0.5 * (x[(int) floor (0.95 * (count - 1) + 0.5)] - x[(int) floor (0.05 * (count - 1) + 0.5)]);
+  return 0.5
+         * (x[(int) floor (0.95 * (count - 1) + 0.5)] - x[(int) floor (0.05 * (count - 1) + 0.5)]);
 }
 
 static double
@@ -264,32 +270,41 @@ with_error (double spread, double error)
 }
 
 static void
-set_bands (DewClimate *c, const DewForecast *f, DewForecast *const *members, int n, PickClimate pick,
-           int index)
+set_bands (DewClimate *c, const DewForecast *f, DewForecast *const *members, int n,
+           PickClimate pick, int index)
 {
   double t_error = MAX (ERROR_T_K, ERROR_T_SHARE * fabs (c->t_C - f->room_t_C));
   double w_error = MAX (ERROR_W, ERROR_W_SHARE * fabs (c->w_kg_kg - f->room_w_kg_kg));
   double slope = dew_moist_p_sat_slope (c->t_C) / dew_moist_p_sat (c->t_C);
-  double rh_error = c->rh * sqrt (pow (w_error / MAX (1e-6, c->w_kg_kg), 2.0) + pow (slope * t_error, 2.0));
+  double rh_error
+    = c->rh * sqrt (pow (w_error / MAX (1e-6, c->w_kg_kg), 2.0) + pow (slope * t_error, 2.0));
 
-  c->t_band_K = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, t_C)), t_error);
+  c->t_band_K
+    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, t_C)),
+                  t_error);
   c->w_band_kg_kg
-      = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, w_kg_kg)), w_error);
-  c->rh_band = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, rh)), rh_error);
-  c->vpd_band_Pa = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, vpd_Pa)),
-                               dew_moist_p_sat (c->t_C) * rh_error);
+    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, w_kg_kg)),
+                  w_error);
+  c->rh_band = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, rh)),
+                           rh_error);
+  c->vpd_band_Pa
+    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, vpd_Pa)),
+                  dew_moist_p_sat (c->t_C) * rh_error);
   c->speed_band_m_s
-      = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, speed_m_s)),
-                    MAX (ERROR_SPEED_M_S, ERROR_SPEED_SHARE * c->speed_m_s));
-  c->still_band = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, still_share)),
-                              ERROR_STILL);
-  c->age_band_s = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, age_s)),
-                              ERROR_AGE_SHARE * c->age_s);
+    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, speed_m_s)),
+                  MAX (ERROR_SPEED_M_S, ERROR_SPEED_SHARE * c->speed_m_s));
+  c->still_band
+    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, still_share)),
+                  ERROR_STILL);
+  c->age_band_s
+    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, age_s)),
+                  ERROR_AGE_SHARE * c->age_s);
 }
 
 DewForecast *
 dew_forecast_with_bands (const DewForecast *forecast, const DewChamber *chamber, guint variant_id,
-                         const DewForecastOptions *options, GCancellable *cancellable, GError **error)
+                         const DewForecastOptions *options, GCancellable *cancellable,
+                         GError **error)
 {
   int members = options->members > 0 ? options->members : DEW_BAND_MEMBERS;
   DewForecastOptions draft = *options;

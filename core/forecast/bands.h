@@ -35,8 +35,8 @@ typedef enum
 typedef struct
 {
   const char *name;   /* for who reads the code or a table of them; shown nowhere yet */
-  double      lo, hi; /* 5th and 95th percentile */
-  gboolean    factor; /* times the given value (log-normal), else added to it (normal) */
+  double lo, hi;      /* 5th and 95th percentile */
+  gboolean factor;    /* times the given value (log-normal), else added to it (normal) */
   const char *source; /* of the range, and its standing */
 } DewUnknownRange;
 

@@ -53,7 +53,8 @@ copy_velocity (DewForecast *f, const DewRunView *v)
 
               /* A partly open face has the velocity that carries its flux over
                * the whole face: what streaks and means should see. */
-              f->face_m_s[a][n] = z->gross_m2[a][at] > 0.0 ? v->flux_m3_s[a][at] / z->gross_m2[a][at] : 0.0;
+              f->face_m_s[a][n]
+                = z->gross_m2[a][at] > 0.0 ? v->flux_m3_s[a][at] / z->gross_m2[a][at] : 0.0;
               if (a == 2)
                 f->board[n] = z->open_m2[2][at] < 0.1 * z->gross_m2[2][at];
             }
@@ -129,10 +130,10 @@ fill_light (DewForecast *f, const DewVariant *variant)
     for (int j = 0; j < f->n[1]; j++)
       for (int i = 0; i < f->n[0]; i++, n++)
         f->value[DEW_VALUE_PPFD][n]
-            = dew_light_ppfd_mol_m2s (variant, f->inner_m, f->night,
-                                      0.5 * (f->line_m[0][i] + f->line_m[0][i + 1]),
-                                      0.5 * (f->line_m[1][j] + f->line_m[1][j + 1]),
-                                      0.5 * (f->line_m[2][k] + f->line_m[2][k + 1]));
+          = dew_light_ppfd_mol_m2s (variant, f->inner_m, f->night,
+                                    0.5 * (f->line_m[0][i] + f->line_m[0][i + 1]),
+                                    0.5 * (f->line_m[1][j] + f->line_m[1][j + 1]),
+                                    0.5 * (f->line_m[2][k] + f->line_m[2][k + 1]));
 }
 
 /* Mist that settles and water that drips, on a level spot anywhere. */
@@ -152,7 +153,8 @@ fill_wetting (DewForecast *f, const DewRunView *v)
           int at = dew_zones_at (z, i, j, k);
 
           f->drip_kg_m2s[n] = drip[at];
-          f->value[DEW_VALUE_WETTING][n] = drip[at] + dew_atmosphere_mist_settling (v->atmosphere, at);
+          f->value[DEW_VALUE_WETTING][n]
+            = drip[at] + dew_atmosphere_mist_settling (v->atmosphere, at);
         }
 }
 
@@ -195,10 +197,10 @@ fill_bays (DewForecast *f, const DewChamber *chamber, const DewVariant *variant)
             place.hi_m[2] = MIN (floor_m + PLACE_HEIGHT_M, z[b + 1]);
             dew_forecast_box (f, place.lo_m, place.hi_m, &place.mean);
             place.mean.ppfd_mol_m2s
-                = dew_light_ppfd_mol_m2s (variant, f->inner_m, f->night,
-                                          0.5 * (place.lo_m[0] + place.hi_m[0]),
-                                          0.5 * (place.lo_m[1] + place.hi_m[1]),
-                                          0.5 * (place.lo_m[2] + place.hi_m[2]));
+              = dew_light_ppfd_mol_m2s (variant, f->inner_m, f->night,
+                                        0.5 * (place.lo_m[0] + place.hi_m[0]),
+                                        0.5 * (place.lo_m[1] + place.hi_m[1]),
+                                        0.5 * (place.lo_m[2] + place.hi_m[2]));
             f->bays[b].mean.ppfd_mol_m2s += place.mean.ppfd_mol_m2s / (rows * columns);
             g_array_append_val (places, place);
           }
@@ -314,8 +316,14 @@ fill_devices (DewForecast *f, const DewRun *run, const DewRunView *v)
   for (guint t = 0; t < variant->things->len; t++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, t);
-      DewDevice d = { .thing_id = thing->id, .duty = NAN, .water_kg_s = NAN, .hours_of_water = NAN,
-                      .t_C = NAN, .leaf_vpd_Pa = NAN, .flow_m3_s = NAN, .pressure_Pa = NAN,
+      DewDevice d = { .thing_id = thing->id,
+                      .duty = NAN,
+                      .water_kg_s = NAN,
+                      .hours_of_water = NAN,
+                      .t_C = NAN,
+                      .leaf_vpd_Pa = NAN,
+                      .flow_m3_s = NAN,
+                      .pressure_Pa = NAN,
                       .power_W = NAN };
       double lo[3], hi[3], reserve = NAN;
       DewClimate there;
@@ -387,8 +395,8 @@ fill_balance (DewForecast *f, const DewRunView *v, const DewAir *air)
   double brought = 0.0, enthalpy = 0.0, mist_in = 0.0, mist = 0.0;
   DewSurfaceSums sums;
 
-  dew_surfaces_sums (v->surfaces, dew_atmosphere_t (v->atmosphere), dew_atmosphere_w (v->atmosphere),
-                     &sums);
+  dew_surfaces_sums (v->surfaces, dew_atmosphere_t (v->atmosphere),
+                     dew_atmosphere_w (v->atmosphere), &sums);
   for (int at = 0; at < z->size; at++)
     {
       if (z->volume_m3[at] <= 0.0)
@@ -412,7 +420,8 @@ fill_balance (DewForecast *f, const DewRunView *v, const DewAir *air)
   b->water_surface_kg_s = sums.body_kg_s;
   b->heat_openings_W = enthalpy - latent * (b->water_openings_kg_s - mist_in);
   /* In the air itself: what leaves as vapour and did not come as vapour. */
-  b->heat_latent_W = brought + latent * (b->water_openings_kg_s - mist_in + sums.body_kg_s + sums.cover_kg_s);
+  b->heat_latent_W
+    = brought + latent * (b->water_openings_kg_s - mist_in + sums.body_kg_s + sums.cover_kg_s);
   f->evaporated_share = mist > 0.0 ? 1.0 + (b->water_fallout_kg_s + mist_in) / mist : NAN;
 
   double air_terms[] = { b->air_in_m3_s, -b->air_out_m3_s };

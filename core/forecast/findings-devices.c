@@ -7,13 +7,13 @@
 
 #include <math.h>
 
-#define S_PER_H     3600.0
-#define WET_EMITS   0.95 /* Incropera Table A.11 */
-#define TAPER       0.85 /* mean over rim diameter of a clay pot: common practice, no source */
+#define S_PER_H 3600.0
+#define WET_EMITS 0.95 /* Incropera Table A.11 */
+#define TAPER 0.85     /* mean over rim diameter of a clay pot: common practice, no source */
 #define STANDS_ON_M 0.02
-#define TANK_KG     1.0  /* the empty device: common practice, no source */
-#define FRAME_KG    6.0  /* of a light shelf frame with its cover: common practice, no source */
-#define LIGHT_KG    5.0  /* contents below this do not make a frame tip over */
+#define TANK_KG 1.0  /* the empty device: common practice, no source */
+#define FRAME_KG 6.0 /* of a light shelf frame with its cover: common practice, no source */
+#define LIGHT_KG 5.0 /* contents below this do not make a frame tip over */
 
 /* --- water left --------------------------------------------------------- */
 
@@ -58,8 +58,8 @@ judge_tank (DewJudge *judge, const DewThing *thing, double share)
   double at_m[3] = { h->x_m, h->y_m, h->z_m };
   double rate_kg_s = share * nominal_kg_s (h, judge->forecast->night);
   double hours = h->tank_kg / rate_kg_s / S_PER_H;
-  DewLimit which = hours < dew_limit (DEW_LIMIT_TANK_NIGHT) ? DEW_LIMIT_TANK_NIGHT
-                                                            : DEW_LIMIT_TANK_DAY;
+  DewLimit which
+    = hours < dew_limit (DEW_LIMIT_TANK_NIGHT) ? DEW_LIMIT_TANK_NIGHT : DEW_LIMIT_TANK_DAY;
   g_autofree char *word = NULL;
   DewCandidate *c;
 
@@ -87,8 +87,12 @@ judge_reserve (DewJudge *judge, const DewThing *thing)
   const DewClimate *air = dew_judge_climate (judge, at_m);
   DewFilmAir film = dew_film_air (air->t_C, judge->forecast->pressure_Pa);
   DewWetSurface surface = {
-    .emissivity = WET_EMITS, .t_air_C = air->t_C, .w_air_kg_kg = air->w_kg_kg,
-    .p_Pa = judge->forecast->pressure_Pa, .speed_m_s = air->speed_m_s, .t_radiant_C = air->t_C,
+    .emissivity = WET_EMITS,
+    .t_air_C = air->t_C,
+    .w_air_kg_kg = air->w_kg_kg,
+    .p_Pa = judge->forecast->pressure_Pa,
+    .speed_m_s = air->speed_m_s,
+    .t_radiant_C = air->t_C,
   };
   double area_m2, rate_kg_s, hours;
   g_autofree char *word = NULL;
@@ -232,9 +236,8 @@ judge_shelf (DewJudge *judge, const DewThing *shelf)
   for (guint i = 0; i < judge->variant->things->len; i++)
     {
       double base_m, middle_m;
-      double kg = standing_kg (judge->variant,
-                               &g_array_index (judge->variant->things, DewThing, i), &base_m,
-                               &middle_m);
+      double kg = standing_kg (judge->variant, &g_array_index (judge->variant->things, DewThing, i),
+                               &base_m, &middle_m);
 
       if (fabs (base_m - top_m) <= STANDS_ON_M)
         load_kg += kg;
@@ -265,9 +268,8 @@ judge_tipping (DewJudge *judge)
   for (guint i = 0; i < judge->variant->things->len; i++)
     {
       double base_m, middle_m;
-      double kg = standing_kg (judge->variant,
-                               &g_array_index (judge->variant->things, DewThing, i), &base_m,
-                               &middle_m);
+      double kg = standing_kg (judge->variant, &g_array_index (judge->variant->things, DewThing, i),
+                               &base_m, &middle_m);
 
       contents_kg += kg;
       moment_kg_m += kg * middle_m;

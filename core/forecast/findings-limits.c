@@ -5,9 +5,10 @@
 
 /* Every limit a finding is measured by. A value without a published source says so;
  * change it here and nowhere else. */
+/* clang-format off */
 static const struct
 {
-  double      value;
+  double value;
   const char *source;
 } limits[DEW_N_LIMITS] = {
   [DEW_LIMIT_STILL] = { 0.05, N_ ("Slower than 0.05 m/s is dead air: common practice, no source") },
@@ -42,6 +43,7 @@ static const struct
   = { 0.25, N_ ("0.25 to 0.5 m/s at the leaf: University of Connecticut extension, horizontal air "
                 "flow systems") },
 };
+/* clang-format on */
 
 double
 dew_limit (DewLimit limit)

@@ -5,15 +5,23 @@
 
 #include <math.h>
 
-#define S_PER_H   3600.0
-#define FAR_RH    0.05 /* beyond its band by this much a plant suffers soon: act. */
-#define FAR_T_K   2.0  /* Common practice, no source. */
+#define S_PER_H 3600.0
+#define FAR_RH 0.05 /* beyond its band by this much a plant suffers soon: act. */
+#define FAR_T_K 2.0 /* Common practice, no source. */
 
 /* Plants of no known kind: only what would trouble nearly every plant. */
 static const DewPlantWish anything = {
-  .t_day_min_C = NAN, .t_day_max_C = NAN, .t_night_min_C = NAN, .t_night_max_C = NAN,
-  .rh_min = NAN, .rh_max = NAN, .speed_lo_m_s = NAN, .speed_hi_m_s = NAN,
-  .ppfd_lo_mol_m2s = NAN, .ppfd_hi_mol_m2s = NAN, .crown = DEW_CROWN_BRIEF,
+  .t_day_min_C = NAN,
+  .t_day_max_C = NAN,
+  .t_night_min_C = NAN,
+  .t_night_max_C = NAN,
+  .rh_min = NAN,
+  .rh_max = NAN,
+  .speed_lo_m_s = NAN,
+  .speed_hi_m_s = NAN,
+  .ppfd_lo_mol_m2s = NAN,
+  .ppfd_hi_mol_m2s = NAN,
+  .crown = DEW_CROWN_BRIEF,
 };
 
 /* --- shared by plants and empty places ---------------------------------- */
@@ -34,8 +42,7 @@ dew_judge_still (DewJudge *judge, const DewThing *thing, const double at_m[3], i
 {
   DewCandidate *c = dew_judge_add (judge, DEW_FINDING_STILL, severity, thing, at_m);
 
-  dew_candidate_below (c, climate->speed_m_s, limit_m_s, "m/s",
-                       dew_limit_source (DEW_LIMIT_STILL));
+  dew_candidate_below (c, climate->speed_m_s, limit_m_s, "m/s", dew_limit_source (DEW_LIMIT_STILL));
   dew_candidate_say (
     c, _ ("still"),
     _ ("The air here hardly moves and is seldom replaced, so what gets wet stays wet "
@@ -107,13 +114,13 @@ dew_judge_drip (DewJudge *judge, const DewThing *thing, const double at_m[3], in
 
 typedef struct
 {
-  DewJudge           *judge;
-  const DewThing     *plant;
+  DewJudge *judge;
+  const DewThing *plant;
   const DewPlantWish *wish;
-  const DewClimate   *climate;
-  double              at_m[3];
-  gboolean            wetted; /* by mist or drip */
-  double              drying_h;
+  const DewClimate *climate;
+  double at_m[3];
+  gboolean wetted; /* by mist or drip */
+  double drying_h;
 } Spot;
 
 static DewCandidate *
@@ -162,8 +169,8 @@ judge_air (const Spot *spot)
 static void
 judge_drying (const Spot *spot)
 {
-  DewLimit which = spot->wish->crown == DEW_CROWN_HARMFUL ? DEW_LIMIT_DRY_HARMFUL
-                                                          : DEW_LIMIT_DRY_BRIEF;
+  DewLimit which
+    = spot->wish->crown == DEW_CROWN_HARMFUL ? DEW_LIMIT_DRY_HARMFUL : DEW_LIMIT_DRY_BRIEF;
   double hours = MIN (spot->drying_h, 99.0);
   g_autofree char *word = NULL;
   DewCandidate *c;
@@ -184,8 +191,8 @@ static void
 judge_band (const Spot *spot, DewFindingKind kind, double value, double limit, double far,
             double band, const char *unit, const char *word, const char *cause, const char *remedy)
 {
-  gboolean above = kind == DEW_FINDING_MOIST || kind == DEW_FINDING_WARM
-                   || kind == DEW_FINDING_BRIGHT;
+  gboolean above
+    = kind == DEW_FINDING_MOIST || kind == DEW_FINDING_WARM || kind == DEW_FINDING_BRIGHT;
   double by = above ? value - limit : limit - value;
   DewCandidate *c;
 
@@ -311,8 +318,10 @@ dew_judge_plants (DewJudge *judge)
       if (!judge->lookup || !plant->plant.species[0]
           || !judge->lookup (plant->plant.species, &wish, judge->lookup_data))
         wish = anything;
-      spot = (Spot) { .judge = judge, .plant = plant, .wish = &wish,
-                      .at_m = { plant->plant.x_m, plant->plant.y_m, plant->plant.z_m } };
+      spot = (Spot){ .judge = judge,
+                     .plant = plant,
+                     .wish = &wish,
+                     .at_m = { plant->plant.x_m, plant->plant.y_m, plant->plant.z_m } };
       spot.climate = dew_judge_climate (judge, spot.at_m);
       spot.drying_h = dew_findings_drying_h (spot.climate, judge->forecast->pressure_Pa);
       spot.wetted = spot.climate->wetting_kg_m2s > dew_judge_mist_limit (judge, spot.climate)

@@ -10,29 +10,29 @@ G_BEGIN_DECLS
 typedef struct
 {
   DewFinding finding;
-  double     excess;
-  char       name[DEW_NAME_SIZE]; /* of the thing, or empty */
-  int        others;    /* more of the same in the bay */
+  double excess;
+  char name[DEW_NAME_SIZE]; /* of the thing, or empty */
+  int others;               /* more of the same in the bay */
 } DewCandidate;
 
 typedef struct
 {
-  const DewChamber  *chamber;
-  const DewVariant  *variant;
+  const DewChamber *chamber;
+  const DewVariant *variant;
   const DewForecast *forecast;
   DewPlantWishLookup lookup;
-  gpointer           lookup_data;
-  GArray            *candidates; /* DewCandidate */
+  gpointer lookup_data;
+  GArray *candidates; /* DewCandidate */
 } DewJudge;
 
 /* Starts a finding about `thing` (may be NULL) at a point; the bay follows from z. */
 DewCandidate *dew_judge_add (DewJudge *judge, DewFindingKind kind, int severity,
                              const DewThing *thing, const double at_m[3]);
 /* Value, limit and unit, and how bad it is: for a limit from below their ratio turned. */
-void dew_candidate_above (DewCandidate *candidate, double value, double threshold,
-                          const char *unit, const char *source);
-void dew_candidate_below (DewCandidate *candidate, double value, double threshold,
-                          const char *unit, const char *source);
+void dew_candidate_above (DewCandidate *candidate, double value, double threshold, const char *unit,
+                          const char *source);
+void dew_candidate_below (DewCandidate *candidate, double value, double threshold, const char *unit,
+                          const char *source);
 /* Words in the language of the user; the title follows from the kind. */
 void dew_candidate_say (DewCandidate *candidate, const char *word, const char *cause,
                         const char *remedy);
@@ -42,19 +42,19 @@ int dew_judge_bay (const DewJudge *judge, double z_m);
 /* The air at a point: of the nearest place in its bay, else of the bay. */
 const DewClimate *dew_judge_climate (const DewJudge *judge, const double at_m[3]);
 
-void dew_judge_plants  (DewJudge *judge);
-void dew_judge_places  (DewJudge *judge);
+void dew_judge_plants (DewJudge *judge);
+void dew_judge_places (DewJudge *judge);
 void dew_judge_devices (DewJudge *judge);
-void dew_judge_loads   (DewJudge *judge);
+void dew_judge_loads (DewJudge *judge);
 
 /* Words shared by plants and empty places. */
 gboolean dew_judge_old_air (const DewJudge *judge, const DewClimate *climate);
 void dew_judge_still (DewJudge *judge, const DewThing *thing, const double at_m[3], int severity,
                       const DewClimate *climate, double limit_m_s);
-void dew_judge_mist  (DewJudge *judge, const DewThing *thing, const double at_m[3], int severity,
-                      const DewClimate *climate);
-void dew_judge_drip  (DewJudge *judge, const DewThing *thing, const double at_m[3], int severity,
-                      const DewClimate *climate);
+void dew_judge_mist (DewJudge *judge, const DewThing *thing, const double at_m[3], int severity,
+                     const DewClimate *climate);
+void dew_judge_drip (DewJudge *judge, const DewThing *thing, const double at_m[3], int severity,
+                     const DewClimate *climate);
 /* What fallen mist a wet leaf can lose in this air (kg/m2s), not below the least that counts. */
 double dew_judge_mist_limit (const DewJudge *judge, const DewClimate *climate);
 

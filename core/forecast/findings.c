@@ -11,23 +11,31 @@
 #include <math.h>
 #include <string.h>
 
-#define FILM_KG_M2  0.1  /* 0.1 mm of water */
-#define LEAF_M      0.1
-#define WET_EMITS   0.95 /* Incropera Table A.11 */
-#define NAME_SHOWN  26   /* characters */
+#define FILM_KG_M2 0.1 /* 0.1 mm of water */
+#define LEAF_M 0.1
+#define WET_EMITS 0.95 /* Incropera Table A.11 */
+#define NAME_SHOWN 26  /* characters */
 
 const char *
 dew_finding_kind_key (DewFindingKind kind)
 {
   static const char *const keys[DEW_N_FINDINGS] = {
-    [DEW_FINDING_STILL] = "still",         [DEW_FINDING_DRAUGHTY] = "draughty",
-    [DEW_FINDING_SLOW_TO_DRY] = "slow-to-dry", [DEW_FINDING_MIST_WETS] = "mist-wets",
-    [DEW_FINDING_ROOF_DRIP] = "roof-drip", [DEW_FINDING_SHELF_DRIP] = "shelf-drip",
-    [DEW_FINDING_DRY] = "dry",             [DEW_FINDING_MOIST] = "moist",
-    [DEW_FINDING_WARM] = "warm",           [DEW_FINDING_COOL] = "cool",
-    [DEW_FINDING_DISEASE] = "disease",     [DEW_FINDING_TANK] = "tank",
-    [DEW_FINDING_LOAD] = "load",           [DEW_FINDING_ELECTRIC] = "electric",
-    [DEW_FINDING_DARK] = "dark",           [DEW_FINDING_BRIGHT] = "bright",
+    [DEW_FINDING_STILL] = "still",
+    [DEW_FINDING_DRAUGHTY] = "draughty",
+    [DEW_FINDING_SLOW_TO_DRY] = "slow-to-dry",
+    [DEW_FINDING_MIST_WETS] = "mist-wets",
+    [DEW_FINDING_ROOF_DRIP] = "roof-drip",
+    [DEW_FINDING_SHELF_DRIP] = "shelf-drip",
+    [DEW_FINDING_DRY] = "dry",
+    [DEW_FINDING_MOIST] = "moist",
+    [DEW_FINDING_WARM] = "warm",
+    [DEW_FINDING_COOL] = "cool",
+    [DEW_FINDING_DISEASE] = "disease",
+    [DEW_FINDING_TANK] = "tank",
+    [DEW_FINDING_LOAD] = "load",
+    [DEW_FINDING_ELECTRIC] = "electric",
+    [DEW_FINDING_DARK] = "dark",
+    [DEW_FINDING_BRIGHT] = "bright",
     [DEW_FINDING_POT_DRY] = "pot-dry",
   };
 
@@ -39,9 +47,15 @@ double
 dew_findings_drying_h (const DewClimate *climate, double pressure_Pa)
 {
   DewWetSurface leaf = {
-    .facing = DEW_FACING_UP, .length_m = LEAF_M, .emissivity = WET_EMITS, .wetted_fraction = 1.0,
-    .t_air_C = climate->t_C, .w_air_kg_kg = climate->w_kg_kg, .p_Pa = pressure_Pa,
-    .speed_m_s = climate->speed_m_s, .t_radiant_C = climate->t_C,
+    .facing = DEW_FACING_UP,
+    .length_m = LEAF_M,
+    .emissivity = WET_EMITS,
+    .wetted_fraction = 1.0,
+    .t_air_C = climate->t_C,
+    .w_air_kg_kg = climate->w_kg_kg,
+    .p_Pa = pressure_Pa,
+    .speed_m_s = climate->speed_m_s,
+    .t_radiant_C = climate->t_C,
   };
   DewFilmAir film = dew_film_air (climate->t_C, pressure_Pa);
   double rate_kg_m2s = dew_wet_surface (&leaf, &film).evaporation_kg_m2s;

@@ -24,11 +24,11 @@
 /* Zones wanted and largest zone, by DewGrid. */
 static const struct
 {
-  int    zones;
+  int zones;
   double largest_m;
 } fineness[] = { { 800, 0.10 }, { 3400, 0.065 }, { 6500, 0.05 } };
 
-G_DEFINE_QUARK (dew-forecast-error-quark, dew_forecast_error)
+G_DEFINE_QUARK (dew - forecast - error - quark, dew_forecast_error)
 
 void
 dew_forecast_options_init (DewForecastOptions *options)
@@ -131,8 +131,8 @@ air_of_room (DewAir *air, const DewRoomAir *room, double pressure)
 }
 
 gboolean
-dew_forecast_run_options (const DewChamber *chamber, guint variant_id, const DewForecastOptions *options,
-             DewRunOptions *out, GError **error)
+dew_forecast_run_options (const DewChamber *chamber, guint variant_id,
+                          const DewForecastOptions *options, DewRunOptions *out, GError **error)
 {
   const DewRoom *room = &chamber->room;
   g_autoptr (GArray) problems = NULL;
@@ -160,8 +160,8 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id, const Dew
   out->prandtl_turbulent = options->prandtl_turbulent > 0.0 ? options->prandtl_turbulent : 0.85;
   out->evaporation = 1.0;
   out->zone_m = options->zone_m > 0.0 ? options->zone_m
-                : dew_zones_size_for (inner, fineness[options->grid].zones,
-                                      fineness[options->grid].largest_m);
+                                      : dew_zones_size_for (inner, fineness[options->grid].zones,
+                                                            fineness[options->grid].largest_m);
   out->room.t_C = options->night ? room->t_night_C[m] : room->t_day_C[m];
   rh = options->night ? room->rh_night[m] : room->rh_day[m];
   if (options->air != NULL && options->air->pressure_Pa > 0.0)
@@ -196,14 +196,18 @@ finish (DewRun *run, const DewForecastOptions *options, gboolean following, doub
     }
   dew_run_view (run, &v);
   f->grid = options->grid;
-  f->state = following ? DEW_FORECAST_FOLLOWING : v.settled ? DEW_FORECAST_SETTLED : DEW_FORECAST_UNSTEADY;
-  dew_findings_make (dew_run_chamber (run), dew_run_variant (run), options->wish, options->wish_data, f);
+  f->state = following   ? DEW_FORECAST_FOLLOWING
+             : v.settled ? DEW_FORECAST_SETTLED
+                         : DEW_FORECAST_UNSTEADY;
+  dew_findings_make (dew_run_chamber (run), dew_run_variant (run), options->wish,
+                     options->wish_data, f);
   f->seconds = (g_get_monotonic_time () - start) / 1e6;
   return f;
 }
 
 DewForecast *
-dew_forecast_finish (DewRun *run, const DewForecastOptions *options, double tolerance, GError **error)
+dew_forecast_finish (DewRun *run, const DewForecastOptions *options, double tolerance,
+                     GError **error)
 {
   return finish (run, options, FALSE, tolerance, g_get_monotonic_time (), error);
 }
@@ -256,7 +260,7 @@ dew_forecast_new (const DewChamber *chamber, guint variant_id, const DewForecast
 
 struct _DewForecaster
 {
-  DewRun  *draft, *rest;
+  DewRun *draft, *rest;
   gboolean draft_is_newer;
   gboolean warm; /* the last settle started from an earlier state */
 };
@@ -335,7 +339,7 @@ difference (const DewForecast *a, const DewForecast *b)
 
   for (int i = 0; i < MIN (a->n_bays, b->n_bays); i++)
     worst = MAX (worst, fabs (a->bays[i].mean.speed_m_s - b->bays[i].mean.speed_m_s)
-                            / (0.02 + MAX (a->bays[i].mean.speed_m_s, b->bays[i].mean.speed_m_s)));
+                          / (0.02 + MAX (a->bays[i].mean.speed_m_s, b->bays[i].mean.speed_m_s)));
   return worst;
 }
 
@@ -365,7 +369,8 @@ dew_forecaster_assure (DewForecaster *fc, DewForecast *forecast, const DewChambe
                        guint variant_id, const DewForecastOptions *options,
                        GCancellable *cancellable, GError **error)
 {
-  DewForecast *assured = dew_forecast_with_bands (forecast, chamber, variant_id, options, cancellable, error);
+  DewForecast *assured
+    = dew_forecast_with_bands (forecast, chamber, variant_id, options, cancellable, error);
 
   if (assured != NULL && fc->warm && forecast->state == DEW_FORECAST_SETTLED)
     {
@@ -378,7 +383,7 @@ dew_forecaster_assure (DewForecaster *fc, DewForecast *forecast, const DewChambe
         g_clear_pointer (&assured, dew_forecast_unref);
       else
         assured->two_answers
-            = cold->state == DEW_FORECAST_SETTLED && difference (forecast, cold) > TWO_ANSWERS;
+          = cold->state == DEW_FORECAST_SETTLED && difference (forecast, cold) > TWO_ANSWERS;
     }
   return assured;
 }

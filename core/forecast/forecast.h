@@ -28,7 +28,7 @@ typedef enum
 {
   DEW_FORECAST_FOLLOWING, /* a step on the way: values lag a little */
   DEW_FORECAST_SETTLED,
-  DEW_FORECAST_UNSTEADY   /* does not settle: means over the last window */
+  DEW_FORECAST_UNSTEADY /* does not settle: means over the last window */
 } DewForecastState;
 
 typedef enum
@@ -62,14 +62,14 @@ typedef gboolean (*DewPlantWishLookup) (const char *species, DewPlantWish *out, 
 
 typedef struct
 {
-  DewGrid  grid;
-  gboolean night;      /* night room and lamps; else day */
-  const DewAir *air;   /* NULL: from room and altitude */
-  double   zone_m;     /* wanted zone size; 0: by `grid` */
-  double   prandtl_turbulent; /* 0: 0.85 */
-  int      members;    /* of the ensemble for the bands (see bands.h); 0: no bands */
-  guint    seed;       /* of that ensemble */
-  DewPlantWishLookup wish; /* for the findings; NULL: plants count as of no known kind */
+  DewGrid grid;
+  gboolean night;           /* night room and lamps; else day */
+  const DewAir *air;        /* NULL: from room and altitude */
+  double zone_m;            /* wanted zone size; 0: by `grid` */
+  double prandtl_turbulent; /* 0: 0.85 */
+  int members;              /* of the ensemble for the bands (see bands.h); 0: no bands */
+  guint seed;               /* of that ensemble */
+  DewPlantWishLookup wish;  /* for the findings; NULL: plants count as of no known kind */
   gpointer wish_data;
 } DewForecastOptions;
 
@@ -92,64 +92,64 @@ typedef struct
 
 typedef struct
 {
-  double     z0_m, z1_m;
-  guint      shelf_id; /* the shelf it stands on; 0 = floor */
+  double z0_m, z1_m;
+  guint shelf_id; /* the shelf it stands on; 0 = floor */
   DewClimate mean;
 } DewBay;
 
 typedef struct
 {
-  int        bay;          /* index */
-  int        column, row;  /* on the shelf's grid of places, from left, from front */
-  double     lo_m[3], hi_m[3]; /* the air a plant standing there would be in */
+  int bay;                 /* index */
+  int column, row;         /* on the shelf's grid of places, from left, from front */
+  double lo_m[3], hi_m[3]; /* the air a plant standing there would be in */
   DewClimate mean;
-  int        severity;     /* worst of what is found there: 0 nothing, 1 watch, 2 act */
-  int        worst;        /* which that is (DewFindingKind), with severity > 0 */
-  double     excess;       /* how far it is beyond its limit, 1 = just at it */
+  int severity;  /* worst of what is found there: 0 nothing, 1 watch, 2 act */
+  int worst;     /* which that is (DewFindingKind), with severity > 0 */
+  double excess; /* how far it is beyond its limit, 1 = just at it */
 } DewPlace;
 
 typedef struct
 {
-  guint  thing_id; /* opening, duct or wall fan; 0 = leakage of the cover */
-  char   name[DEW_NAME_SIZE]; /* that of leakage is English: _() it where it is shown */
-  double inflow_m3_s;  /* gross, from the room */
-  double outflow_m3_s; /* gross, to the room */
+  guint thing_id;           /* opening, duct or wall fan; 0 = leakage of the cover */
+  char name[DEW_NAME_SIZE]; /* that of leakage is English: _() it where it is shown */
+  double inflow_m3_s;       /* gross, from the room */
+  double outflow_m3_s;      /* gross, to the room */
 } DewExchange;
 
 /* What the forecast says of one device, wet thing or plant. NAN where it has no
  * meaning. */
 typedef struct
 {
-  guint  thing_id;
-  double duty;         /* share of the time a humidifier runs, 0..1 */
-  double water_kg_s;   /* given off; negative = gathers dew */
+  guint thing_id;
+  double duty;           /* share of the time a humidifier runs, 0..1 */
+  double water_kg_s;     /* given off; negative = gathers dew */
   double hours_of_water; /* until tank or reserve is empty; INFINITY when it is not used up */
-  double t_C;          /* of a wet surface or of leaves */
+  double t_C;            /* of a wet surface or of leaves */
   double leaf_vpd_Pa;
-  double flow_m3_s;    /* of a fan at its working point; see working.h */
+  double flow_m3_s;      /* of a fan at its working point; see working.h */
   double wetting_kg_m2s; /* mist and drip that fall on it */
-  double pressure_Pa;  /* rise over a fan at its working point; 0 for one that stands free */
-  double power_W;      /* drawn now: fan, humidifier, lamp, mat */
-  int    severity;     /* worst of what is found about it: 0 nothing, 1 watch, 2 act */
-  int    worst;        /* which that is (DewFindingKind), with severity > 0 */
+  double pressure_Pa;    /* rise over a fan at its working point; 0 for one that stands free */
+  double power_W;        /* drawn now: fan, humidifier, lamp, mat */
+  int severity;          /* worst of what is found about it: 0 nothing, 1 watch, 2 act */
+  int worst;             /* which that is (DewFindingKind), with severity > 0 */
 } DewDevice;
 
 /* What the forecast says of one side of the cover. */
 typedef struct
 {
-  double t_C;       /* mean of the inner surface; NAN for a cover that lets nothing through */
+  double t_C; /* mean of the inner surface; NAN for a cover that lets nothing through */
   double coldest_C;
-  double dew_kg_s;  /* water that condenses on it */
-  double heat_W;    /* that it passes to the room */
+  double dew_kg_s; /* water that condenses on it */
+  double heat_W;   /* that it passes to the room */
 } DewCover;
 
 /* What goes in must come out. Gains positive into the enclosure's air. */
 typedef struct
 {
   double air_in_m3_s, air_out_m3_s;
-  double heat_source_W;      /* devices, sensible */
-  double heat_latent_W;      /* taken by evaporation in the air (negative) or given by condensation */
-  double heat_surface_W;     /* from pots, trays, leaves */
+  double heat_source_W;  /* devices, sensible */
+  double heat_latent_W;  /* taken by evaporation in the air (negative) or given by condensation */
+  double heat_surface_W; /* from pots, trays, leaves */
   double heat_openings_W;
   double heat_cover_W;
   double water_device_kg_s;  /* vapour and mist given off by devices */
@@ -157,7 +157,7 @@ typedef struct
   double water_openings_kg_s;
   double water_cover_kg_s;   /* condensed on cover and shelves (negative) */
   double water_fallout_kg_s; /* mist that settled (negative) */
-  double air_residual;   /* |sum| over the largest term, relative */
+  double air_residual;       /* |sum| over the largest term, relative */
   double heat_residual;
   double water_residual;
 } DewBalance;
@@ -187,70 +187,71 @@ typedef enum
 typedef struct
 {
   DewFindingKind kind;
-  char   word[32];      /* 'still', 'drip', 'wet' ...: the flag on the sheet */
-  guint  thing_id;      /* what it is about; 0 = a place or bay */
-  int    bay;           /* -1 = the whole enclosure */
-  double at_m[3];       /* where the flag points */
+  char word[32];  /* 'still', 'drip', 'wet' ...: the flag on the sheet */
+  guint thing_id; /* what it is about; 0 = a place or bay */
+  int bay;        /* -1 = the whole enclosure */
+  double at_m[3]; /* where the flag points */
   double value, threshold;
-  char   unit[24];      /* of both, for people */
-  char   title[192];    /* "Still air, third shelf right"; this and the rest in the
-                         * language of the user */
-  char   cause[480];    /* in words */
-  char   remedy[480];   /* what would help */
-  char   source[240];   /* of the threshold */
-  int    severity;      /* 1 watch, 2 act */
+  char unit[24];    /* of both, for people */
+  char title[192];  /* "Still air, third shelf right"; this and the rest in the
+                     * language of the user */
+  char cause[480];  /* in words */
+  char remedy[480]; /* what would help */
+  char source[240]; /* of the threshold */
+  int severity;     /* 1 watch, 2 act */
 } DewFinding;
 
 typedef struct _DewForecast
 {
-  gint  ref_count; /* private */
+  gint ref_count; /* private */
 
   DewForecastState state;
-  DewGrid   grid;
-  gboolean  night;
-  double    inner_m[3];
-  double    room_t_C, room_w_kg_kg, room_rh, pressure_Pa;
+  DewGrid grid;
+  gboolean night;
+  double inner_m[3];
+  double room_t_C, room_w_kg_kg, room_rh, pressure_Pa;
 
   /* Zones: n[0] x n[1] x n[2], x fastest. line_m[a]: [n[a] + 1] grid lines. */
-  int       n[3];
-  int       n_zones;
-  double   *line_m[3];
-  double   *value[DEW_N_VALUES]; /* [n_zones] means of the zones, units as in DewValue */
-  double   *velocity_m_s[3];     /* [n_zones] at the middle of each zone */
-  double   *face_m_s[3];         /* velocity on the faces normal to a, one more than zones along a, x fastest */
-  guint8   *board;               /* 1 where the face under a zone is a closed board; as the faces normal to z */
-  double   *still_share;         /* [n_zones] share of the zone slower than 0.05 m/s */
+  int n[3];
+  int n_zones;
+  double *line_m[3];
+  double *value[DEW_N_VALUES]; /* [n_zones] means of the zones, units as in DewValue */
+  double *velocity_m_s[3];     /* [n_zones] at the middle of each zone */
+  double
+    *face_m_s[3]; /* velocity on the faces normal to a, one more than zones along a, x fastest */
+  guint8 *board;  /* 1 where the face under a zone is a closed board; as the faces normal to z */
+  double *still_share; /* [n_zones] share of the zone slower than 0.05 m/s */
 
-  int       n_bays;
-  DewBay   *bays;
-  int       n_places;
+  int n_bays;
+  DewBay *bays;
+  int n_places;
   DewPlace *places;
-  int       n_exchanges;
+  int n_exchanges;
   DewExchange *exchanges;
-  int       n_devices;
+  int n_devices;
   DewDevice *devices;
-  DewCover  cover[DEW_N_FACES];
-  double    radiant_C;          /* what surfaces see of each other, mean */
-  double   *drip_kg_m2s;        /* [n_zones] part of DEW_VALUE_WETTING that drips */
-  double    evaporated_share;   /* of the mist given off, that the air took up; NAN without mist */
+  DewCover cover[DEW_N_FACES];
+  double radiant_C;        /* what surfaces see of each other, mean */
+  double *drip_kg_m2s;     /* [n_zones] part of DEW_VALUE_WETTING that drips */
+  double evaporated_share; /* of the mist given off, that the air took up; NAN without mist */
   DewClimate all;
-  double    exchange_1_s; /* air changes per second, inflow over volume */
+  double exchange_1_s; /* air changes per second, inflow over volume */
   DewBalance balance;
-  int       n_findings;
+  int n_findings;
   DewFinding *findings;
 
-  int       steps;
-  double    swing;    /* largest relative change of a bay between the last windows */
-  gboolean  two_answers; /* a cold start ended elsewhere than the warm one */
-  double    seconds;
+  int steps;
+  double swing;         /* largest relative change of a bay between the last windows */
+  gboolean two_answers; /* a cold start ended elsewhere than the warm one */
+  double seconds;
 } DewForecast;
 
 #define DEW_FORECAST_ERROR (dew_forecast_error_quark ())
 GQuark dew_forecast_error_quark (void);
 typedef enum
 {
-  DEW_FORECAST_ERROR_INVALID,   /* the variant cannot be forecast; the message says why */
-  DEW_FORECAST_ERROR_DIVERGED   /* the solver gave up */
+  DEW_FORECAST_ERROR_INVALID, /* the variant cannot be forecast; the message says why */
+  DEW_FORECAST_ERROR_DIVERGED /* the solver gave up */
 } DewForecastError;
 
 void dew_forecast_options_init (DewForecastOptions *options);
@@ -258,18 +259,18 @@ void dew_forecast_options_init (DewForecastOptions *options);
 /* Cold and to the end. NULL with error; cancelled gives G_IO_ERROR_CANCELLED.
  * variant_id 0: the shown one. */
 DewForecast *dew_forecast_new (const DewChamber *chamber, guint variant_id,
-                               const DewForecastOptions *options,
-                               GCancellable *cancellable, GError **error);
-DewForecast *dew_forecast_ref   (DewForecast *forecast);
+                               const DewForecastOptions *options, GCancellable *cancellable,
+                               GError **error);
+DewForecast *dew_forecast_ref (DewForecast *forecast);
 /* A forecast of its own (transfer full) that may still be changed. */
-DewForecast *dew_forecast_copy  (const DewForecast *forecast);
-void         dew_forecast_unref (DewForecast *forecast);
+DewForecast *dew_forecast_copy (const DewForecast *forecast);
+void dew_forecast_unref (DewForecast *forecast);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewForecast, dew_forecast_unref)
 
 /* One worker's memory between forecasts. Not for two threads at once. */
 typedef struct _DewForecaster DewForecaster;
-DewForecaster *dew_forecaster_new  (void);
-void           dew_forecaster_free (DewForecaster *forecaster);
+DewForecaster *dew_forecaster_new (void);
+void dew_forecaster_free (DewForecaster *forecaster);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewForecaster, dew_forecaster_free)
 
 /* While something is dragged: goes on from the last state for about
@@ -288,18 +289,18 @@ DewForecast *dew_forecaster_settle (DewForecaster *forecaster, const DewChamber 
  * another flow. options->members, 0: the usual number. */
 DewForecast *dew_forecaster_assure (DewForecaster *forecaster, DewForecast *forecast,
                                     const DewChamber *chamber, guint variant_id,
-                                    const DewForecastOptions *options,
-                                    GCancellable *cancellable, GError **error);
+                                    const DewForecastOptions *options, GCancellable *cancellable,
+                                    GError **error);
 
 /* --- reading a forecast ------------------------------------------------ */
 
 /* Value of the zone that holds (x, y, z), continued linearly between zone
  * middles but never across a shelf. NAN outside. */
-double dew_forecast_sample   (const DewForecast *forecast, DewValue value,
-                              double x_m, double y_m, double z_m);
+double dew_forecast_sample (const DewForecast *forecast, DewValue value, double x_m, double y_m,
+                            double z_m);
 /* Velocity at a point, from the faces (linear along each axis). FALSE outside. */
-gboolean dew_forecast_velocity (const DewForecast *forecast,
-                                double x_m, double y_m, double z_m, double out_m_s[3]);
+gboolean dew_forecast_velocity (const DewForecast *forecast, double x_m, double y_m, double z_m,
+                                double out_m_s[3]);
 
 typedef enum
 {
@@ -311,8 +312,8 @@ typedef enum
 /* Picture of a value: out[row * columns + column], row 0 lowest, sampled at
  * the middles of columns x rows equal cells over the whole enclosure and
  * averaged over the depth lo..hi (m) of the view (lo >= hi: all of it). */
-void dew_forecast_picture (const DewForecast *forecast, DewValue value, DewView view,
-                           double lo_m, double hi_m, int columns, int rows, double *out);
+void dew_forecast_picture (const DewForecast *forecast, DewValue value, DewView view, double lo_m,
+                           double hi_m, int columns, int rows, double *out);
 
 /* Volume means over a box (m). */
 void dew_forecast_box (const DewForecast *forecast, const double lo_m[3], const double hi_m[3],

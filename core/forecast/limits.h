@@ -32,9 +32,9 @@ typedef enum
   DEW_N_LIMITS
 } DewLimit;
 
-double      dew_limit        (DewLimit limit);
+double dew_limit (DewLimit limit);
 const char *dew_limit_source (DewLimit limit);
 /* Hours of wetness after which grey mould fruits on petals at t_C. */
-double      dew_limit_wet_h  (double t_C);
+double dew_limit_wet_h (double t_C);
 
 G_END_DECLS

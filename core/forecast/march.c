@@ -9,33 +9,33 @@
 #include "moist/moist.h"
 
 /* Numbers of the march, found by trial on all reference cases together. */
-#define STEP_S 0.7          /* at zones of 8 cm; in proportion on finer ones */
+#define STEP_S 0.7 /* at zones of 8 cm; in proportion on finer ones */
 #define STEP_ZONE_M 0.08
 #define SHORTEST_STEP_S 0.02
-#define STEP_GROWTH 1.1     /* from one step to the next, at most */
-#define STEP_COURANT 16.0   /* zones that the fastest air may cross in one step */
-#define SCALAR_STRETCH 4.0  /* heat and water may step this much longer than air */
-#define SURFACE_EVERY 10    /* steps between updates of the surfaces */
+#define STEP_GROWTH 1.1    /* from one step to the next, at most */
+#define STEP_COURANT 16.0  /* zones that the fastest air may cross in one step */
+#define SCALAR_STRETCH 4.0 /* heat and water may step this much longer than air */
+#define SURFACE_EVERY 10   /* steps between updates of the surfaces */
 
 /* Windows, in steps. */
 #define WINDOW 60
 #define MOST_WINDOWS 18
 #define MOST_APPROACH 8
-#define NEARLY_SETTLED 6.0  /* times what counts as settled */
+#define NEARLY_SETTLED 6.0 /* times what counts as settled */
 
 /* Settled: what a bay may change by from window to window. */
-#define SETTLED_SPEED 0.01  /* of its speed and the floor together */
+#define SETTLED_SPEED 0.01 /* of its speed and the floor together */
 #define SETTLED_SPEED_FLOOR_M_S 0.02
-#define SETTLED_SHARE 0.01  /* of the largest rise of a bay over the room, at least the floor */
+#define SETTLED_SHARE 0.01 /* of the largest rise of a bay over the room, at least the floor */
 #define SETTLED_T_FLOOR_K 3.0
 #define SETTLED_W_FLOOR 1.2e-3
 
 /* Steady heat and water on one flow. */
-#define STEADY_K 0.01       /* surfaces move less: they agree with the air */
+#define STEADY_K 0.01 /* surfaces move less: they agree with the air */
 #define STEADY_DUTY 0.002
-#define STEADY_ROUGH 3e-5   /* tolerance while surfaces still move */
+#define STEADY_ROUGH 3e-5 /* tolerance while surfaces still move */
 #define STEADY_ITERATIONS 30
-#define AGE_TOLERANCE 1e-4   /* at most, of forecasts that are on the way */
+#define AGE_TOLERANCE 1e-4  /* at most, of forecasts that are on the way */
 #define SENSOR_REACH_M 0.02 /* air that a humidistat feels */
 
 /* Jumps toward that between windows. */
@@ -43,10 +43,10 @@
 #define SHORTEST_JUMP 0.3
 /* Before there is dew, a nearly sealed corner would jump to a steam bath. */
 #define LONGEST_JUMP_K 40.0
-#define LONGEST_JUMP   0.02 /* kg/kg */
+#define LONGEST_JUMP 0.02 /* kg/kg */
 #define JUMP_ITERATIONS 3
 #define JUMP_TOLERANCE 1e-3
-#define JUMP_SHARE 0.03     /* of the largest rise: bays nearer than this do not jump */
+#define JUMP_SHARE 0.03 /* of the largest rise: bays nearer than this do not jump */
 
 /* --- marching ------------------------------------------------------------------------ */
 
@@ -83,12 +83,13 @@ choose_step (DewRun *r, double *stretch)
 static void
 add_to_sums (DewRun *r)
 {
-  const double *from[] = { dew_flow_velocity (r->flow, 0), dew_flow_velocity (r->flow, 1),
-                           dew_flow_velocity (r->flow, 2), dew_flow_speed (r->flow),
-                           dew_flow_viscosity (r->flow), dew_atmosphere_enthalpy (r->atmosphere),
-                           dew_atmosphere_water (r->atmosphere), dew_atmosphere_mist (r->atmosphere) };
-  double *to[] = { r->sum_u[0], r->sum_u[1], r->sum_u[2], r->sum_speed, r->sum_nu,
-                   r->sum_h, r->sum_q, r->sum_m };
+  const double *from[]
+    = { dew_flow_velocity (r->flow, 0),       dew_flow_velocity (r->flow, 1),
+        dew_flow_velocity (r->flow, 2),       dew_flow_speed (r->flow),
+        dew_flow_viscosity (r->flow),         dew_atmosphere_enthalpy (r->atmosphere),
+        dew_atmosphere_water (r->atmosphere), dew_atmosphere_mist (r->atmosphere) };
+  double *to[] = { r->sum_u[0], r->sum_u[1], r->sum_u[2], r->sum_speed,
+                   r->sum_nu,   r->sum_h,    r->sum_q,    r->sum_m };
   guint n = r->thermal ? 8 : 5;
 
   for (guint a = 0; a < n; a++)
@@ -155,7 +156,7 @@ window_change (const DewRun *r)
   for (int b = 0; b < r->n_bays; b++)
     {
       change = MAX (change, fabs (r->bays[b].speed - r->last_bays[b].speed)
-                                / (r->bays[b].speed + SETTLED_SPEED_FLOOR_M_S) / SETTLED_SPEED);
+                              / (r->bays[b].speed + SETTLED_SPEED_FLOOR_M_S) / SETTLED_SPEED);
       change = MAX (change, fabs (r->bays[b].t - r->last_bays[b].t) / t_scale / SETTLED_SHARE);
       change = MAX (change, fabs (r->bays[b].w - r->last_bays[b].w) / w_scale / SETTLED_SHARE);
     }
@@ -222,7 +223,8 @@ humidistat_rh (const DewRun *r, const DewHumidifier *h)
       t += share->share * dew_atmosphere_t (r->atmosphere)[share->zone];
       w += share->share * dew_atmosphere_w (r->atmosphere)[share->zone];
     }
-  return dew_moist_rh_from_w (r->o.room.t_C + t, MAX (0.0, r->o.room.w_kg_kg + w), r->o.air.pressure_Pa);
+  return dew_moist_rh_from_w (r->o.room.t_C + t, MAX (0.0, r->o.room.w_kg_kg + w),
+                              r->o.air.pressure_Pa);
 }
 
 /* Sets the duty of every humidistat toward its set point: over a cycle of on and
@@ -243,7 +245,8 @@ update_duties (DewRun *r)
         continue;
       rh = humidistat_rh (r, &mister->device);
       slope = isfinite (last[1]) && fabs (mister->duty - last[0]) > 1e-5
-                  ? (rh - last[1]) / (mister->duty - last[0]) : NAN;
+                ? (rh - last[1]) / (mister->duty - last[0])
+                : NAN;
       /* Without a useful slope, by proportion to what is missing of the rise. */
       if (!(slope > 1e-3))
         slope = MAX (0.05, (rh - r->room_rh) / MAX (0.05, mister->duty));
@@ -269,7 +272,8 @@ solve_steady (DewRun *r, double tolerance, int most)
                                           dew_atmosphere_w (r->atmosphere), r->mean_speed);
       double duty;
 
-      dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, it + 1 < most ? MAX (tolerance, STEADY_ROUGH) : tolerance);
+      dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu,
+                            it + 1 < most ? MAX (tolerance, STEADY_ROUGH) : tolerance);
       duty = it + 1 < most ? update_duties (r) : 0.0;
       if (moved < STEADY_K && duty < STEADY_DUTY)
         {
@@ -287,7 +291,8 @@ solve_steady (DewRun *r, double tolerance, int most)
 static gboolean
 worth_a_jump (const DewRun *r, double *const before[3])
 {
-  const double *state[2] = { dew_atmosphere_enthalpy (r->atmosphere), dew_atmosphere_water (r->atmosphere) };
+  const double *state[2]
+    = { dew_atmosphere_enthalpy (r->atmosphere), dew_atmosphere_water (r->atmosphere) };
   double floor[2] = { SETTLED_T_FLOOR_K, SETTLED_W_FLOOR };
 
   for (int n = 0; n < 2; n++)
@@ -321,8 +326,8 @@ worth_a_jump (const DewRun *r, double *const before[3])
 static void
 jump_ahead (DewRun *r)
 {
-  double *state[3] = { dew_atmosphere_enthalpy (r->atmosphere), dew_atmosphere_water (r->atmosphere),
-                       dew_atmosphere_mist (r->atmosphere) };
+  double *state[3] = { dew_atmosphere_enthalpy (r->atmosphere),
+                       dew_atmosphere_water (r->atmosphere), dew_atmosphere_mist (r->atmosphere) };
   double *before[3] = { r->sum_h, r->sum_q, r->sum_m }; /* free between windows */
   double scale[2] = { 1.0, 1.0 / 4e-4 }; /* 1 K and 0.4 g/kg weigh alike: latent heat over cp */
   const double most[3] = { LONGEST_JUMP_K, LONGEST_JUMP, LONGEST_JUMP };
@@ -357,8 +362,8 @@ jump_ahead (DewRun *r)
       {
         double step = state[n][at] - before[n][at];
 
-        state[n][at] = before[n][at]
-                       + (isfinite (step) ? r->jump * CLAMP (step, -most[n], most[n]) : 0.0);
+        state[n][at]
+          = before[n][at] + (isfinite (step) ? r->jump * CLAMP (step, -most[n], most[n]) : 0.0);
       }
   dew_atmosphere_refresh (r->atmosphere);
 }

@@ -53,8 +53,8 @@ static void
 take_bands (DewClimate *to, const DewClimate *from, gboolean first)
 {
   static const gsize bands[] = {
-    G_STRUCT_OFFSET (DewClimate, t_band_K),      G_STRUCT_OFFSET (DewClimate, rh_band),
-    G_STRUCT_OFFSET (DewClimate, w_band_kg_kg),  G_STRUCT_OFFSET (DewClimate, vpd_band_Pa),
+    G_STRUCT_OFFSET (DewClimate, t_band_K),       G_STRUCT_OFFSET (DewClimate, rh_band),
+    G_STRUCT_OFFSET (DewClimate, w_band_kg_kg),   G_STRUCT_OFFSET (DewClimate, vpd_band_Pa),
     G_STRUCT_OFFSET (DewClimate, speed_band_m_s), G_STRUCT_OFFSET (DewClimate, age_band_s),
   };
 
@@ -148,10 +148,10 @@ dew_forecast_reach (const DewForecast *f, const double from_m[2], double azimuth
   for (int i = 0;; i++)
     {
       double away_m = i * step_m;
-      double at_m[2] = { from_m[0] + away_m * cos (azimuth_rad),
-                         from_m[1] + away_m * sin (azimuth_rad) };
-      gboolean inside = at_m[0] >= 0.0 && at_m[0] <= f->inner_m[0] && at_m[1] >= 0.0
-                        && at_m[1] <= f->inner_m[1];
+      double at_m[2]
+        = { from_m[0] + away_m * cos (azimuth_rad), from_m[1] + away_m * sin (azimuth_rad) };
+      gboolean inside
+        = at_m[0] >= 0.0 && at_m[0] <= f->inner_m[0] && at_m[1] >= 0.0 && at_m[1] <= f->inner_m[1];
 
       if (inside
           && mean_along (f, DEW_VALUE_SPEED, view_axes[DEW_VIEW_PLAN], at_m, lo_m, hi_m)

@@ -9,9 +9,9 @@ G_BEGIN_DECLS
 
 typedef struct
 {
-  int        bay;         /* index */
-  DewClimate climate;     /* means along the line; members that are shares of a volume are NAN */
-  double     dew_point_C; /* of the mean humidity ratio */
+  int bay;            /* index */
+  DewClimate climate; /* means along the line; members that are shares of a volume are NAN */
+  double dew_point_C; /* of the mean humidity ratio */
 } DewProbed;
 
 /* The line through at_m (the view's across and up, m), over the depth lo_m..hi_m (lo >=
@@ -26,7 +26,7 @@ gboolean dew_forecast_probe (const DewForecast *forecast, DewView view, const do
  * (0 to the right, anticlockwise seen from above) to where the mean speed over the
  * heights lo_m..hi_m falls below level_m_s, or to the wall. The stream may begin up to
  * 0.2 m away, as the air at a fan's own frame is slow. 0 when there is none. */
-double dew_forecast_reach (const DewForecast *forecast, const double from_m[2],
-                           double azimuth_rad, double lo_m, double hi_m, double level_m_s);
+double dew_forecast_reach (const DewForecast *forecast, const double from_m[2], double azimuth_rad,
+                           double lo_m, double hi_m, double level_m_s);
 
 G_END_DECLS

@@ -18,11 +18,11 @@
 static double ***
 run_arrays (DewRun *r, guint *n)
 {
-  double **const all[] = { &r->sum_u[0],     &r->sum_u[1],     &r->sum_u[2],  &r->sum_speed,
-                           &r->sum_nu,       &r->sum_h,        &r->sum_q,     &r->sum_m,
-                           &r->mean_u[0],    &r->mean_u[1],    &r->mean_u[2], &r->mean_flux[0],
-                           &r->mean_flux[1], &r->mean_flux[2], &r->mean_speed, &r->mean_nu,
-                           &r->age,          &r->last_miss[0], &r->last_miss[1] };
+  double **const all[]
+    = { &r->sum_u[0],  &r->sum_u[1],     &r->sum_u[2],     &r->sum_speed,    &r->sum_nu,
+        &r->sum_h,     &r->sum_q,        &r->sum_m,        &r->mean_u[0],    &r->mean_u[1],
+        &r->mean_u[2], &r->mean_flux[0], &r->mean_flux[1], &r->mean_flux[2], &r->mean_speed,
+        &r->mean_nu,   &r->age,          &r->last_miss[0], &r->last_miss[1] };
 
   *n = G_N_ELEMENTS (all);
   return g_memdup2 (all, sizeof all);
@@ -125,7 +125,7 @@ set_fixed_flows (DewRun *r)
       else if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
         dew_flow_set_fixed (r->flow, thing->id,
                             (thing->fan.sense == DEW_BLOWS_IN ? 1.0 : -1.0)
-                                * wall_fan_free_flow (r, &thing->fan));
+                              * wall_fan_free_flow (r, &thing->fan));
     }
 }
 
@@ -165,7 +165,8 @@ set_mist (DewRun *r)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, t);
 
-      if (thing->kind == DEW_THING_HUMIDIFIER && thing->humidifier.technology == DEW_MIST_ULTRASONIC)
+      if (thing->kind == DEW_THING_HUMIDIFIER
+          && thing->humidifier.technology == DEW_MIST_ULTRASONIC)
         {
           rate += thing->humidifier.output_kg_s;
           size += thing->humidifier.output_kg_s * thing->humidifier.droplet_m;
@@ -173,7 +174,8 @@ set_mist (DewRun *r)
     }
   if (rate > 0.0)
     dew_atmosphere_set_mist (r->atmosphere, size / rate,
-                             dew_droplet_settling_m_s (size / rate, r->o.room.t_C, r->o.air.pressure_Pa));
+                             dew_droplet_settling_m_s (size / rate, r->o.room.t_C,
+                                                       r->o.air.pressure_Pa));
 }
 
 /* Humidistats go on from the duty they had in other loads. */
@@ -232,8 +234,8 @@ static void
 wake_surfaces (DewRun *r)
 {
   for (int round = 0; r->thermal && round < WAKING_ROUNDS; round++)
-    dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere), dew_atmosphere_w (r->atmosphere),
-                         dew_flow_speed (r->flow));
+    dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere),
+                         dew_atmosphere_w (r->atmosphere), dew_flow_speed (r->flow));
 }
 
 static void
@@ -363,8 +365,8 @@ void
 dew_run_start_from (DewRun *r, const DewRun *other)
 {
   double *u[3], *p = g_new0 (double, r->z->size);
-  double *(*state[3]) (DewAtmosphere *) = { dew_atmosphere_enthalpy, dew_atmosphere_water,
-                                            dew_atmosphere_mist };
+  double *(*state[3]) (DewAtmosphere *)
+    = { dew_atmosphere_enthalpy, dew_atmosphere_water, dew_atmosphere_mist };
 
   for (int a = 0; a < 3; a++)
     {
@@ -374,7 +376,7 @@ dew_run_start_from (DewRun *r, const DewRun *other)
   dew_zones_remap (other->z, dew_flow_pressure (other->flow), r->z, p, -1);
   dew_flow_set_state (r->flow, (const double *const *) u, p);
   for (int s = 0; s < 3; s++)
-    dew_zones_remap (other->z, state[s] (other->atmosphere), r->z, state[s] (r->atmosphere), -1);
+    dew_zones_remap (other->z, state[s](other->atmosphere), r->z, state[s](r->atmosphere), -1);
   dew_atmosphere_refresh (r->atmosphere);
   take_duties (r, other->loads);
   wake_surfaces (r);
@@ -393,8 +395,9 @@ dew_run_change (DewRun *r, const DewChamber *chamber, guint variant_id,
                 const DewRunOptions *options, GError **error)
 {
   DewChamber *copy = dew_chamber_copy (chamber);
-  g_autoptr (DewZones) z = dew_zones_new (copy, variant_id != 0 ? dew_chamber_variant (copy, variant_id)
-                                                                : dew_chamber_shown (copy),
+  g_autoptr (DewZones) z = dew_zones_new (copy,
+                                          variant_id != 0 ? dew_chamber_variant (copy, variant_id)
+                                                          : dew_chamber_shown (copy),
                                           options->zone_m);
 
   if (dew_zones_same (z, r->z) && r->o.air.pressure_Pa == options->air.pressure_Pa)

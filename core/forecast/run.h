@@ -18,23 +18,23 @@ typedef struct _DewRun DewRun;
 /* What a run is told apart by. */
 typedef struct
 {
-  double     zone_m;
-  gboolean   night;
-  DewAir     air;
+  double zone_m;
+  gboolean night;
+  DewAir air;
   DewRoomAir room;
-  double     prandtl_turbulent;
-  double     evaporation; /* factor on the evaporating area of pots and trays */
+  double prandtl_turbulent;
+  double evaporation; /* factor on the evaporating area of pots and trays */
 } DewRunOptions;
 
 /* Made at rest. The variant must have passed dew_chamber_check(); chamber is
  * copied. NULL with DEW_FORECAST_ERROR when there is no steady state to find. */
-DewRun *dew_run_new  (const DewChamber *chamber, guint variant_id,
-                      const DewRunOptions *options, GError **error);
+DewRun *dew_run_new (const DewChamber *chamber, guint variant_id, const DewRunOptions *options,
+                     GError **error);
 /* The same; where walls, shelves and openings are those of `like` (or NULL), the
  * factorisation is shared with it: not for two threads at once. */
-DewRun *dew_run_new_like (const DewChamber *chamber, guint variant_id,
-                          const DewRunOptions *options, const DewRun *like, GError **error);
-void    dew_run_free (DewRun *run);
+DewRun *dew_run_new_like (const DewChamber *chamber, guint variant_id, const DewRunOptions *options,
+                          const DewRun *like, GError **error);
+void dew_run_free (DewRun *run);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewRun, dew_run_free)
 
 /* Takes a changed document: keeps state, and the factorisation where walls,
@@ -58,19 +58,19 @@ void dew_run_balance (DewRun *run, double tolerance, int most);
 
 typedef struct
 {
-  const DewZones      *zones;
-  const DewLoads      *loads;
-  const DewFlow       *flow;
+  const DewZones *zones;
+  const DewLoads *loads;
+  const DewFlow *flow;
   const DewAtmosphere *atmosphere;
-  const DewSurfaces   *surfaces;
-  const double *flux_m3_s[3];   /* means of the last window */
+  const DewSurfaces *surfaces;
+  const double *flux_m3_s[3]; /* means of the last window */
   const double *velocity_m_s[3];
-  const double *speed_m_s;      /* zones; mean of the speed */
+  const double *speed_m_s; /* zones; mean of the speed */
   const double *viscosity_m2_s;
-  const double *age_s;          /* zones; NAN without exchange */
+  const double *age_s; /* zones; NAN without exchange */
   gboolean settled;
-  int      steps;
-  double   swing; /* largest relative change of a bay between the last two windows */
+  int steps;
+  double swing; /* largest relative change of a bay between the last two windows */
 } DewRunView;
 
 void dew_run_view (const DewRun *run, DewRunView *out);

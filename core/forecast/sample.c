@@ -40,7 +40,8 @@ is_inside (const DewForecast *f, double x, double y, double z)
 /* Two zones whose middles x lies between, and the weight of the upper; x is in
  * zone i. */
 static void
-between_middles (const DewForecast *f, int axis, int i, double x, int *low, int *high, double *weight)
+between_middles (const DewForecast *f, int axis, int i, double x, int *low, int *high,
+                 double *weight)
 {
   if (x >= middle (f, axis, i))
     {
@@ -52,8 +53,9 @@ between_middles (const DewForecast *f, int axis, int i, double x, int *low, int 
       *low = MAX (i - 1, 0);
       *high = i;
     }
-  *weight = *low == *high ? 0.0
-            : (x - middle (f, axis, *low)) / (middle (f, axis, *high) - middle (f, axis, *low));
+  *weight = *low == *high
+              ? 0.0
+              : (x - middle (f, axis, *low)) / (middle (f, axis, *high) - middle (f, axis, *low));
 }
 
 static gboolean
@@ -92,8 +94,9 @@ dew_forecast_sample (const DewForecast *f, DewValue value, double x, double y, d
       /* A closed board parts the air above from the air below. */
       if (high[2] != low[2] && has_board (f, i, j, high[2]))
         wz = home == high[2] ? 1.0 : 0.0;
-      sum += wc * ((1.0 - wz) * v[i + f->n[0] * (j + f->n[1] * low[2])]
-                   + wz * v[i + f->n[0] * (j + f->n[1] * high[2])]);
+      sum += wc
+             * ((1.0 - wz) * v[i + f->n[0] * (j + f->n[1] * low[2])]
+                + wz * v[i + f->n[0] * (j + f->n[1] * high[2])]);
     }
   return sum;
 }
@@ -113,7 +116,8 @@ dew_forecast_velocity (const DewForecast *f, double x, double y, double z, doubl
 }
 
 void
-dew_forecast_velocity_in (const DewForecast *f, const int home[3], const double at[3], double out[3])
+dew_forecast_velocity_in (const DewForecast *f, const int home[3], const double at[3],
+                          double out[3])
 {
   for (int a = 0; a < 3; a++)
     {
@@ -126,7 +130,8 @@ dew_forecast_velocity_in (const DewForecast *f, const int home[3], const double 
           {
             low[d] = home[d];
             high[d] = home[d] + 1;
-            w[d] = (at[d] - f->line_m[d][home[d]]) / (f->line_m[d][home[d] + 1] - f->line_m[d][home[d]]);
+            w[d] = (at[d] - f->line_m[d][home[d]])
+                   / (f->line_m[d][home[d] + 1] - f->line_m[d][home[d]]);
           }
         else
           between_middles (f, d, home[d], at[d], &low[d], &high[d], &w[d]);
@@ -134,7 +139,8 @@ dew_forecast_velocity_in (const DewForecast *f, const int home[3], const double 
         w[2] = home[2] == high[2] ? 1.0 : 0.0;
       for (int c = 0; c < 8; c++)
         {
-          int i = c & 1 ? high[0] : low[0], j = c & 2 ? high[1] : low[1], k = c & 4 ? high[2] : low[2];
+          int i = c & 1 ? high[0] : low[0], j = c & 2 ? high[1] : low[1],
+              k = c & 4 ? high[2] : low[2];
           double wc = (c & 1 ? w[0] : 1.0 - w[0]) * (c & 2 ? w[1] : 1.0 - w[1])
                       * (c & 4 ? w[2] : 1.0 - w[2]);
 
@@ -195,7 +201,7 @@ dew_forecast_picture (const DewForecast *f, DewValue value, DewView view, double
   g_return_if_fail (value < DEW_N_VALUES && view <= DEW_VIEW_PLAN && columns > 0 && rows > 0);
 
   int nc = f->n[axis[0]], nr = f->n[axis[1]];
-  g_autofree double *flat = g_new (double, nc * nr);
+  g_autofree double *flat = g_new (double, nc *nr);
   g_autofree guint8 *board = g_new (guint8, nc * nr);
 
   if (lo >= hi)
@@ -221,10 +227,9 @@ dew_forecast_picture (const DewForecast *f, DewValue value, DewView view, double
           between_middles (f, axis[0], column, x, &low_c, &high_c, &wx);
           if (low_r != high_r && board[column + nc * high_r])
             w = home == high_r ? 1.0 : 0.0;
-          out[r * columns + c] = (1.0 - w) * ((1.0 - wx) * flat[low_c + nc * low_r]
-                                              + wx * flat[high_c + nc * low_r])
-                                 + w * ((1.0 - wx) * flat[low_c + nc * high_r]
-                                        + wx * flat[high_c + nc * high_r]);
+          out[r * columns + c]
+            = (1.0 - w) * ((1.0 - wx) * flat[low_c + nc * low_r] + wx * flat[high_c + nc * low_r])
+              + w * ((1.0 - wx) * flat[low_c + nc * high_r] + wx * flat[high_c + nc * high_r]);
         }
     }
 }

@@ -17,10 +17,10 @@ typedef struct _DewTrialStart DewTrialStart;
 
 /* Settles the variant on draft zones (options->grid is not read; options->zone_m may ask for
  * coarser ones), by day or by night. NULL with error as dew_forecast_new(). */
-DewTrialStart *dew_trial_start_new  (const DewChamber *chamber, guint variant_id,
-                                     const DewForecastOptions *options,
-                                     GCancellable *cancellable, GError **error);
-void           dew_trial_start_free (DewTrialStart *start);
+DewTrialStart *dew_trial_start_new (const DewChamber *chamber, guint variant_id,
+                                    const DewForecastOptions *options, GCancellable *cancellable,
+                                    GError **error);
+void dew_trial_start_free (DewTrialStart *start);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewTrialStart, dew_trial_start_free)
 
 /* The draft forecast of the start itself, transfer full. */
@@ -31,20 +31,20 @@ DewForecast *dew_trial_start_forecast (const DewTrialStart *start);
 typedef struct _DewTrial DewTrial;
 
 /* `start` must outlive it. */
-DewTrial *dew_trial_new  (const DewTrialStart *start);
-void      dew_trial_free (DewTrial *trial);
+DewTrial *dew_trial_new (const DewTrialStart *start);
+void dew_trial_free (DewTrial *trial);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewTrial, dew_trial_free)
 
 typedef struct
 {
-  int    parts;     /* steady heat and water are found this often, the air marches between */
-  int    steps;     /* pseudo-steps in each part */
+  int parts;        /* steady heat and water are found this often, the air marches between */
+  int steps;        /* pseudo-steps in each part */
   double tolerance; /* of heat and water */
-  int    rounds;    /* between air and surfaces, 0: until they agree */
+  int rounds;       /* between air and surfaces, 0: until they agree */
   /* One of a set of `members` forecasts with other values of what cannot be known (bands.h),
    * or members 0: as given. */
-  int    member, members;
-  guint  seed;
+  int member, members;
+  guint seed;
 } DewTrialPace;
 
 /* A layout of the start's enclosure, tried. NULL with error when it cannot be forecast. The

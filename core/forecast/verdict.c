@@ -151,7 +151,7 @@ const char *
 dew_forecast_spot (const DewForecast *forecast, const double at_m[3])
 {
   static const char *const spots[] = {
-    N_ ("Left front"), N_ ("Middle front"), N_ ("Right front"), N_ ("Left"),      N_ ("Middle"),
+    N_ ("Left front"), N_ ("Middle front"), N_ ("Right front"), N_ ("Left"),       N_ ("Middle"),
     N_ ("Right"),      N_ ("Left back"),    N_ ("Middle back"), N_ ("Right back"),
   };
 

@@ -18,8 +18,7 @@ dew_fan_pressure_Pa (const DewFan *fan, double speed, double flow_m3_s)
 }
 
 static void
-fan_point (const DewForecast *forecast, const DewFan *fan, const DewDevice *device,
-           DewWorking *out)
+fan_point (const DewForecast *forecast, const DewFan *fan, const DewDevice *device, DewWorking *out)
 {
   double area_m2 = G_PI / 4.0 * fan->diameter_m * fan->diameter_m;
   double density_kg_m3
@@ -89,12 +88,25 @@ dew_working_point (const DewForecast *forecast, const DewChamber *chamber, const
   device = dew_forecast_device (forecast, thing->id);
   if (device == NULL)
     return FALSE;
-  *out = (DewWorking) {
-    .night = forecast->night, .power_W = device->power_W, .speed = NAN, .free_m3_s = NAN,
-    .stall_Pa = NAN, .flow_m3_s = NAN, .pressure_Pa = NAN, .outlet_m_s = NAN, .thrust_N = NAN,
-    .duty = device->duty, .water_kg_s = device->water_kg_s,
-    .hours_of_water = device->hours_of_water, .t_C = device->t_C, .below_air_K = NAN,
-    .light_W = NAN, .heat_W = NAN, .ppfd_mean_mol_m2s = NAN, .ppfd_least_mol_m2s = NAN,
+  *out = (DewWorking){
+    .night = forecast->night,
+    .power_W = device->power_W,
+    .speed = NAN,
+    .free_m3_s = NAN,
+    .stall_Pa = NAN,
+    .flow_m3_s = NAN,
+    .pressure_Pa = NAN,
+    .outlet_m_s = NAN,
+    .thrust_N = NAN,
+    .duty = device->duty,
+    .water_kg_s = device->water_kg_s,
+    .hours_of_water = device->hours_of_water,
+    .t_C = device->t_C,
+    .below_air_K = NAN,
+    .light_W = NAN,
+    .heat_W = NAN,
+    .ppfd_mean_mol_m2s = NAN,
+    .ppfd_least_mol_m2s = NAN,
     .ppfd_most_mol_m2s = NAN,
   };
   if (thing->kind == DEW_THING_FAN)

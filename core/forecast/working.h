@@ -14,28 +14,28 @@ G_BEGIN_DECLS
 typedef struct
 {
   gboolean night;
-  double   power_W;       /* drawn now */
+  double power_W; /* drawn now */
 
   /* fan: the straight characteristic of the model, at the present speed, and the point
    * on it. A fan that stands free raises no pressure, so its point is at free delivery;
    * what the air feels is its thrust. */
   gboolean in_wall;
-  double   speed;         /* share of full speed */
-  double   free_m3_s, stall_Pa;
-  double   flow_m3_s, pressure_Pa;
-  double   outlet_m_s;    /* flow over the disc */
-  double   thrust_N;      /* rho Q^2 / A of a free fan */
+  double speed; /* share of full speed */
+  double free_m3_s, stall_Pa;
+  double flow_m3_s, pressure_Pa;
+  double outlet_m_s; /* flow over the disc */
+  double thrust_N;   /* rho Q^2 / A of a free fan */
 
   /* humidifier, pot, tray, moss, plant */
-  double   duty;          /* share of the time a humidifier runs */
-  double   water_kg_s;    /* given off; negative = gathers dew */
-  double   hours_of_water;
-  double   t_C;           /* of the wet surface or the leaves */
-  double   below_air_K;   /* cooler than the air round it by this */
+  double duty;       /* share of the time a humidifier runs */
+  double water_kg_s; /* given off; negative = gathers dew */
+  double hours_of_water;
+  double t_C;         /* of the wet surface or the leaves */
+  double below_air_K; /* cooler than the air round it by this */
 
   /* lamp: power_W = light_W + heat_W; light on the places of the bay under it */
-  double   light_W, heat_W;
-  double   ppfd_mean_mol_m2s, ppfd_least_mol_m2s, ppfd_most_mol_m2s;
+  double light_W, heat_W;
+  double ppfd_mean_mol_m2s, ppfd_least_mol_m2s, ppfd_most_mol_m2s;
 } DewWorking;
 
 /* FALSE when the forecast knows nothing of the thing (it was made before the thing

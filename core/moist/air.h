@@ -13,5 +13,6 @@ typedef struct
   double gravity_m_s2;
   double latent_heat_J_kg;
   double pressure_Pa;
-  double vapour_lift; /* relative loss of density per kg/kg of vapour, 0.608; 0: vapour without buoyancy */
+  double vapour_lift; /* relative loss of density per kg/kg of vapour, 0.608; 0: vapour without
+                         buoyancy */
 } DewAir;

@@ -10,21 +10,21 @@
  * left out, which makes saturated humidity ratios 0.4 to 0.5 % low at sea level
  * (Herrmann, Kretzschmar & Gatley, ASHRAE RP-1485, 2009). */
 
-#define ZERO_C_K        273.15
-#define STANDARD_P_PA   101325.0
-#define T_LOWEST_C      -100.0
-#define T_HIGHEST_C     200.0
-#define MASS_RATIO      0.621945 /* molar mass of water over that of dry air, HoF eq 20 */
-#define VOLUME_RATIO    1.607858 /* its reciprocal, HoF eq 26 */
-#define R_DRY_AIR_J_KGK 287.042  /* HoF eq 26 */
-#define LATENT_0C_J_KG  2501000.0 /* evaporation at 0 C, HoF eq 30 */
-#define SUBLIME_0C_J_KG  2830000.0 /* sublimation at 0 C, HoF eq 35 */
-#define CP_ICE_J_KGK    2100.0    /* HoF eq 35 */
+#define ZERO_C_K 273.15
+#define STANDARD_P_PA 101325.0
+#define T_LOWEST_C -100.0
+#define T_HIGHEST_C 200.0
+#define MASS_RATIO 0.621945       /* molar mass of water over that of dry air, HoF eq 20 */
+#define VOLUME_RATIO 1.607858     /* its reciprocal, HoF eq 26 */
+#define R_DRY_AIR_J_KGK 287.042   /* HoF eq 26 */
+#define LATENT_0C_J_KG 2501000.0  /* evaporation at 0 C, HoF eq 30 */
+#define SUBLIME_0C_J_KG 2830000.0 /* sublimation at 0 C, HoF eq 35 */
+#define CP_ICE_J_KGK 2100.0       /* HoF eq 35 */
 
 /* Newton steps halve the bracket at worst, so 60 reach the last bit of any
  * double in the range of temperatures. */
-#define MAX_STEPS   60
-#define T_CLOSE_K   1e-10
+#define MAX_STEPS 60
+#define T_CLOSE_K 1e-10
 
 static bool
 in_range (double t_C)
@@ -48,8 +48,8 @@ dew_moist_pressure (double altitude_m)
 static double
 ln_p_water (double t_K, double *slope_1_K)
 {
-  static const double c[] = { -5.8002206e3, 1.3914993, -4.8640239e-2,
-                              4.1764768e-5, -1.4452093e-8, 6.5459673 };
+  static const double c[]
+    = { -5.8002206e3, 1.3914993, -4.8640239e-2, 4.1764768e-5, -1.4452093e-8, 6.5459673 };
   double inv = 1.0 / t_K;
 
   if (slope_1_K)
@@ -61,7 +61,7 @@ ln_p_water (double t_K, double *slope_1_K)
 static double
 ln_p_ice (double t_K, double *slope_1_K)
 {
-  static const double c[] = { -5.6745359e3, 6.3925247, -9.677843e-3, 6.2215701e-7,
+  static const double c[] = { -5.6745359e3, 6.3925247,     -9.677843e-3, 6.2215701e-7,
                               2.0747825e-9, -9.484024e-13, 4.1635019 };
   double inv = 1.0 / t_K;
 
@@ -89,8 +89,8 @@ dew_moist_p_sat_slope (double t_C)
 
   if (!in_range (t_C))
     return NAN;
-  ln_p = t_C < 0.0 ? ln_p_ice (t_C + ZERO_C_K, &slope_1_K)
-                   : ln_p_water (t_C + ZERO_C_K, &slope_1_K);
+  ln_p
+    = t_C < 0.0 ? ln_p_ice (t_C + ZERO_C_K, &slope_1_K) : ln_p_water (t_C + ZERO_C_K, &slope_1_K);
   return exp (ln_p) * slope_1_K;
 }
 

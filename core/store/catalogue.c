@@ -16,8 +16,8 @@ struct _DewCatalogue
 };
 
 static const char *const catalogue_names[]
-  = { "covers",  "enclosures", "fans",       "humidifiers", "lamps", "plants", "pots", "rooms",
-      "shelves", "sources",    "thresholds", "vents",       NULL };
+  = { "covers", "enclosures", "fans",    "humidifiers", "lamps", "plants", "pots",
+      "rooms",  "shelves",    "sources", "thresholds",  "vents", NULL };
 
 static GBytes *
 resource_bytes (const char *file)

@@ -7,6 +7,7 @@
 
 /* Translators: in each paragraph the words before the first full stop become its
  * title; keep them short. */
+/* clang-format off */
 static const char *const paragraphs[] = {
   N_("Cautions"),
   N_("A forecast is a prediction with error. It helps to choose; it does not vouch for plants, "
@@ -38,6 +39,7 @@ static const char *const paragraphs[] = {
      "any doubt about it, belongs to a licensed electrician; the strength of floors and walls "
      "to a builder; questions of health to a doctor."),
 };
+/* clang-format on */
 
 /**
  * dew_cautions_text:
@@ -57,7 +59,7 @@ dew_cautions_text (void)
       GString *page = g_string_new (NULL);
 
       for (guint i = 0; i < G_N_ELEMENTS (paragraphs); i++)
-        g_string_append_printf (page, "%s%s", i > 0 ? "\n\n" : "", _(paragraphs[i]));
+        g_string_append_printf (page, "%s%s", i > 0 ? "\n\n" : "", _ (paragraphs[i]));
       g_string_append_c (page, '\n');
       g_once_init_leave (&text, g_string_free (page, FALSE));
     }

@@ -9,32 +9,32 @@ G_BEGIN_DECLS
 
 typedef struct
 {
-  sqlite3    *db;
+  sqlite3 *db;
   const char *path; /* for messages */
-  GError    **error;
+  GError **error;
 } DewConnection;
 
 /* NULL with the connection's error set. */
 sqlite3_stmt *dew_connection_prepare (const DewConnection *connection, const char *sql);
 /* Binds a copy of `text`; columns count from 1. */
-void          dew_connection_bind_text (sqlite3_stmt *statement, int column, const char *text);
+void dew_connection_bind_text (sqlite3_stmt *statement, int column, const char *text);
 /* PRAGMA data_version; 0 on error. */
-gint64        dew_connection_data_version (const DewConnection *connection);
+gint64 dew_connection_data_version (const DewConnection *connection);
 /* Runs SQL that returns nothing; `what` is as of dew_file_fail(). */
-gboolean      dew_connection_execute (const DewConnection *connection, const char *sql,
-                                      const char *what);
+gboolean dew_connection_execute (const DewConnection *connection, const char *sql,
+                                 const char *what);
 /* Runs a statement that returns nothing and makes it ready for the next row. */
-gboolean      dew_connection_run (const DewConnection *connection, sqlite3_stmt *statement);
+gboolean dew_connection_run (const DewConnection *connection, sqlite3_stmt *statement);
 
 /* The tables as a document; `undo_present` is -1 for none. */
-DewChamber   *dew_connection_read_chamber (const DewConnection *connection, gint64 *undo_present);
+DewChamber *dew_connection_read_chamber (const DewConnection *connection, gint64 *undo_present);
 /* Inside a transaction: writes the undo steps and the text of the present. `known`
  * is what the file has of them, or NULL. */
-gboolean      dew_connection_write_steps (const DewConnection *connection,
-                                          const DewHistory *history, const DewHistory *known);
+gboolean dew_connection_write_steps (const DewConnection *connection, const DewHistory *history,
+                                     const DewHistory *known);
 
 /* Sets DEW_STORE_ERROR_CONTENT. Always FALSE. */
-gboolean      dew_connection_wrong (const DewConnection *connection, const char *table,
-                                    const char *what);
+gboolean dew_connection_wrong (const DewConnection *connection, const char *table,
+                               const char *what);
 
 G_END_DECLS

@@ -55,8 +55,8 @@ dew_file_fail (sqlite3 *db, const char *path, const char *what, GError **error)
       break;
     }
   /* Translators: a file, what failed, why, and what to do about it. */
-  g_set_error (error, DEW_STORE_ERROR, kind, _ ("%s: %s (%s); %s"), path, what,
-               sqlite3_errmsg (db), remedy);
+  g_set_error (error, DEW_STORE_ERROR, kind, _ ("%s: %s (%s); %s"), path, what, sqlite3_errmsg (db),
+               remedy);
   return FALSE;
 }
 

@@ -27,18 +27,16 @@ void dew_file_steps_clear (DewFileSteps *steps);
 /* Checks `path` in this order: exists, a file, not empty, a SQLite file, ours,
  * a known version, sound, its links whole. *read_only is set when it may not be
  * written. NULL with DEW_STORE_ERROR; the file is then as it was. */
-sqlite3 *dew_file_open (const char *path, gboolean want_write, gboolean *read_only,
-                            GError **error);
+sqlite3 *dew_file_open (const char *path, gboolean want_write, gboolean *read_only, GError **error);
 
 /* The document with its undo steps (transfer full). `steps` (cleared, or NULL)
  * learns what is in the file. */
-DewHistory *dew_file_read (sqlite3 *db, const char *path, DewFileSteps *steps,
-                               GError **error);
+DewHistory *dew_file_read (sqlite3 *db, const char *path, DewFileSteps *steps, GError **error);
 
 /* Writes all in one transaction; on error the file holds what it held. Fails
  * with DEW_STORE_ERROR_BUSY when another program wrote since `steps` was set. */
 gboolean dew_file_write (sqlite3 *db, const char *path, const DewHistory *history,
-                             DewFileSteps *steps, GError **error);
+                         DewFileSteps *steps, GError **error);
 
 /* Brings a document of an older form to this one. With `on_disk` the file itself,
  * in one transaction, after a copy of it was put beside it: *copy is its name

@@ -17,9 +17,9 @@ typedef struct _DewHistory DewHistory;
 
 /* Starts with a copy of `first`, which passes dew_chamber_validate(), as the
  * present. */
-DewHistory *dew_history_new  (const DewChamber *first);
+DewHistory *dew_history_new (const DewChamber *first);
 DewHistory *dew_history_copy (const DewHistory *history);
-void        dew_history_free (DewHistory *history);
+void dew_history_free (DewHistory *history);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewHistory, dew_history_free)
 
 /* Makes a copy of `next` the present; forgets what could be redone. Returns
@@ -27,8 +27,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewHistory, dew_history_free)
  * error. What does not pass dew_chamber_validate() is refused: FALSE with its
  * error. Steps with the same non-NULL `merge_key` in a row become one (arrow-key
  * nudges). */
-gboolean dew_history_push (DewHistory *history, const DewChamber *next,
-                           const char *label, const char *merge_key, GError **error);
+gboolean dew_history_push (DewHistory *history, const DewChamber *next, const char *label,
+                           const char *merge_key, GError **error);
 
 const DewChamber *dew_history_present (const DewHistory *history);
 /* NULL when there is nothing to undo or redo; else the label of that step. */
@@ -42,27 +42,26 @@ const DewChamber *dew_history_redo (DewHistory *history);
 
 /* Documents that the list leads through, oldest first, and which of them is the
  * present. */
-guint       dew_history_length (const DewHistory *history);
-guint       dew_history_index  (const DewHistory *history);
+guint dew_history_length (const DewHistory *history);
+guint dew_history_index (const DewHistory *history);
 
 /* --- for the store --- */
 
 /* One step. n counts documents: step n leads from document n - 1 to n; step 0
  * leads nowhere and has neither words nor change. Lends. */
-const char *dew_history_label  (const DewHistory *history, guint n);
+const char *dew_history_label (const DewHistory *history, guint n);
 const char *dew_history_change (const DewHistory *history, guint n); /* see change.h */
 /* Whether step n of both is the very same, made once and copied. */
-gboolean    dew_history_shares (const DewHistory *a, const DewHistory *b, guint n);
+gboolean dew_history_shares (const DewHistory *a, const DewHistory *b, guint n);
 /* The JSON text of the present that the changes are about. Lends. */
-const char *dew_history_text   (const DewHistory *history);
+const char *dew_history_text (const DewHistory *history);
 
 /* A list that was read. text: of document `index`; labels, changes: [n]. NULL with
  * DEW_STORE_ERROR when the text is no document. */
 DewHistory *dew_history_restore (const char *text, const char *const *labels,
-                                 const char *const *changes, guint n, guint index,
-                                 GError **error);
+                                 const char *const *changes, guint n, guint index, GError **error);
 /* Puts another document in the place of the present, as if the step to it had led
  * there at once. `present` passes dew_chamber_validate(). */
-void        dew_history_amend   (DewHistory *history, const DewChamber *present);
+void dew_history_amend (DewHistory *history, const DewChamber *present);
 
 G_END_DECLS

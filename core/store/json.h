@@ -15,20 +15,19 @@ G_BEGIN_DECLS
  * what JSON has no number for. */
 void dew_json_append_number (GString *out, double value);
 /* Appends a quoted and escaped text. */
-void dew_json_append_text   (GString *out, const char *text);
+void dew_json_append_text (GString *out, const char *text);
 
 /* Starts a member of an object, or with key NULL an element of a list: a comma
  * where one is needed, a new line, `indent` times two spaces, the key. */
-void dew_json_member       (GString *out, int indent, const char *key);
-void dew_json_member_text  (GString *out, int indent, const char *key, const char *text);
-void dew_json_member_real  (GString *out, int indent, const char *key, double value);
+void dew_json_member (GString *out, int indent, const char *key);
+void dew_json_member_text (GString *out, int indent, const char *key, const char *text);
+void dew_json_member_real (GString *out, int indent, const char *key, double value);
 void dew_json_member_count (GString *out, int indent, const char *key, guint value);
-void dew_json_member_reals (GString *out, int indent, const char *key, const double *values,
-                            int n);
+void dew_json_member_reals (GString *out, int indent, const char *key, const double *values, int n);
 /* An element of a list: a thing as an object. */
 void dew_json_member_thing (GString *out, int indent, const DewThing *thing);
 /* Ends what was begun by appending '{' or '['. */
-void dew_json_close        (GString *out, int indent, char bracket);
+void dew_json_close (GString *out, int indent, char bracket);
 
 /* Whether a file has to give this field: where a thing is has no fallback. */
 gboolean dew_json_field_required (const DewField *field);

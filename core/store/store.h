@@ -18,12 +18,12 @@ typedef enum
 {
   DEW_STORE_ERROR_MISSING,
   DEW_STORE_ERROR_EMPTY,
-  DEW_STORE_ERROR_FOREIGN,   /* not ours, or no database at all */
-  DEW_STORE_ERROR_DAMAGED,   /* truncated, fails its own check */
-  DEW_STORE_ERROR_NEWER,     /* written by a later version */
+  DEW_STORE_ERROR_FOREIGN, /* not ours, or no database at all */
+  DEW_STORE_ERROR_DAMAGED, /* truncated, fails its own check */
+  DEW_STORE_ERROR_NEWER,   /* written by a later version */
   DEW_STORE_ERROR_READ_ONLY,
-  DEW_STORE_ERROR_BUSY,      /* another program is writing */
-  DEW_STORE_ERROR_CONTENT,   /* well-formed, but says something impossible */
+  DEW_STORE_ERROR_BUSY,    /* another program is writing */
+  DEW_STORE_ERROR_CONTENT, /* well-formed, but says something impossible */
   DEW_STORE_ERROR_IO
 } DewStoreError;
 
@@ -34,24 +34,24 @@ typedef struct _DewStore DewStore;
 
 /* Writes a new file; fails when `path` exists unless `replace`. Replaces by
  * rename, so a file is never half there. */
-gboolean  dew_store_create (const char *path, const DewChamber *chamber,
-                            gboolean replace, GError **error);
+gboolean dew_store_create (const char *path, const DewChamber *chamber, gboolean replace,
+                           GError **error);
 
 /* The same with the steps to undo and redo: a copy under another name. */
-gboolean  dew_store_create_with (const char *path, const DewHistory *history,
-                                 gboolean replace, GError **error);
+gboolean dew_store_create_with (const char *path, const DewHistory *history, gboolean replace,
+                                GError **error);
 
 /* Opens for editing. A file that may only be read opens with
  * dew_store_read_only() TRUE. On any error the file is untouched. A file of an
  * older form is brought to this one after a copy of it was put beside it; one that
  * may only be read is brought up in memory. */
-DewStore *dew_store_open      (const char *path, GError **error);
-void      dew_store_close     (DewStore *store); /* waits for what is being written */
+DewStore *dew_store_open (const char *path, GError **error);
+void dew_store_close (DewStore *store); /* waits for what is being written */
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewStore, dew_store_close)
-const char *dew_store_path     (const DewStore *store);
-gboolean  dew_store_read_only  (const DewStore *store);
+const char *dew_store_path (const DewStore *store);
+gboolean dew_store_read_only (const DewStore *store);
 /* Name of the copy that was made because the file was of an older form; else NULL. */
-const char *dew_store_copy     (const DewStore *store);
+const char *dew_store_copy (const DewStore *store);
 
 /* What was read at open: the document with its undo steps (transfer full). */
 DewHistory *dew_store_history (DewStore *store);
@@ -61,10 +61,10 @@ DewHistory *dew_store_history (DewStore *store);
  * called in the caller's main context with the error or NULL. Newer saves
  * overtake queued ones. */
 typedef void (*DewStoreSaved) (const GError *error, gpointer user_data);
-void      dew_store_save (DewStore *store, const DewHistory *history,
-                          DewStoreSaved done, gpointer user_data);
+void dew_store_save (DewStore *store, const DewHistory *history, DewStoreSaved done,
+                     gpointer user_data);
 /* Waits until all is on disk. FALSE with the first error since the last flush. */
-gboolean  dew_store_flush (DewStore *store, GError **error);
+gboolean dew_store_flush (DewStore *store, GError **error);
 
 /* Reads a document without keeping it open: a .dewtier file or its JSON form,
  * told apart by content. */
@@ -73,13 +73,13 @@ DewChamber *dew_store_load (const char *path, GError **error);
 /* JSON interchange; the schema is data/chamber.schema.json. Unknown keys, wrong
  * types and values out of range are errors that name the place
  * ("variants[0].things[3].diameter_m: ..."). */
-char       *dew_json_from_chamber (const DewChamber *chamber);
-DewChamber *dew_json_to_chamber   (const char *text, gssize length, GError **error);
+char *dew_json_from_chamber (const DewChamber *chamber);
+DewChamber *dew_json_to_chamber (const char *text, gssize length, GError **error);
 
 /* Things on their way through the clipboard: the things of `ids` that are in the
  * variant, as JSON with a mark of its own. Transfer full. */
-char   *dew_things_to_text   (const DewChamber *chamber, const DewVariant *variant,
-                              const guint *ids, guint n);
+char *dew_things_to_text (const DewChamber *chamber, const DewVariant *variant, const guint *ids,
+                          guint n);
 /* Reads such a text back, GArray of DewThing with the ids they had, transfer full, for
  * dew_variant_insert(). `length` -1: up to the zero. Nonsense, other JSON, too much of
  * it and things that cannot be: NULL with the reason in one sentence. */
@@ -94,37 +94,37 @@ typedef struct _DewCatalogue DewCatalogue;
  * "shelves", "vents", "thresholds", "sources". Lends; never NULL for these. */
 const DewCatalogue *dew_catalogue (const char *name);
 /* Those names, and the columns of one, NULL-terminated. Lends. */
-const char *const *dew_catalogue_names   (void);
+const char *const *dew_catalogue_names (void);
 const char *const *dew_catalogue_columns (const DewCatalogue *catalogue);
-guint       dew_catalogue_rows   (const DewCatalogue *catalogue);
-const char *dew_catalogue_text   (const DewCatalogue *catalogue, guint row, const char *column);
+guint dew_catalogue_rows (const DewCatalogue *catalogue);
+const char *dew_catalogue_text (const DewCatalogue *catalogue, guint row, const char *column);
 /* NAN for an empty cell. */
-double      dew_catalogue_number (const DewCatalogue *catalogue, guint row, const char *column);
+double dew_catalogue_number (const DewCatalogue *catalogue, guint row, const char *column);
 /* Row whose column "name" is `name`, or -1. */
-int         dew_catalogue_find   (const DewCatalogue *catalogue, const char *name);
+int dew_catalogue_find (const DewCatalogue *catalogue, const char *name);
 
 /* The name of an enclosure, a cover, a room, a climate or a group of plants in the
  * user's language; any other text as it is. Lent as long as `name`. And all of them. */
-const char        *dew_catalogue_word  (const char *name);
+const char *dew_catalogue_word (const char *name);
 const char *const *dew_catalogue_words (void);
 
 /* Fills the fields of a thing (or a panel, a room) that the row knows. */
 void dew_catalogue_apply_thing (const DewCatalogue *catalogue, guint row, DewThing *thing);
 void dew_catalogue_apply_panel (guint row, DewPanel *panel);
 /* Rows of "rooms" are months; `room` and `climate` name a set of twelve. */
-void dew_catalogue_apply_room  (const char *room, const char *climate, DewRoom *into);
+void dew_catalogue_apply_room (const char *room, const char *climate, DewRoom *into);
 
 /* --- new enclosures ---------------------------------------------------- */
 
 /* An enclosure of a common kind, row of "enclosures", with its shelves and
  * openings. Transfer full. */
-DewChamber *dew_chamber_from_kind  (guint row);
+DewChamber *dew_chamber_from_kind (guint row);
 /* One from its outer sizes, with wire shelves at equal distances and one cover (row
  * of "covers") on all sides. Transfer full; NULL with the reason in words for sizes
  * that make no enclosure: zero, negative, no number, larger than the model takes,
  * more shelves than fit. */
-DewChamber *dew_chamber_from_sizes (double width_m, double depth_m, double height_m,
-                                    int n_shelves, guint cover, GError **error);
+DewChamber *dew_chamber_from_sizes (double width_m, double depth_m, double height_m, int n_shelves,
+                                    guint cover, GError **error);
 
 /* The safety page: paragraphs of plain text. */
 const char *dew_cautions_text (void);
@@ -136,7 +136,7 @@ gboolean dew_catalogue_plant_kind (const DewChamber *chamber, const char *specie
 /* The plants and wishes whose species neither knows: each once, in words, with the id
  * of the first that has it. They are kept; only nothing is known of what they want.
  * GArray of DewProblem, transfer full. */
-GArray  *dew_catalogue_check_species (const DewChamber *chamber);
+GArray *dew_catalogue_check_species (const DewChamber *chamber);
 /* A DewPlantWishLookup (forecast.h) of the same; `data` is a const DewChamber * or
  * NULL. The chamber has to last as long as the findings are made. */
 gboolean dew_catalogue_plant_wish (const char *species, DewPlantWish *out, gpointer data);

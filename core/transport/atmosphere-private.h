@@ -20,19 +20,19 @@ G_BEGIN_DECLS
 struct _DewAtmosphere
 {
   const DewZones *z;
-  DewAir          air;
-  DewRoomAir      room;
-  double          prandtl;
-  double          latent_K; /* L / cp: kelvins per kg/kg */
-  double          vapour_diffusivity_m2_s;
+  DewAir air;
+  DewRoomAir room;
+  double prandtl;
+  double latent_K; /* L / cp: kelvins per kg/kg */
+  double vapour_diffusivity_m2_s;
 
-  const DewLoads         *loads;
+  const DewLoads *loads;
   const DewExchangeTerms *terms;
-  double          droplet_m, fall_m_s;
-  gboolean        misty;
+  double droplet_m, fall_m_s;
+  gboolean misty;
 
-  DewScalar *plain; /* carries h, q, age */
-  DewScalar *falling; /* carries m */
+  DewScalar *plain;    /* carries h, q, age */
+  DewScalar *falling;  /* carries m */
   DewScalar *settling; /* carries q as far as it follows m */
   double *h, *q, *m, *t, *w, *b;
   double *source, *sink, *before, *carry;
@@ -82,7 +82,7 @@ deficit (const DewAtmosphere *a, int at, double m, double *gamma)
 gboolean dew_atmosphere_is_foggy (const DewAtmosphere *atmosphere);
 /* Sources and sinks of water and heat into source and sink. */
 void dew_atmosphere_water_terms (DewAtmosphere *atmosphere);
-void dew_atmosphere_heat_terms  (DewAtmosphere *atmosphere);
+void dew_atmosphere_heat_terms (DewAtmosphere *atmosphere);
 /* Makes ready what carries q and h, and with `mist` m; returns the flow that does. */
 DewScalarFlow dew_atmosphere_assemble (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
                                        const double *viscosity_m2_s, gboolean mist);

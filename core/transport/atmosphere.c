@@ -12,8 +12,9 @@ DewAtmosphere *
 dew_atmosphere_new (const DewZones *z, const DewAir *air, const DewRoomAir *room, double prandtl)
 {
   DewAtmosphere *a = g_new0 (DewAtmosphere, 1);
-  double **all[] = { &a->h, &a->q, &a->m, &a->t, &a->w, &a->b, &a->source, &a->sink, &a->before,
-                     &a->carry, &a->follow, &a->drying, &a->fall_share };
+  double **all[]
+    = { &a->h,    &a->q,      &a->m,     &a->t,      &a->w,      &a->b,         &a->source,
+        &a->sink, &a->before, &a->carry, &a->follow, &a->drying, &a->fall_share };
 
   a->z = z;
   a->air = *air;
@@ -41,8 +42,9 @@ dew_atmosphere_free (DewAtmosphere *a)
 {
   if (a == NULL)
     return;
-  double *all[] = { a->h, a->q, a->m, a->t, a->w, a->b, a->source, a->sink, a->before, a->carry,
-                    a->follow, a->drying, a->fall_share, a->saturation };
+  double *all[]
+    = { a->h,    a->q,      a->m,     a->t,      a->w,      a->b,          a->source,
+        a->sink, a->before, a->carry, a->follow, a->drying, a->fall_share, a->saturation };
 
   for (guint i = 0; i < G_N_ELEMENTS (all); i++)
     g_free (all[i]);
@@ -142,8 +144,9 @@ dew_atmosphere_refresh (DewAtmosphere *a)
           a->w[at] = a->q[at] - a->m[at];
           a->t[at] = a->h[at] - a->latent_K * a->w[at];
           /* Virtual temperature with liquid loading. */
-          a->b[at] = g * (a->air.expansion_1_K * a->t[at] + a->air.vapour_lift * (a->w[at])
-                          - (a->air.vapour_lift > 0.0 ? a->m[at] : 0.0));
+          a->b[at] = g
+                     * (a->air.expansion_1_K * a->t[at] + a->air.vapour_lift * (a->w[at])
+                        - (a->air.vapour_lift > 0.0 ? a->m[at] : 0.0));
         }
 }
 
@@ -185,9 +188,9 @@ dew_atmosphere_heat_terms (DewAtmosphere *a)
       a->sink[at] = 0.0;
       if (e != NULL)
         {
-          a->source[at] += e->heat_source_K_m3_s[at] + e->heat_sink_m3_s[at] * a->latent_K * w
-                           + a->latent_K
-                                 * (e->vapour_source_m3_s[at] - e->vapour_sink_m3_s[at] * w);
+          a->source[at]
+            += e->heat_source_K_m3_s[at] + e->heat_sink_m3_s[at] * a->latent_K * w
+               + a->latent_K * (e->vapour_source_m3_s[at] - e->vapour_sink_m3_s[at] * w);
           a->sink[at] = e->heat_sink_m3_s[at];
         }
     }

@@ -40,9 +40,9 @@ typedef struct
 
 typedef struct _DewAtmosphere DewAtmosphere;
 
-DewAtmosphere *dew_atmosphere_new  (const DewZones *zones, const DewAir *air,
-                                    const DewRoomAir *room, double prandtl_turbulent);
-void           dew_atmosphere_free (DewAtmosphere *atmosphere);
+DewAtmosphere *dew_atmosphere_new (const DewZones *zones, const DewAir *air, const DewRoomAir *room,
+                                   double prandtl_turbulent);
+void dew_atmosphere_free (DewAtmosphere *atmosphere);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewAtmosphere, dew_atmosphere_free)
 
 /* Lent; must outlive their use. duty: share of the mist and vapour of humidified
@@ -50,14 +50,14 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewAtmosphere, dew_atmosphere_free)
  * mist that is given off. */
 void dew_atmosphere_set_loads (DewAtmosphere *atmosphere, const DewLoads *loads);
 void dew_atmosphere_set_terms (DewAtmosphere *atmosphere, const DewExchangeTerms *terms);
-void dew_atmosphere_set_mist  (DewAtmosphere *atmosphere, double droplet_m, double fall_m_s);
-void dew_atmosphere_set_room  (DewAtmosphere *atmosphere, const DewRoomAir *room);
+void dew_atmosphere_set_mist (DewAtmosphere *atmosphere, double droplet_m, double fall_m_s);
+void dew_atmosphere_set_room (DewAtmosphere *atmosphere, const DewRoomAir *room);
 
 /* One pseudo-time step with the flow as it is. */
-void   dew_atmosphere_step (DewAtmosphere *atmosphere, const DewFlow *flow, double dt_s);
+void dew_atmosphere_step (DewAtmosphere *atmosphere, const DewFlow *flow, double dt_s);
 /* Steady state on a given flow (window means, say), to `tolerance`. */
-void   dew_atmosphere_solve (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
-                             const double *viscosity_m2_s, double tolerance);
+void dew_atmosphere_solve (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
+                           const double *viscosity_m2_s, double tolerance);
 /* Mean age of air (s) on that flow, to `tolerance`, into age_s [size], which holds a first
  * guess. Without any exchange with the room FALSE, and NAN everywhere. */
 gboolean dew_atmosphere_age (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
@@ -66,24 +66,27 @@ gboolean dew_atmosphere_age (DewAtmosphere *atmosphere, const double *const flux
 /* Upward acceleration, m/s2; kept up to date by step, solve and refresh. */
 const double *dew_atmosphere_buoyancy (const DewAtmosphere *atmosphere);
 /* Largest buoyancy frequency of stable layers, 1/s. */
-double        dew_atmosphere_frequency (const DewAtmosphere *atmosphere);
+double dew_atmosphere_frequency (const DewAtmosphere *atmosphere);
 
 /* State, [size]: may be written (start values, remapping), then refresh. */
 double *dew_atmosphere_enthalpy (DewAtmosphere *atmosphere); /* h */
-double *dew_atmosphere_water    (DewAtmosphere *atmosphere); /* q */
-double *dew_atmosphere_mist     (DewAtmosphere *atmosphere); /* m */
-void    dew_atmosphere_refresh  (DewAtmosphere *atmosphere);
+double *dew_atmosphere_water (DewAtmosphere *atmosphere);    /* q */
+double *dew_atmosphere_mist (DewAtmosphere *atmosphere);     /* m */
+void dew_atmosphere_refresh (DewAtmosphere *atmosphere);
 /* Derived, [size]: rises over the room. */
 const double *dew_atmosphere_t (const DewAtmosphere *atmosphere); /* K */
 const double *dew_atmosphere_w (const DewAtmosphere *atmosphere); /* kg/kg */
 
 /* Water and heat that cross one opening, by the last solve. */
-double dew_atmosphere_water_inflow (const DewAtmosphere *atmosphere, const DewPatch *patch); /* kg/s */
-double dew_atmosphere_heat_inflow  (const DewAtmosphere *atmosphere, const DewPatch *patch); /* W, enthalpy */
-double dew_atmosphere_mist_inflow  (const DewAtmosphere *atmosphere, const DewPatch *patch); /* kg/s */
+double dew_atmosphere_water_inflow (const DewAtmosphere *atmosphere,
+                                    const DewPatch *patch); /* kg/s */
+double dew_atmosphere_heat_inflow (const DewAtmosphere *atmosphere,
+                                   const DewPatch *patch); /* W, enthalpy */
+double dew_atmosphere_mist_inflow (const DewAtmosphere *atmosphere,
+                                   const DewPatch *patch); /* kg/s */
 /* Mist that sinks through a level spot in a zone, kg/m2s. */
 double dew_atmosphere_mist_settling (const DewAtmosphere *atmosphere, int zone);
 /* Mist that lands under a zone, kg/s. */
-double dew_atmosphere_fallout      (const DewAtmosphere *atmosphere, int zone);
+double dew_atmosphere_fallout (const DewAtmosphere *atmosphere, int zone);
 
 G_END_DECLS

@@ -6,17 +6,17 @@
 #include <math.h>
 #include <stddef.h>
 
-#define GRAVITY_M_S2        9.80665
-#define WATER_KG_M3         998.2  /* at 20 C */
+#define GRAVITY_M_S2 9.80665
+#define WATER_KG_M3 998.2          /* at 20 C */
 #define SURFACE_TENSION_N_M 0.0728 /* water at 20 C; IAPWS R1-76(2014) */
-#define FREE_PATH_M         0.066e-6 /* air at 20 C and one atmosphere; Hinds ch. 2 */
-#define R_VAPOUR_J_KGK      461.52
+#define FREE_PATH_M 0.066e-6       /* air at 20 C and one atmosphere; Hinds ch. 2 */
+#define R_VAPOUR_J_KGK 461.52
 
 double
 dew_droplet_lang_m (double frequency_Hz)
 {
-  return 0.34 * cbrt (8.0 * M_PI * SURFACE_TENSION_N_M
-                      / (WATER_KG_M3 * frequency_Hz * frequency_Hz));
+  return 0.34
+         * cbrt (8.0 * M_PI * SURFACE_TENSION_N_M / (WATER_KG_M3 * frequency_Hz * frequency_Hz));
 }
 
 double
@@ -47,9 +47,9 @@ dew_droplet_settling_m_s (double diameter_m, double t_C, double p_Pa)
   double path_m = FREE_PATH_M * (101325.0 / p_Pa) * ((t_C + 273.15) / 293.15);
   double slip = 1.0 + 2.52 * path_m / diameter_m;
 
-  return slip * dew_droplet_fall_speed_m_s (diameter_m, WATER_KG_M3,
-                                            dew_moist_density (t_C, 0.0, p_Pa),
-                                            dew_moist_viscosity (t_C, p_Pa));
+  return slip
+         * dew_droplet_fall_speed_m_s (diameter_m, WATER_KG_M3, dew_moist_density (t_C, 0.0, p_Pa),
+                                       dew_moist_viscosity (t_C, p_Pa));
 }
 
 double
@@ -64,12 +64,12 @@ dew_droplet_shrink_m2_s (double t_C, double w_kg_kg, double p_Pa, double *t_drop
   for (int i = 0; i < 30; i++)
     {
       double film_C = 0.5 * (t_C + drop_C);
-      double carry = dew_moist_vapour_diffusivity (film_C, p_Pa)
-                     / (R_VAPOUR_J_KGK * (film_C + 273.15));
+      double carry
+        = dew_moist_vapour_diffusivity (film_C, p_Pa) / (R_VAPOUR_J_KGK * (film_C + 273.15));
       double latent = dew_moist_latent_heat (drop_C) * carry / dew_moist_conductivity (film_C);
       double excess_Pa = dew_moist_p_sat (drop_C) - p_w_Pa;
-      double step_K = (drop_C - t_C + latent * excess_Pa)
-                      / (1.0 + latent * dew_moist_p_sat_slope (drop_C));
+      double step_K
+        = (drop_C - t_C + latent * excess_Pa) / (1.0 + latent * dew_moist_p_sat_slope (drop_C));
 
       shrink_m2_s = 8.0 * carry * excess_Pa / WATER_KG_M3;
       drop_C -= step_K;
@@ -94,7 +94,10 @@ dew_droplet_life_s (double diameter_m, double t_C, double w_kg_kg, double p_Pa)
 double
 dew_droplet_fall_m (double diameter_m, double t_C, double w_kg_kg, double p_Pa)
 {
-  enum { STEPS = 100 };
+  enum
+  {
+    STEPS = 100
+  };
   double shrink_m2_s = dew_droplet_shrink_m2_s (t_C, w_kg_kg, p_Pa, NULL);
   double viscosity = dew_moist_viscosity (t_C, p_Pa);
   double schmidt_root = cbrt (viscosity / dew_moist_vapour_diffusivity (t_C, p_Pa));

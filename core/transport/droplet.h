@@ -10,8 +10,8 @@ double dew_droplet_lang_m (double frequency_Hz);
 /* Terminal settling speed (m/s) of a ball of diameter (m) and density (kg/m3) in a
  * fluid of density (kg/m3) and kinematic viscosity (m2/s). Stokes with the drag of
  * Schiller & Naumann 1933 (Re < 800). */
-double dew_droplet_fall_speed_m_s (double diameter_m, double density_kg_m3,
-                                   double fluid_kg_m3, double viscosity_m2_s);
+double dew_droplet_fall_speed_m_s (double diameter_m, double density_kg_m3, double fluid_kg_m3,
+                                   double viscosity_m2_s);
 /* A water drop in air: the same with Cunningham's slip (Hinds, Aerosol Technology,
  * 1999, eq 3.19, diameters above 0.1 um). */
 double dew_droplet_settling_m_s (double diameter_m, double t_C, double p_Pa);

@@ -53,8 +53,9 @@ dew_nusselt_upright (double rayleigh, double prandtl)
 double
 dew_nusselt_upright_laminar (double rayleigh, double prandtl)
 {
-  return 0.68 + 0.670 * sqrt (sqrt (rayleigh))
-                * pow (1.0 + pow (0.492 / prandtl, 9.0 / 16.0), -4.0 / 9.0);
+  return 0.68
+         + 0.670 * sqrt (sqrt (rayleigh))
+             * pow (1.0 + pow (0.492 / prandtl, 9.0 / 16.0), -4.0 / 9.0);
 }
 
 double
@@ -93,9 +94,8 @@ dew_film_h (const DewFilmAir *air, DewFacing facing, double length_m, double vir
 {
   double rayleigh, natural, forced;
 
-  rayleigh = GRAVITY_M_S2 * air->expansion_1_K * fabs (virtual_excess_K)
-             * length_m * length_m * length_m
-             / (air->viscosity_m2_s * air->thermal_diffusivity_m2_s);
+  rayleigh = GRAVITY_M_S2 * air->expansion_1_K * fabs (virtual_excess_K) * length_m * length_m
+             * length_m / (air->viscosity_m2_s * air->thermal_diffusivity_m2_s);
   if (facing == DEW_FACING_SIDE)
     natural = upright (rayleigh, air->upright_factor);
   else if ((facing == DEW_FACING_UP) == (virtual_excess_K > 0.0))

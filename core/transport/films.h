@@ -23,7 +23,7 @@ typedef struct
   double conductivity_W_mK;
   double prandtl;
   double expansion_1_K;
-  double lewis_factor;  /* (thermal over vapour diffusivity)^(2/3) */
+  double lewis_factor;   /* (thermal over vapour diffusivity)^(2/3) */
   double upright_factor; /* the Prandtl term of dew_nusselt_upright() */
 } DewFilmAir;
 
@@ -87,6 +87,6 @@ double dew_film_standard_resistance (DewHeatWay way);
  * of covers are for an upright sheet (DEW_HEAT_LEVEL), whatever face of an
  * enclosure the sheet is later used for. */
 double dew_sheet_resistance (double u_value_W_m2K, DewHeatWay way);
-double dew_sheet_u_value    (double resistance_m2K_W, DewHeatWay way);
+double dew_sheet_u_value (double resistance_m2K_W, DewHeatWay way);
 
 #define DEW_STEFAN_BOLTZMANN 5.670374e-8 /* W/m2K4, CODATA 2018 */

@@ -12,13 +12,13 @@ G_BEGIN_DECLS
 /* Plants by how their stomata behave. */
 typedef enum
 {
-  DEW_LEAF_CAM_ORCHID,     /* opens at night */
+  DEW_LEAF_CAM_ORCHID, /* opens at night */
   DEW_LEAF_THIN_ORCHID,
   DEW_LEAF_SLIPPER_ORCHID,
   DEW_LEAF_SHADE_FERN,
   DEW_LEAF_EPIPHYTIC_FERN,
-  DEW_LEAF_FILMY,          /* filmy ferns and mosses: no skin that holds water back */
-  DEW_LEAF_HERB,           /* gesneriads, begonias, aroids, carnivores and the rest */
+  DEW_LEAF_FILMY, /* filmy ferns and mosses: no skin that holds water back */
+  DEW_LEAF_HERB,  /* gesneriads, begonias, aroids, carnivores and the rest */
   DEW_N_LEAF_KINDS
 } DewLeafKind;
 
@@ -36,19 +36,19 @@ typedef struct
   double w_air_kg_kg;
   double p_Pa;
   double speed_m_s;
-  double t_radiant_C;   /* mean of what both sides see */
-  double absorbed_W_m2; /* light, per area of one side */
-  double length_m;      /* of the leaf, along the air stream */
+  double t_radiant_C;         /* mean of what both sides see */
+  double absorbed_W_m2;       /* light, per area of one side */
+  double length_m;            /* of the leaf, along the air stream */
   double conductance_mol_m2s; /* of the stomata, one side of the leaf has them */
 } DewLeaf;
 
 typedef struct
 {
   double t_C;
-  double vpd_Pa;                /* from leaf to air */
-  double transpiration_kg_m2s;  /* per area of one side; negative = dew */
+  double vpd_Pa;               /* from leaf to air */
+  double transpiration_kg_m2s; /* per area of one side; negative = dew */
   double latent_W_m2;
-  double sensible_W_m2;         /* from the leaf to the air, both sides */
+  double sensible_W_m2; /* from the leaf to the air, both sides */
 } DewLeafState;
 
 /* Campbell & Norman, Introduction to Environmental Biophysics, 1998, ch. 14

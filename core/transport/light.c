@@ -33,9 +33,9 @@ dew_light_view_factor (double x0_m, double x1_m, double y0_m, double y1_m, doubl
 /* A board between lamp and spot, as seen from the spot. */
 typedef struct
 {
-  double share;       /* of the way up to the lamp */
+  double share;                  /* of the way up to the lamp */
   double x0_m, x1_m, y0_m, y1_m; /* of the board, from the spot */
-  double passes;      /* through the board itself */
+  double passes;                 /* through the board itself */
   gboolean gaps;
 } Board;
 
@@ -58,7 +58,7 @@ boards_between (const DewVariant *variant, const double inner_m[3], const DewLam
           boards[n - 1].passes *= shelf->open_ratio;
           continue;
         }
-      boards[n++] = (Board) {
+      boards[n++] = (Board){
         .share = (shelf->z_m - spot_m[2]) / (lamp->z_m - spot_m[2]),
         .x0_m = shelf->gap_left_m - spot_m[0],
         .x1_m = inner_m[0] - shelf->gap_right_m - spot_m[0],
@@ -132,8 +132,8 @@ dew_light_ppfd_mol_m2s (const DewVariant *variant, const double inner_m[3], gboo
 
       if (thing->kind != DEW_THING_LAMP || lamp->z_m <= z_m)
         continue;
-      photons_mol_s = lamp->power_W * lamp->efficacy_mol_J
-                      * (night ? lamp->on_night : lamp->on_day);
+      photons_mol_s
+        = lamp->power_W * lamp->efficacy_mol_J * (night ? lamp->on_night : lamp->on_day);
       if (!(photons_mol_s > 0.0))
         continue;
       passed = passed_share (variant, inner_m, lamp, spot_m);

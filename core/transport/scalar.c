@@ -14,14 +14,14 @@ struct _DewScalar
   const DewZones *z;
   double *low[3], *high[3]; /* across the low face: low * phi(below) - high * phi(own) flows in */
   double *deferred[3];
-  double *in[3], *out[3];   /* flow across inner low faces, upward and downward parts */
-  double *through[3];       /* 1 on faces that are open, else 0 */
-  double *inner[3];         /* 1 on open faces between two zones, else 0 */
-  double *lead[3];          /* open area over distance of inner faces, m */
-  double *fall;             /* zones: what lands below, m3/s */
-  double *diagonal;         /* without sink and time term */
+  double *in[3], *out[3]; /* flow across inner low faces, upward and downward parts */
+  double *through[3];     /* 1 on faces that are open, else 0 */
+  double *inner[3];       /* 1 on open faces between two zones, else 0 */
+  double *lead[3];        /* open area over distance of inner faces, m */
+  double *fall;           /* zones: what lands below, m3/s */
+  double *diagonal;       /* without sink and time term */
   double *d, *rhs;
-  double  scale;            /* largest single term of the last residual */
+  double scale; /* largest single term of the last residual */
   /* BiCGSTAB */
   double *dilu, *r, *r0, *p, *v, *t, *ph, *sh;
 };
@@ -36,8 +36,8 @@ DewScalar *
 dew_scalar_new (const DewZones *z)
 {
   DewScalar *s = g_new0 (DewScalar, 1);
-  double **all[] = { &s->fall, &s->diagonal, &s->d, &s->rhs, &s->dilu, &s->r, &s->r0,
-                     &s->p, &s->v, &s->t, &s->ph, &s->sh };
+  double **all[] = { &s->fall, &s->diagonal, &s->d, &s->rhs, &s->dilu, &s->r,
+                     &s->r0,   &s->p,        &s->v, &s->t,   &s->ph,   &s->sh };
 
   s->z = z;
   for (guint i = 0; i < G_N_ELEMENTS (all); i++)
@@ -74,8 +74,8 @@ dew_scalar_free (DewScalar *s)
 {
   if (s == NULL)
     return;
-  double *all[] = { s->fall, s->diagonal, s->d, s->rhs, s->dilu, s->r, s->r0,
-                    s->p, s->v, s->t, s->ph, s->sh };
+  double *all[]
+    = { s->fall, s->diagonal, s->d, s->rhs, s->dilu, s->r, s->r0, s->p, s->v, s->t, s->ph, s->sh };
 
   for (guint i = 0; i < G_N_ELEMENTS (all); i++)
     g_free (all[i]);
@@ -146,9 +146,10 @@ dew_scalar_assemble (DewScalar *s, const DewScalarFlow *flow)
           s->fall[at] = 0.0;
           if (flow->fall_m_s > 0.0)
             {
-              double passes = z->kind[2][at] != DEW_FACE_IS_INSIDE ? 0.0
-                              : z->open_m2[2][at]
-                                    * (flow->fall_share != NULL ? flow->fall_share[at] : 1.0);
+              double passes
+                = z->kind[2][at] != DEW_FACE_IS_INSIDE
+                    ? 0.0
+                    : z->open_m2[2][at] * (flow->fall_share != NULL ? flow->fall_share[at] : 1.0);
 
               s->fall[at] = flow->fall_m_s * (z->gross_m2[2][at] - passes);
             }
@@ -227,8 +228,8 @@ neighbours (const DewScalar *s, const double *phi, int at, int s1, int s2)
 /* --- pseudo-time ------------------------------------------------------------- */
 
 void
-dew_scalar_step (DewScalar *s, double *phi, double room, const double *sink,
-                 const double *source, gboolean sharp, double dt)
+dew_scalar_step (DewScalar *s, double *phi, double room, const double *sink, const double *source,
+                 gboolean sharp, double dt)
 {
   const DewZones *z = s->z;
   int s1 = z->stride[1], s2 = z->stride[2];
@@ -273,14 +274,14 @@ dew_scalar_step (DewScalar *s, double *phi, double room, const double *sink,
 
 /* --- steady state ------------------------------------------------------------- */
 
-#define EACH_ZONE(z, at)                                                                      \
-  for (int k_ = 1; k_ <= (z)->n[2]; k_++)                                                     \
-    for (int j_ = 1; j_ <= (z)->n[1]; j_++)                                                   \
+#define EACH_ZONE(z, at) \
+  for (int k_ = 1; k_ <= (z)->n[2]; k_++) \
+    for (int j_ = 1; j_ <= (z)->n[1]; j_++) \
       for (int at = dew_zones_at (z, 1, j_, k_), end_ = at + (z)->n[0]; at < end_; at++)
 
-#define EACH_ZONE_BACK(z, at)                                                                 \
-  for (int k_ = (z)->n[2]; k_ >= 1; k_--)                                                     \
-    for (int j_ = (z)->n[1]; j_ >= 1; j_--)                                                   \
+#define EACH_ZONE_BACK(z, at) \
+  for (int k_ = (z)->n[2]; k_ >= 1; k_--) \
+    for (int j_ = (z)->n[1]; j_ >= 1; j_--) \
       for (int at = dew_zones_at (z, (z)->n[0], j_, k_), end_ = at - (z)->n[0]; at > end_; at--)
 
 static double
@@ -289,7 +290,7 @@ dot (const DewZones *z, const double *a, const double *b)
   double sum = 0.0;
 
   EACH_ZONE (z, at)
-    sum += a[at] * b[at];
+  sum += a[at] * b[at];
   return sum;
 }
 
@@ -300,7 +301,7 @@ multiply (const DewScalar *s, const double *x, double *y)
   int s1 = s->z->stride[1], s2 = s->z->stride[2];
 
   EACH_ZONE (s->z, at)
-    y[at] = s->d[at] * x[at] - neighbours (s, x, at, s1, s2);
+  y[at] = s->d[at] * x[at] - neighbours (s, x, at, s1, s2);
 }
 
 /* DILU: (D + L) D^-1 (D + U) with the diagonal chosen so that it matches A's. */
@@ -310,9 +311,10 @@ factor_dilu (DewScalar *s)
   int s1 = s->z->stride[1], s2 = s->z->stride[2];
 
   EACH_ZONE (s->z, at)
-    s->dilu[at] = 1.0 / (s->d[at] - s->low[0][at] * s->high[0][at] * s->dilu[at - 1]
-                         - s->low[1][at] * s->high[1][at] * s->dilu[at - s1]
-                         - s->low[2][at] * s->high[2][at] * s->dilu[at - s2]);
+  s->dilu[at] = 1.0
+                / (s->d[at] - s->low[0][at] * s->high[0][at] * s->dilu[at - 1]
+                   - s->low[1][at] * s->high[1][at] * s->dilu[at - s1]
+                   - s->low[2][at] * s->high[2][at] * s->dilu[at - s2]);
 }
 
 static void
@@ -321,11 +323,13 @@ precondition (const DewScalar *s, const double *r, double *y)
   int s1 = s->z->stride[1], s2 = s->z->stride[2];
 
   EACH_ZONE (s->z, at)
-    y[at] = s->dilu[at] * (r[at] + s->low[0][at] * y[at - 1] + s->low[1][at] * y[at - s1]
-                           + s->low[2][at] * y[at - s2]);
+  y[at] = s->dilu[at]
+          * (r[at] + s->low[0][at] * y[at - 1] + s->low[1][at] * y[at - s1]
+             + s->low[2][at] * y[at - s2]);
   EACH_ZONE_BACK (s->z, at)
-    y[at] += s->dilu[at] * (s->high[0][at + 1] * y[at + 1] + s->high[1][at + s1] * y[at + s1]
-                            + s->high[2][at + s2] * y[at + s2]);
+  y[at] += s->dilu[at]
+           * (s->high[0][at + 1] * y[at + 1] + s->high[1][at + s1] * y[at + s1]
+              + s->high[2][at + s2] * y[at + s2]);
 }
 
 /* Solves A x = r for a correction x that is added to phi. r is spent. */
@@ -349,7 +353,7 @@ bicgstab (DewScalar *s, double *phi, double goal)
 
       rho = next;
       EACH_ZONE (z, at)
-        s->p[at] = s->r[at] + beta * (s->p[at] - omega * s->v[at]);
+      s->p[at] = s->r[at] + beta * (s->p[at] - omega * s->v[at]);
       precondition (s, s->p, s->ph);
       multiply (s, s->ph, s->v);
 
@@ -359,7 +363,7 @@ bicgstab (DewScalar *s, double *phi, double goal)
         return;
       alpha = rho / below;
       EACH_ZONE (z, at)
-        s->r[at] -= alpha * s->v[at];
+      s->r[at] -= alpha * s->v[at];
       precondition (s, s->r, s->sh);
       multiply (s, s->sh, s->t);
 
@@ -370,11 +374,11 @@ bicgstab (DewScalar *s, double *phi, double goal)
       double largest = 0.0;
 
       EACH_ZONE (z, at)
-        {
-          phi[at] += alpha * s->ph[at] + omega * s->sh[at];
-          s->r[at] -= omega * s->t[at];
-          largest = MAX (largest, fabs (s->r[at]));
-        }
+      {
+        phi[at] += alpha * s->ph[at] + omega * s->sh[at];
+        s->r[at] -= omega * s->t[at];
+        largest = MAX (largest, fabs (s->r[at]));
+      }
       if (largest < goal)
         return;
     }
@@ -390,14 +394,14 @@ residual (DewScalar *s, double *phi, const double *source)
 
   s->scale = 1e-300;
   EACH_ZONE (s->z, at)
-    {
-      double own = s->d[at] * phi[at];
-      double other = source != NULL ? source[at] : 0.0;
+  {
+    double own = s->d[at] * phi[at];
+    double other = source != NULL ? source[at] : 0.0;
 
-      s->r[at] = other + deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2) - own;
-      worst = MAX (worst, fabs (s->r[at]));
-      s->scale = MAX (s->scale, MAX (fabs (own), fabs (other)));
-    }
+    s->r[at] = other + deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2) - own;
+    worst = MAX (worst, fabs (s->r[at]));
+    s->scale = MAX (s->scale, MAX (fabs (own), fabs (other)));
+  }
   return worst / s->scale;
 }
 
@@ -412,31 +416,31 @@ balance_whole (DewScalar *s, double *phi)
 
   memset (s->p, 0, sizeof (double) * s->z->size);
   EACH_ZONE (s->z, at)
-    s->p[at] = 1.0;
+  s->p[at] = 1.0;
   multiply (s, s->p, s->t);
   EACH_ZONE (s->z, at)
-    {
-      missing += s->r[at];
-      leaving += s->t[at];
-    }
+  {
+    missing += s->r[at];
+    leaving += s->t[at];
+  }
   if (!(leaving > 0.0))
     return;
   shift = missing / leaving;
   EACH_ZONE (s->z, at)
-    {
-      phi[at] += shift;
-      s->r[at] -= shift * s->t[at];
-    }
+  {
+    phi[at] += shift;
+    s->r[at] -= shift * s->t[at];
+  }
 }
 
 double
-dew_scalar_solve (DewScalar *s, double *phi, double room, const double *sink,
-                  const double *source, double tolerance)
+dew_scalar_solve (DewScalar *s, double *phi, double room, const double *sink, const double *source,
+                  double tolerance)
 {
   double now = G_MAXDOUBLE;
 
   EACH_ZONE (s->z, at)
-    s->d[at] = s->diagonal[at] + (sink != NULL ? sink[at] : 0.0);
+  s->d[at] = s->diagonal[at] + (sink != NULL ? sink[at] : 0.0);
   factor_dilu (s);
   set_rim (s->z, phi, room);
   for (int c = 0; c < CORRECTIONS; c++)
@@ -463,12 +467,12 @@ dew_scalar_apply (DewScalar *s, double *phi, double room, double *out, const dou
   set_rim (s->z, phi, room);
   defer (s, phi);
   EACH_ZONE (s->z, at)
-    {
-      out[at] += deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2)
-                 - s->diagonal[at] * phi[at];
-      if (minus != NULL)
-        out[at] -= minus[at];
-    }
+  {
+    out[at] += deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2)
+               - s->diagonal[at] * phi[at];
+    if (minus != NULL)
+      out[at] -= minus[at];
+  }
 }
 
 double

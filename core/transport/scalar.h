@@ -19,8 +19,8 @@ G_BEGIN_DECLS
 typedef struct _DewScalar DewScalar;
 
 /* `zones` must outlive it. */
-DewScalar *dew_scalar_new  (const DewZones *zones);
-void       dew_scalar_free (DewScalar *scalar);
+DewScalar *dew_scalar_new (const DewZones *zones);
+void dew_scalar_free (DewScalar *scalar);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewScalar, dew_scalar_free)
 
 /* Takes up a flow. flux_m3_s: per axis [size]; viscosity_m2_s: [size], eddy part
@@ -31,12 +31,13 @@ typedef struct
 {
   const double *flux_m3_s[3];
   const double *viscosity_m2_s;
-  double        laminar_m2_s;
-  double        molecular_m2_s;
-  double        prandtl_turbulent;
-  double        fall_m_s;
-  const double *fall_share; /* [size] faces normal to z: share of the face that what falls passes; NULL: 1 */
-  gboolean      blunt;      /* plain upwind, nothing beyond first order */
+  double laminar_m2_s;
+  double molecular_m2_s;
+  double prandtl_turbulent;
+  double fall_m_s;
+  const double
+    *fall_share;  /* [size] faces normal to z: share of the face that what falls passes; NULL: 1 */
+  gboolean blunt; /* plain upwind, nothing beyond first order */
 } DewScalarFlow;
 
 void dew_scalar_assemble (DewScalar *scalar, const DewScalarFlow *flow);

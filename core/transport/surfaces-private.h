@@ -11,60 +11,60 @@
 
 G_BEGIN_DECLS
 
-#define EMISSIVITY_WET 0.95   /* water, wet clay, leaves: the same */
+#define EMISSIVITY_WET 0.95 /* water, wet clay, leaves: the same */
 
 /* One face of the cover or of a closed board. */
 typedef struct
 {
-  int       zone;    /* that it faces; of a board the one above */
-  int       below;   /* of a board the zone under it, else -1 */
-  int       panel;   /* DewFace; -1 for a board */
+  int zone;  /* that it faces; of a board the one above */
+  int below; /* of a board the zone under it, else -1 */
+  int panel; /* DewFace; -1 for a board */
   DewFacing facing;
-  double    area_m2;
-  double    length_m;
-  double    out_W_m2K; /* sheet and outer film to the room */
-  double    rad_W_m2K; /* to the radiant node, per side */
-  double    t_K;       /* over the room */
-  double    h[2];      /* films: own side, underside of a board */
-  double    dew[2];    /* condensing, kg/m2s */
+  double area_m2;
+  double length_m;
+  double out_W_m2K; /* sheet and outer film to the room */
+  double rad_W_m2K; /* to the radiant node, per side */
+  double t_K;       /* over the room */
+  double h[2];      /* films: own side, underside of a board */
+  double dew[2];    /* condensing, kg/m2s */
 } Face;
 
 typedef struct
 {
-  guint     thing_id;
-  gboolean  is_leaf;
-  GArray   *shares; /* DewShare */
+  guint thing_id;
+  gboolean is_leaf;
+  GArray *shares; /* DewShare */
   DewWetSurface wet;
-  DewLeaf   leaf;
-  double    area_m2;
-  double    t_K; /* over the room */
-  double    water_kg_m2s;
-  double    radiant_W_m2; /* taken from the radiant node */
-  double    leaf_vpd_Pa;
+  DewLeaf leaf;
+  double area_m2;
+  double t_K; /* over the room */
+  double water_kg_m2s;
+  double radiant_W_m2; /* taken from the radiant node */
+  double leaf_vpd_Pa;
   /* Terms of the whole body, as DewExchangeTerms. */
-  double    heat_sink, vapour_sink, vapour_source;
+  double heat_sink, vapour_sink, vapour_source;
 } Body;
 
 struct _DewSurfaces
 {
-  const DewZones  *z;
-  DewAir           air;
-  DewRoomAir       room;
-  DewFilmAir       film;
+  const DewZones *z;
+  DewAir air;
+  DewRoomAir room;
+  DewFilmAir film;
   DewExchangeTerms terms;
-  double          *lamp_W;     /* zones: heat of lamps straight to the air */
-  double          *cover_sink, *cover_source, *cover_vsink, *cover_vsource;
-  GArray          *faces;      /* Face */
-  GArray          *bodies;     /* Body */
-  const DewDeck   *decks;
-  int              n_decks;
-  double          *deck_open;  /* open ratio per deck */
-  double           roof_slope_rad;
-  double           evaporation; /* factor on wet areas */
-  double           given_W;    /* to the radiant node by lamps, light and sun */
-  double           leak_W_K;   /* of the node through a cover that passes long waves */
-  double           radiant_K;  /* the node, over the room */
-  double           lamp_air_W;
+  double *lamp_W; /* zones: heat of lamps straight to the air */
+  double *cover_sink, *cover_source, *cover_vsink, *cover_vsource;
+  GArray *faces;  /* Face */
+  GArray *bodies; /* Body */
+  const DewDeck *decks;
+  int n_decks;
+  double *deck_open; /* open ratio per deck */
+  double roof_slope_rad;
+  double evaporation; /* factor on wet areas */
+  double given_W;     /* to the radiant node by lamps, light and sun */
+  double leak_W_K;    /* of the node through a cover that passes long waves */
+  double radiant_K;   /* the node, over the room */
+  double lamp_air_W;
 };
 
 G_END_DECLS

@@ -22,7 +22,7 @@ typedef struct
  * moist air holds for; surfaces see it no worse than this. */
 #define COLDEST_SEEN_C (-60.0)
 #define WARMEST_SEEN_C 110.0
-#define WETTEST_SEEN   0.3 /* kg/kg */
+#define WETTEST_SEEN 0.3 /* kg/kg */
 
 static void
 see (const DewSurfaces *s, Beside *b)
@@ -70,10 +70,11 @@ dewed_temperature (const DewSurfaces *s, double k, double dry_K, const Beside *a
   double latent = s->air.latent_heat_J_kg;
 
   *dew = dew_condensation_kg_m2s (&s->film, h, s->room.t_C + t, air->t_C, air->p_w);
-  for (int n = 0; n < DEW_STEPS && *dew > 0.0; n++)
+  for (int n = 0; n<DEW_STEPS && * dew> 0.0; n++)
     {
       double step = 1e-3;
-      double next = dew_condensation_kg_m2s (&s->film, h, s->room.t_C + t + step, air->t_C, air->p_w);
+      double next
+        = dew_condensation_kg_m2s (&s->film, h, s->room.t_C + t + step, air->t_C, air->p_w);
       double slope = k - latent * (next - *dew) / step;
 
       t += (k * (dry_K - t) + latent * *dew) / slope;
@@ -107,7 +108,8 @@ update_face (DewSurfaces *s, Face *f, const double *t, const double *w, const do
   f->t_K = dewed_temperature (s, k, dry, &own, f->h[0], &dew_top);
   f->t_K = MAX (f->t_K, dewed_temperature (s, k, dry, &under, f->h[1], &dew_under));
   f->dew[0] = dew_condensation_kg_m2s (&s->film, f->h[0], s->room.t_C + f->t_K, own.t_C, own.p_w);
-  f->dew[1] = dew_condensation_kg_m2s (&s->film, f->h[1], s->room.t_C + f->t_K, under.t_C, under.p_w);
+  f->dew[1]
+    = dew_condensation_kg_m2s (&s->film, f->h[1], s->room.t_C + f->t_K, under.t_C, under.p_w);
 }
 
 static void
@@ -127,9 +129,9 @@ update_wet (DewSurfaces *s, Body *b, const Beside *air)
   w_surface = dew_moist_w_sat (state.t_C, s->air.pressure_Pa);
   b->heat_sink = state.h_W_m2K * b->area_m2 / (s->air.density_kg_m3 * s->air.specific_heat_J_kgK);
   b->vapour_sink = fabs (w_surface - w_air) > 1e-6
-                       ? MAX (0.0, state.evaporation_kg_m2s / (w_surface - w_air)) * b->area_m2
-                             / s->air.density_kg_m3
-                       : 0.0;
+                     ? MAX (0.0, state.evaporation_kg_m2s / (w_surface - w_air)) * b->area_m2
+                         / s->air.density_kg_m3
+                     : 0.0;
   b->vapour_source = b->vapour_sink * (w_surface - s->room.w_kg_kg);
 }
 
@@ -153,9 +155,9 @@ update_leaf (DewSurfaces *s, Body *b, const Beside *air)
                  * dew_leaf_boundary_mol_m2s (air->speed, b->leaf.length_m, state.t_C - air->t_C)
                  * b->area_m2 / (s->air.density_kg_m3 * s->air.specific_heat_J_kgK);
   b->vapour_sink = fabs (w_leaf - w_air) > 1e-6
-                       ? MAX (0.0, state.transpiration_kg_m2s / (w_leaf - w_air)) * b->area_m2
-                             / s->air.density_kg_m3
-                       : 0.0;
+                     ? MAX (0.0, state.transpiration_kg_m2s / (w_leaf - w_air)) * b->area_m2
+                         / s->air.density_kg_m3
+                     : 0.0;
   b->vapour_source = b->vapour_sink * (w_leaf - s->room.w_kg_kg);
 }
 
@@ -189,9 +191,9 @@ update_radiant (DewSurfaces *s, const double *t)
       take += both;
       give += both * s->radiant_K - b->radiant_W_m2 * b->area_m2;
     }
-  s->radiant_K = take > 0.0 ? CLAMP (give / take, COLDEST_SEEN_C - s->room.t_C,
-                                     WARMEST_SEEN_C - s->room.t_C)
-                            : 0.0;
+  s->radiant_K = take > 0.0
+                   ? CLAMP (give / take, COLDEST_SEEN_C - s->room.t_C, WARMEST_SEEN_C - s->room.t_C)
+                   : 0.0;
 }
 
 /* What a side of a face gives to its zone. The face follows the air beside it, so
@@ -209,7 +211,8 @@ add_face_terms (DewSurfaces *s, const Face *f, int side, int zone, const double 
   if (f->dew[side] > 0.0)
     {
       double w_face = dew_moist_w_sat (s->room.t_C + f->t_K, s->air.pressure_Pa) - s->room.w_kg_kg;
-      double g = w[zone] - w_face > 1e-7 ? f->area_m2 * rho_1 * f->dew[side] / (w[zone] - w_face) : 0.0;
+      double g
+        = w[zone] - w_face > 1e-7 ? f->area_m2 * rho_1 * f->dew[side] / (w[zone] - w_face) : 0.0;
 
       s->cover_vsink[zone] += g;
       s->cover_vsource[zone] += g * w_face;

@@ -26,8 +26,9 @@
 static DewFacing
 panel_facing (int panel)
 {
-  return panel == DEW_FACE_FLOOR ? DEW_FACING_UP : panel == DEW_FACE_ROOF ? DEW_FACING_DOWN
-                                                                          : DEW_FACING_SIDE;
+  return panel == DEW_FACE_FLOOR  ? DEW_FACING_UP
+         : panel == DEW_FACE_ROOF ? DEW_FACING_DOWN
+                                  : DEW_FACING_SIDE;
 }
 
 static void
@@ -56,7 +57,8 @@ add_cover (DewSurfaces *s, const DewChamber *chamber)
                 continue;
               f.facing = panel_facing (p);
               f.length_m = f.facing == DEW_FACING_SIDE ? z->inner_m[2] : level;
-              f.out_W_m2K = 1.0 / (dew_sheet_resistance (panel->u_value_W_m2K, DEW_HEAT_LEVEL) + outer);
+              f.out_W_m2K
+                = 1.0 / (dew_sheet_resistance (panel->u_value_W_m2K, DEW_HEAT_LEVEL) + outer);
               f.rad_W_m2K = hr * EMISSIVITY_COVER * (1.0 - panel->longwave_transmission);
               s->leak_W_K += closed * hr * panel->longwave_transmission;
               g_array_append_val (s->faces, f);
@@ -76,8 +78,12 @@ add_boards (DewSurfaces *s)
         {
           int at = dew_zones_at (z, i, j, z->decks[d].k);
           double closed = z->gross_m2[2][at] - z->open_m2[2][at];
-          Face f = { .zone = at, .below = at - z->stride[2], .panel = -1, .facing = DEW_FACING_UP,
-                     .area_m2 = closed, .length_m = level };
+          Face f = { .zone = at,
+                     .below = at - z->stride[2],
+                     .panel = -1,
+                     .facing = DEW_FACING_UP,
+                     .area_m2 = closed,
+                     .length_m = level };
 
           if (closed <= 1e-9)
             continue;
@@ -145,7 +151,8 @@ add_plant (DewSurfaces *s, const DewVariant *variant, gboolean night, const DewT
     return 0.0;
   b.leaf.p_Pa = s->air.pressure_Pa;
   b.leaf.length_m = 0.5 * MIN (thing->plant.width_m, thing->plant.height_m);
-  b.leaf.conductance_mol_m2s = dew_leaf_conductance (dew_leaf_kind (NULL, thing->plant.species), night);
+  b.leaf.conductance_mol_m2s
+    = dew_leaf_conductance (dew_leaf_kind (NULL, thing->plant.species), night);
   /* Leaves shade each other: no more light than falls on the crown's ground. */
   b.leaf.absorbed_W_m2 = dew_leaf_absorbed_W_m2 (ppfd)
                          * MIN (1.0, thing->plant.width_m * thing->plant.depth_m / b.area_m2);
@@ -289,9 +296,15 @@ dew_surfaces_new (const DewZones *z, const DewChamber *chamber, const DewVariant
                   const DewAir *air, const DewRoomAir *room, gboolean night, double evaporation)
 {
   DewSurfaces *s = g_new0 (DewSurfaces, 1);
-  double **all[] = { &s->terms.heat_sink_m3_s, &s->terms.heat_source_K_m3_s,
-                     &s->terms.vapour_sink_m3_s, &s->terms.vapour_source_m3_s, &s->lamp_W,
-                     &s->cover_sink, &s->cover_source, &s->cover_vsink, &s->cover_vsource };
+  double **all[] = { &s->terms.heat_sink_m3_s,
+                     &s->terms.heat_source_K_m3_s,
+                     &s->terms.vapour_sink_m3_s,
+                     &s->terms.vapour_source_m3_s,
+                     &s->lamp_W,
+                     &s->cover_sink,
+                     &s->cover_source,
+                     &s->cover_vsink,
+                     &s->cover_vsource };
 
   s->z = z;
   s->air = *air;
@@ -319,9 +332,15 @@ dew_surfaces_free (DewSurfaces *s)
 {
   if (s == NULL)
     return;
-  double *all[] = { s->terms.heat_sink_m3_s, s->terms.heat_source_K_m3_s, s->terms.vapour_sink_m3_s,
-                    s->terms.vapour_source_m3_s, s->lamp_W, s->cover_sink, s->cover_source,
-                    s->cover_vsink, s->cover_vsource };
+  double *all[] = { s->terms.heat_sink_m3_s,
+                    s->terms.heat_source_K_m3_s,
+                    s->terms.vapour_sink_m3_s,
+                    s->terms.vapour_source_m3_s,
+                    s->lamp_W,
+                    s->cover_sink,
+                    s->cover_source,
+                    s->cover_vsink,
+                    s->cover_vsource };
 
   for (guint i = 0; i < G_N_ELEMENTS (all); i++)
     g_free (all[i]);
@@ -357,8 +376,8 @@ DewBodyState
 dew_surfaces_body (const DewSurfaces *s, int body)
 {
   const Body *b = &g_array_index (s->bodies, Body, body);
-  DewBodyState state = { b->thing_id, s->room.t_C + b->t_K, b->water_kg_m2s * b->area_m2,
-                         b->leaf_vpd_Pa };
+  DewBodyState state
+    = { b->thing_id, s->room.t_C + b->t_K, b->water_kg_m2s * b->area_m2, b->leaf_vpd_Pa };
 
   return state;
 }
@@ -379,7 +398,8 @@ dew_surfaces_panel (const DewSurfaces *s, DewFace face)
       sum += f->area_m2 * f->t_K;
       p.dew_kg_s += f->area_m2 * f->dew[0];
       p.heat_W += f->area_m2 * f->out_W_m2K * f->t_K;
-      p.coldest_C = isnan (p.coldest_C) ? s->room.t_C + f->t_K : MIN (p.coldest_C, s->room.t_C + f->t_K);
+      p.coldest_C
+        = isnan (p.coldest_C) ? s->room.t_C + f->t_K : MIN (p.coldest_C, s->room.t_C + f->t_K);
     }
   if (area > 0.0)
     p.t_C = s->room.t_C + sum / area;

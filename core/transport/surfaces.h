@@ -19,10 +19,10 @@ typedef struct _DewSurfaces DewSurfaces;
 
 /* Everything is taken from the arguments; only `zones` must outlive it. evaporation
  * multiplies the area of pots and trays (1: as drawn). */
-DewSurfaces *dew_surfaces_new  (const DewZones *zones, const DewChamber *chamber,
-                                const DewVariant *variant, const DewAir *air,
-                                const DewRoomAir *room, gboolean night, double evaporation);
-void         dew_surfaces_free (DewSurfaces *surfaces);
+DewSurfaces *dew_surfaces_new (const DewZones *zones, const DewChamber *chamber,
+                               const DewVariant *variant, const DewAir *air, const DewRoomAir *room,
+                               gboolean night, double evaporation);
+void dew_surfaces_free (DewSurfaces *surfaces);
 
 /* Finds the surfaces' state for the air as it is (rises over the room and speed,
  * [size]); afterwards the terms hold for that state. Returns the largest change
@@ -36,22 +36,22 @@ gboolean dew_surfaces_active (const DewSurfaces *surfaces);
 /* State of one wet thing or plant. */
 typedef struct
 {
-  guint  thing_id;
-  double t_C;            /* of its surface or leaves */
-  double water_kg_s;     /* given off; negative = dew */
-  double leaf_vpd_Pa;    /* NAN but for plants */
+  guint thing_id;
+  double t_C;         /* of its surface or leaves */
+  double water_kg_s;  /* given off; negative = dew */
+  double leaf_vpd_Pa; /* NAN but for plants */
 } DewBodyState;
 
-int          dew_surfaces_n_bodies (const DewSurfaces *surfaces);
-DewBodyState dew_surfaces_body     (const DewSurfaces *surfaces, int body);
+int dew_surfaces_n_bodies (const DewSurfaces *surfaces);
+DewBodyState dew_surfaces_body (const DewSurfaces *surfaces, int body);
 
 /* One side of the cover. */
 typedef struct
 {
-  double t_C;         /* mean of the inner surface */
+  double t_C; /* mean of the inner surface */
   double coldest_C;
-  double dew_kg_s;    /* condensing */
-  double heat_W;      /* from the air and the other surfaces to the room */
+  double dew_kg_s; /* condensing */
+  double heat_W;   /* from the air and the other surfaces to the room */
 } DewPanelState;
 
 DewPanelState dew_surfaces_panel (const DewSurfaces *surfaces, DewFace face);

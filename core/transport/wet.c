@@ -6,8 +6,8 @@
 #include <math.h>
 
 #define R_VAPOUR_J_KGK 461.52
-#define CLOSED_W_M2    1e-7
-#define MAX_STEPS      80
+#define CLOSED_W_M2 1e-7
+#define MAX_STEPS 80
 
 static double
 vapour_flux (const DewFilmAir *air, double h_W_m2K, double p_sat_Pa, double p_w_Pa,
@@ -15,20 +15,19 @@ vapour_flux (const DewFilmAir *air, double h_W_m2K, double p_sat_Pa, double p_w_
 {
   double t_film_K = 0.5 * (t_surface_C + t_air_C) + 273.15;
 
-  return dew_film_mass_velocity (air, h_W_m2K) * (p_sat_Pa - p_w_Pa)
-         / (R_VAPOUR_J_KGK * t_film_K);
+  return dew_film_mass_velocity (air, h_W_m2K) * (p_sat_Pa - p_w_Pa) / (R_VAPOUR_J_KGK * t_film_K);
 }
 
 double
-dew_vapour_flux_kg_m2s (const DewFilmAir *air, double h_W_m2K, double t_surface_C,
-                        double t_air_C, double p_w_Pa)
+dew_vapour_flux_kg_m2s (const DewFilmAir *air, double h_W_m2K, double t_surface_C, double t_air_C,
+                        double p_w_Pa)
 {
   return vapour_flux (air, h_W_m2K, dew_moist_p_sat (t_surface_C), p_w_Pa, t_surface_C, t_air_C);
 }
 
 double
-dew_condensation_kg_m2s (const DewFilmAir *air, double h_W_m2K, double t_surface_C,
-                         double t_air_C, double p_w_Pa)
+dew_condensation_kg_m2s (const DewFilmAir *air, double h_W_m2K, double t_surface_C, double t_air_C,
+                         double p_w_Pa)
 {
   double p_sat_Pa = dew_moist_p_sat (t_surface_C);
 
@@ -48,18 +47,17 @@ surplus (const DewWetSurface *s, const DewFilmAir *film, double p_w_Pa, double t
 
   /* Air at a partly wet surface lies between the free air and saturation. */
   p_there_Pa = (1.0 - s->wetted_fraction) * p_w_Pa + s->wetted_fraction * p_sat_Pa;
-  excess_K = dew_moist_t_virtual (t_C, dew_moist_w_from_p_w (p_there_Pa, s->p_Pa))
-             - t_virtual_air_C;
+  excess_K
+    = dew_moist_t_virtual (t_C, dew_moist_w_from_p_w (p_there_Pa, s->p_Pa)) - t_virtual_air_C;
 
   state->t_C = t_C;
   state->h_W_m2K = dew_film_h (film, s->facing, s->length_m, excess_K, s->speed_m_s);
-  state->evaporation_kg_m2s = s->wetted_fraction
-                              * vapour_flux (film, state->h_W_m2K, p_sat_Pa, p_w_Pa, t_C,
-                                             s->t_air_C);
+  state->evaporation_kg_m2s
+    = s->wetted_fraction * vapour_flux (film, state->h_W_m2K, p_sat_Pa, p_w_Pa, t_C, s->t_air_C);
   state->latent_W_m2 = state->evaporation_kg_m2s * dew_moist_latent_heat (t_C);
   state->sensible_W_m2 = state->h_W_m2K * (s->t_air_C - t_C);
-  state->radiant_W_m2 = dew_film_radiation_h (s->emissivity, 0.5 * (s->t_radiant_C + t_C))
-                        * (s->t_radiant_C - t_C);
+  state->radiant_W_m2
+    = dew_film_radiation_h (s->emissivity, 0.5 * (s->t_radiant_C + t_C)) * (s->t_radiant_C - t_C);
   return s->absorbed_W_m2 + state->radiant_W_m2 + state->sensible_W_m2 - state->latent_W_m2;
 }
 
@@ -79,7 +77,7 @@ dew_wet_surface (const DewWetSurface *s, const DewFilmAir *film)
 
   if (isnan (p_w_Pa + t_virtual_air_C + p_sat_air_Pa) || !(s->length_m > 0.0))
     {
-      state = (DewWetState) { NAN, NAN, NAN, NAN, NAN, NAN };
+      state = (DewWetState){ NAN, NAN, NAN, NAN, NAN, NAN };
       return state;
     }
 
@@ -93,7 +91,7 @@ dew_wet_surface (const DewWetSurface *s, const DewFilmAir *film)
     t_C = s->t_air_C
           + (s->absorbed_W_m2 + h_r * (s->t_radiant_C - s->t_air_C)
              - latent_W_m2Pa * (p_sat_air_Pa - p_w_Pa))
-            / (h + h_r + latent_W_m2Pa * slope_Pa_K);
+              / (h + h_r + latent_W_m2Pa * slope_Pa_K);
     t_C = fmin (fmax (t_C, lo_C + 1.0), hi_C - 1.0);
   }
 

@@ -21,15 +21,15 @@ double dew_condensation_kg_m2s (const DewFilmAir *air, double h_W_m2K, double t_
 typedef struct
 {
   DewFacing facing;
-  double length_m;         /* as for dew_film_h() */
-  double emissivity;       /* 0.95 for wet clay, moss and water (Incropera Table A.11) */
-  double wetted_fraction;  /* 0..1 of the area that is wet */
+  double length_m;        /* as for dew_film_h() */
+  double emissivity;      /* 0.95 for wet clay, moss and water (Incropera Table A.11) */
+  double wetted_fraction; /* 0..1 of the area that is wet */
   double t_air_C;
   double w_air_kg_kg;
   double p_Pa;
-  double speed_m_s;        /* of the air along it */
-  double t_radiant_C;      /* mean of what it sees */
-  double absorbed_W_m2;    /* light and lamp heat taken up, and any heat from behind */
+  double speed_m_s;     /* of the air along it */
+  double t_radiant_C;   /* mean of what it sees */
+  double absorbed_W_m2; /* light and lamp heat taken up, and any heat from behind */
 } DewWetSurface;
 
 typedef struct

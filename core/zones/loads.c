@@ -136,9 +136,11 @@ static void
 add_jet (const DewZones *z, DewLoads *l, const double at[3], double azimuth, double elevation,
          double diameter, double depth, double thrust)
 {
-  double d[3] = { cos (elevation) * cos (azimuth), cos (elevation) * sin (azimuth), sin (elevation) };
+  double d[3]
+    = { cos (elevation) * cos (azimuth), cos (elevation) * sin (azimuth), sin (elevation) };
   double e1[3] = { -sin (azimuth), cos (azimuth), 0.0 };
-  double e2[3] = { -sin (elevation) * cos (azimuth), -sin (elevation) * sin (azimuth), cos (elevation) };
+  double e2[3]
+    = { -sin (elevation) * cos (azimuth), -sin (elevation) * sin (azimuth), cos (elevation) };
   double side = diameter * sqrt (G_PI / 4.0); /* square of equal area */
   double part = thrust / (FAN_POINTS * FAN_POINTS * FAN_POINTS);
 
@@ -223,11 +225,12 @@ add_deck (const DewZones *z, DewLoads *l, const DewVariant *variant, const DewDe
         /* What stands on it leaves less open: the loss grows by as much as
          * the board's relation says from the empty to the loaded open ratio. */
         if (uncovered < 1.0)
-          loss += dew_screen_board_loss (shelf->board, MAX (LEAST_OPEN, shelf->open_ratio * uncovered))
-                  - dew_screen_board_loss (shelf->board, shelf->open_ratio);
+          loss
+            += dew_screen_board_loss (shelf->board, MAX (LEAST_OPEN, shelf->open_ratio * uncovered))
+               - dew_screen_board_loss (shelf->board, shelf->open_ratio);
         l->deck_loss[at] += MAX (0.0, loss) * board;
-        l->fall_share[at] = MAX (0.0, l->fall_share[at]
-                                          - board * (1.0 - shelf->open_ratio * uncovered));
+        l->fall_share[at]
+          = MAX (0.0, l->fall_share[at] - board * (1.0 - shelf->open_ratio * uncovered));
       }
 }
 
@@ -269,7 +272,8 @@ add_mister (const DewZones *z, DewLoads *l, const DewHumidifier *h, double laten
 
   if (duty == 0.0)
     return;
-  add_to_box (z, h->technology == DEW_MIST_ULTRASONIC ? l->mist_kg_s : l->vapour_kg_s, lo, hi, rate);
+  add_to_box (z, h->technology == DEW_MIST_ULTRASONIC ? l->mist_kg_s : l->vapour_kg_s, lo, hi,
+              rate);
   if (h->technology == DEW_MIST_STEAM)
     {
       add_to_box (z, l->latent_W, lo, hi, rate * latent_heat);
@@ -341,7 +345,8 @@ add_thing (const DewZones *z, DewLoads *l, const DewChamber *chamber, const DewT
 
         /* Leaf drag c_d a |u| u on leaf area density a: Massman 1997. */
         if (volume > 0.0)
-          add_drag (z, l, lo, hi, thing->plant.drag_coefficient * thing->plant.leaf_area_m2 / volume);
+          add_drag (z, l, lo, hi,
+                    thing->plant.drag_coefficient * thing->plant.leaf_area_m2 / volume);
       }
       break;
     case DEW_THING_SHELF:

@@ -13,37 +13,37 @@ G_BEGIN_DECLS
 typedef struct
 {
   DewHumidifier device;
-  guint         thing_id;
-  double        duty; /* share of the time it runs, 0..1 */
+  guint thing_id;
+  double duty; /* share of the time it runs, 0..1 */
 } DewMister;
 
 typedef struct
 {
-  double *drag_1_m;     /* zones: a of the deceleration a |u| u */
-  double *deck_loss;    /* faces normal to z: K of a porous shelf */
-  double *fall_share;   /* faces normal to z: share of what falls that a porous shelf and
-                         * what stands on it let pass, 0..1 */
-  double *force[3];     /* faces: force over density, m4/s2 */
-  double *heat_W;       /* zones: sensible heat of devices into the air */
-  double *vapour_kg_s;  /* zones: vapour of sources and devices */
-  double *mist_kg_s;    /* zones: droplets of humidifiers */
-  double *latent_W;     /* zones: heat that comes with the vapour (steam) */
-  GArray *misters;      /* DewMister */
-  double  latent_heat_J_kg;
+  double *drag_1_m;    /* zones: a of the deceleration a |u| u */
+  double *deck_loss;   /* faces normal to z: K of a porous shelf */
+  double *fall_share;  /* faces normal to z: share of what falls that a porous shelf and
+                        * what stands on it let pass, 0..1 */
+  double *force[3];    /* faces: force over density, m4/s2 */
+  double *heat_W;      /* zones: sensible heat of devices into the air */
+  double *vapour_kg_s; /* zones: vapour of sources and devices */
+  double *mist_kg_s;   /* zones: droplets of humidifiers */
+  double *latent_W;    /* zones: heat that comes with the vapour (steam) */
+  GArray *misters;     /* DewMister */
+  double latent_heat_J_kg;
 } DewLoads;
 
 typedef struct
 {
-  double   density_kg_m3;
-  double   latent_heat_J_kg;
+  double density_kg_m3;
+  double latent_heat_J_kg;
   gboolean night;
 } DewLoadsOptions;
 
 /* Humidifiers run at their fixed duty, those with a humidistat all the time,
  * until dew_loads_set_duty(). */
-DewLoads *dew_loads_new  (const DewZones *zones, const DewChamber *chamber,
-                          const DewVariant *variant, const DewLoadsOptions *options);
-void      dew_loads_free (DewLoads *loads);
+DewLoads *dew_loads_new (const DewZones *zones, const DewChamber *chamber,
+                         const DewVariant *variant, const DewLoadsOptions *options);
+void dew_loads_free (DewLoads *loads);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewLoads, dew_loads_free)
 
 /* Changes the share of the time that one humidifier runs: its water, heat and

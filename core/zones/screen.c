@@ -4,11 +4,11 @@
 #include <math.h>
 
 #define WIRE_REYNOLDS 40.0
-#define SAMPLES       24     /* per direction of a rectangle */
-#define STANDS_ON_M   0.02   /* a base this near the shelf's top stands on it */
+#define SAMPLES 24       /* per direction of a rectangle */
+#define STANDS_ON_M 0.02 /* a base this near the shelf's top stands on it */
 /* Wet mass of a planted clay pot over the cube of its diameter: 0.9 kg at 12 cm, 2.0
  * kg at 16 cm. Common practice, no source. */
-#define POT_KG_M3     500.0
+#define POT_KG_M3 500.0
 
 typedef struct
 {
@@ -36,9 +36,9 @@ dew_screen_loss_square_edged (double open_ratio)
 {
   static const Row rows[] = {
     { 0.05, 1000.0 }, { 0.10, 250.0 }, { 0.15, 85.0 }, { 0.20, 52.0 }, { 0.25, 30.0 },
-    { 0.30, 17.0 }, { 0.35, 11.0 }, { 0.40, 7.7 }, { 0.45, 5.5 }, { 0.50, 3.8 },
-    { 0.55, 2.8 }, { 0.60, 2.0 }, { 0.65, 1.5 }, { 0.70, 1.1 }, { 0.75, 0.78 },
-    { 0.80, 0.53 }, { 0.85, 0.35 }, { 0.90, 0.08 },
+    { 0.30, 17.0 },   { 0.35, 11.0 },  { 0.40, 7.7 },  { 0.45, 5.5 },  { 0.50, 3.8 },
+    { 0.55, 2.8 },    { 0.60, 2.0 },   { 0.65, 1.5 },  { 0.70, 1.1 },  { 0.75, 0.78 },
+    { 0.80, 0.53 },   { 0.85, 0.35 },  { 0.90, 0.08 },
   };
   Row logarithms[G_N_ELEMENTS (rows)];
 
@@ -52,7 +52,7 @@ dew_screen_loss_square_edged (double open_ratio)
   if (open_ratio > 0.90)
     return 0.08 * (1.0 - open_ratio) / 0.10;
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
-    logarithms[i] = (Row) { rows[i].at, log (rows[i].value) };
+    logarithms[i] = (Row){ rows[i].at, log (rows[i].value) };
   return exp (between (logarithms, G_N_ELEMENTS (rows), open_ratio));
 }
 
@@ -97,7 +97,7 @@ double
 dew_screen_loss_round_wire (double open_ratio, double reynolds)
 {
   static const Row beta[] = {
-    { 20.0, 1.3 }, { 30.0, 1.1 }, { 40.0, 0.95 }, { 60.0, 0.83 },
+    { 20.0, 1.3 },  { 30.0, 1.1 },   { 40.0, 0.95 },  { 60.0, 0.83 },
     { 80.0, 0.75 }, { 100.0, 0.70 }, { 200.0, 0.60 }, { 400.0, 0.52 },
   };
 
@@ -138,7 +138,7 @@ dew_screen_shelf_loss (const DewShelf *shelf)
 
 typedef struct
 {
-  double x_m, y_m;   /* middle */
+  double x_m, y_m; /* middle */
   double half_x_m, half_y_m;
   gboolean round;
 } Base;
@@ -153,32 +153,32 @@ base_of (const DewThing *thing, double *z_m, Base *base)
     case DEW_THING_POT:
       *z_m = thing->pot.z_m;
       across_m = thing->pot.rim_diameter_m;
-      *base = (Base) { thing->pot.x_m, thing->pot.y_m, 0.5 * across_m, 0.5 * across_m, TRUE };
+      *base = (Base){ thing->pot.x_m, thing->pot.y_m, 0.5 * across_m, 0.5 * across_m, TRUE };
       return TRUE;
     case DEW_THING_PLANT:
       *z_m = thing->plant.z_m;
       across_m = cbrt (thing->plant.mass_kg / POT_KG_M3);
-      *base = (Base) { thing->plant.x_m, thing->plant.y_m, 0.5 * across_m, 0.5 * across_m, TRUE };
+      *base = (Base){ thing->plant.x_m, thing->plant.y_m, 0.5 * across_m, 0.5 * across_m, TRUE };
       return thing->plant.mass_kg > 0.0;
     case DEW_THING_TRAY:
       *z_m = thing->tray.z_m;
-      *base = (Base) { thing->tray.x_m, thing->tray.y_m, 0.5 * thing->tray.width_m,
-                       0.5 * thing->tray.depth_m, FALSE };
+      *base = (Base){ thing->tray.x_m, thing->tray.y_m, 0.5 * thing->tray.width_m,
+                      0.5 * thing->tray.depth_m, FALSE };
       return TRUE;
     case DEW_THING_HUMIDIFIER:
       *z_m = thing->humidifier.z_m;
-      *base = (Base) { thing->humidifier.x_m, thing->humidifier.y_m,
-                       0.5 * thing->humidifier.width_m, 0.5 * thing->humidifier.depth_m, FALSE };
+      *base = (Base){ thing->humidifier.x_m, thing->humidifier.y_m, 0.5 * thing->humidifier.width_m,
+                      0.5 * thing->humidifier.depth_m, FALSE };
       return TRUE;
     case DEW_THING_MAT:
       *z_m = thing->mat.z_m;
-      *base = (Base) { thing->mat.x_m, thing->mat.y_m, 0.5 * thing->mat.width_m,
-                       0.5 * thing->mat.depth_m, FALSE };
+      *base = (Base){ thing->mat.x_m, thing->mat.y_m, 0.5 * thing->mat.width_m,
+                      0.5 * thing->mat.depth_m, FALSE };
       return TRUE;
     case DEW_THING_SOURCE:
       *z_m = thing->source.z_m;
-      *base = (Base) { thing->source.x_m, thing->source.y_m, 0.5 * thing->source.width_m,
-                       0.5 * thing->source.depth_m, FALSE };
+      *base = (Base){ thing->source.x_m, thing->source.y_m, 0.5 * thing->source.width_m,
+                      0.5 * thing->source.depth_m, FALSE };
       return TRUE;
     default:
       return FALSE;
@@ -212,9 +212,9 @@ dew_screen_uncovered_share (const DewVariant *variant, const DewShelf *shelf, do
       double z_m;
 
       if (base_of (&g_array_index (variant->things, DewThing, i), &z_m, &base)
-          && fabs (z_m - top_m) <= STANDS_ON_M
-          && base.x_m + base.half_x_m > x0_m && base.x_m - base.half_x_m < x1_m
-          && base.y_m + base.half_y_m > y0_m && base.y_m - base.half_y_m < y1_m)
+          && fabs (z_m - top_m) <= STANDS_ON_M && base.x_m + base.half_x_m > x0_m
+          && base.x_m - base.half_x_m < x1_m && base.y_m + base.half_y_m > y0_m
+          && base.y_m - base.half_y_m < y1_m)
         g_array_append_val (bases, base);
     }
   if (bases->len == 0)

@@ -33,7 +33,7 @@ double dew_screen_shelf_loss (const DewShelf *shelf);
  * it covers; the open ratio of the loaded shelf is this times that of the empty one.
  * Pots and potted plants stand on a round base, all else on its rectangle. A plant
  * that hangs on a mount (mass 0) covers nothing. */
-double dew_screen_uncovered_share (const DewVariant *variant, const DewShelf *shelf,
-                                   double x0_m, double x1_m, double y0_m, double y1_m);
+double dew_screen_uncovered_share (const DewVariant *variant, const DewShelf *shelf, double x0_m,
+                                   double x1_m, double y0_m, double y1_m);
 
 G_END_DECLS

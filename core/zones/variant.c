@@ -91,10 +91,10 @@ fill_lines (GArray *fixed, double length, double zone_m)
 static double
 shelf_cover (const DewZones *z, const DewShelf *shelf, int i, int j)
 {
-  double x = dew_shared_length (z->line_m[0][i - 1], z->line_m[0][i],
-                            shelf->gap_left_m, z->inner_m[0] - shelf->gap_right_m);
-  double y = dew_shared_length (z->line_m[1][j - 1], z->line_m[1][j],
-                            shelf->gap_front_m, z->inner_m[1] - shelf->gap_back_m);
+  double x = dew_shared_length (z->line_m[0][i - 1], z->line_m[0][i], shelf->gap_left_m,
+                                z->inner_m[0] - shelf->gap_right_m);
+  double y = dew_shared_length (z->line_m[1][j - 1], z->line_m[1][j], shelf->gap_front_m,
+                                z->inner_m[1] - shelf->gap_back_m);
 
   return x * y / (z->width_m[0][i] * z->width_m[1][j]);
 }
@@ -142,8 +142,8 @@ add_shelves (DewZones *z, const DewVariant *variant)
             double open = 1.0 - shelf_cover (z, &thing->shelf, i, j);
 
             /* A hair's breadth of gap from rounding is closed. */
-            z->open_m2[2][at] = MIN (z->open_m2[2][at],
-                                     open < 0.01 ? 0.0 : open * z->gross_m2[2][at]);
+            z->open_m2[2][at]
+              = MIN (z->open_m2[2][at], open < 0.01 ? 0.0 : open * z->gross_m2[2][at]);
             if (z->open_m2[2][at] == 0.0)
               z->kind[2][at] = DEW_FACE_IS_CLOSED;
           }
@@ -163,8 +163,8 @@ face_axes (DewFace face, int *normal, int *u, int *v, gboolean *high)
 }
 
 static void
-add_patch (DewZones *z, GArray *patches, guint id, DewFaceKind kind, DewFace face,
-           int cu, int cv, double area, double loss)
+add_patch (DewZones *z, GArray *patches, guint id, DewFaceKind kind, DewFace face, int cu, int cv,
+           double area, double loss)
 {
   int normal, u, v, c[3];
   gboolean high;
@@ -185,8 +185,7 @@ add_patch (DewZones *z, GArray *patches, guint id, DewFaceKind kind, DewFace fac
   guint8 *was = &z->kind[normal][patch.face];
 
   /* A fan or duct has its face for itself; leakage only takes closed ones. */
-  if (*was == DEW_FACE_IS_FIXED
-      || (id == 0 && *was != DEW_FACE_IS_CLOSED))
+  if (*was == DEW_FACE_IS_FIXED || (id == 0 && *was != DEW_FACE_IS_CLOSED))
     return;
   if (kind == DEW_FACE_IS_FIXED)
     {
@@ -205,8 +204,8 @@ add_patch (DewZones *z, GArray *patches, guint id, DewFaceKind kind, DewFace fac
 }
 
 static void
-add_rectangle (DewZones *z, GArray *patches, guint id, DewFaceKind kind, DewFace face,
-               double u0, double u1, double v0, double v1, double open, double loss)
+add_rectangle (DewZones *z, GArray *patches, guint id, DewFaceKind kind, DewFace face, double u0,
+               double u1, double v0, double v1, double open, double loss)
 {
   int normal, u, v;
   gboolean high;
@@ -260,15 +259,16 @@ add_openings (DewZones *z, const DewVariant *variant, GArray *patches)
           if (opening_share (o) > 1e-6)
             add_rectangle (z, patches, thing->id, duct ? DEW_FACE_IS_FIXED : DEW_FACE_IS_ROOM,
                            o->face, o->u0_m, o->u1_m, o->v0_m, o->v1_m, opening_share (o),
-                           duct ? 0.0 : 1.0 / (o->discharge_coefficient * o->discharge_coefficient));
+                           duct ? 0.0
+                                : 1.0 / (o->discharge_coefficient * o->discharge_coefficient));
         }
       else if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
         {
           double u0, u1, v0, v1;
 
           wall_fan_rectangle (&thing->fan, &u0, &u1, &v0, &v1);
-          add_rectangle (z, patches, thing->id, DEW_FACE_IS_FIXED, thing->fan.face,
-                         u0, u1, v0, v1, 1.0, 0.0);
+          add_rectangle (z, patches, thing->id, DEW_FACE_IS_FIXED, thing->fan.face, u0, u1, v0, v1,
+                         1.0, 0.0);
         }
     }
 }
@@ -325,7 +325,8 @@ collect_lines (const DewVariant *variant, int axis, double length)
           {
             double e[2] = { -1.0, -1.0 };
 
-            if (pass == 1 && thing->kind == DEW_THING_OPENING && opening_share (&thing->opening) > 1e-6)
+            if (pass == 1 && thing->kind == DEW_THING_OPENING
+                && opening_share (&thing->opening) > 1e-6)
               {
                 const DewOpening *o = &thing->opening;
                 int normal, u, v;
@@ -351,8 +352,8 @@ collect_lines (const DewVariant *variant, int axis, double length)
                 else if (v == axis)
                   e[0] = r[2], e[1] = r[3];
               }
-            else if (pass == 2 && thing->kind == DEW_THING_SHELF
-                     && shelf_is_closed (&thing->shelf) && axis < 2)
+            else if (pass == 2 && thing->kind == DEW_THING_SHELF && shelf_is_closed (&thing->shelf)
+                     && axis < 2)
               {
                 e[0] = axis == 0 ? thing->shelf.gap_left_m : thing->shelf.gap_front_m;
                 e[1] = length - (axis == 0 ? thing->shelf.gap_right_m : thing->shelf.gap_back_m);
@@ -395,7 +396,8 @@ dew_zones_new (const DewChamber *chamber, const DewVariant *variant, double zone
   add_openings (z, variant, patches);
   add_leakage (z, chamber, patches);
   for (guint p = 0; p < patches->len; p++)
-    if (z->kind[g_array_index (patches, DewPatch, p).axis][g_array_index (patches, DewPatch, p).face]
+    if (z->kind[g_array_index (patches, DewPatch, p).axis]
+               [g_array_index (patches, DewPatch, p).face]
         == DEW_FACE_IS_ROOM)
       z->sealed = FALSE;
   z->n_patches = patches->len;

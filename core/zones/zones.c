@@ -154,7 +154,8 @@ dew_zones_same (const DewZones *a, const DewZones *b)
     return FALSE;
   for (int p = 0; p < a->n_patches; p++)
     if (a->patches[p].axis != b->patches[p].axis || a->patches[p].face != b->patches[p].face
-        || a->patches[p].area_m2 != b->patches[p].area_m2 || a->patches[p].loss != b->patches[p].loss)
+        || a->patches[p].area_m2 != b->patches[p].area_m2
+        || a->patches[p].loss != b->patches[p].loss)
       return FALSE;
   return TRUE;
 }
@@ -214,8 +215,8 @@ dew_zones_shares (const DewZones *z, const double lo_m[3], const double hi_m[3])
           DewShare share = { dew_zones_at (z, i, j, k), 1.0, 0.0 };
 
           for (int a = 0; a < 3; a++)
-            share.volume_m3 *= dew_shared_length (lo[a], hi[a], z->line_m[a][c[a] - 1],
-                                              z->line_m[a][c[a]]);
+            share.volume_m3
+              *= dew_shared_length (lo[a], hi[a], z->line_m[a][c[a] - 1], z->line_m[a][c[a]]);
           share.share = share.volume_m3 / whole;
           if (share.volume_m3 > 0.0)
             g_array_append_val (shares, share);
@@ -267,12 +268,12 @@ dew_zones_remap (const DewZones *fz, const double *from, const DewZones *tz, dou
               if (a == axis)
                 /* Face c lies on line c - 1. */
                 bracket (fz->line_m[a] - 1, 1, fz->n[a] + 1,
-                         tz->line_m[a][c[a] - 1] * fz->inner_m[a] / tz->inner_m[a],
-                         &low[a], &weight[a]);
+                         tz->line_m[a][c[a] - 1] * fz->inner_m[a] / tz->inner_m[a], &low[a],
+                         &weight[a]);
               else
                 bracket (fz->middle_m[a], 1, fz->n[a],
-                         tz->middle_m[a][c[a]] * fz->inner_m[a] / tz->inner_m[a],
-                         &low[a], &weight[a]);
+                         tz->middle_m[a][c[a]] * fz->inner_m[a] / tz->inner_m[a], &low[a],
+                         &weight[a]);
             }
           for (int corner = 0; corner < 8; corner++)
             {

@@ -33,45 +33,45 @@ typedef enum
 /* Part of an opening that lies on one boundary face. */
 typedef struct
 {
-  guint  thing_id; /* 0 = leakage */
-  int    axis;
-  int    face;     /* padded index of the face */
-  int    zone;     /* padded index of the zone inside */
-  int    sign;     /* +1 when positive velocity on the face leads into the enclosure */
-  double area_m2;  /* open area of this part */
-  double loss;     /* K of dp = 0.5 rho K u^2; 0 for leakage and fixed flows */
+  guint thing_id; /* 0 = leakage */
+  int axis;
+  int face;       /* padded index of the face */
+  int zone;       /* padded index of the zone inside */
+  int sign;       /* +1 when positive velocity on the face leads into the enclosure */
+  double area_m2; /* open area of this part */
+  double loss;    /* K of dp = 0.5 rho K u^2; 0 for leakage and fixed flows */
 } DewPatch;
 
 /* A shelf as a plane of faces. */
 typedef struct
 {
-  guint  thing_id;
-  int    k;        /* faces normal to z with this index */
+  guint thing_id;
+  int k; /* faces normal to z with this index */
   double z_m;
 } DewDeck;
 
 typedef struct
 {
-  int     n[3];
-  int     stride[3];
-  int     size;
-  int     n_zones;
-  double  inner_m[3];
+  int n[3];
+  int stride[3];
+  int size;
+  int n_zones;
+  double inner_m[3];
   double *line_m[3];   /* [n + 1] */
   double *width_m[3];  /* [n + 2], rim: width of the neighbour */
   double *middle_m[3]; /* [n + 2], rim: mirrored */
-  double *gap_m[3];    /* [n + 2] from the middle of i - 1 to that of i; half a width at the walls */
-  double *volume_m3;   /* [size] */
+  double *gap_m[3];  /* [n + 2] from the middle of i - 1 to that of i; half a width at the walls */
+  double *volume_m3; /* [size] */
   double *gross_m2[3]; /* [size] area of the face, open or not */
   double *open_m2[3];  /* [size] open area of the face */
   guint8 *kind[3];     /* [size] DewFaceKind */
   double *wall_m;      /* [size] distance from the middle of a zone to the nearest solid surface */
-  int     n_patches;
+  int n_patches;
   DewPatch *patches;
-  int     n_decks;
+  int n_decks;
   DewDeck *decks;
-  gboolean sealed;     /* no face leads to the room */
-  double  leak_exponent;
+  gboolean sealed; /* no face leads to the room */
+  double leak_exponent;
 } DewZones;
 
 /* Zones of a variant, wanted size `zone_m`. The variant must have passed
@@ -80,7 +80,7 @@ DewZones *dew_zones_new (const DewChamber *chamber, const DewVariant *variant, d
 
 /* A closed box with given grid lines (m), copied: for benchmarks. */
 DewZones *dew_zones_new_box (const int n[3], const double *const line_m[3]);
-void      dew_zones_free    (DewZones *zones);
+void dew_zones_free (DewZones *zones);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewZones, dew_zones_free)
 
 /* Whether two sets of zones are the same but for the ids of what made them: then
@@ -103,7 +103,7 @@ int dew_zones_find (const DewZones *zones, int axis, double x_m);
 /* A zone and how much of something lies in it. */
 typedef struct
 {
-  int    zone;      /* padded index */
+  int zone;         /* padded index */
   double volume_m3; /* shared with the box */
   double share;     /* of the box; the shares of a box inside the enclosure sum to 1 */
 } DewShare;
@@ -115,7 +115,7 @@ GArray *dew_zones_shares (const DewZones *zones, const double lo_m[3], const dou
 
 /* Spreads the array `from` over `from_zones` onto `to_zones` by linear
  * interpolation between zone middles (axis < 0) or faces (axis 0..2). */
-void dew_zones_remap (const DewZones *from_zones, const double *from,
-                      const DewZones *to_zones, double *to, int axis);
+void dew_zones_remap (const DewZones *from_zones, const double *from, const DewZones *to_zones,
+                      double *to, int axis);
 
 G_END_DECLS

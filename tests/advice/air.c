@@ -38,8 +38,12 @@ two_shelves (void)
 static DewClimate
 plain_climate (gboolean night)
 {
-  DewClimate air = { .t_C = night ? 13.0 : 18.0, .rh = 0.85, .w_kg_kg = night ? 0.0079 : 0.0109,
-                     .vpd_Pa = night ? 225.0 : 310.0, .speed_m_s = 0.15, .age_s = 300.0,
+  DewClimate air = { .t_C = night ? 13.0 : 18.0,
+                     .rh = 0.85,
+                     .w_kg_kg = night ? 0.0079 : 0.0109,
+                     .vpd_Pa = night ? 225.0 : 310.0,
+                     .speed_m_s = 0.15,
+                     .age_s = 300.0,
                      .ppfd_mol_m2s = night ? 0.0 : 80e-6 };
 
   air.t_band_K = air.rh_band = air.w_band_kg_kg = air.vpd_band_Pa = NAN;
@@ -161,8 +165,7 @@ const DewAssignPlant *
 plant_named (const DewAssignment *assignment, const char *name, int number)
 {
   for (int i = 0; i < assignment->n_plants; i++)
-    if (strcmp (assignment->plants[i].name, name) == 0
-        && assignment->plants[i].number == number)
+    if (strcmp (assignment->plants[i].name, name) == 0 && assignment->plants[i].number == number)
       return &assignment->plants[i];
   g_assert_not_reached ();
 }

@@ -4,7 +4,7 @@
 /* Enclosures whose forecast air is set by hand, so that an assignment can be checked without a
  * flow. */
 
-#include "advice/assign.h"
+#include "advice/assign/assign.h"
 
 /* An enclosure of 0.60 x 0.30 x 1.00 m clear with wire shelves at 0.30 and 0.65 m: three bays
  * of four by two places. */
@@ -37,7 +37,7 @@ const DewAssignPlant *plant_named (const DewAssignment *assignment, const char *
 
 /* The value is the sum of the plants', no spot is taken twice, and whoever has no place is
  * told what would help. */
-void check_sums   (const DewAssignment *assignment);
+void check_sums (const DewAssignment *assignment);
 /* Crowns do not overlap but for the tenth that may mingle, unless both stand as they stood;
  * nothing stands in a device; loads hold. fit: one for each plant of the assignment. */
 void check_layout (const DewChamber *chamber, const DewAssignment *assignment,

@@ -11,7 +11,7 @@
 
 typedef struct
 {
-  DewChamber  *chamber;
+  DewChamber *chamber;
   DewForecast *day, *night;
 } Forty;
 
@@ -239,8 +239,16 @@ test_json (void)
   g_autoptr (GError) error = NULL;
   g_autofree char *out = NULL;
   g_autoptr (JsonParser) parser = json_parser_new ();
-  const char *argv[] = { DEW_BUILD_DIR "/app/dewtier", "assign", DEW_TESTS_DIR "/advice/forty.json",
-                         "--json", "--draft", "--members", "0", "--seconds", "60", NULL };
+  const char *argv[] = { DEW_BUILD_DIR "/app/dewtier",
+                         "assign",
+                         DEW_TESTS_DIR "/advice/forty.json",
+                         "--json",
+                         "--draft",
+                         "--members",
+                         "0",
+                         "--seconds",
+                         "60",
+                         NULL };
   JsonObject *root;
   JsonArray *plants, *groups, *spots, *stays, *size;
   g_autofree guint8 *used = NULL;
@@ -270,8 +278,8 @@ test_json (void)
       JsonObject *plant = json_array_get_object_element (plants, i);
       int spot = member (plant, "spot"), value = 0;
 
-      if (member (plant, "bay") < 0 || strcmp (json_object_get_string_member (plant, "verdict"),
-                                               "kept") == 0)
+      if (member (plant, "bay") < 0
+          || strcmp (json_object_get_string_member (plant, "verdict"), "kept") == 0)
         continue;
       if (spot < 0)
         {
@@ -294,8 +302,9 @@ test_json (void)
                         + member (corner, "column") + c;
 
                 g_assert_false (used[s]);
-                g_assert_false (json_object_get_boolean_member (
-                  json_array_get_object_element (spots, s), "blocked"));
+                g_assert_false (
+                  json_object_get_boolean_member (json_array_get_object_element (spots, s),
+                                                  "blocked"));
                 used[s] = 1;
               }
         }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "advice/assign-private.h"
+#include "advice/assign/assign-private.h"
 
 #include <math.h>
 #include <string.h>
@@ -14,7 +14,7 @@ typedef struct
   DewAssignProblem problem;
   guint8 *taken;
   double *load_kg;
-  int    *count;
+  int *count;
   GArray *choices;
 } Case;
 
@@ -103,7 +103,7 @@ typedef struct
   const Case *c;
   guint8 *used;
   double *kg;
-  int    *left;
+  int *left;
 } Brute;
 
 static gboolean
@@ -143,9 +143,9 @@ static gint64
 brute_force (const Case *c)
 {
   int n = c->problem.n_bays * c->problem.across * c->problem.deep;
-  Brute b = { c, g_memdup2 (c->taken, n),
-              g_memdup2 (c->load_kg, sizeof (double) * c->problem.n_bays),
-              g_memdup2 (c->count, sizeof (int) * c->problem.n_groups) };
+  Brute b
+    = { c, g_memdup2 (c->taken, n), g_memdup2 (c->load_kg, sizeof (double) * c->problem.n_bays),
+        g_memdup2 (c->count, sizeof (int) * c->problem.n_groups) };
   gint64 best = brute_best (&b, 0);
 
   g_free (b.used);
@@ -243,7 +243,7 @@ test_product_costs (void)
    * theorem 368): sum of i (n + 1 - i) = n (n + 1) (n + 2) / 6. */
   for (int n = 2; n <= 24; n += 11)
     {
-      g_autofree int *value = g_new (int, n * n);
+      g_autofree int *value = g_new (int, n *n);
       int most = n * n + 1;
 
       for (int i = 0; i < n; i++)

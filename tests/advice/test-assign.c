@@ -8,9 +8,9 @@
 
 typedef struct
 {
-  DewChamber  *chamber;
+  DewChamber *chamber;
   DewForecast *day, *night;
-  GArray      *kinds;
+  GArray *kinds;
 } Fixture;
 
 static void
@@ -193,10 +193,9 @@ test_margins (Fixture *f, gconstpointer data)
           g_assert_cmpfloat_with_epsilon (d[DEW_DEMAND_T_DAY].margin,
                                           MIN (24.0 - at->mean.t_C, at->mean.t_C - 12.0), 1e-9);
           /* Of two limits the one that is nearer by its distance from the ideal, 85 %. */
-          g_assert_cmpfloat_with_epsilon (d[DEW_DEMAND_RH_DAY].margin,
-                                          100.0 * (at->mean.rh < 0.85 ? at->mean.rh - 0.70
-                                                                      : 0.95 - at->mean.rh),
-                                          1e-9);
+          g_assert_cmpfloat_with_epsilon (
+            d[DEW_DEMAND_RH_DAY].margin,
+            100.0 * (at->mean.rh < 0.85 ? at->mean.rh - 0.70 : 0.95 - at->mean.rh), 1e-9);
           at = &f->night->places[p];
           g_assert_cmpfloat_with_epsilon (d[DEW_DEMAND_T_NIGHT].margin,
                                           MIN (18.0 - at->mean.t_C, at->mean.t_C - 8.0), 1e-9);
@@ -501,8 +500,7 @@ test_odd_input (Fixture *f, gconstpointer data)
   expect_error (full, full_day, DEW_ASSIGN_ERROR_NO_PLACES);
 }
 
-#define ADD(path, test) \
-  g_test_add ("/assign/" path, Fixture, NULL, set_up, test, tear_down)
+#define ADD(path, test) g_test_add ("/assign/" path, Fixture, NULL, set_up, test, tear_down)
 
 int
 main (int argc, char **argv)

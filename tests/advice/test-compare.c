@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "air.h"
 
-#include "advice/compare.h"
+#include "advice/compare/compare.h"
 #include "forecast/findings.h"
 
 #include <math.h>
@@ -11,10 +11,10 @@
 
 typedef struct
 {
-  DewChamber  *chamber;
-  guint        ids[2];
+  DewChamber *chamber;
+  guint ids[2];
   DewForecast *day[2], *night[2];
-  GArray      *kinds;
+  GArray *kinds;
 } Fixture;
 
 static void
@@ -126,9 +126,9 @@ test_words (Fixture *f, gconstpointer data)
   /* 91 % is 6 of 10 points from the ideal towards the most: worse; so is 12 C at night. */
   change = find (c, "Middle one: 6 points more humid by night.");
   g_assert_cmpint (change->good, ==, -1);
-  g_assert_cmpuint (change->thing_id, ==,
-                    g_array_index (dew_chamber_variant (f->chamber, f->ids[1])->things, DewThing, 4)
-                      .id);
+  g_assert_cmpuint (
+    change->thing_id, ==,
+    g_array_index (dew_chamber_variant (f->chamber, f->ids[1])->things, DewThing, 4).id);
 }
 
 /* The one against the other is the other against the one with all signs turned. */
@@ -187,7 +187,9 @@ test_findings (Fixture *f, gconstpointer data)
     f->day[s]->n_findings = f->night[s]->n_findings = 0;
   g_free (f->day[0]->findings);
   f->day[0]->findings = g_new0 (DewFinding, 1);
-  f->day[0]->findings[0] = (DewFinding){ .kind = DEW_FINDING_DRY, .bay = 1, .severity = 2,
+  f->day[0]->findings[0] = (DewFinding){ .kind = DEW_FINDING_DRY,
+                                         .bay = 1,
+                                         .severity = 2,
                                          .title = "Too dry for Middle one, lowest shelf middle" };
   f->day[0]->n_findings = 1;
 
@@ -260,8 +262,7 @@ test_run (void)
   g_assert_error (error, G_IO_ERROR, G_IO_ERROR_CANCELLED);
 }
 
-#define ADD(path, test) \
-  g_test_add ("/compare/" path, Fixture, NULL, set_up, test, tear_down)
+#define ADD(path, test) g_test_add ("/compare/" path, Fixture, NULL, set_up, test, tear_down)
 
 int
 main (int argc, char **argv)

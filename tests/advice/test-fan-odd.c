@@ -4,7 +4,7 @@
 #include "ask.h"
 
 #include "../forecast/enclosure.h"
-#include "advice/fan.h"
+#include "advice/fan/fan.h"
 
 #include <math.h>
 #include <string.h>

@@ -11,12 +11,23 @@
 static DewFitPlace
 plain_place (void)
 {
-  DewFitPlace place = { .by_night = TRUE, .drying_day_h = 2.0, .drying_night_h = 3.0,
-                        .mist_day_mL_m2h = 30.0, .mist_night_mL_m2h = 20.0, .lamps = TRUE,
-                        .clear_m = 0.30, .from_front_m = 0.15, .load_left_kg = INFINITY };
+  DewFitPlace place = { .by_night = TRUE,
+                        .drying_day_h = 2.0,
+                        .drying_night_h = 3.0,
+                        .mist_day_mL_m2h = 30.0,
+                        .mist_night_mL_m2h = 20.0,
+                        .lamps = TRUE,
+                        .clear_m = 0.30,
+                        .from_front_m = 0.15,
+                        .load_left_kg = INFINITY };
 
-  place.day = (DewClimate){ .t_C = 18.0, .rh = 0.85, .vpd_Pa = 310.0, .speed_m_s = 0.15,
-                            .ppfd_mol_m2s = 80e-6, .t_band_K = NAN, .rh_band = NAN,
+  place.day = (DewClimate){ .t_C = 18.0,
+                            .rh = 0.85,
+                            .vpd_Pa = 310.0,
+                            .speed_m_s = 0.15,
+                            .ppfd_mol_m2s = 80e-6,
+                            .t_band_K = NAN,
+                            .rh_band = NAN,
                             .speed_band_m_s = NAN };
   place.night = place.day;
   place.night.t_C = 13.0;
@@ -26,8 +37,8 @@ plain_place (void)
 static DewFitPlant
 plain_plant (void)
 {
-  return (DewFitPlant){ .kind = plain_kind ("plain"), .known = TRUE, .width_m = 0.10,
-                        .height_m = 0.10 };
+  return (
+    DewFitPlant){ .kind = plain_kind ("plain"), .known = TRUE, .width_m = 0.10, .height_m = 0.10 };
 }
 
 static void
@@ -156,8 +167,7 @@ test_room (void)
                     DEW_DEMAND_BIT (DEW_DEMAND_HEIGHT) | DEW_DEMAND_BIT (DEW_DEMAND_WEIGHT));
   expect_words (&fit, FALSE, "Needs 4.0 cm more height.");
   needs = dew_fit_needs (&fit, fit.out, FALSE);
-  g_assert_cmpstr (needs, ==,
-                   "a place with 4.0 cm more height and a shelf that bears 0.2 kg more");
+  g_assert_cmpstr (needs, ==, "a place with 4.0 cm more height and a shelf that bears 0.2 kg more");
 }
 
 static void
@@ -218,8 +228,7 @@ test_masses (void)
       double mass_kg = dew_catalogue_number (plants, row, "mass_kg");
       double pot_m = CLAMP (0.6 * spread_m, 0.05, 0.16);
 
-      g_assert_cmpfloat_with_epsilon (dew_fit_mass_kg (pot_m), mass_kg,
-                                      0.15 * mass_kg + 0.005);
+      g_assert_cmpfloat_with_epsilon (dew_fit_mass_kg (pot_m), mass_kg, 0.15 * mass_kg + 0.005);
       g_assert_cmpfloat_with_epsilon (1e4 * dew_fit_leaf_area_m2 (spread_m),
                                       dew_catalogue_number (plants, row, "leaf_area_cm2"), 1.0);
     }

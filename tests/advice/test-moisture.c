@@ -3,8 +3,8 @@
 #include "ask.h"
 
 #include "../forecast/enclosure.h"
-#include "advice/moisture.h"
-#include "advice/openings.h"
+#include "advice/moisture/moisture.h"
+#include "advice/openings/openings.h"
 
 #include <math.h>
 #include <string.h>

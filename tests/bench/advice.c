@@ -3,9 +3,9 @@
  * openings. */
 #include "bench.h"
 
-#include "advice/fan.h"
-#include "advice/moisture.h"
-#include "advice/openings.h"
+#include "advice/fan/fan.h"
+#include "advice/moisture/moisture.h"
+#include "advice/openings/openings.h"
 #include "store/store.h"
 
 #include <math.h>

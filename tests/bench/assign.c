@@ -2,7 +2,7 @@
 /* How long it takes to say which plant stands where. */
 #include "bench.h"
 
-#include "advice/assign.h"
+#include "advice/assign/assign.h"
 #include "store/store.h"
 
 #include <math.h>
@@ -56,10 +56,8 @@ tell (Bench *bench, const Figure *figure, const DewAssignment *a)
   Figure row = *figure;
 
   row.value = a->seconds;
-  bench_add (bench, &row, "%d plants, %d places, %s; %d have a place", a->n_plants,
-             a->n_spots / 4,
-             a->proven ? "proven" : "not proven",
-             a->n_placed + a->n_kept + a->n_suffer);
+  bench_add (bench, &row, "%d plants, %d places, %s; %d have a place", a->n_plants, a->n_spots / 4,
+             a->proven ? "proven" : "not proven", a->n_placed + a->n_kept + a->n_suffer);
 }
 
 /* An invented house with as many places as plants, and kinds in the order of the catalogue. */
@@ -134,16 +132,30 @@ bench_assign (Bench *bench)
   if (forty == NULL)
     bench_leave_out (bench, "Forty plants: %s", error->message);
   else if ((few = assign (bench, forty, "Forty plants")) != NULL)
-    tell (bench, &(Figure) { .key = "assign_40_s", .what = "forty plants to four shelves",
-                             .unit = "s", .must = 2.0, .goal = 0.3 }, few);
+    tell (bench,
+          &(Figure){ .key = "assign_40_s",
+                     .what = "forty plants to four shelves",
+                     .unit = "s",
+                     .must = 2.0,
+                     .goal = 0.3 },
+          few);
   many = assign (bench, large, "Two hundred plants");
   if (many != NULL)
     {
-      tell (bench, &(Figure) { .key = "assign_200_s", .what = "two hundred plants to 200 places",
-                               .unit = "s", .must = 60.0, .goal = 10.0 }, many);
+      tell (bench,
+            &(Figure){ .key = "assign_200_s",
+                       .what = "two hundred plants to 200 places",
+                       .unit = "s",
+                       .must = 60.0,
+                       .goal = 10.0 },
+            many);
       bench_add (bench,
-                 &(Figure) { .key = "assign_200_gap", .what = "how far from the bound that is",
-                             .unit = "%", .value = 100.0 * many->gap, .must = NAN, .goal = 0.0 },
+                 &(Figure){ .key = "assign_200_gap",
+                            .what = "how far from the bound that is",
+                            .unit = "%",
+                            .value = 100.0 * many->gap,
+                            .must = NAN,
+                            .goal = 0.0 },
                  "value %.0f, bound %.0f", many->value, many->bound);
     }
 }

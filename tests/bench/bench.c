@@ -126,10 +126,10 @@ print_text (const Bench *bench, const Machine *machine)
   for (guint i = 0; i < bench->figures->len; i++)
     {
       const Figure *figure = &g_array_index (bench->figures, Figure, i);
-      g_autofree char *must = isnan (figure->must) ? g_strdup ("")
-                                                   : g_strdup_printf ("%.4g", figure->must);
-      g_autofree char *goal = isnan (figure->goal) ? g_strdup ("")
-                                                   : g_strdup_printf ("%.4g", figure->goal);
+      g_autofree char *must
+        = isnan (figure->must) ? g_strdup ("") : g_strdup_printf ("%.4g", figure->must);
+      g_autofree char *goal
+        = isnan (figure->goal) ? g_strdup ("") : g_strdup_printf ("%.4g", figure->goal);
 
       g_print ("%-52s %10.4g %-6s %8s %8s  %-7s %s\n", figure->what, figure->value, figure->unit,
                must, goal, verdict (figure), figure->detail);
@@ -212,11 +212,11 @@ int
 main (int argc, char **argv)
 {
   gboolean json = FALSE, advice = FALSE;
-  const GOptionEntry entries[] = {
-    { "json", 0, 0, G_OPTION_ARG_NONE, &json, "Print JSON for programs", NULL },
-    { "advice", 0, 0, G_OPTION_ARG_NONE, &advice, "Also searches and sizings: some minutes", NULL },
-    { NULL }
-  };
+  const GOptionEntry entries[]
+    = { { "json", 0, 0, G_OPTION_ARG_NONE, &json, "Print JSON for programs", NULL },
+        { "advice", 0, 0, G_OPTION_ARG_NONE, &advice, "Also searches and sizings: some minutes",
+          NULL },
+        { NULL } };
   g_autoptr (GOptionContext) context = g_option_context_new (NULL);
   g_autoptr (GError) error = NULL;
   Bench bench;

@@ -13,16 +13,16 @@ typedef struct
   const char *key;  /* for programs; static */
   const char *what; /* for people; static */
   const char *unit; /* static */
-  double      value;
-  double      must, goal; /* targets; NAN: none */
-  gboolean    more_is_better;
-  char       *detail; /* what was measured, or NULL */
+  double value;
+  double must, goal; /* targets; NAN: none */
+  gboolean more_is_better;
+  char *detail; /* what was measured, or NULL */
 } Figure;
 
 /* One run. */
 typedef struct
 {
-  GArray *figures; /* Figure */
+  GArray *figures;     /* Figure */
   GPtrArray *left_out; /* char *: what could not be measured, and why */
 } Bench;
 
@@ -34,15 +34,15 @@ void bench_leave_out (Bench *bench, const char *format, ...) G_GNUC_PRINTF (2, 3
 double bench_median (double *values, guint n);
 /* Wall clock, and processor time of this program on all cores, s. Work that
  * has to fit into a frame is measured by the latter. */
-double bench_now  (void);
+double bench_now (void);
 double bench_work (void);
 
 /* The families. */
-void bench_model  (Bench *bench); /* forecasts of the demo and of the reference cases */
-void bench_advice (Bench *bench); /* searches and sizings of the demo: some minutes */
-void bench_assign (Bench *bench); /* which plant stands where: a minute */
+void bench_model (Bench *bench);    /* forecasts of the demo and of the reference cases */
+void bench_advice (Bench *bench);   /* searches and sizings of the demo: some minutes */
+void bench_assign (Bench *bench);   /* which plant stands where: a minute */
 void bench_document (Bench *bench); /* files and steps to take back */
-void bench_sheet  (Bench *bench); /* painting */
-void bench_window (Bench *bench); /* the running program on a display in memory */
+void bench_sheet (Bench *bench);    /* painting */
+void bench_window (Bench *bench);   /* the running program on a display in memory */
 
 G_END_DECLS

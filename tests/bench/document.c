@@ -19,9 +19,9 @@ edit (GRand *random, DewHistory *history, int i)
   DewVariant *variant = dew_chamber_shown (next);
   guint n = variant->things->len;
   guint id = g_array_index (variant->things, DewThing, g_rand_int_range (random, 0, (int) n)).id;
-  const double d[3] = { g_rand_double_range (random, -0.05, 0.05),
-                        g_rand_double_range (random, -0.05, 0.05),
-                        g_rand_double_range (random, -0.01, 0.01) };
+  const double d[3]
+    = { g_rand_double_range (random, -0.05, 0.05), g_rand_double_range (random, -0.05, 0.05),
+        g_rand_double_range (random, -0.01, 0.01) };
   DewThing thing;
 
   if (i % 20 == 7 && n < 60)
@@ -94,14 +94,17 @@ bench_document (Bench *bench)
   many_ms = save_ms (random, store, history);
   g_stat (path, &info);
 
-  bench_add (bench, &(Figure) { "undo_memory_MB", "Ten thousand steps to take back, in memory",
-                                "MB", steps_MB, 50, NAN },
+  bench_add (bench,
+             &(Figure){ "undo_memory_MB", "Ten thousand steps to take back, in memory", "MB",
+                        steps_MB, 50, NAN },
              "%u steps of the demo", dew_history_length (history) - 1);
-  bench_add (bench, &(Figure) { "undo_file_MB", "A file with them", "MB",
-                                (double) info.st_size / 1e6, NAN, NAN },
+  bench_add (bench,
+             &(Figure){ "undo_file_MB", "A file with them", "MB", (double) info.st_size / 1e6, NAN,
+                        NAN },
              "bytes on disk, all tables");
-  bench_add (bench, &(Figure) { "save_ms", "A step saved, with ten thousand before it", "ms",
-                                many_ms, NAN, NAN },
+  bench_add (bench,
+             &(Figure){ "save_ms", "A step saved, with ten thousand before it", "ms", many_ms, NAN,
+                        NAN },
              "with the first steps it took %.0f ms", few_ms);
   g_clear_pointer (&store, dew_store_close);
   g_unlink (path);

@@ -8,9 +8,9 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define FRAME_STEP_M    0.01 /* of the pointer between two frames, a brisk drag */
+#define FRAME_STEP_M 0.01 /* of the pointer between two frames, a brisk drag */
 #define FRAMES_PER_DRAG 8
-#define N_FRAMES        (5 * FRAMES_PER_DRAG)
+#define N_FRAMES (5 * FRAMES_PER_DRAG)
 
 static DewThing *
 first_of_kind (const DewChamber *chamber, DewThingKind kind)
@@ -142,17 +142,19 @@ measure_drag (Bench *bench)
     }
 
   median_ms = bench_median (frame_ms, N_FRAMES);
-  bench_add (bench, &(Figure) { "drag_frame_ms", "A frame of dragging the fan", "ms",
-                                median_ms, 16, 5 },
+  bench_add (bench,
+             &(Figure){ "drag_frame_ms", "A frame of dragging the fan", "ms", median_ms, 16, 5 },
              "%d zones, 1 cm a frame, longest %.1f ms", zones, frame_ms[N_FRAMES - 1]);
-  bench_add (bench, &(Figure) { "drag_lag_mean_percent", "  its lag behind the settled answer",
-                                "%", 100 * lag_sum / n_lags, 8, 3 },
+  bench_add (bench,
+             &(Figure){ "drag_lag_mean_percent", "  its lag behind the settled answer", "%",
+                        100 * lag_sum / n_lags, 8, 3 },
              "air speed, mean of the bays");
-  bench_add (bench, &(Figure) { "drag_lag_worst_percent", "  its largest lag", "%",
-                                100 * lag_worst, 20, 8 },
+  bench_add (bench,
+             &(Figure){ "drag_lag_worst_percent", "  its largest lag", "%", 100 * lag_worst, 20,
+                        8 },
              "air speed, worst bay of %u drags", n_releases);
   median_ms = bench_median (release_ms, n_releases);
-  bench_add (bench, &(Figure) { "release_ms", "Settled after letting go", "ms", median_ms, 150, 40 },
+  bench_add (bench, &(Figure){ "release_ms", "Settled after letting go", "ms", median_ms, 150, 40 },
              "%d zones, from the draft that followed the drag; longest %.0f ms", release_zones,
              release_ms[n_releases - 1]);
 }
@@ -186,8 +188,9 @@ measure_shelf (Bench *bench)
       shelf_ms[i] = 1e3 * (bench_work () - start);
     }
   extra_ms = bench_median (shelf_ms, N_FRAMES) - bench_median (fan_ms, N_FRAMES);
-  bench_add (bench, &(Figure) { "shelf_extra_ms", "A shelf moved: extra work of a frame", "ms",
-                                extra_ms, 20, 5 },
+  bench_add (bench,
+             &(Figure){ "shelf_extra_ms", "A shelf moved: extra work of a frame", "ms", extra_ms,
+                        20, 5 },
              "beyond a frame in which the fan moves; longest frame %.1f ms",
              shelf_ms[N_FRAMES - 1]);
 }
@@ -222,13 +225,15 @@ measure_cold (Bench *bench)
   double seconds;
 
   seconds = cold_seconds (chamber, &settled, 5, &forecast);
-  bench_add (bench, &(Figure) { "cold_settled_ms", "Forecast of the demo from cold", "ms",
-                                1e3 * seconds, 300, 80 },
+  bench_add (bench,
+             &(Figure){ "cold_settled_ms", "Forecast of the demo from cold", "ms", 1e3 * seconds,
+                        300, 80 },
              "%d zones, %d steps, %s", forecast->n_zones, forecast->steps,
              dew_forecast_state_text (forecast));
   seconds = cold_seconds (chamber, &fine, 3, &forecast);
-  bench_add (bench, &(Figure) { "cold_fine_s", "Fine forecast of the demo from cold", "s",
-                                seconds, 2, 0.6 },
+  bench_add (bench,
+             &(Figure){ "cold_fine_s", "Fine forecast of the demo from cold", "s", seconds, 2,
+                        0.6 },
              "%d zones, %d steps, %s", forecast->n_zones, forecast->steps,
              dew_forecast_state_text (forecast));
 }
@@ -251,7 +256,11 @@ load_case (const char *name)
 static void
 measure_bands (Bench *bench)
 {
-  enum { N_MEMBERS = 64, N_REPEATS = 3 };
+  enum
+  {
+    N_MEMBERS = 64,
+    N_REPEATS = 3
+  };
   g_autoptr (DewChamber) chamber = dew_chamber_demo ();
   DewForecastOptions options = options_for (DEW_GRID_SETTLED);
   g_autoptr (DewForecast) forecast = NULL;
@@ -260,8 +269,9 @@ measure_bands (Bench *bench)
   options.members = N_MEMBERS;
   options.seed = 1;
   with_s = cold_seconds (chamber, &options, N_REPEATS, &forecast);
-  bench_add (bench, &(Figure) { "ensemble_s", "Bands from an ensemble of 64", "s",
-                                with_s - alone_s, 2, 0.5 },
+  bench_add (bench,
+             &(Figure){ "ensemble_s", "Bands from an ensemble of 64", "s", with_s - alone_s, 2,
+                        0.5 },
              "beyond the forecast itself; lowest bay %.1f +- %.1f C", forecast->bays[0].mean.t_C,
              forecast->bays[0].mean.t_band_K);
 }
@@ -272,7 +282,10 @@ static void
 measure_growth (Bench *bench)
 {
   static const double wanted_zones[] = { 500, 1300, 3500, 9000, 20000 };
-  enum { N = G_N_ELEMENTS (wanted_zones) };
+  enum
+  {
+    N = G_N_ELEMENTS (wanted_zones)
+  };
   g_autoptr (DewCase) c = load_case ("through-flow-wire.json");
   DewForecastOptions options;
   double x[N], y[N], mean_x = 0, mean_y = 0, xx = 0, xy = 0;
@@ -297,8 +310,9 @@ measure_growth (Bench *bench)
       xx += (x[i] - mean_x) * (x[i] - mean_x);
       xy += (x[i] - mean_x) * (y[i] - mean_y);
     }
-  bench_add (bench, &(Figure) { "growth_exponent", "Seconds grow with the zones to the power of",
-                                "", xy / xx, 1.5, 1.2 },
+  bench_add (bench,
+             &(Figure){ "growth_exponent", "Seconds grow with the zones to the power of", "",
+                        xy / xx, 1.5, 1.2 },
              "%d zones in %.0f ms to %d zones in %.1f s", first, 1e3 * exp (y[0]), last,
              exp (y[N - 1]));
 }
@@ -309,7 +323,10 @@ measure_cases (Bench *bench)
 {
   static const char *const names[] = { "down-fan-canopy.json", "fan-and-evaporation.json",
                                        "stack-low-heat.json", "through-flow-wire.json" };
-  enum { N = G_N_ELEMENTS (names) };
+  enum
+  {
+    N = G_N_ELEMENTS (names)
+  };
   double ratios[N], median;
 
   for (int i = 0; i < N; i++)
@@ -322,8 +339,9 @@ measure_cases (Bench *bench)
       ratios[i] = c->solver_seconds / cold_seconds (c->chamber, &options, 3, &forecast);
     }
   median = bench_median (ratios, N);
-  bench_add (bench, &(Figure) { "reference_ratio", "Faster than the reference simulations",
-                                "times", median, 1000, 4000, TRUE },
+  bench_add (bench,
+             &(Figure){ "reference_ratio", "Faster than the reference simulations", "times", median,
+                        1000, 4000, TRUE },
              "median of %d cases, %.0f to %.0f", N, ratios[0], ratios[N - 1]);
 }
 

@@ -5,11 +5,11 @@
 
 #include <math.h>
 
-#define WIDTH     1920
-#define HEIGHT    1080
-#define N_FRAMES  31
+#define WIDTH 1920
+#define HEIGHT 1080
+#define N_FRAMES 31
 #define N_STREAKS 400
-#define FRAME_S   (1.0 / 60)
+#define FRAME_S (1.0 / 60)
 
 /* Everything anew, as when a drag changes field and ink with every frame. */
 void
@@ -52,7 +52,7 @@ bench_sheet (Bench *bench)
     }
   cairo_surface_destroy (surface);
   median_ms = bench_median (frame_ms, N_FRAMES);
-  bench_add (bench, &(Figure) { "paint_frame_ms", "A frame painted, 1920 x 1080", "ms",
-                                median_ms, 33, 16 },
+  bench_add (bench,
+             &(Figure){ "paint_frame_ms", "A frame painted, 1920 x 1080", "ms", median_ms, 33, 16 },
              "field, ink and %d streaks, in software, nothing kept", N_STREAKS);
 }

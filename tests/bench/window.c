@@ -16,9 +16,9 @@
  * and the picture with the next frame. */
 
 #define START_LIMIT_S 20.0
-#define REST_S        4.0 /* until all is settled */
-#define WATCH_S       3.0 /* over which the use of the core is measured */
-#define N_STARTS      5
+#define REST_S 4.0  /* until all is settled */
+#define WATCH_S 3.0 /* over which the use of the core is measured */
+#define N_STARTS 5
 
 static gboolean
 spawn (char **argv, char **environment, GPid *pid, int *out)
@@ -75,8 +75,8 @@ let_run (int fd, double seconds)
 static char *
 start_display (GPid *pid)
 {
-  char *argv[] = { "Xvfb", "-displayfd", "1", "-screen", "0", "1920x1080x24", "-nolisten", "tcp",
-                   "-noreset", NULL };
+  char *argv[] = { "Xvfb",         "-displayfd", "1",   "-screen",  "0",
+                   "1920x1080x24", "-nolisten",  "tcp", "-noreset", NULL };
   g_autofree char *number = NULL;
   int out;
 
@@ -181,12 +181,13 @@ watch_at_rest (Bench *bench, GPid pid, int out)
   before = processor_seconds (pid);
   start = bench_now ();
   let_run (out, WATCH_S);
-  bench_add (bench, &(Figure) { "streaks_core_percent", "Core used while air is seen moving", "%",
-                                100 * (processor_seconds (pid) - before) / (bench_now () - start),
-                                30, 10 },
+  bench_add (bench,
+             &(Figure){ "streaks_core_percent", "Core used while air is seen moving", "%",
+                        100 * (processor_seconds (pid) - before) / (bench_now () - start), 30, 10 },
              "window as it opens, 1920 x 1080 display in memory, software rendering");
-  bench_add (bench, &(Figure) { "window_memory_MB", "Memory of the program with the demo", "MB",
-                                peak_memory_MB (pid), 200, 120 },
+  bench_add (bench,
+             &(Figure){ "window_memory_MB", "Memory of the program with the demo", "MB",
+                        peak_memory_MB (pid), 200, 120 },
              "peak resident");
 }
 
@@ -222,8 +223,8 @@ measure_window (Bench *bench, const char *display, const char *folder)
       close (out);
     }
   median = bench_median (seconds, N_STARTS);
-  bench_add (bench, &(Figure) { "start_s", "Start to the first coloured picture", "s", median, 1.5,
-                                0.6 },
+  bench_add (bench,
+             &(Figure){ "start_s", "Start to the first coloured picture", "s", median, 1.5, 0.6 },
              "demo document, median of %d, longest %.2f s", N_STARTS, seconds[N_STARTS - 1]);
 }
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "chamber/arrange.h"
+#include "edit/arrange.h"
 #include "random-chamber.h"
 
 #include <math.h>

@@ -33,7 +33,7 @@ ask (gboolean german, const char *const *words)
   return out;
 }
 
-#define ASK(german, ...) ask (german, (const char *const[]) { __VA_ARGS__, NULL })
+#define ASK(german, ...) ask (german, (const char *const[]){ __VA_ARGS__, NULL })
 
 /* Without the one line that says how long it took. */
 static char *
@@ -101,8 +101,8 @@ main (int argc, char **argv)
   {
     const char *const words[] = { "rm", "-rf", folder, NULL };
 
-    g_spawn_sync (NULL, (char **) words, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, NULL, NULL,
-                  &status, NULL);
+    g_spawn_sync (NULL, (char **) words, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, NULL, NULL, &status,
+                  NULL);
   }
   g_free (folder);
   return result;

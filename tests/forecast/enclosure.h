@@ -24,7 +24,7 @@ DewThing *add_pot (DewChamber *chamber, double x_m, double y_m, double z_m, doub
 DewThing *thing_of (DewChamber *chamber, guint id);
 
 /* Forecast of the shown variant by day (transfer full); the test fails when there is none. */
-DewForecast *forecast_by_day   (const DewChamber *chamber, DewGrid grid);
+DewForecast *forecast_by_day (const DewChamber *chamber, DewGrid grid);
 DewForecast *forecast_by_night (const DewChamber *chamber, DewGrid grid);
 
 /* What a forecast says of a thing. Lends; the test fails when it says nothing. */

@@ -98,7 +98,7 @@ test_humidistat_without_place (void)
   assert_message (chamber, "instrument", "choose another");
   /* One that points at something else than an instrument is no better. */
   first_of (chamber, DEW_THING_HUMIDIFIER)->humidifier.sensor_id
-      = (int) first_of (chamber, DEW_THING_POT)->id;
+    = (int) first_of (chamber, DEW_THING_POT)->id;
   assert_message (chamber, "instrument", "choose another");
 }
 

@@ -8,15 +8,15 @@
  * source. */
 
 #define ENCLOSURES 24
-#define BALANCED   1e-6
+#define BALANCED 1e-6
 
 typedef struct
 {
-  GRand      *random;
+  GRand *random;
   DewChamber *chamber;
-  double      size_m[3];
-  int         n_bays;
-  double      floor_m[6], roof_m[6]; /* of the bays */
+  double size_m[3];
+  int n_bays;
+  double floor_m[6], roof_m[6]; /* of the bays */
 } Drawing;
 
 static double
@@ -34,8 +34,14 @@ whole (Drawing *d, int lo, int hi)
 static void
 draw_cover (Drawing *d)
 {
-  static const struct { double u_W_m2K, light, longwave; } covers[] = {
-    { 3.84, 0.87, 0.60 }, { 3.80, 0.89, 0.0 }, { 2.78, 0.82, 0.0 }, { 1.21, 0.0, 0.0 },
+  static const struct
+  {
+    double u_W_m2K, light, longwave;
+  } covers[] = {
+    { 3.84, 0.87, 0.60 },
+    { 3.80, 0.89, 0.0 },
+    { 2.78, 0.82, 0.0 },
+    { 1.21, 0.0, 0.0 },
   };
   int kind = whole (d, 0, 3);
 
@@ -100,9 +106,9 @@ draw_fans (Drawing *d)
   for (int n = whole (d, 0, 2); n > 0; n--)
     {
       int bay = whole (d, 0, d->n_bays - 1);
-      DewThing *fan = add_thing (d->chamber, DEW_THING_FAN, real (d, 0.12, d->size_m[0] - 0.12),
-                                 real (d, 0.12, d->size_m[1] - 0.12),
-                                 0.5 * (d->floor_m[bay] + d->roof_m[bay]));
+      DewThing *fan
+        = add_thing (d->chamber, DEW_THING_FAN, real (d, 0.12, d->size_m[0] - 0.12),
+                     real (d, 0.12, d->size_m[1] - 0.12), 0.5 * (d->floor_m[bay] + d->roof_m[bay]));
 
       fan->fan.azimuth_rad = real (d, -3.0, 3.0);
       fan->fan.elevation_rad = real (d, -1.5, 1.5);

@@ -7,7 +7,7 @@
 /* How sure a forecast says it is, against draws of the unknowns that are made here. */
 
 #define MEMBERS 32
-#define TRUTHS  24
+#define TRUTHS 24
 
 /* Two bays, a pot, a wick and a slow fan; openings of the given height at foot and head. */
 static DewChamber *

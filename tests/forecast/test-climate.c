@@ -74,8 +74,8 @@ test_dry_above_dew_point (void)
   g_autoptr (DewForecast) forecast = forecast_by_day (chamber, DEW_GRID_DRAFT);
   const DewCover *roof = &forecast->cover[DEW_FACE_ROOF];
 
-  g_assert_cmpfloat (roof->coldest_C, >, dew_moist_dew_point (forecast->all.w_kg_kg,
-                                                              forecast->pressure_Pa));
+  g_assert_cmpfloat (roof->coldest_C, >,
+                     dew_moist_dew_point (forecast->all.w_kg_kg, forecast->pressure_Pa));
   g_assert_cmpfloat (roof->t_C, <, forecast->all.t_C - 1.0);
   g_assert_cmpfloat (roof->dew_kg_s, ==, 0.0);
   g_assert_cmpfloat (forecast->balance.water_cover_kg_s, ==, 0.0);
@@ -103,14 +103,20 @@ drip_into_layer (const DewForecast *forecast, int k)
 static void
 test_where_it_drips (void)
 {
-  static const struct { double slope_rad, open_ratio, passes; } rows[] = {
-    { 0.0, 1.0, 1.0 }, { 0.0, 0.6, 0.6 }, { 0.0, 0.0, 0.0 }, { G_PI / 6.0, 1.0, 0.0 },
+  static const struct
+  {
+    double slope_rad, open_ratio, passes;
+  } rows[] = {
+    { 0.0, 1.0, 1.0 },
+    { 0.0, 0.6, 0.6 },
+    { 0.0, 0.0, 0.0 },
+    { G_PI / 6.0, 1.0, 0.0 },
   };
 
   for (guint n = 0; n < G_N_ELEMENTS (rows); n++)
     {
-      g_autoptr (DewChamber) chamber = cold_roof (6.0, rows[n].slope_rad,
-                                                 rows[n].open_ratio > 0.0 ? 0.0 : 0.45);
+      g_autoptr (DewChamber) chamber
+        = cold_roof (6.0, rows[n].slope_rad, rows[n].open_ratio > 0.0 ? 0.0 : 0.45);
       g_autoptr (DewForecast) forecast = NULL;
       double dew_kg_s;
 
@@ -139,8 +145,14 @@ test_where_it_drips (void)
 static void
 test_pot_dries (void)
 {
-  static const struct { double rh, speed_m_s, g_h; } rows[] = {
-    { 0.60, 0.08, 1.4 }, { 0.60, 0.30, 1.8 }, { 0.85, 0.08, 0.5 }, { 0.85, 0.30, 0.7 },
+  static const struct
+  {
+    double rh, speed_m_s, g_h;
+  } rows[] = {
+    { 0.60, 0.08, 1.4 },
+    { 0.60, 0.30, 1.8 },
+    { 0.85, 0.08, 0.5 },
+    { 0.85, 0.30, 0.7 },
   };
   double rate_g_h[4];
 
@@ -161,8 +173,8 @@ test_pot_dries (void)
       forecast = forecast_by_day (chamber, DEW_GRID_DRAFT);
       pot = device_of (forecast, id);
       rate_g_h[n] = pot->water_kg_s / G_H;
-      g_test_message ("%.0f %%, %.2f m/s: %.2f g/h, %.1f C", 100.0 * rows[n].rh,
-                      rows[n].speed_m_s, rate_g_h[n], pot->t_C);
+      g_test_message ("%.0f %%, %.2f m/s: %.2f g/h, %.1f C", 100.0 * rows[n].rh, rows[n].speed_m_s,
+                      rate_g_h[n], pot->t_C);
       g_assert_cmpfloat (rate_g_h[n], >, 0.75 * rows[n].g_h);
       g_assert_cmpfloat (rate_g_h[n], <, 1.60 * rows[n].g_h);
       g_assert_cmpfloat_with_epsilon (pot->hours_of_water * rate_g_h[n] * 1e-3,
@@ -223,8 +235,8 @@ static double
 heat_leaving_W (const DewForecast *forecast)
 {
   const DewBalance *b = &forecast->balance;
-  double sum = -b->heat_openings_W - dew_moist_latent_heat (forecast->room_t_C)
-                                         * b->water_openings_kg_s;
+  double sum
+    = -b->heat_openings_W - dew_moist_latent_heat (forecast->room_t_C) * b->water_openings_kg_s;
 
   for (int face = 0; face < DEW_N_FACES; face++)
     sum += forecast->cover[face].heat_W;

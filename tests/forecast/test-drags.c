@@ -8,9 +8,9 @@
  * it, the forecast follows: an answer with every frame, and no number in it that
  * air cannot have. Property test, no source. */
 
-#define N_FRAMES    45
-#define REACH_M     0.10 /* of one move */
-#define MOST_M3_S   0.05 /* of a fan, 180 m3/h */
+#define N_FRAMES 45
+#define REACH_M 0.10   /* of one move */
+#define MOST_M3_S 0.05 /* of a fan, 180 m3/h */
 
 static void
 aim_at_random (DewThing *thing, GRand *dice)
@@ -55,9 +55,9 @@ assert_possible (const DewForecast *forecast)
     DewValue value;
     double lo, hi;
   } limits[] = {
-    { DEW_VALUE_TEMPERATURE, -20, 80 }, { DEW_VALUE_RH, 0, 1 + 1e-6 },
+    { DEW_VALUE_TEMPERATURE, -20, 80 },   { DEW_VALUE_RH, 0, 1 + 1e-6 },
     { DEW_VALUE_HUMIDITY_RATIO, 0, 0.2 }, { DEW_VALUE_VPD, 0, 5e4 },
-    { DEW_VALUE_SPEED, 0, 10 }, { DEW_VALUE_MIST, 0, 0.1 },
+    { DEW_VALUE_SPEED, 0, 10 },           { DEW_VALUE_MIST, 0, 0.1 },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (limits); i++)

@@ -12,19 +12,24 @@
 
 typedef struct
 {
-  DewChamber  chamber;
-  DewVariant  variant;
+  DewChamber chamber;
+  DewVariant variant;
   DewForecast forecast;
-  DewBay      bays[3];
-  DewPlace    places[6];
-  guint       next_id;
+  DewBay bays[3];
+  DewPlace places[6];
+  guint next_id;
 } Bench;
 
 static DewClimate
 pleasant (void)
 {
-  DewClimate air = { .t_C = 18.0, .rh = 0.80, .t_band_K = NAN, .rh_band = NAN, .speed_m_s = 0.25,
-                     .age_s = 1200.0, .ppfd_mol_m2s = 80e-6 };
+  DewClimate air = { .t_C = 18.0,
+                     .rh = 0.80,
+                     .t_band_K = NAN,
+                     .rh_band = NAN,
+                     .speed_m_s = 0.25,
+                     .age_s = 1200.0,
+                     .ppfd_mol_m2s = 80e-6 };
 
   air.w_kg_kg = dew_moist_w_from_rh (air.t_C, air.rh, P0);
   air.vpd_Pa = dew_moist_vpd (air.t_C, air.w_kg_kg, P0);
@@ -60,12 +65,15 @@ bench_set_up (Bench *bench, gconstpointer data)
   bench->forecast.places = bench->places;
   for (int b = 0; b < 3; b++)
     {
-      bench->bays[b] = (DewBay) { .z0_m = 0.5 * b, .z1_m = 0.5 * (b + 1), .shelf_id = b,
-                                  .mean = pleasant () };
+      bench->bays[b]
+        = (DewBay){ .z0_m = 0.5 * b, .z1_m = 0.5 * (b + 1), .shelf_id = b, .mean = pleasant () };
       for (int side = 0; side < 2; side++)
-        bench->places[2 * b + side] = (DewPlace) {
-          .bay = b, .column = side, .lo_m = { 0.4 * side, 0.0, 0.5 * b },
-          .hi_m = { 0.4 * (side + 1), 0.5, 0.5 * b + 0.25 }, .mean = pleasant (),
+        bench->places[2 * b + side] = (DewPlace){
+          .bay = b,
+          .column = side,
+          .lo_m = { 0.4 * side, 0.0, 0.5 * b },
+          .hi_m = { 0.4 * (side + 1), 0.5, 0.5 * b + 0.25 },
+          .mean = pleasant (),
         };
     }
 }
@@ -105,9 +113,17 @@ static gboolean
 wishes (const char *species, DewPlantWish *out, gpointer data)
 {
   static const DewPlantWish cool = {
-    .t_day_min_C = 12, .t_day_max_C = 25, .t_night_min_C = 6, .t_night_max_C = 16,
-    .rh_min = 0.70, .rh_max = 0.95, .speed_lo_m_s = 0.08, .speed_hi_m_s = 0.3,
-    .ppfd_lo_mol_m2s = 40e-6, .ppfd_hi_mol_m2s = 90e-6, .crown = DEW_CROWN_HARMFUL,
+    .t_day_min_C = 12,
+    .t_day_max_C = 25,
+    .t_night_min_C = 6,
+    .t_night_max_C = 16,
+    .rh_min = 0.70,
+    .rh_max = 0.95,
+    .speed_lo_m_s = 0.08,
+    .speed_hi_m_s = 0.3,
+    .ppfd_lo_mol_m2s = 40e-6,
+    .ppfd_hi_mol_m2s = 90e-6,
+    .crown = DEW_CROWN_HARMFUL,
   };
 
   g_assert_cmpstr (data, ==, "asked");
@@ -281,8 +297,8 @@ test_draught (Bench *bench, gconstpointer data)
 static void
 test_drying_time (Bench *bench, gconstpointer data)
 {
-  static const double rows[][2] = { { 0.60, 1.6 }, { 0.78, 3.0 }, { 0.85, 4.4 }, { 0.90, 6.7 },
-                                    { 0.95, 13.0 } };
+  static const double rows[][2]
+    = { { 0.60, 1.6 }, { 0.78, 3.0 }, { 0.85, 4.4 }, { 0.90, 6.7 }, { 0.95, 13.0 } };
   DewClimate air = pleasant ();
 
   air.speed_m_s = 0.3;
@@ -487,9 +503,13 @@ test_tank (Bench *bench, gconstpointer data)
   DewThing *thing = put_thing (bench, DEW_THING_HUMIDIFIER, "Cup");
   const DewFinding *finding;
 
-  thing->humidifier = (DewHumidifier) { .x_m = 0.2, .y_m = 0.2, .output_kg_s = 50e-3 / 3600.0,
-                                        .tank_kg = 0.3, .duty_day = 1.0, .duty_night = 0.2,
-                                        .low_voltage = TRUE };
+  thing->humidifier = (DewHumidifier){ .x_m = 0.2,
+                                       .y_m = 0.2,
+                                       .output_kg_s = 50e-3 / 3600.0,
+                                       .tank_kg = 0.3,
+                                       .duty_day = 1.0,
+                                       .duty_night = 0.2,
+                                       .low_voltage = TRUE };
   make (bench);
   finding = the (bench, DEW_FINDING_TANK);
   g_assert_cmpint (finding->severity, ==, 2);
@@ -519,8 +539,13 @@ test_pot (Bench *bench, gconstpointer data)
   DewThing *thing = put_thing (bench, DEW_THING_POT, "Clay 12");
   const DewFinding *finding;
 
-  thing->pot = (DewPot) { .x_m = 0.2, .y_m = 0.2, .z_m = 0.5, .rim_diameter_m = 0.12,
-                          .height_m = 0.11, .wetted_fraction = 0.85, .water_kg = 0.02 };
+  thing->pot = (DewPot){ .x_m = 0.2,
+                         .y_m = 0.2,
+                         .z_m = 0.5,
+                         .rim_diameter_m = 0.12,
+                         .height_m = 0.11,
+                         .wetted_fraction = 0.85,
+                         .water_kg = 0.02 };
   bench->places[2].mean.speed_m_s = 0.15;
   set_rh (&bench->places[2].mean, 20.0, 0.60);
   make (bench);
@@ -538,12 +563,17 @@ test_load (Bench *bench, gconstpointer data)
   DewThing *shelf = put_thing (bench, DEW_THING_SHELF, "Upper");
   const DewFinding *finding;
 
-  shelf->shelf = (DewShelf) { .z_m = 0.98, .thickness_m = 0.02, .load_limit_kg = 10.0 };
+  shelf->shelf = (DewShelf){ .z_m = 0.98, .thickness_m = 0.02, .load_limit_kg = 10.0 };
   for (int i = 0; i < 3; i++)
     {
       DewThing *tray = put_thing (bench, DEW_THING_TRAY, "Tray");
-      tray->tray = (DewTray) { .x_m = 0.2, .y_m = 0.2, .z_m = i < 2 ? 1.0 : 0.0, .width_m = 0.3,
-                               .depth_m = 0.3, .height_m = 0.03, .water_kg = 3.5 };
+      tray->tray = (DewTray){ .x_m = 0.2,
+                              .y_m = 0.2,
+                              .z_m = i < 2 ? 1.0 : 0.0,
+                              .width_m = 0.3,
+                              .depth_m = 0.3,
+                              .height_m = 0.03,
+                              .water_kg = 3.5 };
     }
   make (bench);
   finding = the (bench, DEW_FINDING_LOAD);
@@ -567,8 +597,13 @@ test_tipping (Bench *bench, gconstpointer data)
 
   bench->chamber.outer_m[1] = 0.30;
   bench->chamber.outer_m[2] = 1.8; /* the frame's own middle is at 0.9 */
-  tray->tray = (DewTray) { .x_m = 0.2, .y_m = 0.2, .z_m = 0.885, .width_m = 0.3, .depth_m = 0.3,
-                           .height_m = 0.03, .water_kg = 8.0 };
+  tray->tray = (DewTray){ .x_m = 0.2,
+                          .y_m = 0.2,
+                          .z_m = 0.885,
+                          .width_m = 0.3,
+                          .depth_m = 0.3,
+                          .height_m = 0.03,
+                          .water_kg = 8.0 };
   make (bench);
   finding = the (bench, DEW_FINDING_LOAD);
   g_assert_cmpfloat_with_epsilon (finding->value, 9.46, 0.02);
@@ -620,7 +655,8 @@ test_order_and_texts (Bench *bench, gconstpointer data)
   bench->places[0].mean.speed_m_s = 0.01;
   bench->places[0].mean.age_s = 9000.0;
   put_thing (bench, DEW_THING_FAN, "A fän with a näme far längér than any title of a list holds")
-      ->fan.z_m = 1.2;
+    ->fan.z_m
+    = 1.2;
   make (bench);
   finding = the (bench, DEW_FINDING_DRY);
   g_assert_cmpstr (finding->title, ==, "Too dry for cool and 3 more, lowest shelf right");
@@ -651,7 +687,11 @@ test_order_and_texts (Bench *bench, gconstpointer data)
 int
 main (int argc, char **argv)
 {
-  static const struct { const char *path; void (*test) (Bench *, gconstpointer); } tests[] = {
+  static const struct
+  {
+    const char *path;
+    void (*test) (Bench *, gconstpointer);
+  } tests[] = {
     { "/findings/nothing-amiss", test_nothing_amiss },
     { "/findings/still", test_still },
     { "/findings/still-by-wish", test_still_by_wish },

@@ -218,10 +218,11 @@ make_pot_dry (DewChamber *chamber)
   add_pot (chamber, 0.10, 0.30, 0.406, 0.12)->pot.water_kg = 0.005;
 }
 
+/* clang-format off */
 static const struct
 {
   DewFindingKind kind;
-  Spoil          spoil;
+  Spoil spoil;
 } spoilt[] = {
   { DEW_FINDING_STILL, make_still },
   { DEW_FINDING_DRAUGHTY, make_draughty },
@@ -241,6 +242,7 @@ static const struct
   { DEW_FINDING_BRIGHT, make_bright },
   { DEW_FINDING_POT_DRY, make_pot_dry },
 };
+/* clang-format on */
 
 G_STATIC_ASSERT (G_N_ELEMENTS (spoilt) == DEW_N_FINDINGS);
 
@@ -268,9 +270,8 @@ test_spoilt (gconstpointer data)
   spoilt[row].spoil (chamber);
   forecast = judge (chamber);
   for (int i = 0; i < forecast->n_findings; i++)
-    g_test_message ("%s: %g %s, limit %g", forecast->findings[i].title,
-                    forecast->findings[i].value, forecast->findings[i].unit,
-                    forecast->findings[i].threshold);
+    g_test_message ("%s: %g %s, limit %g", forecast->findings[i].title, forecast->findings[i].value,
+                    forecast->findings[i].unit, forecast->findings[i].threshold);
   g_assert_true (is_found (forecast, spoilt[row].kind));
 }
 
@@ -285,8 +286,8 @@ test_wishes_count (void)
   g_assert_true (dew_catalogue_plant_wish ("Streptocarpus (rosulate hybrids)", &wish, NULL));
   g_assert_cmpfloat (wish.rh_min, <, 0.48);
   make_dry (chamber);
-  g_strlcpy (first_of (chamber, DEW_THING_PLANT)->plant.species,
-             "Streptocarpus (rosulate hybrids)", DEW_NAME_SIZE);
+  g_strlcpy (first_of (chamber, DEW_THING_PLANT)->plant.species, "Streptocarpus (rosulate hybrids)",
+             DEW_NAME_SIZE);
   forecast = judge (chamber);
   g_assert_false (is_found (forecast, DEW_FINDING_DRY));
   g_assert_false (dew_catalogue_plant_wish ("no such plant", &wish, NULL));
@@ -300,7 +301,7 @@ main (int argc, char **argv)
   for (guint row = 0; row < G_N_ELEMENTS (spoilt); row++)
     {
       g_autofree char *path
-          = g_strdup_printf ("/judged/%s", dew_finding_kind_key (spoilt[row].kind));
+        = g_strdup_printf ("/judged/%s", dew_finding_kind_key (spoilt[row].kind));
 
       g_test_add_data_func (path, GINT_TO_POINTER (row), test_spoilt);
     }

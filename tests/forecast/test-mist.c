@@ -55,7 +55,7 @@ test_stirred_settling (void)
 
       make_adiabatic (chamber, 2e-4);
       add_humidifier (chamber, 0.45, 0.0, DEW_MIST_ULTRASONIC, 20.0)->humidifier.droplet_m
-          = droplet_m[n];
+        = droplet_m[n];
       add_stirrer (chamber, 0.12, 0.12, 80.0);
       forecast = forecast_by_day (chamber, DEW_GRID_DRAFT);
       fall_m_s = dew_droplet_settling_m_s (droplet_m[n], 20.0, forecast->pressure_Pa);
@@ -64,9 +64,9 @@ test_stirred_settling (void)
                     * (fall_m_s * 0.6 * 0.5 + forecast->balance.air_out_m3_s));
       g_assert_cmpfloat_with_epsilon (forecast->all.mist_kg_kg / expected, 1.0, 0.10);
       g_assert_cmpfloat_with_epsilon (forecast->all.wetting_kg_m2s
-                                          / (expected * fall_m_s
-                                             * dew_moist_density (20.0, forecast->room_w_kg_kg,
-                                                                  forecast->pressure_Pa)),
+                                        / (expected * fall_m_s
+                                           * dew_moist_density (20.0, forecast->room_w_kg_kg,
+                                                                forecast->pressure_Pa)),
                                       1.0, 0.10);
       g_assert_cmpfloat (forecast->evaporated_share, <, 0.02);
     }
@@ -100,8 +100,8 @@ test_shelves_catch_mist (void)
       forecast = forecast_by_day (chamber, DEW_GRID_DRAFT);
       floor_kg_m2s[n] = 0.0;
       for (int z = 0; z < forecast->n[0] * forecast->n[1]; z++)
-        floor_kg_m2s[n] += forecast->value[DEW_VALUE_WETTING][z]
-                           / (forecast->n[0] * forecast->n[1]);
+        floor_kg_m2s[n]
+          += forecast->value[DEW_VALUE_WETTING][z] / (forecast->n[0] * forecast->n[1]);
     }
   g_assert_cmpfloat (floor_kg_m2s[1], <, 0.80 * floor_kg_m2s[0]);
   g_assert_cmpfloat (floor_kg_m2s[2], <, 0.30 * floor_kg_m2s[0]);

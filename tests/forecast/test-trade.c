@@ -11,9 +11,9 @@
 #define CLEAR_X_M 0.70
 #define CLEAR_Y_M 0.50
 #define CLEAR_Z_M 1.55
-#define SHELVES   3
-#define G_H       (1e-3 / 3600.0) /* kg/s */
-#define M3_H      (1.0 / 3600.0)  /* m3/s */
+#define SHELVES 3
+#define G_H (1e-3 / 3600.0) /* kg/s */
+#define M3_H (1.0 / 3600.0) /* m3/s */
 
 static double
 shelf_top_m (int bay)
@@ -148,8 +148,7 @@ test_pots_cool_their_bay (void)
   g_assert_cmpfloat (whole_K, <, 0.5);
   g_assert_cmpfloat (own_K, >, 1.3 * whole_K);
   for (int bay = 0; bay < few->n_bays; bay++)
-    g_assert_true (bay == 2
-                   || own_K > without->bays[bay].mean.t_C - few->bays[bay].mean.t_C);
+    g_assert_true (bay == 2 || own_K > without->bays[bay].mean.t_C - few->bays[bay].mean.t_C);
   g_assert_cmpfloat (without->all.t_C - many->all.t_C, >, 1.0);
 }
 
@@ -178,7 +177,8 @@ test_pots_hold_humidity (void)
  * zip left open a little at the top: low twenties and 80 to 95 % (common practice, no source).
  * A weak check: the output is fitted. Fixed by hand, without a humidistat, 15 g/h give 79 to
  * 82 %, 20 g/h 90 to 96 % and 22 g/h 96 to 100 % in these rooms, so it shows that such a house
- * exists between them, not that the model finds the grower's humidity. Fails without the heat that mist takes up as it evaporates. */
+ * exists between them, not that the model finds the grower's humidity. Fails without the heat that
+ * mist takes up as it evaporates. */
 static void
 test_usual_film_house (void)
 {
@@ -215,8 +215,8 @@ test_between_air_and_wet_bulb (void)
 {
   for (int n = 0; n < 4; n++)
     {
-      g_autoptr (DewChamber) chamber = film_house (16.0 + 4.0 * n, 0.30 + 0.15 * n, DEW_SHELF_WIRE,
-                                                   0.86);
+      g_autoptr (DewChamber) chamber
+        = film_house (16.0 + 4.0 * n, 0.30 + 0.15 * n, DEW_SHELF_WIRE, 0.86);
       g_autoptr (DewForecast) forecast = NULL;
       guint ids[3];
 
@@ -243,10 +243,10 @@ test_between_air_and_wet_bulb (void)
               double t_C = forecast->value[DEW_VALUE_TEMPERATURE][z];
 
               warmest_C = MAX (warmest_C, t_C);
-              wet_bulb_C = MIN (wet_bulb_C,
-                                dew_moist_wet_bulb (t_C,
-                                                    forecast->value[DEW_VALUE_HUMIDITY_RATIO][z],
-                                                    forecast->pressure_Pa));
+              wet_bulb_C
+                = MIN (wet_bulb_C,
+                       dew_moist_wet_bulb (t_C, forecast->value[DEW_VALUE_HUMIDITY_RATIO][z],
+                                           forecast->pressure_Pa));
             }
           g_assert_cmpfloat (wet->t_C, <, warmest_C - 0.1);
           g_assert_cmpfloat (wet->t_C, <, forecast->bays[1 + i].mean.t_C);

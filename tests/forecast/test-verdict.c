@@ -17,19 +17,24 @@
 /* Two bays of two places, left and right; pleasant air but where a test spoils it. */
 typedef struct
 {
-  DewChamber  chamber;
-  DewVariant  variant;
+  DewChamber chamber;
+  DewVariant variant;
   DewForecast forecast;
-  DewBay      bays[2];
-  DewPlace    places[4];
-  DewDevice   device;
+  DewBay bays[2];
+  DewPlace places[4];
+  DewDevice device;
 } Bench;
 
 static void
 set_up (Bench *bench, gconstpointer data)
 {
-  DewClimate air = { .t_C = 18.0, .rh = 0.80, .t_band_K = NAN, .rh_band = NAN, .speed_m_s = 0.25,
-                     .age_s = 1200.0, .ppfd_mol_m2s = 80e-6 };
+  DewClimate air = { .t_C = 18.0,
+                     .rh = 0.80,
+                     .t_band_K = NAN,
+                     .rh_band = NAN,
+                     .speed_m_s = 0.25,
+                     .age_s = 1200.0,
+                     .ppfd_mol_m2s = 80e-6 };
 
   memset (bench, 0, sizeof *bench);
   air.w_kg_kg = dew_moist_w_from_rh (air.t_C, air.rh, P0);
@@ -46,12 +51,14 @@ set_up (Bench *bench, gconstpointer data)
   bench->forecast.places = bench->places;
   for (int i = 0; i < 4; i++)
     {
-      bench->bays[i / 2] = (DewBay) { .z0_m = 0.5 * (i / 2), .z1_m = 0.5 * (i / 2 + 1),
-                                      .shelf_id = i / 2, .mean = air };
-      bench->places[i] = (DewPlace) { .bay = i / 2, .column = i % 2,
-                                      .lo_m = { 0.4 * (i % 2), 0.0, 0.5 * (i / 2) },
-                                      .hi_m = { 0.4 * (i % 2 + 1), 0.5, 0.5 * (i / 2) + 0.25 },
-                                      .mean = air };
+      bench->bays[i / 2] = (DewBay){
+        .z0_m = 0.5 * (i / 2), .z1_m = 0.5 * (i / 2 + 1), .shelf_id = i / 2, .mean = air
+      };
+      bench->places[i] = (DewPlace){ .bay = i / 2,
+                                     .column = i % 2,
+                                     .lo_m = { 0.4 * (i % 2), 0.0, 0.5 * (i / 2) },
+                                     .hi_m = { 0.4 * (i % 2 + 1), 0.5, 0.5 * (i / 2) + 0.25 },
+                                     .mean = air };
     }
 }
 
@@ -214,9 +221,10 @@ test_wall_fan (void)
   g_assert_true (point.in_wall);
   g_assert_cmpfloat_with_epsilon (point.flow_m3_s, q, 0.05 * q);
   g_assert_cmpfloat_with_epsilon (point.pressure_Pa, k * q * q, 0.10 * k * q * q);
-  g_assert_cmpfloat_with_epsilon (
-    point.pressure_Pa, dew_fan_pressure_Pa (&thing_of (chamber, id)->fan, 1.0, point.flow_m3_s),
-    0.3);
+  g_assert_cmpfloat_with_epsilon (point.pressure_Pa,
+                                  dew_fan_pressure_Pa (&thing_of (chamber, id)->fan, 1.0,
+                                                       point.flow_m3_s),
+                                  0.3);
   g_assert_cmpfloat_with_epsilon (point.power_W, 3.0, 1e-9);
 }
 
@@ -260,13 +268,14 @@ test_others (void)
   forecast = forecast_by_day (chamber, DEW_GRID_DRAFT);
   g_assert_true (dew_working_point (forecast, chamber, thing_of (chamber, pot), &point));
   g_assert_cmpfloat (point.below_air_K, >, 0.0);
-  g_assert_cmpfloat (point.t_C, >, dew_moist_wet_bulb (forecast->all.t_C,
-                                                       forecast->all.w_kg_kg,
-                                                       forecast->pressure_Pa) - 0.5);
+  g_assert_cmpfloat (point.t_C, >,
+                     dew_moist_wet_bulb (forecast->all.t_C, forecast->all.w_kg_kg,
+                                         forecast->pressure_Pa)
+                       - 0.5);
   g_assert_cmpfloat (point.water_kg_s, >, 0.0);
-  g_assert_cmpfloat_with_epsilon (
-    point.hours_of_water,
-    thing_of (chamber, pot)->pot.water_kg / point.water_kg_s / 3600.0, 1e-6);
+  g_assert_cmpfloat_with_epsilon (point.hours_of_water,
+                                  thing_of (chamber, pot)->pot.water_kg / point.water_kg_s / 3600.0,
+                                  1e-6);
   g_assert_true (dew_working_point (forecast, chamber, thing_of (chamber, lamp), &point));
   g_assert_cmpfloat_with_epsilon (point.power_W, 10.0, 1e-9);
   g_assert_cmpfloat_with_epsilon (point.light_W + point.heat_W, 10.0, 1e-9);

@@ -107,7 +107,8 @@ test_saturation_rows (void)
           /* ASHRAE Handbook Fundamentals 2017 ch. 1 Tables 3 and 2. */
           check ("pws 2017", p_sat, test_table_number (table, row, "pws_tab3_2017_Pa"), 3e-4, 0.0);
           check ("Ws 2017", w, test_table_number (table, row, "Ws_tab2_2017"), 6e-3, 0.0);
-          check ("hs 2017", h_kJ_kg, test_table_number (table, row, "hs_tab2_2017_kJkg"), 5e-3, 0.0);
+          check ("hs 2017", h_kJ_kg, test_table_number (table, row, "hs_tab2_2017_kJkg"), 5e-3,
+                 0.0);
         }
       /* Table 2 of the editions 1985 to 2005, from memory. The bands are the
        * enhancement factor that an ideal mixture lacks. */
@@ -133,16 +134,16 @@ test_state_rows (void)
       double w = dew_moist_w_from_rh (t_C, rh, P0);
 
       check ("W", w, test_table_number (table, row, "W"), 0.0, 6e-7);
-      check ("dew", dew_moist_dew_point (w, P0), test_table_number (table, row, "t_dew_C"),
-             0.0, 2e-3);
-      check ("wet", dew_moist_wet_bulb (t_C, w, P0), test_table_number (table, row, "t_wet_C"),
-             0.0, 2e-3);
+      check ("dew", dew_moist_dew_point (w, P0), test_table_number (table, row, "t_dew_C"), 0.0,
+             2e-3);
+      check ("wet", dew_moist_wet_bulb (t_C, w, P0), test_table_number (table, row, "t_wet_C"), 0.0,
+             2e-3);
       check ("h", dew_moist_enthalpy (t_C, w) / 1000.0, test_table_number (table, row, "h_kJkg"),
              0.0, 6e-4);
-      check ("v", dew_moist_volume (t_C, w, P0), test_table_number (table, row, "v_m3kg"),
-             0.0, 6e-6);
-      check ("vpd", dew_moist_vpd (t_C, w, P0), test_table_number (table, row, "vpd_Pa"),
-             0.0, 0.06);
+      check ("v", dew_moist_volume (t_C, w, P0), test_table_number (table, row, "v_m3kg"), 0.0,
+             6e-6);
+      check ("vpd", dew_moist_vpd (t_C, w, P0), test_table_number (table, row, "vpd_Pa"), 0.0,
+             0.06);
       check ("g/m3", dew_moist_vapour_density (t_C, w, P0) * 1000.0,
              test_table_number (table, row, "abs_hum_g_m3"), 0.0, 1e-3);
     }
@@ -170,8 +171,8 @@ test_frozen_states (void)
 
       check ("w", w, test_table_number (table, row, "w_kg_kg"), same, 0.0);
       check ("rh", dew_moist_rh_from_w (t_C, w, p_Pa), rh, 1e-12, 0.0);
-      check ("dew", dew_moist_dew_point (w, p_Pa), test_table_number (table, row, "dew_C"),
-             0.0, 1.5e-3);
+      check ("dew", dew_moist_dew_point (w, p_Pa), test_table_number (table, row, "dew_C"), 0.0,
+             1.5e-3);
       if (wet_C < 0.0 && dew_moist_wet_bulb (t_C, w, p_Pa) >= 0.0)
         {
           /* A frozen and a liquid wick fit this air; that library found the
@@ -181,12 +182,12 @@ test_frozen_states (void)
         }
       else
         check ("wet", dew_moist_wet_bulb (t_C, w, p_Pa), wet_C, 0.0, 1.5e-3);
-      check ("h", dew_moist_enthalpy (t_C, w), test_table_number (table, row, "h_J_kg"),
-             same, 0.01);
-      check ("v", dew_moist_volume (t_C, w, p_Pa), test_table_number (table, row, "v_m3_kg"),
-             same, 0.0);
-      check ("vpd", dew_moist_vpd (t_C, w, p_Pa), test_table_number (table, row, "vpd_Pa"),
-             same, 1e-3);
+      check ("h", dew_moist_enthalpy (t_C, w), test_table_number (table, row, "h_J_kg"), same,
+             0.01);
+      check ("v", dew_moist_volume (t_C, w, p_Pa), test_table_number (table, row, "v_m3_kg"), same,
+             0.0);
+      check ("vpd", dew_moist_vpd (t_C, w, p_Pa), test_table_number (table, row, "vpd_Pa"), same,
+             1e-3);
     }
   g_assert_cmpuint (frozen, <, 30);
 }
@@ -280,8 +281,9 @@ test_fao56 (void)
   g_assert_cmpint (seen, ==, 6);
 
   /* Example 4, PC8: a fan psychrometer at 1200 m reads 25.6 and 19.5 C. */
-  check ("PC8", dew_moist_p_w_from_w (dew_moist_w_from_wet_bulb (25.6, 19.5, 87900.0), 87900.0)
-                / 1000.0, 1.91, 5e-3, 5e-3);
+  check ("PC8",
+         dew_moist_p_w_from_w (dew_moist_w_from_wet_bulb (25.6, 19.5, 87900.0), 87900.0) / 1000.0,
+         1.91, 5e-3, 5e-3);
   /* FAO-56 eq 3-1 (Harrison 1963), from memory. */
   for (double t_C = 0.0; t_C <= 50.0; t_C += 5.0)
     check ("latent heat", dew_moist_latent_heat (t_C), 2.501e6 - 2361.0 * t_C, 1e-3, 0.0);
@@ -305,8 +307,8 @@ test_virtual_temperature (void)
       double lighter = 1.0 - dew_moist_density (t_C, w1, P0) / dew_moist_density (t_C, w0, P0);
 
       check ("lift", lighter, rows[i][3], 0.03, 0.0);
-      check ("lift in K", dew_moist_t_virtual (t_C, w1) - dew_moist_t_virtual (t_C, w0),
-             rows[i][4], 0.03, 0.0);
+      check ("lift in K", dew_moist_t_virtual (t_C, w1) - dew_moist_t_virtual (t_C, w0), rows[i][4],
+             0.03, 0.0);
       /* Definition: dry air at the virtual temperature has the same density. */
       check ("density", dew_moist_density (dew_moist_t_virtual (t_C, w1), 0.0, P0),
              dew_moist_density (t_C, w1, P0), 1e-6, 0.0);
@@ -324,11 +326,11 @@ test_transport_properties (void)
   check ("conductivity", dew_moist_conductivity (15.0), 0.025326, 1e-4, 0.0);
   check ("vapour in air", dew_moist_vapour_diffusivity (25.0, P0), 2.6e-5, 0.05, 0.0);
   /* Prandtl number of air near 300 K 0.707, Incropera Table A.4, from memory. */
-  check ("Pr", dew_moist_viscosity (26.85, P0) / dew_moist_thermal_diffusivity (26.85, P0),
-         0.707, 0.01, 0.0);
+  check ("Pr", dew_moist_viscosity (26.85, P0) / dew_moist_thermal_diffusivity (26.85, P0), 0.707,
+         0.01, 0.0);
   /* All three go with 1/p (kinetic theory of gases). */
-  check ("1/p", dew_moist_viscosity (20.0, P0 / 2.0), 2.0 * dew_moist_viscosity (20.0, P0),
-         1e-12, 0.0);
+  check ("1/p", dew_moist_viscosity (20.0, P0 / 2.0), 2.0 * dew_moist_viscosity (20.0, P0), 1e-12,
+         0.0);
   check ("1/p", dew_moist_vapour_diffusivity (20.0, P0 / 2.0),
          2.0 * dew_moist_vapour_diffusivity (20.0, P0), 1e-12, 0.0);
   check ("1/p", dew_moist_thermal_diffusivity (20.0, P0 / 2.0),
@@ -347,8 +349,8 @@ test_inverses (void)
       /* The slope against the chord (not across the kink at 0 C). */
       if (fabs (t_C) > 2.0 * near)
         check ("slope", dew_moist_p_sat_slope (t_C),
-               (dew_moist_p_sat (t_C + near) - dew_moist_p_sat (t_C - near)) / (2.0 * near),
-               1e-6, 1e-9);
+               (dew_moist_p_sat (t_C + near) - dew_moist_p_sat (t_C - near)) / (2.0 * near), 1e-6,
+               1e-9);
       for (double rh = 0.02; rh <= 1.0; rh += 0.07)
         {
           double w = dew_moist_w_from_rh (t_C, rh, 90000.0);
@@ -358,10 +360,10 @@ test_inverses (void)
           g_assert_cmpfloat (wet_C, >=, dew_moist_dew_point (w, 90000.0) - 1e-9);
           check ("w of wet bulb", dew_moist_w_from_wet_bulb (t_C, wet_C, 90000.0), w, 1e-7, 1e-11);
           check ("p_w", dew_moist_w_from_p_w (dew_moist_p_w_from_w (w, 9e4), 9e4), w, 1e-12, 0.0);
-          check ("t of h", dew_moist_t_from_enthalpy (dew_moist_enthalpy (t_C, w), w), t_C,
-                 1e-10, 1e-10);
-          check ("w of h", dew_moist_w_from_enthalpy (dew_moist_enthalpy (t_C, w), t_C), w,
-                 1e-9, 1e-12);
+          check ("t of h", dew_moist_t_from_enthalpy (dew_moist_enthalpy (t_C, w), w), t_C, 1e-10,
+                 1e-10);
+          check ("w of h", dew_moist_w_from_enthalpy (dew_moist_enthalpy (t_C, w), t_C), w, 1e-9,
+                 1e-12);
         }
     }
   /* Saturated air is its own wet bulb and dew point. */

@@ -6,16 +6,16 @@
 #include <math.h>
 
 #define COLUMNS 10
-#define DEEP    6
-#define ROWS    20
+#define DEEP 6
+#define ROWS 20
 
 /* --- the enclosure ------------------------------------------------------------------- */
 
 static const struct
 {
   DewThingKind kind;
-  const char  *name;
-  double       x_m, y_m, z_m;
+  const char *name;
+  double x_m, y_m, z_m;
 } places[] = {
   { DEW_THING_SHELF, "Lower shelf", 0, 0, 0.38 },
   { DEW_THING_SHELF, "Middle shelf", 0, 0, 0.74 },
@@ -165,7 +165,7 @@ fixture_forecast_new (const DewChamber *chamber)
           int zone = i + COLUMNS * (j + DEEP * k);
 
           f->value[DEW_VALUE_TEMPERATURE][zone]
-              = 18 + 4 * middle (f, 0, i) / f->inner_m[0] + 6 * middle (f, 2, k) / f->inner_m[2];
+            = 18 + 4 * middle (f, 0, i) / f->inner_m[0] + 6 * middle (f, 2, k) / f->inner_m[2];
           f->value[DEW_VALUE_RH][zone] = k < ROWS / 2 ? 0.5 : 0.9;
           f->value[DEW_VALUE_SPEED][zone] = 0.2;
           f->velocity_m_s[0][zone] = 0.2;
@@ -217,7 +217,7 @@ fixture_add_finding (DewForecast *f, double x_m, double y_m, double z_m, const c
 
   f->findings = g_renew (DewFinding, f->findings, f->n_findings + 1);
   finding = &f->findings[f->n_findings++];
-  *finding = (DewFinding) { .at_m = { x_m, y_m, z_m }, .severity = 1 };
+  *finding = (DewFinding){ .at_m = { x_m, y_m, z_m }, .severity = 1 };
   g_strlcpy (finding->word, word, sizeof finding->word);
 }
 
@@ -266,8 +266,8 @@ fixture_check_marks (const DewSheet *sheet, const DewSheetLayout *layout)
           const DewMark *other = &g_array_index (marks, DewMark, j);
 
           if (dew_rects_meet (&one->rect, &other->rect, -0.5))
-            g_error ("'%s' lies on '%s' at %g x %g, text %g", one->text, other->text,
-                     layout->width, layout->height, sheet->text_scale);
+            g_error ("'%s' lies on '%s' at %g x %g, text %g", one->text, other->text, layout->width,
+                     layout->height, sheet->text_scale);
         }
       if (dew_rects_meet (&one->rect, &layout->legend, -0.5))
         g_error ("'%s' lies on the legend at %g x %g, text %g", one->text, layout->width,

@@ -15,8 +15,8 @@ DewChamber *fixture_chamber_new (void);
 /* Temperature 18 + 4 x / width + 6 z / height, C; humidity 0.5 below half the
  * height and 0.9 above, parted by a closed board; air moving evenly to the
  * right at 0.2 m/s; no mist. */
-DewForecast *fixture_forecast_new  (const DewChamber *chamber);
-void         fixture_forecast_free (DewForecast *forecast);
+DewForecast *fixture_forecast_new (const DewChamber *chamber);
+void fixture_forecast_free (DewForecast *forecast);
 
 /* Gives each of the two bays three places across and two deep, with the means of its
  * bay; place n (of 12, the lower bay first, from the left and from the front) has the

@@ -59,10 +59,10 @@ light_at (cairo_surface_t *surface, const DewSheet *sheet, DewView view, const d
 
   dew_sheet_layout (sheet, WIDTH, HEIGHT, &layout);
   g_assert_true (dew_layout_to_screen (&layout, view, at_m, px));
-  pixel = ((const guint32 *) (gconstpointer) (cairo_image_surface_get_data (surface)
-                                              + (int) px[1]
-                                                  * cairo_image_surface_get_stride (surface)))
-    [(int) px[0]];
+  pixel = ((
+    const guint32 *) (gconstpointer) (cairo_image_surface_get_data (surface)
+                                      + (int) px[1]
+                                          * cairo_image_surface_get_stride (surface)))[(int) px[0]];
   return (0.21 * ((pixel >> 16) & 0xff) + 0.72 * ((pixel >> 8) & 0xff) + 0.07 * (pixel & 0xff))
          / 255.0;
 }
@@ -113,8 +113,8 @@ static void
 test_map_odd (void)
 {
   g_autoptr (DewChamber) chamber = dew_chamber_demo ();
-  const DewMeritSpot spots[] = { { { 0.1, 0.1, 0.1 }, NAN, { 0, 0, 1 }, 1 },
-                                 { { 5.0, 5.0, 5.0 }, 2.0, { 0, 0, 0 }, 2 } };
+  const DewMeritSpot spots[]
+    = { { { 0.1, 0.1, 0.1 }, NAN, { 0, 0, 1 }, 1 }, { { 5.0, 5.0, 5.0 }, 2.0, { 0, 0, 0 }, 2 } };
   DewSheet sheet;
 
   for (guint n = 0; n <= G_N_ELEMENTS (spots); n++)
@@ -132,8 +132,9 @@ is_blank (cairo_surface_t *surface, int y0, int y1)
 {
   for (int y = y0; y < y1; y++)
     {
-      const guint32 *row = (const guint32 *) (gconstpointer) (
-        cairo_image_surface_get_data (surface) + y * cairo_image_surface_get_stride (surface));
+      const guint32 *row
+        = (const guint32 *) (gconstpointer) (cairo_image_surface_get_data (surface)
+                                             + y * cairo_image_surface_get_stride (surface));
 
       for (int x = 0; x < cairo_image_surface_get_width (surface); x++)
         if (row[x] != 0)
@@ -146,15 +147,21 @@ static void
 test_curve (void)
 {
   const double x[] = { 0, 2, 4, 8 }, up[] = { 70, 76, 80, 81 }, gaps[] = { NAN, 60, NAN, 62 };
-  DewCurve curve = { .n = 4, .x = x, .x_title = "pots", .y_unit = "%", .y_most = 100.0,
-                     .n_lines = 2, .lines = { { up, "Top" }, { gaps, "Floor" } },
-                     .want_lo = 78, .want_hi = NAN, .n_marks = 1,
+  DewCurve curve = { .n = 4,
+                     .x = x,
+                     .x_title = "pots",
+                     .y_unit = "%",
+                     .y_most = 100.0,
+                     .n_lines = 2,
+                     .lines = { { up, "Top" }, { gaps, "Floor" } },
+                     .want_lo = 78,
+                     .want_hi = NAN,
+                     .n_marks = 1,
                      .marks = { { 4, "enough", TRUE } } };
 
   for (int size = 40; size <= 640; size *= 4)
     {
-      cairo_surface_t *surface
-        = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, size, size);
+      cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, size, size);
       cairo_t *cr = cairo_create (surface);
 
       dew_curve_paint (cr, &curve, dew_palette_get (FALSE, FALSE), size, size, 1.0, NULL);

@@ -12,9 +12,9 @@
 
 typedef struct
 {
-  DewChamber    *chamber;
-  DewForecast   *forecast;
-  DewSheet       sheet;
+  DewChamber *chamber;
+  DewForecast *forecast;
+  DewSheet sheet;
   DewSheetLayout layout;
 } Scene;
 
@@ -67,8 +67,8 @@ static double
 lightness (cairo_surface_t *surface, double x, double y)
 {
   guint32 argb = pixel (surface, x, y);
-  const DewColour colour = { (argb >> 16 & 0xff) / 255.0, (argb >> 8 & 0xff) / 255.0,
-                             (argb & 0xff) / 255.0 };
+  const DewColour colour
+    = { (argb >> 16 & 0xff) / 255.0, (argb >> 8 & 0xff) / 255.0, (argb & 0xff) / 255.0 };
   double lab[3];
 
   dew_colour_to_oklab (&colour, lab);
@@ -154,10 +154,12 @@ test_round_in_both_units (void)
   static const struct
   {
     DewValue value;
-    double   lo, hi;
+    double lo, hi;
   } rows[] = {
-    { DEW_VALUE_TEMPERATURE, 17.3, 22.8 }, { DEW_VALUE_TEMPERATURE, 18.1, 18.4 },
-    { DEW_VALUE_SPEED, 0.01, 0.31 },       { DEW_VALUE_SPEED, 0, 1.2 },
+    { DEW_VALUE_TEMPERATURE, 17.3, 22.8 },
+    { DEW_VALUE_TEMPERATURE, 18.1, 18.4 },
+    { DEW_VALUE_SPEED, 0.01, 0.31 },
+    { DEW_VALUE_SPEED, 0, 1.2 },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
@@ -169,8 +171,8 @@ test_round_in_both_units (void)
           double zero = dew_value_to_user (rows[i].value, 0, imperial), step, lo, digits;
 
           /* Switching the unit makes a new scale, though the old one would still fit. */
-          g_assert_true (dew_range_follow (&range, rows[i].value, imperial, rows[i].lo,
-                                           rows[i].hi));
+          g_assert_true (
+            dew_range_follow (&range, rows[i].value, imperial, rows[i].lo, rows[i].hi));
           step = dew_value_to_user (rows[i].value, range.step, imperial) - zero;
           lo = dew_value_to_user (rows[i].value, range.lo, imperial);
           digits = step / pow (10, floor (log10 (step) + 1e-9));
@@ -179,8 +181,8 @@ test_round_in_both_units (void)
           g_assert_cmpfloat_with_epsilon (lo / step, round (lo / step), 1e-6);
           g_assert_cmpfloat (range.lo, <=, rows[i].lo + 1e-9);
           g_assert_cmpfloat (range.hi, >=, rows[i].hi - 1e-9);
-          g_assert_false (dew_range_follow (&range, rows[i].value, imperial, rows[i].lo,
-                                            rows[i].hi));
+          g_assert_false (
+            dew_range_follow (&range, rows[i].value, imperial, rows[i].lo, rows[i].hi));
         }
     }
 }
@@ -194,8 +196,8 @@ test_imperial_words (void)
 {
   static const struct
   {
-    DewValue    value;
-    double      x;
+    DewValue value;
+    double x;
     const char *text;
   } rows[] = {
     { DEW_VALUE_TEMPERATURE, 20, "68.0 °F" },   { DEW_VALUE_TEMPERATURE, -40, "−40.0 °F" },
@@ -253,9 +255,9 @@ static void
 test_labels_apart (void)
 {
   static const double sizes[][3] = {
-    { 640, 480, 1 },  { 700, 560, 1 },    { 850, 800, 1 },    { 1024, 640, 1 },
-    { 1100, 760, 1 }, { 1440, 900, 1 },   { 1920, 1080, 1.5 }, { 1300, 500, 1 },
-    { 760, 1000, 1 }, { 1920, 1080, 2 },  { 3840, 2160, 2 },
+    { 640, 480, 1 },  { 700, 560, 1 },   { 850, 800, 1 },     { 1024, 640, 1 },
+    { 1100, 760, 1 }, { 1440, 900, 1 },  { 1920, 1080, 1.5 }, { 1300, 500, 1 },
+    { 760, 1000, 1 }, { 1920, 1080, 2 }, { 3840, 2160, 2 },
   };
   Scene scene;
 
@@ -367,9 +369,9 @@ test_probe_keeps_away (void)
               DewRect rect;
               guint inked = 0;
 
-              probe = (DewProbe) { view,
-                                   { u * scene.layout.inner_m[dew_view_across (view)],
-                                     v * scene.layout.inner_m[dew_view_up (view)] } };
+              probe = (DewProbe){ view,
+                                  { u * scene.layout.inner_m[dew_view_across (view)],
+                                    v * scene.layout.inner_m[dew_view_up (view)] } };
               g_assert_true (dew_sheet_probe_rect (&scene.sheet, &scene.layout, &rect));
               g_assert_true (dew_rect_holds (&rect, x, y, 0));
               g_assert_cmpfloat (rect.x, >=, -1);
@@ -403,10 +405,10 @@ fill_speed (Scene *scene)
     {
       int i = zone % f->n[0];
 
-      f->value[DEW_VALUE_SPEED][zone] = 0.5 * (f->line_m[0][i] + f->line_m[0][i + 1]) / 2
-                                        / f->inner_m[0];
-      f->value[DEW_VALUE_PPFD][zone] = 200e-6 * (f->line_m[0][i] + f->line_m[0][i + 1]) / 2
-                                       / f->inner_m[0];
+      f->value[DEW_VALUE_SPEED][zone]
+        = 0.5 * (f->line_m[0][i] + f->line_m[0][i + 1]) / 2 / f->inner_m[0];
+      f->value[DEW_VALUE_PPFD][zone]
+        = 200e-6 * (f->line_m[0][i] + f->line_m[0][i + 1]) / 2 / f->inner_m[0];
     }
 }
 
@@ -423,8 +425,9 @@ test_reach_is_where_it_is (void)
 
   scene_init (&scene, 1440, 900);
   fill_speed (&scene);
-  pen = (DewPen) { NULL, &scene.sheet, &scene.layout, scene.sheet.palette,
-                   scene.layout.scale_px_m, 1 };
+  pen = (DewPen){
+    NULL, &scene.sheet, &scene.layout, scene.sheet.palette, scene.layout.scale_px_m, 1
+  };
   segments = dew_sheet_reach (&pen, &level);
   g_assert_cmpfloat_with_epsilon (level, 0.25, 1e-12);
   g_assert_cmpuint (segments->len, >, 10);
@@ -458,8 +461,9 @@ test_light_is_where_it_is (void)
   DewPen pen;
 
   scene_init (&scene, 1440, 900);
-  pen = (DewPen) { NULL, &scene.sheet, &scene.layout, scene.sheet.palette,
-                   scene.layout.scale_px_m, 1 };
+  pen = (DewPen){
+    NULL, &scene.sheet, &scene.layout, scene.sheet.palette, scene.layout.scale_px_m, 1
+  };
   segments = dew_sheet_light (&pen, &level);
   g_assert_cmpuint (segments->len, ==, 0); /* without light no line */
   g_array_unref (segments);

@@ -7,15 +7,15 @@
 #include <math.h>
 #include <string.h>
 
-#define WIDTH  1440
+#define WIDTH 1440
 #define HEIGHT 900
 
 /* The enclosure on a sheet, ready to be pointed at. */
 typedef struct
 {
-  DewChamber    *chamber;
-  DewVariant    *variant;
-  DewSheet       sheet;
+  DewChamber *chamber;
+  DewVariant *variant;
+  DewSheet sheet;
   DewSheetLayout layout;
 } Scene;
 
@@ -51,8 +51,8 @@ static void
 test_hit_things (void)
 {
   static const char *const names[] = {
-    "Slow fan", "Small mister", "Clay pot 1", "Clay pot 3", "Moss tray", "Low flap", "Lower shelf",
-    "Middle hygrometer", "Pitcher plant, large",
+    "Slow fan", "Small mister", "Clay pot 1",        "Clay pot 3",           "Moss tray",
+    "Low flap", "Lower shelf",  "Middle hygrometer", "Pitcher plant, large",
   };
   Scene scene;
 
@@ -100,8 +100,8 @@ test_hit_parts (void)
   g_assert_cmpuint (hit.thing_id, ==, fan->id);
 
   /* The far walls, and the air between. */
-  g_assert_true (dew_sheet_hit (&scene.sheet, &scene.layout, front->x + front->width + 2,
-                                front->y + 30, &hit));
+  g_assert_true (
+    dew_sheet_hit (&scene.sheet, &scene.layout, front->x + front->width + 2, front->y + 30, &hit));
   g_assert_cmpint (hit.part, ==, DEW_PART_WALL);
   g_assert_cmpint (hit.axis, ==, 0);
   g_assert_true (dew_sheet_hit (&scene.sheet, &scene.layout, front->x + 40, front->y - 3, &hit));
@@ -125,8 +125,8 @@ test_hit_parts (void)
     for (guint i = 0; i < marks->len; i++)
       {
         const DewMark *mark = &g_array_index (marks, DewMark, i);
-        static const DewPart parts[] = { DEW_PART_NONE, DEW_PART_DIMENSION, DEW_PART_BAY,
-                                         DEW_PART_FLAG };
+        static const DewPart parts[]
+          = { DEW_PART_NONE, DEW_PART_DIMENSION, DEW_PART_BAY, DEW_PART_FLAG };
 
         found[mark->kind]++;
         if (mark->kind == DEW_MARK_CAPTION)
@@ -155,10 +155,10 @@ test_drag_bodies (void)
   static const struct
   {
     const char *name;
-    DewView     view;
-    double      from_m[2], to_m[2];
-    double      snap_m;
-    double      want_m[3];
+    DewView view;
+    double from_m[2], to_m[2];
+    double snap_m;
+    double want_m[3];
   } rows[] = {
     /* free: both ways, exactly as far as the pointer without snapping */
     { "Slow fan", DEW_VIEW_FRONT, { 0.09, 0.12 }, { 0.123, 0.219 }, 0, { 0.123, NAN, 0.219 } },
@@ -209,12 +209,12 @@ drag (Scene *scene, const char *name, DewPart part, DewView view, int axis, doub
       double from1, double to0, double to1, double snap_m)
 {
   const double from_m[2] = { from0, from1 }, to_m[2] = { to0, to1 };
-  DewHit hit = { part, view, name != NULL ? fixture_thing (scene->variant, name)->id : 0, axis, -1,
-                 { 0, 0, 0, 0 } };
+  DewHit hit = { part, view, name != NULL ? fixture_thing (scene->variant, name)->id : 0,
+                 axis, -1,   { 0, 0, 0, 0 } };
   DewGuides guides;
 
-  g_assert_true (dew_sheet_drag (scene->chamber, scene->variant, &hit, from_m, to_m, snap_m,
-                                 &guides));
+  g_assert_true (
+    dew_sheet_drag (scene->chamber, scene->variant, &hit, from_m, to_m, snap_m, &guides));
 }
 
 static void
@@ -238,8 +238,8 @@ test_drag_shelf (void)
   g_assert_cmpfloat_with_epsilon (shelf->shelf.z_m, 1.10 - pot->pot.height_m - 0.008, 1e-9);
 
   /* Equal bays pull: between 0.388 and 1.10 for a board of 8 mm. */
-  drag (&scene, "Middle shelf", DEW_PART_BODY, DEW_VIEW_FRONT, 0, 0.3, shelf->shelf.z_m, 0.3,
-        0.741, 0.01);
+  drag (&scene, "Middle shelf", DEW_PART_BODY, DEW_VIEW_FRONT, 0, 0.3, shelf->shelf.z_m, 0.3, 0.741,
+        0.01);
   g_assert_cmpfloat_with_epsilon (shelf->shelf.z_m, (0.388 + 1.10 - 0.008) / 2, 1e-9);
   scene_clear (&scene);
 }
@@ -337,9 +337,9 @@ test_snap (void)
   Scene scene;
 
   for (guint i = 0; i < G_N_ELEMENTS (angles); i++)
-    g_assert_cmpfloat_with_epsilon (
-        dew_snap_angle (angles[i].at_deg * G_PI / 180, TRUE) * 180 / G_PI, angles[i].want_deg,
-        1e-9);
+    g_assert_cmpfloat_with_epsilon (dew_snap_angle (angles[i].at_deg * G_PI / 180, TRUE) * 180
+                                      / G_PI,
+                                    angles[i].want_deg, 1e-9);
 
   scene_init (&scene);
   pot = fixture_thing (scene.variant, "Clay pot 3");

@@ -42,9 +42,10 @@ cie_lightness (double luminance)
 typedef struct
 {
   const char *name;
-  double      matrix[3][3];
+  double matrix[3][3];
 } Vision;
 
+/* clang-format off */
 static const Vision visions[] = {
   { "all cones", { { 1, 0, 0 }, { 0, 1, 0 }, { 0, 0, 1 } } },
   /* Vienot, Brettel, Mollon 1999, "Digital video colourmaps for checking the
@@ -64,6 +65,7 @@ static const Vision visions[] = {
   { "tritanope, Machado", { { 1.255528, -0.076749, -0.178779 }, { -0.078411, 0.930809, 0.147602 },
                             { 0.004733, 0.691367, 0.303900 } } },
 };
+/* clang-format on */
 
 static void
 see (const Vision *vision, const DewColour *colour, double linear[3])
@@ -90,7 +92,7 @@ test_oklab (void)
   static const struct
   {
     DewColour colour;
-    double    lightness, chroma, hue;
+    double lightness, chroma, hue;
   } rows[] = {
     { { 1, 0, 0 }, 0.62796, 0.25768, 29.234 },
     { { 0, 1, 0 }, 0.86644, 0.29483, 142.495 },
@@ -122,8 +124,8 @@ test_gamut (void)
 {
   for (int hue = 0; hue < 360; hue += 15)
     {
-      DewColour colour = dew_colour_from_oklab (0.7, 0.4 * cos (hue * G_PI / 180),
-                                                0.4 * sin (hue * G_PI / 180));
+      DewColour colour
+        = dew_colour_from_oklab (0.7, 0.4 * cos (hue * G_PI / 180), 0.4 * sin (hue * G_PI / 180));
       double lab[3];
 
       dew_colour_to_oklab (&colour, lab);
@@ -187,8 +189,8 @@ test_monotonic (void)
                 {
                   if (i > 0 && fabs (lightness - tenth) < least_step)
                     g_error ("%s: a tenth near %d/60 is only %.2f L* for %s on sheet %d",
-                             dew_value_label (value), i, fabs (lightness - tenth),
-                             visions[v].name, sheet);
+                             dew_value_label (value), i, fabs (lightness - tenth), visions[v].name,
+                             sheet);
                   tenth = lightness;
                 }
             }
@@ -220,13 +222,13 @@ test_distinct (void)
 
             for (int i = 0; i <= 10; i++)
               {
-                DewColour colour = dew_scale_colour (dew_palette_get (sheet & 1, sheet & 2), value,
-                                                     i / 10.0);
+                DewColour colour
+                  = dew_scale_colour (dew_palette_get (sheet & 1, sheet & 2), value, i / 10.0);
                 double linear[3];
 
                 see (&visions[v], &colour, linear);
-                colour = (DewColour) { to_srgb (linear[0]), to_srgb (linear[1]),
-                                       to_srgb (linear[2]) };
+                colour
+                  = (DewColour){ to_srgb (linear[0]), to_srgb (linear[1]), to_srgb (linear[2]) };
                 dew_colour_to_oklab (&colour, seen[i]);
                 if (i > 0)
                   g_assert_cmpfloat (hypot (hypot (seen[i][0] - seen[i - 1][0],
@@ -264,9 +266,9 @@ test_legible (void)
           {
             DewColour field = dew_scale_colour (p, value, i / 20.0);
             /* The chip under the number of an isoline. */
-            DewColour chip = { 0.82 * p->paper.r + 0.18 * field.r,
-                               0.82 * p->paper.g + 0.18 * field.g,
-                               0.82 * p->paper.b + 0.18 * field.b };
+            DewColour chip
+              = { 0.82 * p->paper.r + 0.18 * field.r, 0.82 * p->paper.g + 0.18 * field.g,
+                  0.82 * p->paper.b + 0.18 * field.b };
 
             g_assert_cmpfloat (dew_colour_contrast (&p->ink, &field), >=, 3);
             g_assert_cmpfloat (dew_colour_contrast (&p->leaf, &field), >=, 3);
@@ -283,18 +285,14 @@ test_range_rounding (void)
   static const struct
   {
     DewValue value;
-    double   lo, hi;           /* of the picture */
-    double   want_lo, want_hi; /* of the legend */
+    double lo, hi;           /* of the picture */
+    double want_lo, want_hi; /* of the legend */
   } rows[] = {
-    { DEW_VALUE_RH, 0.72, 0.93, 0.70, 0.95 },
-    { DEW_VALUE_RH, 0.62, 1.00, 0.60, 1.00 },
+    { DEW_VALUE_RH, 0.72, 0.93, 0.70, 0.95 },      { DEW_VALUE_RH, 0.62, 1.00, 0.60, 1.00 },
     { DEW_VALUE_RH, 0.998, 1.00, 0.90, 1.00 }, /* never narrower than ten points */
-    { DEW_VALUE_TEMPERATURE, 18.3, 22.7, 18, 23 },
-    { DEW_VALUE_TEMPERATURE, 20.0, 20.1, 19, 21.5 },
-    { DEW_VALUE_TEMPERATURE, -3.4, 1.2, -4, 2 },
-    { DEW_VALUE_SPEED, 0.01, 0.38, 0, 0.4 },
-    { DEW_VALUE_VPD, 120, 870, 0, 1000 },
-    { DEW_VALUE_AGE, 65, 1100, 0, 1200 },
+    { DEW_VALUE_TEMPERATURE, 18.3, 22.7, 18, 23 }, { DEW_VALUE_TEMPERATURE, 20.0, 20.1, 19, 21.5 },
+    { DEW_VALUE_TEMPERATURE, -3.4, 1.2, -4, 2 },   { DEW_VALUE_SPEED, 0.01, 0.38, 0, 0.4 },
+    { DEW_VALUE_VPD, 120, 870, 0, 1000 },          { DEW_VALUE_AGE, 65, 1100, 0, 1200 },
     { DEW_VALUE_PPFD, 3e-6, 148e-6, 0, 150e-6 },
   };
 
@@ -349,18 +347,18 @@ test_texts (void)
 {
   static const struct
   {
-    DewValue    value;
-    double      x;
-    gboolean    imperial;
+    DewValue value;
+    double x;
+    gboolean imperial;
     const char *text;
   } rows[] = {
     { DEW_VALUE_RH, 0.8449, FALSE, "84 %" },
     { DEW_VALUE_TEMPERATURE, 20.06, FALSE, "20.1 °C" },
     { DEW_VALUE_TEMPERATURE, -0.04, FALSE, "0.0 °C" },
     { DEW_VALUE_TEMPERATURE, -3.25, FALSE, "−3.2 °C" },
-    { DEW_VALUE_TEMPERATURE, 20, TRUE, "68.0 °F" },  /* 9/5 t + 32 */
+    { DEW_VALUE_TEMPERATURE, 20, TRUE, "68.0 °F" }, /* 9/5 t + 32 */
     { DEW_VALUE_SPEED, 0.1, FALSE, "0.10 m/s" },
-    { DEW_VALUE_SPEED, 0.508, TRUE, "100 ft/min" },  /* 1 ft = 0.3048 m */
+    { DEW_VALUE_SPEED, 0.508, TRUE, "100 ft/min" }, /* 1 ft = 0.3048 m */
     { DEW_VALUE_VPD, 843, FALSE, "0.84 kPa" },
     { DEW_VALUE_AGE, 45.2, FALSE, "45 s" },
     { DEW_VALUE_AGE, 150, FALSE, "2.5 min" },
@@ -396,11 +394,11 @@ test_figures (void)
 {
   static const struct
   {
-    double      value;
+    double value;
     const char *unit, *text;
   } rows[] = {
-    { 0.034, "m/s", "0.03 m/s" }, { 0.996, "m/s", "1.0 m/s" },   { 1.44, "K", "1.4 K" },
-    { 9.96, "h", "10 h" },        { 150.0, "h", "150 h" },       { 1234.0, "kg", "1234 kg" },
+    { 0.034, "m/s", "0.03 m/s" }, { 0.996, "m/s", "1.0 m/s" },      { 1.44, "K", "1.4 K" },
+    { 9.96, "h", "10 h" },        { 150.0, "h", "150 h" },          { 1234.0, "kg", "1234 kg" },
     { -3.2, "K", "−3.2 K" },      { 0.5, "mL/m2h", "0.50 mL/m²h" },
   };
 

@@ -9,14 +9,14 @@
 #include <math.h>
 #include <string.h>
 
-#define WIDTH  1440
+#define WIDTH 1440
 #define HEIGHT 900
 
 typedef struct
 {
-  DewChamber    *chamber;
-  DewVariant    *variant;
-  DewSheet       sheet;
+  DewChamber *chamber;
+  DewVariant *variant;
+  DewSheet sheet;
   DewSheetLayout layout;
 } Scene;
 
@@ -209,8 +209,8 @@ test_lift (void)
   g_assert_cmpfloat (shape.edge[0][0], <, shape.shut[0][0] - 5);
   /* It does not get longer or shorter. */
   g_assert_cmpfloat_with_epsilon (
-      hypot (shape.edge[0][0] - shape.hinge[0][0], shape.edge[0][1] - shape.hinge[0][1]),
-      hypot (shape.shut[0][0] - shape.hinge[0][0], shape.shut[0][1] - shape.hinge[0][1]), 1e-6);
+    hypot (shape.edge[0][0] - shape.hinge[0][0], shape.edge[0][1] - shape.hinge[0][1]),
+    hypot (shape.shut[0][0] - shape.hinge[0][0], shape.shut[0][1] - shape.hinge[0][1]), 1e-6);
   scene_clear (&scene);
 }
 
@@ -222,7 +222,7 @@ test_faces (void)
   {
     DewFace from;
     DewView view;
-    double  to_m[2];
+    double to_m[2];
     DewFace want;
   } rows[] = {
     { DEW_FACE_FRONT, DEW_VIEW_FRONT, { 0.2, 0.9 }, DEW_FACE_FRONT },
@@ -355,9 +355,10 @@ test_wild_several (void)
       dew_chamber_inner_m (scene.chamber, inner);
       for (guint k = 0; k < n; k++)
         {
-          const DewThing *thing = &g_array_index (
-              scene.variant->things, DewThing,
-              (guint) g_rand_int_range (random, 0, (int) scene.variant->things->len));
+          const DewThing *thing
+            = &g_array_index (scene.variant->things, DewThing,
+                              (guint) g_rand_int_range (random, 0,
+                                                        (int) scene.variant->things->len));
 
           ids[k] = thing->id;
           dew_thing_box (scene.chamber, thing, lo, hi);
@@ -406,8 +407,7 @@ test_same_gap (void)
   fixture_thing (scene.variant, "Clay pot 3")->pot.x_m = 0.50;
   third = fixture_thing (scene.variant, "Clay pot 3");
   dew_thing_box (scene.chamber, third, lo, hi);
-  d_m = dew_snap_move (scene.chamber, scene.variant, third, DEW_VIEW_FRONT, 0, -0.077, 0.006,
-                       NULL);
+  d_m = dew_snap_move (scene.chamber, scene.variant, third, DEW_VIEW_FRONT, 0, -0.077, 0.006, NULL);
   /* Its left side 3 cm right of 33 cm. */
   g_assert_cmpfloat_with_epsilon (lo[0] + d_m, 0.36, 1e-9);
   scene_clear (&scene);

@@ -28,8 +28,8 @@ pixel (cairo_surface_t *surface, double x, double y)
   guint32 argb;
 
   memcpy (&argb, data + (int) y * stride + (int) x * 4, sizeof argb);
-  return (DewColour) { (argb >> 16 & 0xff) / 255.0, (argb >> 8 & 0xff) / 255.0,
-                       (argb & 0xff) / 255.0 };
+  return (DewColour){ (argb >> 16 & 0xff) / 255.0, (argb >> 8 & 0xff) / 255.0,
+                      (argb & 0xff) / 255.0 };
 }
 
 static void
@@ -56,7 +56,7 @@ test_colour_is_the_value (void)
   dew_sheet_init (&sheet, chamber, dew_chamber_shown (chamber));
   sheet.forecast = forecast;
   sheet.coloured = DEW_VALUE_TEMPERATURE;
-  sheet.range = (DewRange) { 16, 30, 2 };
+  sheet.range = (DewRange){ 16, 30, 2 };
   for (int dark = 0; dark < 2; dark++)
     {
       DewSheetLayout layout;
@@ -104,7 +104,7 @@ test_even_field_is_flat (void)
   dew_sheet_init (&sheet, chamber, dew_chamber_shown (chamber));
   sheet.forecast = forecast;
   sheet.coloured = DEW_VALUE_SPEED;
-  sheet.range = (DewRange) { 0, 0.5, 0.1 };
+  sheet.range = (DewRange){ 0, 0.5, 0.1 };
   want = dew_scale_colour (sheet.palette, DEW_VALUE_SPEED, 0.2 / 0.5);
   surface = paint (&sheet, 1200, 800, DEW_LAYER_GROUND | DEW_LAYER_FIELD, &layout);
   for (int view = 0; view < DEW_N_VIEWS; view++)
@@ -143,7 +143,7 @@ test_jump_stays (void)
   dew_variant_add (chamber, variant, &shelf);
   dew_sheet_init (&sheet, chamber, variant);
   sheet.forecast = forecast;
-  sheet.range = (DewRange) { 0.4, 1, 0.1 };
+  sheet.range = (DewRange){ 0.4, 1, 0.1 };
   surface = paint (&sheet, 1200, 800, DEW_LAYER_GROUND | DEW_LAYER_FIELD, &layout);
   dry = dew_scale_colour (sheet.palette, DEW_VALUE_RH, (0.5 - 0.4) / 0.6);
   wet = dew_scale_colour (sheet.palette, DEW_VALUE_RH, (0.9 - 0.4) / 0.6);
@@ -177,8 +177,8 @@ test_nothing_to_colour (void)
           sheet.forecast = forecast;
           sheet.cannot = "the fan is outside the enclosure";
         }
-      surface = paint (&sheet, 1200, 800, DEW_LAYER_GROUND | DEW_LAYER_FIELD | DEW_LAYER_AIR,
-                       &layout);
+      surface
+        = paint (&sheet, 1200, 800, DEW_LAYER_GROUND | DEW_LAYER_FIELD | DEW_LAYER_AIR, &layout);
       got = pixel (surface, layout.view[DEW_VIEW_FRONT].x + 40, layout.view[DEW_VIEW_FRONT].y + 40);
       assert_colour (&got, &sheet.palette->air);
       cairo_surface_destroy (surface);
@@ -261,13 +261,12 @@ test_layout (void)
 {
   static const struct
   {
-    double   width, height, text;
+    double width, height, text;
     gboolean side, plan; /* whether they must be shown */
   } rows[] = {
-    { 1920, 1080, 1, TRUE, TRUE },   { 1440, 900, 1, TRUE, TRUE },
-    { 1000, 700, 1, TRUE, TRUE },    { 850, 800, 1, FALSE, TRUE },
-    { 700, 900, 1, FALSE, FALSE },   { 560, 560, 1, FALSE, FALSE },
-    { 1440, 900, 2, FALSE, FALSE },  { 1000, 900, 1.5, FALSE, FALSE },
+    { 1920, 1080, 1, TRUE, TRUE },  { 1440, 900, 1, TRUE, TRUE },     { 1000, 700, 1, TRUE, TRUE },
+    { 850, 800, 1, FALSE, TRUE },   { 700, 900, 1, FALSE, FALSE },    { 560, 560, 1, FALSE, FALSE },
+    { 1440, 900, 2, FALSE, FALSE }, { 1000, 900, 1.5, FALSE, FALSE },
   };
   g_autoptr (DewChamber) chamber = fixture_chamber_new ();
   DewForecast *forecast = fixture_forecast_new (chamber);
@@ -289,8 +288,10 @@ test_layout (void)
           const DewRect *plan = &layout.view[DEW_VIEW_PLAN];
 
           sheet.plan_bay = bay;
-          sheet.coloured = bay == 0 ? DEW_VALUE_RH : bay == 1 ? DEW_VALUE_AGE
-                           : bay == 2 ? DEW_VALUE_SPEED : DEW_VALUE_PPFD;
+          sheet.coloured = bay == 0   ? DEW_VALUE_RH
+                           : bay == 1 ? DEW_VALUE_AGE
+                           : bay == 2 ? DEW_VALUE_SPEED
+                                      : DEW_VALUE_PPFD;
           dew_sheet_layout (&sheet, rows[i].width, rows[i].height, &layout);
           g_assert_true (layout.shown[DEW_VIEW_FRONT]);
           g_assert_true (layout.shown[DEW_VIEW_SIDE] || !rows[i].side);
@@ -301,12 +302,14 @@ test_layout (void)
                 continue;
               g_assert_true (fixture_inside_sheet (&layout.view[view], &layout));
               g_assert_false (dew_rects_meet (&layout.view[view], &layout.legend, 2));
-              g_assert_cmpfloat_with_epsilon (
-                  layout.view[view].width,
-                  layout.inner_m[dew_view_across (view)] * layout.scale_px_m, 0.51);
-              g_assert_cmpfloat_with_epsilon (
-                  layout.view[view].height, layout.inner_m[dew_view_up (view)] * layout.scale_px_m,
-                  0.51);
+              g_assert_cmpfloat_with_epsilon (layout.view[view].width,
+                                              layout.inner_m[dew_view_across (view)]
+                                                * layout.scale_px_m,
+                                              0.51);
+              g_assert_cmpfloat_with_epsilon (layout.view[view].height,
+                                              layout.inner_m[dew_view_up (view)]
+                                                * layout.scale_px_m,
+                                              0.51);
               for (int other = view + 1; other < DEW_N_VIEWS; other++)
                 if (layout.shown[other])
                   g_assert_false (dew_rects_meet (&layout.view[view], &layout.view[other], 20));

@@ -15,21 +15,21 @@ DewZones *test_box (const int n[3], const double size_m[3], const double crowdin
 /* Air in a box whose walls are insulated unless given a temperature. */
 typedef struct
 {
-  DewZones  *zones;
-  DewFlow   *flow;
+  DewZones *zones;
+  DewFlow *flow;
   DewScalar *scalar;
-  double     viscosity_m2_s;
-  double     diffusivity_m2_s;
-  double     prandtl_turbulent;
-  double     lift_m_s2K; /* upward acceleration per kelvin */
-  double    *t_K;        /* [size] */
-  double    *buoyancy_m_s2, *sink_m3_s, *source_K_m3_s;
+  double viscosity_m2_s;
+  double diffusivity_m2_s;
+  double prandtl_turbulent;
+  double lift_m_s2K; /* upward acceleration per kelvin */
+  double *t_K;       /* [size] */
+  double *buoyancy_m_s2, *sink_m3_s, *source_K_m3_s;
 } TestHeated;
 
 /* Takes over the zones; options hold the viscosity. */
-TestHeated *test_heated_new  (DewZones *zones, const DewFlowOptions *options,
-                              double diffusivity_m2_s, double lift_m_s2K);
-void        test_heated_free (TestHeated *heated);
+TestHeated *test_heated_new (DewZones *zones, const DewFlowOptions *options,
+                             double diffusivity_m2_s, double lift_m_s2K);
+void test_heated_free (TestHeated *heated);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TestHeated, test_heated_free)
 
 /* Conduction through the half zone beside the wall. */
@@ -41,18 +41,18 @@ void test_heated_march (TestHeated *heated, double dt_s, int steps);
 /* The same until the speed of no zone and the temperature of none change by more
  * than `tolerance` of the largest in one second. Returns the steps it took, or
  * `most` if it never came to that. */
-int  test_heated_settle (TestHeated *heated, double dt_s, int most, double tolerance);
+int test_heated_settle (TestHeated *heated, double dt_s, int most, double tolerance);
 
 /* Air alone, on the same rule. */
-int  test_flow_settle (DewFlow *flow, const DewZones *zones, double dt_s, int most,
-                       double tolerance);
+int test_flow_settle (DewFlow *flow, const DewZones *zones, double dt_s, int most,
+                      double tolerance);
 
 /* Velocity of axis `axis` along axis `along` on the faces nearest the middle of the
  * box, j = 1: the points x_m and values u_m_s, [n[along] + 2], walls included with
  * the given end values. Between two rows of faces the mean of both. Returns the
  * number of points. */
-int test_midline (const DewZones *zones, const DewFlow *flow, int axis, int along,
-                  double low_m_s, double high_m_s, double *x_m, double *u_m_s);
+int test_midline (const DewZones *zones, const DewFlow *flow, int axis, int along, double low_m_s,
+                  double high_m_s, double *x_m, double *u_m_s);
 
 /* Value at x of the cubic through the four points nearest it. */
 double test_interpolate (const double *x, const double *y, int n, double at);

@@ -6,12 +6,14 @@
 #include <math.h>
 #include <string.h>
 
-G_DEFINE_QUARK (dew-case-error-quark, dew_case_error)
+G_DEFINE_QUARK (dew - case -error - quark, dew_case_error)
 
+/* clang-format off */
 static const char *const quantity_keys[DEW_CASE_N_QUANTITIES] = {
   "mean_speed_m_s", "share_below_0.05_m_s", "mean_age_of_air_s",
   "temperature_rise_over_room_K", "humidity_ratio_rise_over_room_kg_kg",
 };
+/* clang-format on */
 
 static const char *const part_keys[DEW_CASE_N_PARTS] = {
   "bay", "left_front", "left_back", "right_front", "right_back",
@@ -77,8 +79,8 @@ static void
 read_shelf_gaps (Reader *reader, const Place *place, const double size_m[3], DewShelf *shelf)
 {
   static const char *const sides[4] = { "left", "right", "front", "back" };
-  double *gap_m[4] = { &shelf->gap_left_m, &shelf->gap_right_m, &shelf->gap_front_m,
-                       &shelf->gap_back_m };
+  double *gap_m[4]
+    = { &shelf->gap_left_m, &shelf->gap_right_m, &shelf->gap_front_m, &shelf->gap_back_m };
   double covered_m[4] = { 0, size_m[0], 0, size_m[1] };
   Place gaps = { NULL };
 
@@ -115,10 +117,10 @@ read_shelf_gaps (Reader *reader, const Place *place, const double size_m[3], Dew
 static void
 read_shelves (Reader *reader, const Place *top, DewCase *c)
 {
-  static const char *const known[] = {
-    "z_m", "kind", "thickness_m", "loss_coefficient", "loss_law", "box_m", "rect_m", "x_m",
-    "y_m", "gaps_m", "gap_left_m", "gap_right_m", "gap_front_m", "gap_back_m", NULL
-  };
+  static const char *const known[]
+    = { "z_m",         "kind",       "thickness_m", "loss_coefficient", "loss_law",   "box_m",
+        "rect_m",      "x_m",        "y_m",         "gaps_m",           "gap_left_m", "gap_right_m",
+        "gap_front_m", "gap_back_m", NULL };
   guint n = list_length (reader, top, "shelves", FALSE);
 
   for (guint i = 0; i < n && !reader->error; i++)
@@ -185,8 +187,8 @@ mark_jet (DewCase *c, const DewOpening *opening)
 static void
 read_openings (Reader *reader, const Place *top, DewCase *c)
 {
-  static const char *const known[] = { "name", "face", "rect_m", "rect_axes", "to_room",
-                                       "inflow_m3_s", NULL };
+  static const char *const known[]
+    = { "name", "face", "rect_m", "rect_axes", "to_room", "inflow_m3_s", NULL };
   guint n = list_length (reader, top, "openings", FALSE);
   Place flows = { NULL };
 
@@ -239,8 +241,9 @@ read_openings (Reader *reader, const Place *top, DewCase *c)
 static void
 read_fans (Reader *reader, const Place *top, DewCase *c)
 {
-  static const char *const known[] = { "box_m", "direction", "thrust_N", "diameter_m",
-                                       "free_delivery_m3_s", "model", "name", NULL };
+  static const char *const known[] = {
+    "box_m", "direction", "thrust_N", "diameter_m", "free_delivery_m3_s", "model", "name", NULL
+  };
   guint n = list_length (reader, top, "fans", FALSE);
 
   for (guint i = 0; i < n && !reader->error; i++)
@@ -268,8 +271,8 @@ read_fans (Reader *reader, const Place *top, DewCase *c)
       fan->z_m = 0.5 * (lo[2] + hi[2]);
       fan->azimuth_rad = d[0] == 0 && d[1] == 0 ? 0 : atan2 (d[1], d[0]);
       fan->elevation_rad = asin (CLAMP (d[2] / length, -1, 1));
-      fan->free_delivery_m3_s = sqrt (thrust_N * G_PI * fan->diameter_m * fan->diameter_m / 4
-                                      / c->air.density_kg_m3);
+      fan->free_delivery_m3_s
+        = sqrt (thrust_N * G_PI * fan->diameter_m * fan->diameter_m / 4 / c->air.density_kg_m3);
       fan->power_W = 0; /* the cases' fans give off no heat */
       fan->mount = DEW_FAN_FREE;
       fan->speed_day = fan->speed_night = 1;
@@ -281,8 +284,8 @@ read_fans (Reader *reader, const Place *top, DewCase *c)
 static void
 read_sources (Reader *reader, const Place *top, DewCase *c, const char *key)
 {
-  static const char *const known[] = { "box_m", "power_W", "rate_kg_s", "name",
-                                       "takes_latent_heat_from_air", NULL };
+  static const char *const known[]
+    = { "box_m", "power_W", "rate_kg_s", "name", "takes_latent_heat_from_air", NULL };
   gboolean vapour = g_str_equal (key, "vapour_sources");
   guint n = list_length (reader, top, key, FALSE);
 
@@ -304,8 +307,7 @@ read_sources (Reader *reader, const Place *top, DewCase *c, const char *key)
       source->height_m = hi[2] - lo[2];
       source->heat_W = vapour ? 0 : read_number (reader, &place, "power_W", -1e4, 1e4);
       source->vapour_kg_s = vapour ? read_number (reader, &place, "rate_kg_s", -1, 1) : 0;
-      source->latent_from_air
-        = read_flag_or (reader, &place, "takes_latent_heat_from_air", FALSE);
+      source->latent_from_air = read_flag_or (reader, &place, "takes_latent_heat_from_air", FALSE);
       warn_unknown (reader, &place, known);
       if (!reader->error)
         add_thing (c, &thing, name);
@@ -315,8 +317,8 @@ read_sources (Reader *reader, const Place *top, DewCase *c, const char *key)
 static void
 read_foliage (Reader *reader, const Place *top, DewCase *c)
 {
-  static const char *const known[] = { "box_m", "leaf_area_density_1_m", "drag_coefficient",
-                                       "law", "name", NULL };
+  static const char *const known[]
+    = { "box_m", "leaf_area_density_1_m", "drag_coefficient", "law", "name", NULL };
   guint n = list_length (reader, top, "foliage", FALSE);
 
   for (guint i = 0; i < n && !reader->error; i++)
@@ -412,8 +414,7 @@ read_air (Reader *reader, const Place *top, DewCase *c)
   c->air.latent_heat_J_kg = read_number (reader, &air, "latent_heat_J_kg", 1e6, 4e6);
   c->air.pressure_Pa = 101325;
   /* Vapour is lighter than air by 1 / 0.622 - 1. */
-  c->air.vapour_lift
-    = read_flag_or (reader, &reference, "buoyancy_of_vapour", FALSE) ? 0.608 : 0;
+  c->air.vapour_lift = read_flag_or (reader, &reference, "buoyancy_of_vapour", FALSE) ? 0.608 : 0;
   c->prandtl_turbulent
     = read_number_or (reader, &reference, "turbulent_Schmidt_and_Prandtl", 0.1, 10, 0);
   c->solver_seconds
@@ -424,11 +425,25 @@ static void
 read_case (Reader *reader, const Place *top, DewCase *c)
 {
   static const char *const axes[3] = { "x", "y", "z" };
-  static const char *const known[] = {
-    "case", "box_m", "axes", "room", "air", "walls", "shelves", "openings", "fans",
-    "heat_sources", "vapour_sources", "foliage", "reference", "opening_flows", "bays",
-    "block_averages", "balance", "hand_check", NULL
-  };
+  static const char *const known[] = { "case",
+                                       "box_m",
+                                       "axes",
+                                       "room",
+                                       "air",
+                                       "walls",
+                                       "shelves",
+                                       "openings",
+                                       "fans",
+                                       "heat_sources",
+                                       "vapour_sources",
+                                       "foliage",
+                                       "reference",
+                                       "opening_flows",
+                                       "bays",
+                                       "block_averages",
+                                       "balance",
+                                       "hand_check",
+                                       NULL };
   Place box = read_object (reader, top, "box_m");
   Place room = read_object (reader, top, "room");
   Place walls = { NULL };

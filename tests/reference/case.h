@@ -17,11 +17,11 @@ G_BEGIN_DECLS
 /* What is known of each bay, in the order of the output. */
 typedef enum
 {
-  DEW_CASE_SPEED,    /* m/s */
-  DEW_CASE_STILL,    /* share of the volume below 0.05 m/s */
-  DEW_CASE_AGE,      /* s */
-  DEW_CASE_T_RISE,   /* K over the room */
-  DEW_CASE_W_RISE,   /* kg/kg over the room */
+  DEW_CASE_SPEED,  /* m/s */
+  DEW_CASE_STILL,  /* share of the volume below 0.05 m/s */
+  DEW_CASE_AGE,    /* s */
+  DEW_CASE_T_RISE, /* K over the room */
+  DEW_CASE_W_RISE, /* kg/kg over the room */
   DEW_CASE_N_QUANTITIES
 } DewCaseQuantity;
 
@@ -38,33 +38,33 @@ typedef enum
 
 typedef struct
 {
-  double   z0_m, z1_m;
+  double z0_m, z1_m;
   gboolean jet; /* air from outside comes in through an opening of this bay */
-  double   value[DEW_CASE_N_QUANTITIES][DEW_CASE_N_PARTS]; /* NAN: not stated */
+  double value[DEW_CASE_N_QUANTITIES][DEW_CASE_N_PARTS]; /* NAN: not stated */
 } DewCaseBay;
 
 typedef struct
 {
-  char   name[DEW_NAME_SIZE];
-  guint  thing_id;    /* of the opening in the chamber's shown variant */
+  char name[DEW_NAME_SIZE];
+  guint thing_id;     /* of the opening in the chamber's shown variant */
   double inflow_m3_s; /* net, into the enclosure */
 } DewCaseFlow;
 
 typedef struct
 {
-  char        *name;
-  double       box_m[3];
-  DewAir       air;
-  double       prandtl_turbulent; /* 0: not stated */
-  double       room_t_C;
-  double       solver_seconds;    /* of the reference, one core; NAN: not stated */
-  DewChamber  *chamber;
-  int          n_bays;
-  DewCaseBay  *bays;
-  int          n_flows;
+  char *name;
+  double box_m[3];
+  DewAir air;
+  double prandtl_turbulent; /* 0: not stated */
+  double room_t_C;
+  double solver_seconds; /* of the reference, one core; NAN: not stated */
+  DewChamber *chamber;
+  int n_bays;
+  DewCaseBay *bays;
+  int n_flows;
   DewCaseFlow *flows;
-  int          n_blocks[3];
-  double      *block_speed_m_s; /* [n0 * n1 * n2], x fastest; NULL: not stated */
+  int n_blocks[3];
+  double *block_speed_m_s; /* [n0 * n1 * n2], x fastest; NULL: not stated */
 } DewCase;
 
 #define DEW_CASE_ERROR (dew_case_error_quark ())
@@ -78,7 +78,7 @@ typedef enum
  * Members that hold numbers and are not known are told on stderr: they may
  * matter to the flow. */
 DewCase *dew_case_load (const char *path, GError **error);
-void     dew_case_free (DewCase *c);
+void dew_case_free (DewCase *c);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewCase, dew_case_free)
 
 /* Options that make a forecast comparable with the case: its own air, its
@@ -86,6 +86,6 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewCase, dew_case_free)
 void dew_case_options (const DewCase *c, DewGrid grid, DewForecastOptions *options);
 
 const char *dew_case_quantity_key (DewCaseQuantity quantity); /* as in the file */
-const char *dew_case_part_key     (DewCasePart part);
+const char *dew_case_part_key (DewCasePart part);
 
 G_END_DECLS

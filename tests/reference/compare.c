@@ -190,8 +190,12 @@ add_field (GArray *rows, const DewCase *c, const DewForecast *forecast)
   const int *n = c->n_blocks;
   int total = n[0] * n[1] * n[2];
   g_autofree double *speed_m_s = g_new (double, total);
-  DewCaseRow row = { .bay = -1, .where = "field", .quantity = "block_speed_correlation",
-                     .reference = 1, .must = correlation_must, .goal = correlation_goal,
+  DewCaseRow row = { .bay = -1,
+                     .where = "field",
+                     .quantity = "block_speed_correlation",
+                     .reference = 1,
+                     .must = correlation_must,
+                     .goal = correlation_goal,
                      .correlation = TRUE };
 
   for (int i = 0; i < total; i++)

@@ -34,12 +34,12 @@ typedef enum
 
 typedef struct
 {
-  int        bay; /* -1: the whole enclosure */
-  char       where[DEW_NAME_SIZE + 16];
+  int bay; /* -1: the whole enclosure */
+  char where[DEW_NAME_SIZE + 16];
   const char *quantity; /* static */
-  double     reference, predicted;
-  double     must, goal;
-  gboolean   correlation; /* must and goal are lower limits of `predicted` */
+  double reference, predicted;
+  double must, goal;
+  gboolean correlation; /* must and goal are lower limits of `predicted` */
   DewVerdict verdict;
 } DewCaseRow;
 

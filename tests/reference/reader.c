@@ -17,8 +17,8 @@ reader_fail (Reader *reader, const Place *place, const char *format, ...)
   va_start (args, format);
   what = g_strdup_vprintf (format, args);
   va_end (args);
-  g_set_error (&reader->error, DEW_CASE_ERROR, DEW_CASE_ERROR_INVALID, "%s: %s%s%s",
-               reader->path, place->where, *place->where ? ": " : "", what);
+  g_set_error (&reader->error, DEW_CASE_ERROR, DEW_CASE_ERROR_INVALID, "%s: %s%s%s", reader->path,
+               place->where, *place->where ? ": " : "", what);
 }
 
 gboolean
@@ -145,8 +145,8 @@ read_object (Reader *reader, const Place *place, const char *key)
 
   if (reader->error || !place->object)
     return child;
-  g_snprintf (child.where, sizeof child.where, "%s%s%s", place->where,
-              *place->where ? "." : "", key);
+  g_snprintf (child.where, sizeof child.where, "%s%s%s", place->where, *place->where ? "." : "",
+              key);
   node = json_object_get_member (place->object, key);
   if (node && JSON_NODE_HOLDS_OBJECT (node))
     child.object = json_node_get_object (node);

@@ -22,9 +22,9 @@ enum
 
 typedef struct
 {
-  DewCase     *c;
+  DewCase *c;
   DewForecast *forecast;
-  GArray      *rows; /* DewCaseRow */
+  GArray *rows; /* DewCaseRow */
 } Result;
 
 static void
@@ -225,12 +225,11 @@ main (int argc, char **argv)
   g_autofree char *grid_name = g_strdup ("settled");
   g_auto (GStrv) paths = NULL;
   gboolean json = FALSE, failed = FALSE;
-  const GOptionEntry entries[] = {
-    { "grid", 0, 0, G_OPTION_ARG_STRING, &grid_name, "Zones: draft, settled or fine", "GRID" },
-    { "json", 0, 0, G_OPTION_ARG_NONE, &json, "Print JSON for programs", NULL },
-    { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &paths, NULL, "CASE.json..." },
-    { NULL }
-  };
+  const GOptionEntry entries[]
+    = { { "grid", 0, 0, G_OPTION_ARG_STRING, &grid_name, "Zones: draft, settled or fine", "GRID" },
+        { "json", 0, 0, G_OPTION_ARG_NONE, &json, "Print JSON for programs", NULL },
+        { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &paths, NULL, "CASE.json..." },
+        { NULL } };
   g_autoptr (GOptionContext) context = g_option_context_new (NULL);
   g_autoptr (GPtrArray) results = g_ptr_array_new_with_free_func ((GDestroyNotify) result_free);
   g_autoptr (GError) error = NULL;
@@ -246,8 +245,8 @@ main (int argc, char **argv)
     }
   if (!paths || !grid_from_name (grid_name, &grid))
     {
-      g_printerr ("reference-check: %s\n", paths ? "--grid is draft, settled or fine"
-                                                 : "name at least one case file");
+      g_printerr ("reference-check: %s\n",
+                  paths ? "--grid is draft, settled or fine" : "name at least one case file");
       return STATUS_NOT_RUN;
     }
 

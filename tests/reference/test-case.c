@@ -39,8 +39,8 @@ nth_of_kind (const DewCase *c, DewThingKind kind, guint n)
 static void
 test_enclosure (void)
 {
-  static const char *const names[] = { "down-fan-canopy", "fan-and-evaporation",
-                                       "stack-low-heat", "through-flow-wire" };
+  static const char *const names[]
+    = { "down-fan-canopy", "fan-and-evaporation", "stack-low-heat", "through-flow-wire" };
 
   for (guint i = 0; i < G_N_ELEMENTS (names); i++)
     {
@@ -55,8 +55,8 @@ test_enclosure (void)
       dew_chamber_inner_m (c->chamber, inner_m);
       for (int a = 0; a < 3; a++)
         g_assert_cmpfloat_with_epsilon (inner_m[a], c->box_m[a], 1e-12);
-      g_assert_cmpint (
-        dew_variant_bays (c->chamber, dew_chamber_shown (c->chamber), &z_m, NULL), ==, c->n_bays);
+      g_assert_cmpint (dew_variant_bays (c->chamber, dew_chamber_shown (c->chamber), &z_m, NULL),
+                       ==, c->n_bays);
       for (int b = 0; b < c->n_bays; b++)
         {
           g_assert_cmpfloat_with_epsilon (z_m[b], c->bays[b].z0_m, 1e-9);
@@ -248,8 +248,7 @@ test_verdicts (void)
   g_assert_cmpint (find_row (off, 1, "bay", "mean_speed_m_s")->verdict, ==, DEW_VERDICT_OUT);
   g_assert_cmpint (find_row (off, 2, "bay", "temperature_rise_over_room_K")->verdict, ==,
                    DEW_VERDICT_OUT);
-  g_assert_cmpint (find_row (off, 3, "bay", "share_below_0.05_m_s")->verdict, ==,
-                   DEW_VERDICT_OUT);
+  g_assert_cmpint (find_row (off, 3, "bay", "share_below_0.05_m_s")->verdict, ==, DEW_VERDICT_OUT);
   g_assert_cmpint (find_row (off, -1, "opening low", "net_inflow_m3_s")->verdict, ==,
                    DEW_VERDICT_OUT);
   g_assert_cmpint (find_row (off, -1, "opening high", "net_inflow_m3_s")->verdict, ==,

@@ -21,14 +21,19 @@ empty_variant (void)
 }
 
 static void
-add_lamp (DewVariant *variant, double x_m, double y_m, double z_m, double length_m,
-          double width_m, double power_W, double efficacy_mol_J)
+add_lamp (DewVariant *variant, double x_m, double y_m, double z_m, double length_m, double width_m,
+          double power_W, double efficacy_mol_J)
 {
   DewThing thing = { .kind = DEW_THING_LAMP };
 
-  thing.lamp = (DewLamp) { .x_m = x_m, .y_m = y_m, .z_m = z_m, .length_m = length_m,
-                           .width_m = width_m, .power_W = power_W,
-                           .efficacy_mol_J = efficacy_mol_J, .on_day = 1.0 };
+  thing.lamp = (DewLamp){ .x_m = x_m,
+                          .y_m = y_m,
+                          .z_m = z_m,
+                          .length_m = length_m,
+                          .width_m = width_m,
+                          .power_W = power_W,
+                          .efficacy_mol_J = efficacy_mol_J,
+                          .on_day = 1.0 };
   g_array_append_val (variant->things, thing);
 }
 
@@ -37,8 +42,9 @@ add_shelf (DewVariant *variant, double z_m, double open_ratio, double gap_left_m
 {
   DewThing thing = { .kind = DEW_THING_SHELF };
 
-  thing.shelf = (DewShelf) { .z_m = z_m, .thickness_m = 0.01, .open_ratio = open_ratio,
-                             .gap_left_m = gap_left_m };
+  thing.shelf = (DewShelf){
+    .z_m = z_m, .thickness_m = 0.01, .open_ratio = open_ratio, .gap_left_m = gap_left_m
+  };
   g_array_append_val (variant->things, thing);
 }
 
@@ -136,8 +142,8 @@ test_shade (void)
   check ("wire", dew_light_ppfd_mol_m2s (&variant, inner_m, FALSE, 0.3, 0.2, 0.5), 0.85 * bare,
          1e-9);
   add_shelf (&variant, 1.0, 0.5, 0.0);
-  check ("two", dew_light_ppfd_mol_m2s (&variant, inner_m, FALSE, 0.3, 0.2, 0.5),
-         0.5 * 0.85 * bare, 1e-9);
+  check ("two", dew_light_ppfd_mol_m2s (&variant, inner_m, FALSE, 0.3, 0.2, 0.5), 0.5 * 0.85 * bare,
+         1e-9);
   /* Above the lamp or below the spot it shades nothing. */
   add_shelf (&variant, 1.3, 0.0, 0.0);
   add_shelf (&variant, 0.2, 0.0, 0.0);
@@ -153,8 +159,7 @@ test_shade (void)
   g_assert_cmpfloat (right, ==, 0.0);
   {
     /* The gap ends at x 0.15 half way up: it shows the lamp up to x 0.25. */
-    double seen = dew_light_view_factor (0.05 - 0.05, 0.25 - 0.05, -0.05, 0.05, 0.7)
-                  * 40e-6 / 0.05;
+    double seen = dew_light_view_factor (0.05 - 0.05, 0.25 - 0.05, -0.05, 0.05, 0.7) * 40e-6 / 0.05;
     check ("through the gap", left, seen, 0.05);
   }
   g_array_unref (variant.things);
@@ -165,13 +170,13 @@ test_shade (void)
 static void
 test_lamp_heat (void)
 {
-  static const double shares[][2] = { { 2.0e-6, 0.42 }, { 2.5e-6, 0.52 }, { 2.8e-6, 0.58 },
-                                      { 3.0e-6, 0.63 } };
+  static const double shares[][2]
+    = { { 2.0e-6, 0.42 }, { 2.5e-6, 0.52 }, { 2.8e-6, 0.58 }, { 3.0e-6, 0.63 } };
 
   for (guint i = 0; i < G_N_ELEMENTS (shares); i++)
     {
-      DewLamp lamp = { .power_W = 40.0, .efficacy_mol_J = shares[i][0], .on_day = 0.5,
-                       .on_night = 0.0 };
+      DewLamp lamp
+        = { .power_W = 40.0, .efficacy_mol_J = shares[i][0], .on_day = 0.5, .on_night = 0.0 };
       DewLampHeat heat = dew_light_lamp_heat (&lamp, FALSE);
 
       check ("share", heat.light_W, 20.0 * shares[i][1], 0.01);

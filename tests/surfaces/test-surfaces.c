@@ -64,8 +64,12 @@ test_nusselt (void)
 static void
 test_film_coefficient (void)
 {
-  static const struct { const char *id; DewFacing facing; double t_C, length_m, excess_K, h; }
-  rows[] = {
+  static const struct
+  {
+    const char *id;
+    DewFacing facing;
+    double t_C, length_m, excess_K, h;
+  } rows[] = {
     { "HC2", DEW_FACING_SIDE, 25.0, 1.0, 10.0, 3.16 },
     { "HC3", DEW_FACING_SIDE, 22.5, 0.5, 5.0, 2.75 },
     { "HC4", DEW_FACING_SIDE, 21.0, 1.8, 2.0, 1.86 },
@@ -86,12 +90,12 @@ test_film_coefficient (void)
    * the same order at 2 and 5 K on 1 m. */
   {
     DewFilmAir air = dew_film_air (20.0, P0);
-    check ("H09", dew_film_h (&air, DEW_FACING_DOWN, 0.25, -5.0, 0.0), 1.95 * pow (5.0, 0.3),
-           0.25, 0.0);
+    check ("H09", dew_film_h (&air, DEW_FACING_DOWN, 0.25, -5.0, 0.0), 1.95 * pow (5.0, 0.3), 0.25,
+           0.0);
     /* Forced flow of 1 m/s over 0.2 m, Pohlhausen by hand: Re 13280, Nu 68.3, with
      * natural convection of 0 K at least 0.98 of it. */
-    check ("forced", dew_film_h (&air, DEW_FACING_SIDE, 0.2, 0.0, 1.0), 68.3 * 0.0257 / 0.2,
-           0.01, 0.0);
+    check ("forced", dew_film_h (&air, DEW_FACING_SIDE, 0.2, 0.0, 1.0), 68.3 * 0.0257 / 0.2, 0.01,
+           0.0);
     /* More wind and more difference never cool less. */
     for (double speed = 0.0; speed < 1.0; speed += 0.05)
       {
@@ -107,7 +111,8 @@ static void
 test_mass_and_radiation (void)
 {
   DewFilmAir air = dew_film_air (20.0, P0);
-  static const double h_r0[][2] = { /* ISO 6946:2017 Annex C, from memory */
+  static const double h_r0[][2] = {
+    /* ISO 6946:2017 Annex C, from memory */
     { -10.0, 4.1 }, { 0.0, 4.6 }, { 10.0, 5.1 }, { 20.0, 5.7 }, { 30.0, 6.3 },
   };
 
@@ -126,11 +131,14 @@ test_mass_and_radiation (void)
 static void
 test_u_values (void)
 {
-  static const struct { double resistance, upright, roof, floor; } rows[] = {
-    { 0.2e-3 / 0.33, 3.84, 4.98, 2.94 }, /* polyethylene film */
-    { 0.3e-3 / 0.17, 3.82, 4.96, 2.93 }, /* PVC film */
-    { 4e-3 / 1.0, 3.79, 4.90, 2.91 },    /* glass */
-    { 3e-3 / 0.19, 3.63, 4.63, 2.81 },   /* acrylic */
+  static const struct
+  {
+    double resistance, upright, roof, floor;
+  } rows[] = {
+    { 0.2e-3 / 0.33, 3.84, 4.98, 2.94 },    /* polyethylene film */
+    { 0.3e-3 / 0.17, 3.82, 4.96, 2.93 },    /* PVC film */
+    { 4e-3 / 1.0, 3.79, 4.90, 2.91 },       /* glass */
+    { 3e-3 / 0.19, 3.63, 4.63, 2.81 },      /* acrylic */
     { 1.0 / 3.5 - 0.17, 2.66, 3.17, 2.19 }, /* twin-wall, from an outdoor U of 3.5 */
     { 1.0 / 3.0 - 0.17, 2.36, 2.75, 1.99 },
   };
@@ -140,10 +148,12 @@ test_u_values (void)
       check ("upright", dew_sheet_u_value (rows[i].resistance, DEW_HEAT_LEVEL), rows[i].upright,
              0.0, 6e-3);
       check ("roof", dew_sheet_u_value (rows[i].resistance, DEW_HEAT_UP), rows[i].roof, 0.0, 6e-3);
-      check ("floor", dew_sheet_u_value (rows[i].resistance, DEW_HEAT_DOWN), rows[i].floor,
-             0.0, 6e-3);
-      check ("back", dew_sheet_resistance (dew_sheet_u_value (rows[i].resistance, DEW_HEAT_UP),
-                                           DEW_HEAT_UP), rows[i].resistance, 1e-9, 1e-12);
+      check ("floor", dew_sheet_u_value (rows[i].resistance, DEW_HEAT_DOWN), rows[i].floor, 0.0,
+             6e-3);
+      check ("back",
+             dew_sheet_resistance (dew_sheet_u_value (rows[i].resistance, DEW_HEAT_UP),
+                                   DEW_HEAT_UP),
+             rows[i].resistance, 1e-9, 1e-12);
     }
   /* A U-value beyond that of two films has no sheet left. */
   g_assert_cmpfloat (dew_sheet_resistance (5.8, DEW_HEAT_LEVEL), ==, 0.0);
@@ -155,9 +165,16 @@ static DewWetState
 wet (DewFacing facing, double length_m, double t_C, double rh, double speed_m_s)
 {
   DewWetSurface surface = {
-    .facing = facing, .length_m = length_m, .emissivity = 0.95, .wetted_fraction = 1.0,
-    .t_air_C = t_C, .w_air_kg_kg = dew_moist_w_from_rh (t_C, rh, P0), .p_Pa = P0,
-    .speed_m_s = speed_m_s, .t_radiant_C = t_C, .absorbed_W_m2 = 0.0,
+    .facing = facing,
+    .length_m = length_m,
+    .emissivity = 0.95,
+    .wetted_fraction = 1.0,
+    .t_air_C = t_C,
+    .w_air_kg_kg = dew_moist_w_from_rh (t_C, rh, P0),
+    .p_Pa = P0,
+    .speed_m_s = speed_m_s,
+    .t_radiant_C = t_C,
+    .absorbed_W_m2 = 0.0,
   };
   DewFilmAir film = dew_film_air (t_C, P0);
 
@@ -170,8 +187,8 @@ test_evaporation (void)
   DewFilmAir air = dew_film_air (20.0, P0);
 
   /* Free water at the temperature of the air, 20 C, RH 50 %, h 3.0 W/m2K. */
-  check ("HC10", dew_vapour_flux_kg_m2s (&air, 3.0, 20.0, 20.0,
-                                         0.5 * dew_moist_p_sat (20.0)) * G_PER_H,
+  check ("HC10",
+         dew_vapour_flux_kg_m2s (&air, 3.0, 20.0, 20.0, 0.5 * dew_moist_p_sat (20.0)) * G_PER_H,
          84.4, 0.01, 0.0);
 
   /* Small porous clay vessel in air of 23 C, measured: 4.7 K cooler at RH 60 %, 8.3 K
@@ -216,8 +233,8 @@ test_wet_properties (void)
       s.wetted_fraction = g_rand_double_range (random, 0.0, 1.0);
       s.t_air_C = g_rand_double_range (random, 2.0, 45.0);
       s.p_Pa = g_rand_double_range (random, 60000.0, 103000.0);
-      s.w_air_kg_kg = dew_moist_w_from_rh (s.t_air_C, g_rand_double_range (random, 0.0, 1.1),
-                                           s.p_Pa);
+      s.w_air_kg_kg
+        = dew_moist_w_from_rh (s.t_air_C, g_rand_double_range (random, 0.0, 1.1), s.p_Pa);
       s.speed_m_s = g_rand_double_range (random, 0.0, 1.0);
       s.t_radiant_C = s.t_air_C;
       s.absorbed_W_m2 = i % 2 ? 0.0 : g_rand_double_range (random, 0.0, 300.0);
@@ -258,8 +275,14 @@ test_wet_properties (void)
    * wet one, but, being warmer, more than half of it. */
   {
     DewWetSurface s = {
-      .facing = DEW_FACING_SIDE, .length_m = 0.1, .emissivity = 0.95, .t_air_C = 22.0,
-      .w_air_kg_kg = 0.009, .p_Pa = P0, .speed_m_s = 0.1, .t_radiant_C = 22.0,
+      .facing = DEW_FACING_SIDE,
+      .length_m = 0.1,
+      .emissivity = 0.95,
+      .t_air_C = 22.0,
+      .w_air_kg_kg = 0.009,
+      .p_Pa = P0,
+      .speed_m_s = 0.1,
+      .t_radiant_C = 22.0,
     };
     DewFilmAir film = dew_film_air (22.0, P0);
     DewWetState dry = dew_wet_surface (&s, &film), half, full;
@@ -285,9 +308,12 @@ test_wet_properties (void)
 static void
 test_condensation (void)
 {
-  static const double rows[][4] = { /* air C, RH, surface C, g/m2h */
-    { 20.0, 0.85, 15.0, 18.3 }, { 20.0, 0.85, 17.0, 2.2 },
-    { 22.0, 0.90, 18.0, 20.6 }, { 24.0, 0.80, 19.0, 10.9 },
+  static const double rows[][4] = {
+    /* air C, RH, surface C, g/m2h */
+    { 20.0, 0.85, 15.0, 18.3 },
+    { 20.0, 0.85, 17.0, 2.2 },
+    { 22.0, 0.90, 18.0, 20.6 },
+    { 24.0, 0.80, 19.0, 10.9 },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
@@ -320,9 +346,14 @@ static DewLeafState
 leaf_in (double t_C, double rh, double net_W_m2, double speed_m_s, double d_m, double g_s)
 {
   DewLeaf leaf = {
-    .t_air_C = t_C, .w_air_kg_kg = dew_moist_w_from_rh (t_C, rh, P0), .p_Pa = P0,
-    .speed_m_s = speed_m_s, .t_radiant_C = t_C, .absorbed_W_m2 = net_W_m2,
-    .length_m = d_m / 0.72, .conductance_mol_m2s = g_s,
+    .t_air_C = t_C,
+    .w_air_kg_kg = dew_moist_w_from_rh (t_C, rh, P0),
+    .p_Pa = P0,
+    .speed_m_s = speed_m_s,
+    .t_radiant_C = t_C,
+    .absorbed_W_m2 = net_W_m2,
+    .length_m = d_m / 0.72,
+    .conductance_mol_m2s = g_s,
   };
   return dew_leaf_state (&leaf);
 }
@@ -331,8 +362,11 @@ leaf_in (double t_C, double rh, double net_W_m2, double speed_m_s, double d_m, d
 static void
 test_leaf (void)
 {
-  static const struct { const char *id; double t_C, rh, net, speed, d, g_s, excess_K, g_m2h; }
-  rows[] = {
+  static const struct
+  {
+    const char *id;
+    double t_C, rh, net, speed, d, g_s, excess_K, g_m2h;
+  } rows[] = {
     { "LC1", 22.0, 0.70, 28.0, 0.20, 0.05, 0.05, 0.44, 23.7 },
     { "LC2", 22.0, 0.70, 28.0, 0.05, 0.05, 0.05, 0.70, 21.6 },
     { "LC3", 22.0, 0.70, 28.0, 0.50, 0.05, 0.05, 0.32, 24.4 },
@@ -340,19 +374,22 @@ test_leaf (void)
     { "LC5", 22.0, 0.90, 28.0, 0.20, 0.05, 0.05, 0.77, 10.6 },
     { "LC6", 24.0, 0.60, 0.0, 0.20, 0.08, 0.02, -0.38, 13.3 },
   };
-  static const double conductance[][4] = { /* speed, one side's g_H at d 0.03, 0.05, 0.10 */
-    { 0.1, 0.246, 0.191, 0.135 }, { 0.5, 0.551, 0.427, 0.302 }, { 1.0, 0.779, 0.604, 0.427 },
+  static const double conductance[][4] = {
+    /* speed, one side's g_H at d 0.03, 0.05, 0.10 */
+    { 0.1, 0.246, 0.191, 0.135 },
+    { 0.5, 0.551, 0.427, 0.302 },
+    { 1.0, 0.779, 0.604, 0.427 },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
     {
-      DewLeafState state = leaf_in (rows[i].t_C, rows[i].rh, rows[i].net, rows[i].speed,
-                                    rows[i].d, rows[i].g_s);
+      DewLeafState state
+        = leaf_in (rows[i].t_C, rows[i].rh, rows[i].net, rows[i].speed, rows[i].d, rows[i].g_s);
       check (rows[i].id, state.t_C - rows[i].t_C, rows[i].excess_K, 0.01, 0.01);
       check (rows[i].id, state.transpiration_kg_m2s * G_PER_H, rows[i].g_m2h, 0.01, 0.05);
       /* Jones, Plants and Microclimate: the leaf's deficit counts from its own warmth. */
-      check (rows[i].id, state.vpd_Pa, dew_moist_p_sat (state.t_C)
-                                       - rows[i].rh * dew_moist_p_sat (rows[i].t_C), 1e-9, 1e-9);
+      check (rows[i].id, state.vpd_Pa,
+             dew_moist_p_sat (state.t_C) - rows[i].rh * dew_moist_p_sat (rows[i].t_C), 1e-9, 1e-9);
     }
   for (guint i = 0; i < G_N_ELEMENTS (conductance); i++)
     for (int j = 0; j < 3; j++)
@@ -369,7 +406,10 @@ test_leaf (void)
 static void
 test_fao56 (void)
 {
-  static const struct { double rn, g, t, u, es, ea, slope, psy, et; } rows[] = {
+  static const struct
+  {
+    double rn, g, t, u, es, ea, slope, psy, et;
+  } rows[] = {
     { 14.33, 0.14, 30.2, 2.0, 4.42, 2.85, 0.246, 0.0674, 5.72 },
     { 13.28, 0.0, 16.9, 2.078, 1.997, 1.409, 0.122, 0.0666, 3.9 },
   };
@@ -443,8 +483,8 @@ test_settling (void)
   /* Hinds, Aerosol Technology, 1999: Stokes speeds in air of 20 C, with drag where it
    * counts, from memory; slip of 1 um 1.17. */
   check ("1 um", dew_droplet_settling_m_s (1e-6, 20.0, P0), 1.17 * 3.01e-5, 0.01, 0.0);
-  check ("3 um", dew_droplet_settling_m_s (3e-6, 20.0, P0) / (1.0 + 2.52 * 0.066 / 3.0),
-         2.70e-4, 0.01, 0.0);
+  check ("3 um", dew_droplet_settling_m_s (3e-6, 20.0, P0) / (1.0 + 2.52 * 0.066 / 3.0), 2.70e-4,
+         0.01, 0.0);
   check ("10 um", dew_droplet_settling_m_s (10e-6, 20.0, P0), 3.01e-3, 0.02, 0.0);
   check ("20 um", dew_droplet_settling_m_s (20e-6, 20.0, P0), 1.20e-2, 0.02, 0.0);
   check ("50 um", dew_droplet_settling_m_s (50e-6, 20.0, P0), 7.11e-2, 0.01, 0.0);
@@ -465,7 +505,8 @@ test_drop_life (void)
 {
   /* Hinds ch. 13, worked out apart from this program; its difference of vapour is of
    * densities at two temperatures, ours of pressures: 15 %. */
-  static const double rows[][6] = { /* C, RH, drop C, K m2/s, s for 10 um, s for 50 um */
+  static const double rows[][6] = {
+    /* C, RH, drop C, K m2/s, s for 10 um, s for 50 um */
     { 20.0, 0.50, 13.30, 5.50e-10, 0.182, 4.54 }, { 20.0, 0.70, 16.16, 3.17e-10, 0.315, 7.88 },
     { 20.0, 0.90, 18.78, 1.02e-10, 0.982, 24.6 }, { 22.0, 0.60, 16.48, 4.58e-10, 0.218, 5.46 },
     { 22.0, 0.95, 21.37, 5.33e-11, 1.88, 46.9 },  { 25.0, 0.50, 17.36, 6.38e-10, 0.157, 3.92 },
@@ -527,8 +568,8 @@ test_screens (void)
              test_table_number (table, row, "blevins_square"), 1e-9, 1e-12);
       check ("plate", dew_screen_loss_sharp_plate (f),
              test_table_number (table, row, "idelchik_plate_thin"), 1e-3, 0.0);
-      check ("gauze", dew_screen_loss_gauze (f),
-             test_table_number (table, row, "idelchik_wire"), 1e-3, 0.0);
+      check ("gauze", dew_screen_loss_gauze (f), test_table_number (table, row, "idelchik_wire"),
+             1e-3, 0.0);
       check ("wire 100", dew_screen_loss_round_wire (f, 100.0),
              test_table_number (table, row, "blevins_round_Re100"), 1e-3, 0.0);
       check ("wire 400", dew_screen_loss_round_wire (f, 400.0),
@@ -542,8 +583,8 @@ test_screens (void)
   /* Blevins 1984: beta by Reynolds number, held at its ends. */
   {
     static const double beta[][2] = {
-      { 5.0, 1.3 }, { 20.0, 1.3 }, { 30.0, 1.1 }, { 40.0, 0.95 }, { 60.0, 0.83 }, { 80.0, 0.75 },
-      { 100.0, 0.70 }, { 200.0, 0.60 }, { 400.0, 0.52 }, { 900.0, 0.52 },
+      { 5.0, 1.3 },   { 20.0, 1.3 },   { 30.0, 1.1 },   { 40.0, 0.95 },  { 60.0, 0.83 },
+      { 80.0, 0.75 }, { 100.0, 0.70 }, { 200.0, 0.60 }, { 400.0, 0.52 }, { 900.0, 0.52 },
     };
     for (guint i = 0; i < G_N_ELEMENTS (beta); i++)
       check ("beta", dew_screen_loss_round_wire (0.5, beta[i][0]), beta[i][1] * 3.0, 1e-9, 0.0);
@@ -553,8 +594,8 @@ test_screens (void)
 static void
 test_boards (void)
 {
-  static const DewShelfBoard boards[] = { DEW_SHELF_WIRE, DEW_SHELF_SLATTED, DEW_SHELF_PERFORATED,
-                                          DEW_SHELF_SOLID };
+  static const DewShelfBoard boards[]
+    = { DEW_SHELF_WIRE, DEW_SHELF_SLATTED, DEW_SHELF_PERFORATED, DEW_SHELF_SOLID };
   DewShelf shelf = { .board = DEW_SHELF_WIRE, .open_ratio = 0.85 };
 
   for (guint i = 0; i < G_N_ELEMENTS (boards); i++)

@@ -127,7 +127,8 @@ test_age_of_outflow (void)
 
       for (int a = 0; a < 3; a++)
         flux[a] = dew_flow_flux (room.flow, a);
-      g_assert_true (dew_atmosphere_age (atmosphere, flux, dew_flow_viscosity (room.flow), 1e-8, age));
+      g_assert_true (
+        dew_atmosphere_age (atmosphere, flux, dew_flow_viscosity (room.flow), 1e-8, age));
       leaving = outflow_mean (room.zones, flux, age);
       g_test_message ("age of outflow %.8g s, V/Q %.8g s, mean age %.4g s", leaving, nominal,
                       volume_mean (room.zones, age));

@@ -24,9 +24,9 @@ static const char *const may_ellipsize[] = { "document" };
 void
 dew_cut_off_init (DewCutOff *look, gboolean translated)
 {
-  *look = (DewCutOff) { .told = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL),
-                        .names = g_ptr_array_new_with_free_func (g_free),
-                        .translated = translated };
+  *look = (DewCutOff){ .told = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL),
+                       .names = g_ptr_array_new_with_free_func (g_free),
+                       .translated = translated };
 }
 
 void
@@ -118,7 +118,7 @@ path_of (GtkWidget *widget)
 }
 
 static void G_GNUC_PRINTF (4, 5)
-tell (DewCutOff *look, const char *path, const char *words, const char *format, ...)
+  tell (DewCutOff *look, const char *path, const char *words, const char *format, ...)
 {
   g_autofree char *key = g_strdup_printf ("%.12s %s", format, words);
   g_autofree char *what = NULL;
@@ -231,10 +231,12 @@ look_outside (DewCutOff *look, GtkWidget *widget, const char *path, const char *
         across = FALSE;
       if (!gtk_widget_compute_bounds (widget, parent, &box))
         return;
-      if ((across && (box.origin.x < -1.0
-                      || box.origin.x + box.size.width > gtk_widget_get_width (parent) + 1.0))
-          || (down && (box.origin.y < -1.0
-                       || box.origin.y + box.size.height > gtk_widget_get_height (parent) + 1.0)))
+      if ((across
+           && (box.origin.x < -1.0
+               || box.origin.x + box.size.width > gtk_widget_get_width (parent) + 1.0))
+          || (down
+              && (box.origin.y < -1.0
+                  || box.origin.y + box.size.height > gtk_widget_get_height (parent) + 1.0)))
         {
           tell (look, path, words, "outside %s by %.0f, %.0f", G_OBJECT_TYPE_NAME (parent),
                 box.origin.x + box.size.width - gtk_widget_get_width (parent),

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Asking for advice in the window, inside one process. The enclosures are small, so
  * that the searches are short; what they find is tested with the advice itself. */
-#include "panes/fold.h"
-#include "panes/ask-frame.h"
-#include "panes/ask-wishes.h"
-#include "window.h"
+#include "widgets/fold.h"
+#include "questions/frame.h"
+#include "questions/wishes.h"
+#include "window/window.h"
 
 #include <glib/gstdio.h>
 #include <math.h>
@@ -28,8 +28,8 @@ spin (double seconds)
 
 typedef struct
 {
-  char        *folder, *path;
-  DewWindow   *window;
+  char *folder, *path;
+  DewWindow *window;
   DewDocument *document;
 } Fixture;
 
@@ -442,8 +442,9 @@ test_obstacle (Fixture *fixture, gconstpointer data)
   DewAsk *asked;
 
   wait_for_forecast (document);
-  dew_variant_thing (dew_document_variant (document),
-                     first_thing (document, DEW_THING_FAN)->id)->fan.x_m = 3.0;
+  dew_variant_thing (dew_document_variant (document), first_thing (document, DEW_THING_FAN)->id)
+    ->fan.x_m
+    = 3.0;
   dew_document_commit (document, "Move the fan out", NULL);
   asked = ask (fixture, "win.ask-cut");
   g_assert_false (dew_ask_running (asked));
@@ -616,8 +617,8 @@ test_old_answer (Fixture *fixture, gconstpointer data)
   asked = ask (fixture, "win.ask-fan");
   wait_for_answer (asked);
   draft = dew_document_draft (document);
-  dew_variant_thing (dew_chamber_shown (draft),
-                     first_thing (document, DEW_THING_POT)->id)->pot.x_m = 0.2;
+  dew_variant_thing (dew_chamber_shown (draft), first_thing (document, DEW_THING_POT)->id)->pot.x_m
+    = 0.2;
   dew_document_commit (document, "Move the pot", NULL);
   spin (0.8);
   g_assert_true (dew_ask_running (asked));
@@ -627,9 +628,9 @@ test_old_answer (Fixture *fixture, gconstpointer data)
   g_assert_false (dew_document_peeking (document));
   gtk_widget_activate (first_row (asked));
   g_assert_cmpstr (dew_document_can_undo (document), ==, "Move the pot");
-  g_signal_emit_by_name (find (gtk_widget_get_parent (find (pane_of (fixture),
-                                                            GTK_TYPE_PROGRESS_BAR)),
-                               GTK_TYPE_BUTTON), "clicked");
+  g_signal_emit_by_name (
+    find (gtk_widget_get_parent (find (pane_of (fixture), GTK_TYPE_PROGRESS_BAR)), GTK_TYPE_BUTTON),
+    "clicked");
   g_assert_null (dew_ask_result (asked));
   g_assert_null (find (GTK_WIDGET (dew_ask_body (asked)), GTK_TYPE_LIST_BOX_ROW));
   g_assert_true (says (pane_of (fixture), "Stopped"));
@@ -708,8 +709,9 @@ test_compare (Fixture *fixture, gconstpointer data)
   second = dew_document_chamber (document)->shown_variant;
   g_assert_cmpuint (second, !=, first);
   dew_document_rename_variant (document, "Fan off");
-  dew_variant_thing (dew_document_variant (document),
-                     first_thing (document, DEW_THING_FAN)->id)->fan.speed_day = 0.0;
+  dew_variant_thing (dew_document_variant (document), first_thing (document, DEW_THING_FAN)->id)
+    ->fan.speed_day
+    = 0.0;
   dew_document_commit (document, "Switch the fan off", NULL);
   wait_for_words (window, "against");
   g_assert_true (says (window, "Better"));

@@ -7,7 +7,7 @@
 #include "canvas/spot.h"
 #include "canvas/theme.h"
 #include "canvas/words.h"
-#include "window.h"
+#include "window/window.h"
 
 #include <glib/gstdio.h>
 #include <math.h>
@@ -17,12 +17,12 @@
 
 typedef struct
 {
-  char        *folder;
-  char        *path;
-  DewWindow   *window;
+  char *folder;
+  char *path;
+  DewWindow *window;
   DewDocument *document;
-  GtkWidget   *canvas;
-  char        *trouble; /* the last one that was told */
+  GtkWidget *canvas;
+  char *trouble; /* the last one that was told */
 } Fixture;
 
 static void
@@ -387,9 +387,9 @@ wait_for_forecast (Fixture *fixture)
 {
   g_autoptr (GTimer) timer = g_timer_new ();
 
-  while ((dew_document_forecast (fixture->document) == NULL
-          || dew_document_lags (fixture->document))
-         && g_timer_elapsed (timer, NULL) < PATIENCE_S)
+  while (
+    (dew_document_forecast (fixture->document) == NULL || dew_document_lags (fixture->document))
+    && g_timer_elapsed (timer, NULL) < PATIENCE_S)
     g_main_context_iteration (NULL, FALSE);
   g_assert_nonnull (dew_document_forecast (fixture->document));
 }
@@ -413,8 +413,9 @@ test_spots (Fixture *fixture, gconstpointer data)
         {
           g_autofree char *words
             = dew_words_bay (fixture->document, dew_spot_index (DEW_SPOT (child)));
-          g_autofree char *rh = dew_value_text (
-            DEW_VALUE_RH, forecast->bays[dew_spot_index (DEW_SPOT (child))].mean.rh, FALSE);
+          g_autofree char *rh
+            = dew_value_text (DEW_VALUE_RH,
+                              forecast->bays[dew_spot_index (DEW_SPOT (child))].mean.rh, FALSE);
 
           g_assert_nonnull (strstr (words, rh));
           bays++;
@@ -451,8 +452,7 @@ test_zoom (Fixture *fixture, gconstpointer data)
   gtk_test_widget_wait_for_draw (fixture->canvas);
   g_assert_true (dew_canvas_thing_rect (canvas, fan, DEW_VIEW_FRONT, &after));
   g_assert_cmpfloat_with_epsilon (after.width,
-                                  named (fixture, "Slow fan")->fan.diameter_m * 96.0 / 0.0254,
-                                  2.0);
+                                  named (fixture, "Slow fan")->fan.diameter_m * 96.0 / 0.0254, 2.0);
   act (fixture, "canvas.zoom-fit");
   gtk_test_widget_wait_for_draw (fixture->canvas);
   g_assert_true (dew_canvas_thing_rect (canvas, fan, DEW_VIEW_FRONT, &after));
@@ -471,8 +471,7 @@ main (int argc, char **argv)
   gtk_test_init (&argc, &argv, NULL);
   dew_theme_follow (gdk_display_get_default ());
 
-#define ADD(path, function) \
-  g_test_add ("/canvas/" path, Fixture, NULL, set_up, function, tear_down)
+#define ADD(path, function) g_test_add ("/canvas/" path, Fixture, NULL, set_up, function, tear_down)
   ADD ("selection", test_selection);
   ADD ("move-several", test_move_several);
   ADD ("clipboard", test_clipboard);

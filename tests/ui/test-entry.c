@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What is typed, and where things go that nobody points a place out for. */
-#include "canvas/document.h"
+#include "document/document.h"
 #include "canvas/place.h"
 #include "canvas/refusal.h"
 #include "canvas/units.h"
 #include "paint/chart.h"
-#include "panes/cells.h"
+#include "widgets/cells.h"
 #include "panes/editor.h"
-#include "panes/number.h"
-#include "panes/reason.h"
+#include "widgets/number.h"
+#include "widgets/reason.h"
 #include "panes/words.h"
 
 #include <glib/gstdio.h>
@@ -33,16 +33,16 @@ test_units (void)
   {
     DewQuantity quantity;
     const char *text;
-    double      si;
+    double si;
   } cases[] = {
-    { DEW_QUANTITY_LENGTH, "12", 0.12 },          { DEW_QUANTITY_LENGTH, "12 cm", 0.12 },
-    { DEW_QUANTITY_LENGTH, "120mm", 0.12 },       { DEW_QUANTITY_LENGTH, "0,5 m", 0.5 },
-    { DEW_QUANTITY_LENGTH, "10 in", 0.254 },      { DEW_QUANTITY_LENGTH, "2 ft", 0.6096 },
-    { DEW_QUANTITY_LENGTH, " 7.5 ", 0.075 },      { DEW_QUANTITY_LENGTH, "−3", -0.03 },
-    { DEW_QUANTITY_FRACTION, "85 %", 0.85 },      { DEW_QUANTITY_FRACTION, "85", 0.85 },
-    { DEW_QUANTITY_AIR_FLOW, "36", 0.01 },        { DEW_QUANTITY_AIR_FLOW, "60 L/min", 0.001 },
-    { DEW_QUANTITY_WATER_RATE, "360", 1e-4 },     { DEW_QUANTITY_WATER_RATE, "0.36 L/h", 1e-4 },
-    { DEW_QUANTITY_ANGLE, "180", G_PI },          { DEW_QUANTITY_ANGLE, "-90°", -G_PI / 2.0 },
+    { DEW_QUANTITY_LENGTH, "12", 0.12 },           { DEW_QUANTITY_LENGTH, "12 cm", 0.12 },
+    { DEW_QUANTITY_LENGTH, "120mm", 0.12 },        { DEW_QUANTITY_LENGTH, "0,5 m", 0.5 },
+    { DEW_QUANTITY_LENGTH, "10 in", 0.254 },       { DEW_QUANTITY_LENGTH, "2 ft", 0.6096 },
+    { DEW_QUANTITY_LENGTH, " 7.5 ", 0.075 },       { DEW_QUANTITY_LENGTH, "−3", -0.03 },
+    { DEW_QUANTITY_FRACTION, "85 %", 0.85 },       { DEW_QUANTITY_FRACTION, "85", 0.85 },
+    { DEW_QUANTITY_AIR_FLOW, "36", 0.01 },         { DEW_QUANTITY_AIR_FLOW, "60 L/min", 0.001 },
+    { DEW_QUANTITY_WATER_RATE, "360", 1e-4 },      { DEW_QUANTITY_WATER_RATE, "0.36 L/h", 1e-4 },
+    { DEW_QUANTITY_ANGLE, "180", G_PI },           { DEW_QUANTITY_ANGLE, "-90°", -G_PI / 2.0 },
     { DEW_QUANTITY_TEMPERATURE, "20,5 °C", 20.5 }, { DEW_QUANTITY_DROPLET, "3", 3e-6 },
   };
   static const char *const nonsense[]
@@ -113,7 +113,7 @@ test_imperial (void)
   {
     DewQuantity quantity;
     const char *typed;
-    double      si, off;
+    double si, off;
     const char *shown;
   } cases[] = {
     { DEW_QUANTITY_LENGTH, "1.5 in", 0.0381, 1e-9, "1.50 in" },
@@ -272,11 +272,11 @@ test_corrected (void)
   static const struct
   {
     const char *typed;
-    double      si;
+    double si;
     const char *shown;
   } cases[] = {
-    { "1,5", 0.015, "1.5 cm" },   { "1.5 in", 0.0381, "3.8 cm" }, { "  7  ", 0.07, "7.0 cm" },
-    { "0,3 m", 0.3, "30.0 cm" },  { "400.0", 4.0, "400.0 cm" },   { "12CM", 0.12, "12.0 cm" },
+    { "1,5", 0.015, "1.5 cm" },  { "1.5 in", 0.0381, "3.8 cm" }, { "  7  ", 0.07, "7.0 cm" },
+    { "0,3 m", 0.3, "30.0 cm" }, { "400.0", 4.0, "400.0 cm" },   { "12CM", 0.12, "12.0 cm" },
   };
   double said = NAN;
   GtkWidget *number
@@ -345,8 +345,8 @@ test_names (void)
 
 typedef struct
 {
-  char        *folder;
-  char        *path;
+  char *folder;
+  char *path;
   DewDocument *document;
 } Desk;
 
@@ -551,7 +551,7 @@ give (GtkWidget *cells, int width)
   gtk_widget_measure (cells, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
   g_assert_cmpint (minimum, <=, width);
   gtk_widget_measure (cells, GTK_ORIENTATION_VERTICAL, width, &minimum, NULL, NULL, NULL);
-  gtk_widget_size_allocate (cells, &(GtkAllocation) { 0, 0, width, minimum }, -1);
+  gtk_widget_size_allocate (cells, &(GtkAllocation){ 0, 0, width, minimum }, -1);
 }
 
 /* Columns go one after the other, the least needed first; none is ever cut. */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Long computations beside the window: what is told of them, and that nothing of one
  * that was overtaken is. */
-#include "canvas/errand.h"
+#include "document/errand.h"
 
 #include <string.h>
 
@@ -10,13 +10,13 @@
 typedef struct
 {
   GString *told; /* a letter for each piece of news */
-  int      last; /* result */
+  int last;      /* result */
 } Log;
 
 typedef struct
 {
-  int      result;  /* 0: fail */
-  int      reports;
+  int result; /* 0: fail */
+  int reports;
   gboolean endless; /* until it is cancelled */
 } Task;
 
@@ -92,7 +92,7 @@ start (DewErrand *errand, int result, int reports, gboolean endless)
 {
   Task *task = g_new (Task, 1);
 
-  *task = (Task) { result, reports, endless };
+  *task = (Task){ result, reports, endless };
   dew_errand_start (errand, run_task, task, task_free, number_free);
 }
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the program remembers of a person: kept, and never in the way. */
-#include "habits.h"
+#include "document/habits.h"
 
 #include <glib/gstdio.h>
 
@@ -46,8 +46,12 @@ assert_new_user (const DewHabits *habits)
 static void
 test_kept (Fixture *fixture, gconstpointer data)
 {
-  DewHabits out = { .width_px = 1234, .height_px = 777, .maximised = TRUE,
-                    .units = DEW_UNITS_IMPERIAL, .still = TRUE, .tour_seen = TRUE,
+  DewHabits out = { .width_px = 1234,
+                    .height_px = 777,
+                    .maximised = TRUE,
+                    .units = DEW_UNITS_IMPERIAL,
+                    .still = TRUE,
+                    .tour_seen = TRUE,
                     .folder = (char *) "/tmp/my plants",
                     .document = (char *) "/tmp/Schrank mit Öffnung; 2\n.dewtier" };
   g_autoptr (GError) error = NULL;
@@ -80,7 +84,10 @@ static void
 test_damaged (Fixture *fixture, gconstpointer data)
 {
   static const char *const contents[] = {
-    "", "no key file at all", "[window\nwidth=900", "[window]\nwidth=-5\nheight=abc\n",
+    "",
+    "no key file at all",
+    "[window\nwidth=900",
+    "[window]\nwidth=-5\nheight=abc\n",
     "[window]\nwidth=99999999999999999999\nheight=1000000\nmaximised=perhaps\n",
     "[person]\nunits=cubits\nstill=2\n[files]\nfolder=not absolute\ndocument=\n",
     "[files]\nfolder=/\xff\xfe\n",
@@ -110,8 +117,9 @@ test_partly_damaged (Fixture *fixture, gconstpointer data)
   DewHabits habits;
 
   g_assert_cmpint (g_mkdir_with_parents (inner, 0700), ==, 0);
-  g_assert_true (g_file_set_contents (
-    fixture->path, "[window]\nwidth=no\nheight=700\n[person]\ntour-seen=true\n", -1, NULL));
+  g_assert_true (g_file_set_contents (fixture->path,
+                                      "[window]\nwidth=no\nheight=700\n[person]\ntour-seen=true\n",
+                                      -1, NULL));
   dew_habits_read (&habits, fixture->path);
   g_assert_cmpint (habits.width_px, ==, 0);
   g_assert_cmpint (habits.height_px, ==, 700);

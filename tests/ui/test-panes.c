@@ -2,7 +2,7 @@
 /* What the panes say of a forecast of the demo: shelves with their places, plants,
  * devices. */
 #include "advice/standing.h"
-#include "canvas/document.h"
+#include "document/document.h"
 #include "canvas/units.h"
 #include "forecast/verdict.h"
 #include "forecast/working.h"
@@ -18,10 +18,10 @@
 
 typedef struct
 {
-  char        *folder;
-  char        *path;
+  char *folder;
+  char *path;
   DewDocument *document;
-  GtkWidget   *overview;
+  GtkWidget *overview;
 } Desk;
 
 static void
@@ -197,8 +197,8 @@ test_place (Desk *desk, gconstpointer data)
 static void
 test_questions (Desk *desk, gconstpointer data)
 {
-  static const char *const actions[] = { "win.ask-fan", "win.ask-moisture", "win.ask-plants",
-                                         "win.ask-cut", "win.compare" };
+  static const char *const actions[]
+    = { "win.ask-fan", "win.ask-moisture", "win.ask-plants", "win.ask-cut", "win.compare" };
 
   g_assert_cmpint (count (desk->overview, "question"), ==, G_N_ELEMENTS (actions));
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
@@ -281,7 +281,8 @@ test_standing (Desk *desk, gconstpointer data)
           g_assert_cmpfloat (asked->merit, >=, last);
           last = asked->merit;
           if ((demand == DEW_DEMAND_T_DAY || demand == DEW_DEMAND_RH_DAY
-               || demand == DEW_DEMAND_LIGHT) && asked->margin < 0.0)
+               || demand == DEW_DEMAND_LIGHT)
+              && asked->margin < 0.0)
             g_assert_cmpint (dew_thing_verdict (forecast, plant->id), !=, DEW_VERDICT_FINE);
         }
     }
@@ -322,8 +323,9 @@ test_devices (Desk *desk, gconstpointer data)
   DewWorking point;
   g_autofree char *flow = NULL, *imperial = NULL, *warmth = NULL;
 
-  g_assert_true (dew_working_point (
-    forecast, chamber, dew_variant_thing (dew_document_variant (desk->document), fan), &point));
+  g_assert_true (dew_working_point (forecast, chamber,
+                                    dew_variant_thing (dew_document_variant (desk->document), fan),
+                                    &point));
   flow = dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_AIR_FLOW), point.flow_m3_s);
   g_assert_true (editor_says (desk, fan, flow));
   g_assert_true (editor_says (desk, fan, "raises no pressure"));
@@ -333,8 +335,9 @@ test_devices (Desk *desk, gconstpointer data)
   g_assert_true (editor_says (desk, fan, imperial));
   dew_units_set_imperial (FALSE);
 
-  g_assert_true (dew_working_point (
-    forecast, chamber, dew_variant_thing (dew_document_variant (desk->document), pot), &point));
+  g_assert_true (dew_working_point (forecast, chamber,
+                                    dew_variant_thing (dew_document_variant (desk->document), pot),
+                                    &point));
   warmth = dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_TEMPERATURE), point.t_C);
   g_assert_true (editor_says (desk, pot, warmth));
   g_assert_true (editor_says (desk, pot, "Cooler than the air by"));

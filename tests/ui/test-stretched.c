@@ -8,10 +8,10 @@
 #include "canvas/theme.h"
 #include "canvas/units.h"
 #include "paint/sheet-private.h"
-#include "panes/fold.h"
-#include "panes/ask-frame.h"
-#include "panes/ask-wishes.h"
-#include "window.h"
+#include "widgets/fold.h"
+#include "questions/frame.h"
+#include "questions/wishes.h"
+#include "window/window.h"
 
 #include <cairo-pdf.h>
 #include <glib/gi18n.h>
@@ -30,13 +30,13 @@ static const Size small = { 1024, 640 }, large = { 1440, 900 };
 
 typedef struct
 {
-  char        *path;
-  DewWindow   *window;
+  char *path;
+  DewWindow *window;
   DewDocument *document;
-  DewCutOff    look;
+  DewCutOff look;
 } Fixture;
 
-static char    *home;
+static char *home;
 static gboolean pseudo;
 
 /* --- windows ------------------------------------------------------------------- */
@@ -46,8 +46,8 @@ static gboolean pseudo;
 static DewChamber *
 small_chamber (void)
 {
-  static const DewThingKind kinds[] = { DEW_THING_SHELF, DEW_THING_FAN, DEW_THING_POT,
-                                        DEW_THING_PLANT, DEW_THING_OPENING };
+  static const DewThingKind kinds[]
+    = { DEW_THING_SHELF, DEW_THING_FAN, DEW_THING_POT, DEW_THING_PLANT, DEW_THING_OPENING };
   DewChamber *chamber = dew_chamber_new ();
   const char *species = dew_catalogue_text (dew_catalogue ("plants"), 0, "name");
   DewWish wish;
@@ -180,8 +180,7 @@ look_at_window (Fixture *fixture, const char *where)
   if (gtk_widget_get_width (window) > width || gtk_widget_get_height (window) > height)
     {
       g_test_message ("%s: the window takes %d x %d of %d x %d", where,
-                      gtk_widget_get_width (window), gtk_widget_get_height (window), width,
-                      height);
+                      gtk_widget_get_width (window), gtk_widget_get_height (window), width, height);
       fixture->look.n_bad++;
     }
 }
@@ -286,8 +285,8 @@ test_pages (gconstpointer size)
     {
       activate (&fixture, pages[i]);
       /* The first sentence of their paragraphs stands out as a title. */
-      fixture.look.in_pieces = strcmp (pages[i], "win.help") == 0
-                               || strcmp (pages[i], "win.cautions") == 0;
+      fixture.look.in_pieces
+        = strcmp (pages[i], "win.help") == 0 || strcmp (pages[i], "win.cautions") == 0;
       look_at_window (&fixture, pages[i]);
       fixture.look.in_pieces = FALSE;
       activate (&fixture, "win.leave");
@@ -334,8 +333,7 @@ test_asking (gconstpointer size)
       while (dew_ask_running (asked) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
         g_main_context_iteration (NULL, FALSE);
       look_at_window (&fixture, questions[i]);
-      look_at_popovers (&fixture, dew_pane_child (dew_window_pane (fixture.window)),
-                        questions[i]);
+      look_at_popovers (&fixture, dew_pane_child (dew_window_pane (fixture.window)), questions[i]);
     }
   close_window (&fixture);
 }
@@ -345,7 +343,7 @@ test_asking (gconstpointer size)
 typedef struct
 {
   double lo[2], hi[2];
-  char  *word;
+  char *word;
 } Word;
 
 static void
@@ -367,11 +365,12 @@ words_of (const char *pdf)
   int status;
 
   g_array_set_clear_func (words, word_clear);
-  g_spawn_sync (NULL, (char **) command, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &out, NULL,
-                &status, &error);
+  g_spawn_sync (NULL, (char **) command, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &out, NULL, &status,
+                &error);
   g_assert_no_error (error);
   line = g_regex_new ("<word xMin=\"(.*?)\" yMin=\"(.*?)\" xMax=\"(.*?)\" yMax=\"(.*?)\">"
-                      "(.*?)</word>", 0, 0, NULL);
+                      "(.*?)</word>",
+                      0, 0, NULL);
   g_regex_match (line, out, 0, &match);
   for (; g_match_info_matches (match); g_match_info_next (match, NULL))
     {
@@ -384,7 +383,7 @@ words_of (const char *pdf)
 
           at[i] = g_ascii_strtod (number, NULL);
         }
-      word = (Word) { { at[0], at[1] }, { at[2], at[3] }, g_match_info_fetch (match, 5) };
+      word = (Word){ { at[0], at[1] }, { at[2], at[3] }, g_match_info_fetch (match, 5) };
       g_array_append_val (words, word);
     }
   return words;
@@ -395,8 +394,8 @@ static void
 look_at_sheet (Fixture *fixture, const char *where)
 {
   DewCanvas *canvas = dew_window_canvas (fixture->window);
-  double size[2] = { gtk_widget_get_width (GTK_WIDGET (canvas)),
-                     gtk_widget_get_height (GTK_WIDGET (canvas)) };
+  double size[2]
+    = { gtk_widget_get_width (GTK_WIDGET (canvas)), gtk_widget_get_height (GTK_WIDGET (canvas)) };
   g_autofree char *pdf = g_build_filename (home, "sheet.pdf", NULL);
   cairo_surface_t *surface = cairo_pdf_surface_create (pdf, size[0], size[1]);
   cairo_t *cr = cairo_create (surface);
@@ -476,8 +475,7 @@ static void
 make_language (void)
 {
   g_autofree char *root = g_path_get_dirname (DEW_TESTS_DIR);
-  const char *command[]
-    = { "python3", DEW_TESTS_DIR "/ui/stretch.py", root, home, NULL };
+  const char *command[] = { "python3", DEW_TESTS_DIR "/ui/stretch.py", root, home, NULL };
   g_autoptr (GError) error = NULL;
   g_autofree char *complaint = NULL;
   int status;
@@ -494,9 +492,9 @@ static void
 test_language (void)
 {
   if (pseudo)
-    g_assert_cmpstr (_("Undo"), ==, "[Úúndóó]");
+    g_assert_cmpstr (_ ("Undo"), ==, "[Úúndóó]");
   else
-    g_assert_cmpstr (_("Undo"), !=, "Undo");
+    g_assert_cmpstr (_ ("Undo"), !=, "Undo");
 }
 
 #define ADD(path, test, size) g_test_add_data_func (path, &size, test)

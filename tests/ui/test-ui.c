@@ -4,8 +4,8 @@
 #include "canvas/item.h"
 #include "canvas/theme.h"
 #include "panes/editor.h"
-#include "panes/number.h"
-#include "window.h"
+#include "widgets/number.h"
+#include "window/window.h"
 
 #include <glib/gstdio.h>
 #include <math.h>
@@ -15,9 +15,9 @@
 
 typedef struct
 {
-  char        *folder;
-  char        *path;
-  DewWindow   *window;
+  char *folder;
+  char *path;
+  DewWindow *window;
   DewDocument *document;
 } Fixture;
 
@@ -438,8 +438,8 @@ static void
 test_names (Fixture *fixture, gconstpointer data)
 {
   static const char *const views[]
-    = { "win.help", "win.keys", "win.cautions", "win.tour", "win.start", "win.new", "win.back",
-        "win.show-enclosure", "win.show-room", "win.show-bays" };
+    = { "win.help", "win.keys", "win.cautions",       "win.tour",      "win.start",
+        "win.new",  "win.back", "win.show-enclosure", "win.show-room", "win.show-bays" };
   guint n = 0;
 
   wait_for_forecast (fixture->document);

@@ -4,9 +4,9 @@
  * common practice. */
 #include "canvas/theme.h"
 #include "canvas/units.h"
-#include "habits.h"
-#include "recent.h"
-#include "window.h"
+#include "document/habits.h"
+#include "pages/recent.h"
+#include "window/window.h"
 
 #include <glib/gstdio.h>
 #include <string.h>
@@ -16,9 +16,9 @@
 
 typedef struct
 {
-  char        *folder;
-  char        *path;
-  DewWindow   *window;
+  char *folder;
+  char *path;
+  DewWindow *window;
   DewDocument *document;
 } Fixture;
 
@@ -337,8 +337,8 @@ has_action (GType type, const char *name)
   const char *found, *property;
   GType owner;
 
-  for (guint i = 0;
-       gtk_widget_class_query_action (klass, i, &owner, &found, &parameter, &property); i++)
+  for (guint i = 0; gtk_widget_class_query_action (klass, i, &owner, &found, &parameter, &property);
+       i++)
     if (strcmp (found, name) == 0)
       return TRUE;
   return FALSE;
@@ -367,9 +367,9 @@ count_entries (Fixture *fixture, GMenuModel *menu)
         continue;
       n++;
       g_test_message ("%s", action);
-      g_assert_true (has_action (DEW_TYPE_WINDOW, action)
-                     || g_action_group_has_action (G_ACTION_GROUP (fixture->window),
-                                                   action + strlen ("win.")));
+      g_assert_true (
+        has_action (DEW_TYPE_WINDOW, action)
+        || g_action_group_has_action (G_ACTION_GROUP (fixture->window), action + strlen ("win.")));
     }
   return n;
 }
@@ -392,11 +392,28 @@ count_in_menus (Fixture *fixture, GtkWidget *widget)
 static void
 test_menus (Fixture *fixture, gconstpointer data)
 {
-  static const char *const handed_on[]
-    = { "cut", "copy", "paste", "duplicate", "delete", "select-all", "select-none", "zoom-in",
-        "zoom-out", "zoom-fit", "align-left", "align-middle-across", "align-right",
-        "align-front", "align-middle-deep", "align-back", "align-top", "align-middle-high",
-        "align-bottom", "distribute-across", "distribute-deep", "distribute-high" };
+  static const char *const handed_on[] = { "cut",
+                                           "copy",
+                                           "paste",
+                                           "duplicate",
+                                           "delete",
+                                           "select-all",
+                                           "select-none",
+                                           "zoom-in",
+                                           "zoom-out",
+                                           "zoom-fit",
+                                           "align-left",
+                                           "align-middle-across",
+                                           "align-right",
+                                           "align-front",
+                                           "align-middle-deep",
+                                           "align-back",
+                                           "align-top",
+                                           "align-middle-high",
+                                           "align-bottom",
+                                           "distribute-across",
+                                           "distribute-deep",
+                                           "distribute-high" };
   GtkWidget *head = gtk_window_get_titlebar (GTK_WINDOW (fixture->window));
   guint n_things = 0;
 
@@ -424,8 +441,7 @@ find_button (GtkWidget *widget, const char *label)
 {
   GtkWidget *found = NULL;
 
-  if (GTK_IS_BUTTON (widget)
-      && g_strcmp0 (gtk_button_get_label (GTK_BUTTON (widget)), label) == 0)
+  if (GTK_IS_BUTTON (widget) && g_strcmp0 (gtk_button_get_label (GTK_BUTTON (widget)), label) == 0)
     return widget;
   for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL && found == NULL;
        child = gtk_widget_get_next_sibling (child))
@@ -559,8 +575,8 @@ main (int argc, char **argv)
 
   home = g_dir_make_tmp ("dewtier-home-XXXXXX", NULL);
   directories = g_build_filename (home, "user-dirs.dirs", NULL);
-  g_assert_true (g_file_set_contents (directories, "XDG_DOCUMENTS_DIR=\"$HOME/Papers\"\n", -1,
-                                      NULL));
+  g_assert_true (
+    g_file_set_contents (directories, "XDG_DOCUMENTS_DIR=\"$HOME/Papers\"\n", -1, NULL));
   g_setenv ("HOME", home, TRUE);
   g_setenv ("XDG_CONFIG_HOME", home, TRUE);
   g_setenv ("XDG_DATA_HOME", home, TRUE);

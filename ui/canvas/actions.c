@@ -3,7 +3,7 @@
  * and assistive tools share one way. */
 #include "canvas/canvas-private.h"
 
-#include "chamber/arrange.h"
+#include "edit/arrange.h"
 
 #include <glib/gi18n.h>
 

@@ -25,45 +25,45 @@ struct _DewCanvas
 
   /* The picture: two kept layers with the moving air between them. */
   DewSheetLayout layout;
-  DewRange       range[DEW_N_VALUES];
-  gboolean       range_stale[DEW_N_VALUES]; /* the forecast is newer */
-  GskRenderNode *ground; /* NULL: to be painted anew */
+  DewRange range[DEW_N_VALUES];
+  gboolean range_stale[DEW_N_VALUES]; /* the forecast is newer */
+  GskRenderNode *ground;              /* NULL: to be painted anew */
   GskRenderNode *ink;
-  DewStreaks    *streaks;
-  guint          tick;
-  gint64         frame_us; /* time of the last step of the streaks */
-  gboolean       still;
-  gboolean       fixed_scale; /* of the colours */
+  DewStreaks *streaks;
+  guint tick;
+  gint64 frame_us; /* time of the last step of the streaks */
+  gboolean still;
+  gboolean fixed_scale; /* of the colours */
 
   /* Looking closely. */
-  double     zoom; /* 1: all of it fits */
-  double     pan_px[2];
-  double     zoom_began; /* as the fingers touched */
-  GtkWidget *scale;      /* the word that tells the scale, and fits the sheet */
-  guint      scale_source;
+  double zoom; /* 1: all of it fits */
+  double pan_px[2];
+  double zoom_began; /* as the fingers touched */
+  GtkWidget *scale;  /* the word that tells the scale, and fits the sheet */
+  guint scale_source;
 
   /* The pointer. */
   GtkGesture *drag;
-  guint       hover_id;
-  int         hover_bay;
-  double      pointer_x, pointer_y;
-  DewProbe    probe;
-  gboolean    probing;
-  guint       probe_source;
-  DewPress    press;
-  DewHit      hit;       /* what the press was on */
-  gboolean    adding;    /* with Shift or Control */
-  double      from_m[2]; /* where, in its view */
-  double      pan_from_px[2];
-  gboolean    space_down;
-  gboolean    space_used; /* for a drag, so it selects nothing */
-  DewRect     frame;      /* round several things, px */
-  GArray     *framed;     /* guint, their ids; NULL: no frame is drawn */
-  DewChamber *origin;    /* the document as the drag began; NULL: no drag */
-  gboolean    moving;    /* past the threshold */
-  gboolean    carrying;  /* a new thing from the tray */
-  gboolean    carried_in; /* it is on the sheet at the moment */
-  DewGuides   guides;
+  guint hover_id;
+  int hover_bay;
+  double pointer_x, pointer_y;
+  DewProbe probe;
+  gboolean probing;
+  guint probe_source;
+  DewPress press;
+  DewHit hit;       /* what the press was on */
+  gboolean adding;  /* with Shift or Control */
+  double from_m[2]; /* where, in its view */
+  double pan_from_px[2];
+  gboolean space_down;
+  gboolean space_used; /* for a drag, so it selects nothing */
+  DewRect frame;       /* round several things, px */
+  GArray *framed;      /* guint, their ids; NULL: no frame is drawn */
+  DewChamber *origin;  /* the document as the drag began; NULL: no drag */
+  gboolean moving;     /* past the threshold */
+  gboolean carrying;   /* a new thing from the tray */
+  gboolean carried_in; /* it is on the sheet at the moment */
+  DewGuides guides;
 
   /* The keyboard walks on without selecting. */
   gboolean walking;
@@ -71,7 +71,7 @@ struct _DewCanvas
   /* A number of the sheet that is being typed over, and why it cannot be. */
   GtkWidget *entry;
   GtkWidget *entry_reason;
-  DewHit     entry_hit;
+  DewHit entry_hit;
 
   GtkWidget *menu;
   GCancellable *pasting;
@@ -83,9 +83,9 @@ GtkWidget *dew_canvas_item (DewCanvas *self, guint id);
 /* A widget for each thing, bay and finding, in reading order. */
 void dew_canvas_sync_children (DewCanvas *self);
 /* What assistive tools hear of them. */
-void dew_canvas_update_words  (DewCanvas *self);
-void dew_canvas_update_spots  (DewCanvas *self);
-gboolean dew_canvas_focus     (GtkWidget *widget, GtkDirectionType direction);
+void dew_canvas_update_words (DewCanvas *self);
+void dew_canvas_update_spots (DewCanvas *self);
+gboolean dew_canvas_focus (GtkWidget *widget, GtkDirectionType direction);
 
 /* canvas.c */
 /* The layout is computed anew: something about where things are has changed. */
@@ -94,48 +94,48 @@ void dew_canvas_relayout (DewCanvas *self);
 /* picture.c */
 gboolean dew_canvas_has_picture (DewCanvas *self);
 void dew_canvas_describe (DewCanvas *self, DewSheet *sheet);
-void dew_canvas_redraw   (DewCanvas *self, gboolean field_too);
-void dew_canvas_draw     (DewCanvas *self, GtkSnapshot *snapshot);
+void dew_canvas_redraw (DewCanvas *self, gboolean field_too);
+void dew_canvas_draw (DewCanvas *self, GtkSnapshot *snapshot);
 /* Starts streaks if they are wanted; they end by themselves. */
 void dew_canvas_update_streaks (DewCanvas *self);
 
 /* hover.c */
-void     dew_canvas_init_hover (DewCanvas *self);
-gboolean dew_canvas_hit_at     (DewCanvas *self, double x, double y, DewHit *hit);
-void     dew_canvas_end_probe  (DewCanvas *self);
+void dew_canvas_init_hover (DewCanvas *self);
+gboolean dew_canvas_hit_at (DewCanvas *self, double x, double y, DewHit *hit);
+void dew_canvas_end_probe (DewCanvas *self);
 
 /* pointer.c */
-void     dew_canvas_init_pointer (DewCanvas *self);
+void dew_canvas_init_pointer (DewCanvas *self);
 /* Ends whatever the pointer is at, without a word to the document. */
-void     dew_canvas_end_drag     (DewCanvas *self);
+void dew_canvas_end_drag (DewCanvas *self);
 /* What a click on a part does. */
-void     dew_canvas_click        (DewCanvas *self, const DewHit *hit);
+void dew_canvas_click (DewCanvas *self, const DewHit *hit);
 
 /* dimension.c */
 void dew_canvas_begin_entry (DewCanvas *self, const DewHit *hit);
-void dew_canvas_end_entry   (DewCanvas *self, gboolean keep);
+void dew_canvas_end_entry (DewCanvas *self, gboolean keep);
 /* Puts the open entry and its reason where they belong. */
 void dew_canvas_place_entry (DewCanvas *self);
 
 /* zoom.c */
-void dew_canvas_init_zoom    (DewCanvas *self);
+void dew_canvas_init_zoom (DewCanvas *self);
 void dew_canvas_install_zoom (GtkWidgetClass *widget_class);
-void dew_canvas_pan          (DewCanvas *self, double dx_px, double dy_px);
+void dew_canvas_pan (DewCanvas *self, double dx_px, double dy_px);
 /* Writes the scale where it is shown and puts it there. */
-void dew_canvas_place_scale  (DewCanvas *self);
+void dew_canvas_place_scale (DewCanvas *self);
 
 /* actions.c */
 void dew_canvas_install_actions (GtkWidgetClass *widget_class);
 /* What can be done with the present selection can be done, the rest not. */
-void dew_canvas_update_actions  (DewCanvas *self);
+void dew_canvas_update_actions (DewCanvas *self);
 
 /* clipboard.c */
-void dew_canvas_copy      (DewCanvas *self);
-void dew_canvas_paste     (DewCanvas *self);
+void dew_canvas_copy (DewCanvas *self);
+void dew_canvas_paste (DewCanvas *self);
 void dew_canvas_duplicate (DewCanvas *self);
 
 /* menu.c */
 void dew_canvas_install_menu (GtkWidgetClass *widget_class);
-void dew_canvas_init_menu    (DewCanvas *self);
+void dew_canvas_init_menu (DewCanvas *self);
 
 G_END_DECLS

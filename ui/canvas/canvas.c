@@ -384,10 +384,10 @@ dew_canvas_class_init (DewCanvasClass *klass)
    * Whether the colours span the whole useful range of the value instead of what
    * this picture needs.
    */
-  g_object_class_install_property (
-    G_OBJECT_CLASS (klass), PROP_FIXED_SCALE,
-    g_param_spec_boolean ("fixed-scale", NULL, NULL, FALSE,
-                          G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS));
+  g_object_class_install_property (G_OBJECT_CLASS (klass), PROP_FIXED_SCALE,
+                                   g_param_spec_boolean ("fixed-scale", NULL, NULL, FALSE,
+                                                         G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY
+                                                           | G_PARAM_STATIC_STRINGS));
   gtk_widget_class_install_property_action (widget_class, "canvas.fixed-scale", "fixed-scale");
   dew_canvas_install_zoom (widget_class);
   dew_canvas_install_actions (widget_class);
@@ -403,7 +403,7 @@ dew_canvas_init (DewCanvas *self)
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  _("Drawing of the enclosure"), -1);
+                                  _ ("Drawing of the enclosure"), -1);
   g_signal_connect_swapped (self, "notify::scale-factor", G_CALLBACK (on_theme), self);
   dew_theme_connect (G_OBJECT (self), G_CALLBACK (on_theme));
   g_signal_connect_object (gtk_settings_get_default (), "notify::gtk-enable-animations",

@@ -4,7 +4,7 @@
 /* The drawing that one edits: the painted sheet of a document with pointer and
  * keys. Each drawn thing is a child (DewItem) that takes the focus. */
 
-#include "canvas/document.h"
+#include "document/document.h"
 #include "paint/sheet.h"
 
 #include <gtk/gtk.h>
@@ -17,12 +17,12 @@ G_DECLARE_FINAL_TYPE (DewCanvas, dew_canvas, DEW, CANVAS, GtkWidget)
 GtkWidget *dew_canvas_new (DewDocument *document);
 
 /* Still: moving air as short segments instead of streaks. */
-void     dew_canvas_set_still (DewCanvas *self, gboolean still);
-gboolean dew_canvas_still     (DewCanvas *self);
+void dew_canvas_set_still (DewCanvas *self, gboolean still);
+gboolean dew_canvas_still (DewCanvas *self);
 
 /* A thing that is carried in from the tray: at (x, y) of the canvas. Outside
  * the canvas it is taken off the sheet again. `end` puts it down where it is. */
-void dew_canvas_carry     (DewCanvas *self, DewThingKind kind, double x, double y);
+void dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y);
 void dew_canvas_carry_end (DewCanvas *self);
 
 /* Ends a drag, a carried thing or an open number without effect. Returns

@@ -217,8 +217,8 @@ dew_canvas_update_words (DewCanvas *self)
   g_autofree char *words = dew_words_sheet (self->document);
   guint selected = dew_document_selected (self->document);
 
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
-                                  words, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words,
+                                  -1);
   for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
        child = gtk_widget_get_next_sibling (child))
     {

@@ -3,7 +3,7 @@
  * text, also from one window to another. */
 #include "canvas/canvas-private.h"
 
-#include "chamber/arrange.h"
+#include "edit/arrange.h"
 
 #include <glib/gi18n.h>
 

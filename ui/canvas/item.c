@@ -19,7 +19,7 @@ struct _DewItem
   GtkWidget parent_instance;
 
   DewDocument *document; /* lent by the canvas that owns both */
-  guint        thing_id;
+  guint thing_id;
 };
 
 G_DEFINE_FINAL_TYPE (DewItem, dew_item, GTK_TYPE_WIDGET)
@@ -27,8 +27,8 @@ G_DEFINE_FINAL_TYPE (DewItem, dew_item, GTK_TYPE_WIDGET)
 static const struct
 {
   const char *action; /* without parameter: those with one are not offered to assistive tools */
-  DewNudge    way;
-  guint       key, keypad_key;
+  DewNudge way;
+  guint key, keypad_key;
 } nudges[] = {
   { "item.move-left", DEW_NUDGE_LEFT, GDK_KEY_Left, GDK_KEY_KP_Left },
   { "item.move-right", DEW_NUDGE_RIGHT, GDK_KEY_Right, GDK_KEY_KP_Right },
@@ -44,8 +44,7 @@ move_label (DewItem *self, guint n)
   if (n > 1)
     return g_strdup_printf (ngettext ("Move %u thing", "Move %u things", n), n);
   return g_strdup_printf (
-    _("Move %s"),
-    dew_variant_thing (dew_document_variant (self->document), self->thing_id)->name);
+    _ ("Move %s"), dew_variant_thing (dew_document_variant (self->document), self->thing_id)->name);
 }
 
 /* One of several that are selected takes the others along. */
@@ -102,7 +101,7 @@ turn (DewItem *self, gboolean upward, double step_rad)
 
   if (variant == NULL || !dew_place_turn (variant, self->thing_id, upward, step_rad))
     return FALSE;
-  dew_document_commit (self->document, _("Turn the aim"), merge_key);
+  dew_document_commit (self->document, _ ("Turn the aim"), merge_key);
   dew_item_update (self);
   return TRUE;
 }
@@ -123,8 +122,8 @@ on_turn_action (GtkWidget *widget, const char *action_name, GVariant *parameter)
   static const struct
   {
     const char *suffix;
-    gboolean    upward;
-    double      step_rad;
+    gboolean upward;
+    double step_rad;
   } ways[] = { { "left", FALSE, TURN_RAD },
                { "right", FALSE, -TURN_RAD },
                { "up", TRUE, TURN_RAD },
@@ -154,8 +153,8 @@ on_more_or_less (GtkWidget *widget, const char *action_name, GVariant *parameter
                                    more ? AMOUNT_STEP : -AMOUNT_STEP))
     return;
   thing = dew_variant_thing (variant, self->thing_id);
-  label = g_strdup_printf (thing->kind == DEW_THING_OPENING ? _("Open or close %s")
-                                                            : _("Run %s more or less"),
+  label = g_strdup_printf (thing->kind == DEW_THING_OPENING ? _ ("Open or close %s")
+                                                            : _ ("Run %s more or less"),
                            thing->name);
   dew_document_commit (self->document, label, merge_key);
   dew_item_update (self);
@@ -224,13 +223,13 @@ bind_keys (GtkWidgetClass *widget_class)
   static const struct
   {
     GdkModifierType modifier;
-    double          step_m;
+    double step_m;
   } steps[] = { { 0, STEP_M }, { GDK_SHIFT_MASK, FINE_M }, { GDK_CONTROL_MASK, COARSE_M } };
   static const struct
   {
-    guint    key;
+    guint key;
     gboolean upward;
-    double   step_rad;
+    double step_rad;
   } turns[] = { { GDK_KEY_Left, FALSE, TURN_RAD },
                 { GDK_KEY_Right, FALSE, -TURN_RAD },
                 { GDK_KEY_Up, TRUE, TURN_RAD },
@@ -242,11 +241,9 @@ bind_keys (GtkWidgetClass *widget_class)
       for (guint k = 0; k < G_N_ELEMENTS (steps); k++)
         {
           gtk_widget_class_add_binding (widget_class, nudges[i].key, steps[k].modifier,
-                                        on_nudge_key, "(id)", (int) nudges[i].way,
-                                        steps[k].step_m);
+                                        on_nudge_key, "(id)", (int) nudges[i].way, steps[k].step_m);
           gtk_widget_class_add_binding (widget_class, nudges[i].keypad_key, steps[k].modifier,
-                                        on_nudge_key, "(id)", (int) nudges[i].way,
-                                        steps[k].step_m);
+                                        on_nudge_key, "(id)", (int) nudges[i].way, steps[k].step_m);
         }
     }
   for (guint i = 0; i < G_N_ELEMENTS (turns); i++)
@@ -339,8 +336,8 @@ dew_item_update (DewItem *self)
   if (thing == NULL)
     return;
   words = dew_words_thing (self->document, self->thing_id);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  thing->name, GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, thing->name,
+                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
   dew_item_update_selected (self);
 }
 

@@ -5,7 +5,7 @@
  * description for assistive tools. It draws nothing but its focus ring; the
  * thing itself is painted with the sheet. */
 
-#include "canvas/document.h"
+#include "document/document.h"
 
 #include <gtk/gtk.h>
 
@@ -15,10 +15,10 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (DewItem, dew_item, DEW, ITEM, GtkWidget)
 
 GtkWidget *dew_item_new (DewDocument *document, guint thing_id);
-guint      dew_item_thing_id (DewItem *self);
+guint dew_item_thing_id (DewItem *self);
 /* Name and description from the document and its newest forecast. */
-void       dew_item_update (DewItem *self);
+void dew_item_update (DewItem *self);
 /* Only whether it is selected. */
-void       dew_item_update_selected (DewItem *self);
+void dew_item_update_selected (DewItem *self);
 
 G_END_DECLS

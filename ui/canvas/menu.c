@@ -12,6 +12,7 @@ typedef struct
   const char *key;
 } Entry;
 
+/* clang-format off */
 static const Entry numbers[] = {
   { N_("Edit the numbers"), "canvas.edit", "Return" },
   { N_("Open or run more"), "canvas.more", "plus" },
@@ -48,6 +49,7 @@ static const Entry looks[] = {
   { N_("Select all"), "canvas.select-all", "<Control>a" },
   { N_("Whole drawing"), "canvas.zoom-fit", "<Control>0" },
 };
+/* clang-format on */
 
 static GMenuModel *
 section_new (const Entry *entries, guint n)

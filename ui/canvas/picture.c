@@ -78,8 +78,8 @@ streaks_wanted (DewCanvas *self)
 {
   gboolean animations = TRUE;
 
-  g_object_get (gtk_widget_get_settings (GTK_WIDGET (self)), "gtk-enable-animations",
-                &animations, NULL);
+  g_object_get (gtk_widget_get_settings (GTK_WIDGET (self)), "gtk-enable-animations", &animations,
+                NULL);
   return animations && !self->still && self->document != NULL
          && dew_document_forecast (self->document) != NULL;
 }
@@ -162,9 +162,9 @@ texture_new (cairo_surface_t *surface)
   int width = cairo_image_surface_get_width (surface);
   int height = cairo_image_surface_get_height (surface);
   gsize stride = (gsize) cairo_image_surface_get_stride (surface);
-  g_autoptr (GBytes) bytes = g_bytes_new_with_free_func (
-    cairo_image_surface_get_data (surface), stride * (gsize) height,
-    (GDestroyNotify) cairo_surface_destroy, surface);
+  g_autoptr (GBytes) bytes
+    = g_bytes_new_with_free_func (cairo_image_surface_get_data (surface), stride * (gsize) height,
+                                  (GDestroyNotify) cairo_surface_destroy, surface);
 
   return gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes, stride);
 }

@@ -373,7 +373,7 @@ dew_place_words (const DewChamber *chamber, const DewVariant *variant, const Dew
     {
       up = dew_length_text (lo[2], dew_units_imperial ());
       /* Translators: %s is a length. */
-      return g_strdup_printf (_("%s above the floor"), up);
+      return g_strdup_printf (_ ("%s above the floor"), up);
     }
   n_bays = dew_variant_bays (chamber, variant, &bound_m, NULL);
   middle_m = (lo[2] + hi[2]) / 2.0;
@@ -386,5 +386,5 @@ dew_place_words (const DewChamber *chamber, const DewVariant *variant, const Dew
   left = dew_length_text ((lo[0] + hi[0]) / 2.0, dew_units_imperial ());
   front = dew_length_text ((lo[1] + hi[1]) / 2.0, dew_units_imperial ());
   /* Translators: a bay ("Second bay") and two lengths. */
-  return g_strdup_printf (_("%s, %s from the left, %s from the front"), bay_name, left, front);
+  return g_strdup_printf (_ ("%s, %s from the left, %s from the front"), bay_name, left, front);
 }

@@ -11,8 +11,8 @@ G_BEGIN_DECLS
 /* Fills `thing` (id 0) with a typical one of that kind, named so that no other
  * in the variant has the name, at the first free place of bay `bay`, or of the nearest one
  * that has room. */
-void dew_place_new_thing (const DewChamber *chamber, const DewVariant *variant,
-                          DewThingKind kind, int bay, DewThing *thing);
+void dew_place_new_thing (const DewChamber *chamber, const DewVariant *variant, DewThingKind kind,
+                          int bay, DewThing *thing);
 
 /* A name of that kind that is free in the variant: "Fan", "Fan 2" ... */
 void dew_place_name (const DewVariant *variant, DewThingKind kind, char name[DEW_NAME_SIZE]);
@@ -30,8 +30,8 @@ typedef enum
 /* Moves a thing by `step_m` that way and keeps it inside. What stands goes up
  * or down by a whole shelf. What sits in a side wall takes left and right as
  * forward and back. Returns whether it moved. */
-gboolean dew_place_nudge (DewChamber *chamber, DewVariant *variant, guint id,
-                          DewNudge way, double step_m);
+gboolean dew_place_nudge (DewChamber *chamber, DewVariant *variant, guint id, DewNudge way,
+                          double step_m);
 
 /* The same with several that are selected (`ids`, `id` among them): they keep their
  * places to each other. */
@@ -52,7 +52,6 @@ gboolean dew_place_stands (DewThingKind kind);
 
 /* In words: "Second bay, 12 cm from the left, 20 cm from the front". Free with
  * g_free(). */
-char *dew_place_words (const DewChamber *chamber, const DewVariant *variant,
-                       const DewThing *thing);
+char *dew_place_words (const DewChamber *chamber, const DewVariant *variant, const DewThing *thing);
 
 G_END_DECLS

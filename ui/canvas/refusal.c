@@ -28,8 +28,7 @@ is_beyond_numbers (const char *text)
 }
 
 char *
-dew_refusal_number (const DewUnit *unit, const char *text, double min_si, double max_si,
-                    double *si)
+dew_refusal_number (const DewUnit *unit, const char *text, double min_si, double max_si, double *si)
 {
   g_autofree char *trimmed = g_strstrip (g_strdup (text));
   double slack = NEAR * MAX (fabs (min_si), fabs (max_si));

@@ -4,7 +4,7 @@
 /* A bay or a finding of the drawing as a widget, so that the keyboard and
  * assistive tools reach them too. It draws nothing but its focus ring. */
 
-#include "canvas/document.h"
+#include "document/document.h"
 #include "paint/sheet.h"
 
 #include <gtk/gtk.h>
@@ -15,14 +15,14 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (DewSpot, dew_spot, DEW, SPOT, GtkWidget)
 
 /* part: DEW_PART_BAY or DEW_PART_FLAG; index: of the bay or finding. */
-GtkWidget *dew_spot_new    (DewDocument *document, DewPart part, int index);
-DewPart    dew_spot_part   (DewSpot *self);
-int        dew_spot_index  (DewSpot *self);
+GtkWidget *dew_spot_new (DewDocument *document, DewPart part, int index);
+DewPart dew_spot_part (DewSpot *self);
+int dew_spot_index (DewSpot *self);
 /* Name and description from the document and its newest forecast. */
-void       dew_spot_update (DewSpot *self);
+void dew_spot_update (DewSpot *self);
 /* Where it lay when it was placed last, px. */
-void           dew_spot_set_rect (DewSpot *self, const DewRect *rect);
-const DewRect *dew_spot_rect     (DewSpot *self);
+void dew_spot_set_rect (DewSpot *self, const DewRect *rect);
+const DewRect *dew_spot_rect (DewSpot *self);
 
 /* The ring round what has the keyboard, for all that is on the sheet. */
 void dew_focus_ring_snapshot (GtkWidget *widget, GtkSnapshot *snapshot);

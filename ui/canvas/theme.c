@@ -52,8 +52,7 @@ dew_theme_connect (GObject *owner, GCallback changed)
 {
   GtkSettings *settings = gtk_settings_get_default ();
 
-  g_signal_connect_object (settings, "notify::gtk-theme-name", changed, owner,
-                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (settings, "notify::gtk-theme-name", changed, owner, G_CONNECT_SWAPPED);
   g_signal_connect_object (settings, "notify::gtk-application-prefer-dark-theme", changed, owner,
                            G_CONNECT_SWAPPED);
 }

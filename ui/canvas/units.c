@@ -49,6 +49,7 @@ typedef enum
 } Kind;
 
 /* Metric, then imperial. */
+/* clang-format off */
 static const DewUnit units[N_KINDS][2] = {
   [KIND_PLAIN] = { { "", 1.0, 0, 2, 0.05 }, { "", 1.0, 0, 2, 0.05 } },
   [KIND_LENGTH] = { { " cm", 100.0, 0, 1, 1.0 }, { " in", 1.0 / M_PER_IN, 0, 2, 0.5 } },
@@ -76,6 +77,7 @@ static const DewUnit units[N_KINDS][2] = {
   [KIND_ALTITUDE] = { { " m", 1.0, 0, 0, 50.0 }, { " ft", 1.0 / M_PER_FT, 0, 0, 100.0 } },
   [KIND_LIGHT] = { { " µmol/m²s", 1e6, 0, 0, 10.0 }, { " µmol/m²s", 1e6, 0, 0, 10.0 } },
 };
+/* clang-format on */
 
 static const Kind by_quantity[] = {
   [DEW_QUANTITY_NONE] = KIND_PLAIN,
@@ -99,11 +101,12 @@ static const Kind by_quantity[] = {
 };
 
 /* Units that may be typed: si = number * to_si + plus. */
+/* clang-format off */
 static const struct
 {
-  Kind        kind;
+  Kind kind;
   const char *typed;
-  double      to_si, plus;
+  double to_si, plus;
 } typed_units[] = {
   { KIND_LENGTH, "mm", 1e-3, 0 },
   { KIND_LENGTH, "cm", 1e-2, 0 },
@@ -181,6 +184,7 @@ static const struct
   { KIND_LIGHT, "µmol/m²s", 1e-6, 0 },
   { KIND_LIGHT, "umol/m2s", 1e-6, 0 },
 };
+/* clang-format on */
 
 /* --- which system ------------------------------------------------------ */
 
@@ -471,13 +475,13 @@ dew_unit_wanted (const DewUnit *unit)
 {
   /* SI; round in both systems would be asking much. */
   static const double examples[N_KINDS] = {
-    [KIND_PLAIN] = 0.5,        [KIND_LENGTH] = 0.35,       [KIND_THIN] = 0.006,
-    [KIND_ANGLE] = G_PI / 6.0, [KIND_AREA] = 0.0012,       [KIND_FRACTION] = 0.8,
-    [KIND_TEMPERATURE] = 18.0, [KIND_SPEED] = 0.25,        [KIND_AIR_FLOW] = 40.0 / 3600.0,
-    [KIND_WATER_RATE] = 5e-5,  [KIND_MASS] = 1.5,          [KIND_WATER] = 0.5,
-    [KIND_TANK] = 2.5,         [KIND_PRESSURE] = 10.0,     [KIND_POWER] = 20.0,
-    [KIND_U_VALUE] = 5.0,      [KIND_DROPLET] = 4e-6,      [KIND_EFFICACY] = 2.5e-6,
-    [KIND_IRRADIANCE] = 100.0, [KIND_ALTITUDE] = 300.0,    [KIND_LIGHT] = 8e-5,
+    [KIND_PLAIN] = 0.5,        [KIND_LENGTH] = 0.35,    [KIND_THIN] = 0.006,
+    [KIND_ANGLE] = G_PI / 6.0, [KIND_AREA] = 0.0012,    [KIND_FRACTION] = 0.8,
+    [KIND_TEMPERATURE] = 18.0, [KIND_SPEED] = 0.25,     [KIND_AIR_FLOW] = 40.0 / 3600.0,
+    [KIND_WATER_RATE] = 5e-5,  [KIND_MASS] = 1.5,       [KIND_WATER] = 0.5,
+    [KIND_TANK] = 2.5,         [KIND_PRESSURE] = 10.0,  [KIND_POWER] = 20.0,
+    [KIND_U_VALUE] = 5.0,      [KIND_DROPLET] = 4e-6,   [KIND_EFFICACY] = 2.5e-6,
+    [KIND_IRRADIANCE] = 100.0, [KIND_ALTITUDE] = 300.0, [KIND_LIGHT] = 8e-5,
   };
   Kind kind = kind_of (unit);
   g_autofree char *example

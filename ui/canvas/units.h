@@ -18,23 +18,23 @@ G_BEGIN_DECLS
 typedef struct
 {
   const char *symbol; /* with its leading space where one is wanted: " cm", "°" */
-  double      factor;
-  double      offset; /* in shown units; not 0 only for degrees Fahrenheit */
-  int         decimals;
-  double      step; /* of an arrow key, in shown units */
+  double factor;
+  double offset; /* in shown units; not 0 only for degrees Fahrenheit */
+  int decimals;
+  double step; /* of an arrow key, in shown units */
 } DewUnit;
 
 /* --- which system ------------------------------------------------------ */
 
 /* Whether inches, degrees Fahrenheit and so on are shown. Until it is set this
  * is what the locale measures in (LC_MEASUREMENT). */
-gboolean dew_units_imperial     (void);
+gboolean dew_units_imperial (void);
 gboolean dew_units_imperial_by_locale (void);
 /* Everything that shows a number is told (main thread). */
-void     dew_units_set_imperial (gboolean imperial);
+void dew_units_set_imperial (gboolean imperial);
 /* Calls back, `owner` its only argument, whenever the system has changed, for as
  * long as `owner` lives. */
-void     dew_units_connect      (GObject *owner, GCallback changed);
+void dew_units_connect (GObject *owner, GCallback changed);
 
 /* --- units ------------------------------------------------------------- */
 
@@ -47,7 +47,7 @@ const DewUnit *dew_unit_for_quantity (DewQuantity quantity);
 const DewUnit *dew_unit_current (const DewUnit *unit);
 
 double dew_unit_shown (const DewUnit *unit, double si);
-double dew_unit_si    (const DewUnit *unit, double shown);
+double dew_unit_si (const DewUnit *unit, double shown);
 
 /* Number and unit, with the decimal sign of the locale; "–" for what is no
  * number. Free with g_free(). */

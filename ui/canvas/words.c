@@ -227,9 +227,9 @@ dew_words_sheet (DewDocument *document)
   wide = length (chamber->outer_m[0]);
   deep = length (chamber->outer_m[1]);
   high = length (chamber->outer_m[2]);
-  add (text, _("%s wide, %s deep, %s high."), wide, deep, high);
+  add (text, _ ("%s wide, %s deep, %s high."), wide, deep, high);
   if (n == 0)
-    add_sentence (text, _("Nothing is in it yet."));
+    add_sentence (text, _ ("Nothing is in it yet."));
   else
     add (text, ngettext ("%u thing is in it.", "%u things are in it.", n), n);
   return g_string_free (text, FALSE);

@@ -4,7 +4,7 @@
 /* The drawing in words, for who listens to it: whole sentences, one after the
  * other. All strings newly allocated. */
 
-#include "canvas/document.h"
+#include "document/document.h"
 
 G_BEGIN_DECLS
 
@@ -17,10 +17,10 @@ char *dew_words_thing (DewDocument *document, guint id);
 
 /* 'Second bay' and its values with their bands, and what is found in it. */
 char *dew_words_bay_name (DewDocument *document, int bay);
-char *dew_words_bay      (DewDocument *document, int bay);
+char *dew_words_bay (DewDocument *document, int bay);
 
 /* Cause and remedy of a finding, after its title. */
 char *dew_words_finding_name (DewDocument *document, int finding);
-char *dew_words_finding      (DewDocument *document, int finding);
+char *dew_words_finding (DewDocument *document, int finding);
 
 G_END_DECLS

@@ -167,7 +167,7 @@ on_write_scale (gpointer data)
 
   self->scale_source = 0;
   /* Translators: the scale of a drawing; "1 : 8" means eight times smaller. */
-  text = g_strdup_printf (ratio < 9.95 ? _("1 : %.1f") : _("1 : %.0f"), ratio);
+  text = g_strdup_printf (ratio < 9.95 ? _ ("1 : %.1f") : _ ("1 : %.0f"), ratio);
   if (g_strcmp0 (gtk_button_get_label (GTK_BUTTON (self->scale)), text) != 0)
     gtk_button_set_label (GTK_BUTTON (self->scale), text);
   return G_SOURCE_REMOVE;
@@ -186,9 +186,10 @@ dew_canvas_place_scale (DewCanvas *self)
     self->scale_source = g_idle_add_full (G_PRIORITY_HIGH_IDLE, on_write_scale, self, NULL);
   gtk_widget_measure (self->scale, GTK_ORIENTATION_HORIZONTAL, -1, NULL, &width, NULL, NULL);
   gtk_widget_measure (self->scale, GTK_ORIENTATION_VERTICAL, -1, NULL, &height, NULL, NULL);
-  transform = gsk_transform_translate (
-    NULL, &GRAPHENE_POINT_INIT ((float) margin_px,
-                                (float) (self->layout.height - height - margin_px / 2.0)));
+  transform
+    = gsk_transform_translate (NULL, &GRAPHENE_POINT_INIT ((float) margin_px,
+                                                           (float) (self->layout.height - height
+                                                                    - margin_px / 2.0)));
   gtk_widget_allocate (self->scale, width, height, -1, transform);
 }
 

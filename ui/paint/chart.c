@@ -60,8 +60,7 @@ paint_axes (cairo_t *cr, const DewChart *chart, const DewPalette *palette, const
   cairo_line_to (cr, frame->left + frame->width, frame->top + frame->height);
   cairo_stroke (cr);
   x_words = words_new (cr, chart->x_text, font_px, &width, &height);
-  cairo_move_to (cr, frame->left + frame->width - width,
-                 frame->top + frame->height + GAP_PX / 2.0);
+  cairo_move_to (cr, frame->left + frame->width - width, frame->top + frame->height + GAP_PX / 2.0);
   pango_cairo_show_layout (cr, x_words);
   y_words = words_new (cr, chart->y_text, font_px, &width, &height);
   cairo_move_to (cr, frame->left, frame->top - height - GAP_PX / 2.0);
@@ -69,8 +68,8 @@ paint_axes (cairo_t *cr, const DewChart *chart, const DewPalette *palette, const
 }
 
 static void
-paint_line (cairo_t *cr, const DewChart *chart, const DewChartLine *line,
-            const DewPalette *palette, const Frame *frame)
+paint_line (cairo_t *cr, const DewChart *chart, const DewChartLine *line, const DewPalette *palette,
+            const Frame *frame)
 {
   cairo_save (cr);
   cairo_rectangle (cr, frame->left, frame->top - 1.0, frame->width + 1.0, frame->height + 1.0);
@@ -91,8 +90,8 @@ paint_line (cairo_t *cr, const DewChart *chart, const DewChartLine *line,
 /* The words stand where there is room, off the lines: they fall to the right, so above
  * and to the right is free, unless the edge is near. */
 static void
-paint_mark (cairo_t *cr, const DewChart *chart, const DewChartMark *mark,
-            const DewPalette *palette, const Frame *frame, double font_px)
+paint_mark (cairo_t *cr, const DewChart *chart, const DewChartMark *mark, const DewPalette *palette,
+            const Frame *frame, double font_px)
 {
   g_autoptr (PangoLayout) words = NULL;
   int width, height;
@@ -108,8 +107,7 @@ paint_mark (cairo_t *cr, const DewChart *chart, const DewChartMark *mark,
   if (mark->text == NULL)
     return;
   words = words_new (cr, mark->text, font_px, &width, &height);
-  x = MAX (frame->left + GAP_PX,
-           MIN (at[0] + DOT_PX + GAP_PX, frame->left + frame->width - width));
+  x = MAX (frame->left + GAP_PX, MIN (at[0] + DOT_PX + GAP_PX, frame->left + frame->width - width));
   y = MAX (at[1] - DOT_PX - GAP_PX - height, frame->top - height / 2.0);
   set_colour (cr, &palette->paper, 0.9);
   cairo_rectangle (cr, x - 2.0, y, width + 4.0, height);

@@ -43,7 +43,7 @@ dew_grid_picture_init_between (DewGridPicture *picture, const DewPen *pen, DewVi
     }
   else
     picture->n_bands
-        = dew_variant_bays (pen->sheet->chamber, pen->sheet->variant, &picture->z_m, NULL);
+      = dew_variant_bays (pen->sheet->chamber, pen->sheet->variant, &picture->z_m, NULL);
 }
 
 void
@@ -99,8 +99,8 @@ cell_segments (const double corner[4], double level, double x, double y, double 
     {
       gboolean high = (corner[0] + corner[1] + corner[2] + corner[3]) / 4 >= level;
       int shift = high == (corner[0] >= level) ? 0 : 3;
-      DewSegment one = { cut_x[shift % 4], cut_y[shift % 4], cut_x[(shift + 1) % 4],
-                         cut_y[(shift + 1) % 4] };
+      DewSegment one
+        = { cut_x[shift % 4], cut_y[shift % 4], cut_x[(shift + 1) % 4], cut_y[(shift + 1) % 4] };
       DewSegment two = { cut_x[(shift + 2) % 4], cut_y[(shift + 2) % 4], cut_x[(shift + 3) % 4],
                          cut_y[(shift + 3) % 4] };
 
@@ -110,8 +110,7 @@ cell_segments (const double corner[4], double level, double x, double y, double 
 }
 
 GArray *
-dew_contour_segments (const DewPen *pen, DewView view, const DewGridPicture *picture,
-                      double level)
+dew_contour_segments (const DewPen *pen, DewView view, const DewGridPicture *picture, double level)
 {
   const DewRect *rect = &pen->layout->view[view];
   GArray *out = g_array_new (FALSE, FALSE, sizeof (DewSegment));
@@ -127,10 +126,9 @@ dew_contour_segments (const DewPen *pen, DewView view, const DewGridPicture *pic
       for (int row = first - 1; row < last && last > first; row++)
         for (int column = -1; column < picture->columns; column++)
           {
-            const double *below
-                = picture->value + (gsize) MAX (row, first) * picture->columns;
+            const double *below = picture->value + (gsize) MAX (row, first) * picture->columns;
             const double *above
-                = picture->value + (gsize) MIN (row + 1, last - 1) * picture->columns;
+              = picture->value + (gsize) MIN (row + 1, last - 1) * picture->columns;
             int left = MAX (column, 0), right = MIN (column + 1, picture->columns - 1);
             const double corner[4] = { below[left], below[right], above[right], above[left] };
             double x = MAX (column + 0.5, 0), y = MAX (row + 0.5, first);

@@ -10,15 +10,15 @@ G_BEGIN_DECLS
 /* Row 0 lowest, with the heights at which values may jump (shelves). */
 typedef struct
 {
-  int     columns, rows;
-  double *value;  /* [rows * columns], unit of DewValue */
-  double *z_m;    /* [n_bands + 1], ascending; only the ends in the plan */
-  int     n_bands;
+  int columns, rows;
+  double *value; /* [rows * columns], unit of DewValue */
+  double *z_m;   /* [n_bands + 1], ascending; only the ends in the plan */
+  int n_bands;
 } DewGridPicture;
 
 /* cell_px: about how large a cell is. Free with dew_grid_picture_clear(). */
-void dew_grid_picture_init  (DewGridPicture *picture, const DewPen *pen, DewView view,
-                             DewValue value, double cell_px);
+void dew_grid_picture_init (DewGridPicture *picture, const DewPen *pen, DewView view,
+                            DewValue value, double cell_px);
 /* The same between two heights or depths (m) instead of those of the view. */
 void dew_grid_picture_init_between (DewGridPicture *picture, const DewPen *pen, DewView view,
                                     DewValue value, double cell_px, double lo_m, double hi_m);
@@ -26,8 +26,8 @@ void dew_grid_picture_clear (DewGridPicture *picture);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (DewGridPicture, dew_grid_picture_clear)
 
 /* Rows whose middles lie in a band: first..last - 1. */
-void dew_grid_picture_band  (const DewGridPicture *picture, const DewPen *pen, DewView view,
-                             int band, int *first, int *last);
+void dew_grid_picture_band (const DewGridPicture *picture, const DewPen *pen, DewView view,
+                            int band, int *first, int *last);
 
 typedef struct
 {
@@ -38,13 +38,13 @@ typedef struct
 GArray *dew_contour_segments (const DewPen *pen, DewView view, const DewGridPicture *picture,
                               double level);
 /* Strokes them with what is set. */
-void    dew_contour_stroke   (const DewPen *pen, const GArray *segments);
+void dew_contour_stroke (const DewPen *pen, const GArray *segments);
 /* The same as lines from end to end, for dashes; takes longer. */
-void    dew_contour_stroke_joined (const DewPen *pen, const GArray *segments);
+void dew_contour_stroke_joined (const DewPen *pen, const GArray *segments);
 /* Words on the line where they are clear of all that is taken (DewRect, the words are
  * added to it), or nowhere. */
-void    dew_contour_number   (const DewPen *pen, DewView view, const GArray *segments,
-                              const char *text, GArray *taken);
+void dew_contour_number (const DewPen *pen, DewView view, const GArray *segments, const char *text,
+                         GArray *taken);
 
 /* --- lines of the plan ------------------------------------------------------------------- */
 

@@ -70,9 +70,9 @@ dew_paint_cover (const DewPen *pen, DewView view)
  * and which way is out. */
 typedef struct
 {
-  double   x0, y0, x1, y1;
-  double   out_x, out_y;
-  double   length;
+  double x0, y0, x1, y1;
+  double out_x, out_y;
+  double length;
   gboolean along_u;
 } DewGap;
 

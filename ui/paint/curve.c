@@ -9,10 +9,10 @@
 typedef struct
 {
   const DewCurve *curve;
-  DewPen          pen;
-  DewTextMeter    meter;
-  DewRect         plot; /* px */
-  double          x_lo, x_hi, y_lo, y_hi, y_step;
+  DewPen pen;
+  DewTextMeter meter;
+  DewRect plot; /* px */
+  double x_lo, x_hi, y_lo, y_hi, y_step;
 } Chart;
 
 static double
@@ -33,8 +33,11 @@ round_step (double span, int n)
 {
   double raw = span / n, decade = pow (10.0, floor (log10 (raw)));
 
-  return decade * (raw <= decade ? 1.0 : raw <= 2.0 * decade ? 2.0 : raw <= 5.0 * decade ? 5.0
-                                                                                        : 10.0);
+  return decade
+         * (raw <= decade         ? 1.0
+            : raw <= 2.0 * decade ? 2.0
+            : raw <= 5.0 * decade ? 5.0
+                                  : 10.0);
 }
 
 static void
@@ -119,8 +122,8 @@ paint_ground (const Chart *chart)
   for (double y = chart->y_lo; y <= chart->y_hi + 1e-9; y += chart->y_step)
     {
       gboolean last = y + chart->y_step > chart->y_hi + 1e-9;
-      g_autofree char *text = last ? g_strdup_printf ("%.0f %s", y, curve->y_unit)
-                                   : g_strdup_printf ("%.0f", y);
+      g_autofree char *text
+        = last ? g_strdup_printf ("%.0f %s", y, curve->y_unit) : g_strdup_printf ("%.0f", y);
 
       dew_pen_colour (pen, &pen->palette->ink_soft, 0.25);
       dew_pen_line (pen, plot->x, dew_crisp (px_y (chart, y)), plot->x + plot->width,
@@ -151,8 +154,8 @@ paint_axis (const Chart *chart)
       if (at - half < last_end + 6.0 * pen->unit)
         continue;
       last_end = at + half;
-      dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1, at, y + 5.0 * pen->unit,
-                    0.5, 0, text);
+      dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1, at, y + 5.0 * pen->unit, 0.5,
+                    0, text);
     }
   dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1,
                 chart->plot.x + chart->plot.width / 2.0, y + 20.0 * pen->unit, 0.5, 0,
@@ -258,7 +261,7 @@ dew_curve_paint (cairo_t *cr, const DewCurve *curve, const DewPalette *palette, 
 
   if (curve->n < 2)
     return;
-  chart.pen = (DewPen) { cr, &sheet, NULL, palette, 1.0, text_scale };
+  chart.pen = (DewPen){ cr, &sheet, NULL, palette, 1.0, text_scale };
   dew_text_meter_init (&chart.meter, &sheet);
   find_ranges (&chart);
   place_plot (&chart, width, height);

@@ -12,14 +12,14 @@ G_BEGIN_DECLS
 /* A drag in progress, unpacked. */
 typedef struct
 {
-  DewChamber   *chamber;
-  DewVariant   *variant;
+  DewChamber *chamber;
+  DewVariant *variant;
   const DewHit *hit;
-  DewThing     *thing;
+  DewThing *thing;
   const double *from_m, *to_m;
-  double        snap_m;
-  double        inner_m[3];
-  DewGuides    *guides;
+  double snap_m;
+  double inner_m[3];
+  DewGuides *guides;
 } DewDrag;
 
 /* The field of a thing's place along an axis, or NULL. */
@@ -28,21 +28,20 @@ const DewField *dew_place_field (const DewThing *thing, int axis);
  * on its face: where that number is kept; NULL for everything else. */
 double *dew_thing_edge (DewThing *thing, int axis, gboolean high);
 /* Shifts one thing alone along an axis; what sits in a wall only along it. */
-void    dew_thing_shift (DewThing *thing, int axis, double d_m);
+void dew_thing_shift (DewThing *thing, int axis, double d_m);
 /* How far a thing may go so that lo..hi stays inside 0..inner; one that is too
  * large is put in the middle. */
-double  dew_shift_inside (double lo, double hi, double d_m, double inner);
+double dew_shift_inside (double lo, double hi, double d_m, double inner);
 
 /* move.c */
-void dew_drag_body   (DewDrag *drag);
+void dew_drag_body (DewDrag *drag);
 /* All of ids go the way of the held one, as far as all of them can. */
 void dew_drag_bodies (DewDrag *drag, const guint *ids, guint n);
 
 /* face.c */
 /* Puts what sits in a wall (an opening, a wall fan) into a face: its middle at
  * at_m, its size kept as far as the face is large enough. */
-void dew_put_in_face (DewThing *thing, DewFace face, const double inner_m[3],
-                      const double at_m[3]);
+void dew_put_in_face (DewThing *thing, DewFace face, const double inner_m[3], const double at_m[3]);
 /* The face meant by a point of a view when a new thing is dropped: the wall
  * whose line is near, else the face toward the reader. */
 DewFace dew_face_at (const double inner_m[3], DewView view, const double at_m[2]);

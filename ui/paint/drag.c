@@ -9,8 +9,8 @@
 
 #define LEAST_SIZE_M 0.005
 #define LEAST_SHELF_M 0.05 /* across or deep: less carries nothing */
-#define LEAST_SIDE_M 0.1  /* of the enclosure; dew_chamber_check() says the same */
-#define MOST_SIDE_M  4.0
+#define LEAST_SIDE_M 0.1   /* of the enclosure; dew_chamber_check() says the same */
+#define MOST_SIDE_M 4.0
 
 /* --- reading and writing places -------------------------------------------------- */
 
@@ -107,8 +107,8 @@ edge_limits (const DewDrag *drag, int axis, gboolean high, const double lo[3], c
   if (thing->kind == DEW_THING_SHELF)
     {
       if (dew_carried_span (drag->chamber, drag->variant, thing, axis, &first, &last))
-        limits[high ? 0 : 1] = high ? MAX (limits[0], MIN (last, hi[axis]))
-                                    : MIN (limits[1], MAX (first, lo[axis]));
+        limits[high ? 0 : 1]
+          = high ? MAX (limits[0], MIN (last, hi[axis])) : MIN (limits[1], MAX (first, lo[axis]));
       return;
     }
   if (axis == 2)
@@ -263,8 +263,9 @@ lift_flap (DewDrag *drag)
   if (drag->thing->kind != DEW_THING_OPENING || opening->kind != DEW_OPENING_FLAP)
     return;
   opening->open_fraction
-      = CLAMP (round (dew_flap_lifted (opening, drag->hit->view, drag->from_m, drag->to_m) / step)
-                   * step, 0, 1);
+    = CLAMP (round (dew_flap_lifted (opening, drag->hit->view, drag->from_m, drag->to_m) / step)
+               * step,
+             0, 1);
   if (drag->guides != NULL)
     {
       DewGuide guide = { .view = drag->hit->view };
@@ -273,7 +274,7 @@ lift_flap (DewDrag *drag)
       guide.a_m[0] = (lo[dew_view_across (guide.view)] + hi[dew_view_across (guide.view)]) / 2;
       guide.a_m[1] = hi[dew_view_up (guide.view)];
       /* Translators: how far a flap is lifted, shown beside it while it is pulled. */
-      g_snprintf (guide.words, sizeof guide.words, _("%.0f %% open"),
+      g_snprintf (guide.words, sizeof guide.words, _ ("%.0f %% open"),
                   opening->open_fraction * 100);
       drag->guides->guide[drag->guides->n++] = guide;
     }
@@ -383,8 +384,8 @@ dew_sheet_drag_several (DewChamber *chamber, DewVariant *variant, const DewHit *
 }
 
 gboolean
-dew_sheet_drag (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
-                const double from_m[2], const double to_m[2], double snap_m, DewGuides *guides)
+dew_sheet_drag (DewChamber *chamber, DewVariant *variant, const DewHit *hit, const double from_m[2],
+                const double to_m[2], double snap_m, DewGuides *guides)
 {
   return dew_sheet_drag_several (chamber, variant, hit, NULL, 0, from_m, to_m, snap_m, guides);
 }

@@ -5,10 +5,10 @@
 #include <math.h>
 
 #define POT_HEIGHT_M 0.08 /* between a shelf and a crown that was just put there */
-#define HANG_M       0.02 /* a lamp below what is above it */
-#define HEADROOM_M   0.01 /* over what stands under a shelf */
-#define NARROWEST_M  0.05 /* an opening that makes way for others */
-#define TOUCH_M      1e-6 /* rounding */
+#define HANG_M 0.02       /* a lamp below what is above it */
+#define HEADROOM_M 0.01   /* over what stands under a shelf */
+#define NARROWEST_M 0.05  /* an opening that makes way for others */
+#define TOUCH_M 1e-6      /* rounding */
 
 /* Puts lo..hi of a thing inside the enclosure along an axis. */
 static void
@@ -113,8 +113,8 @@ fit_under_shelf (const DewChamber *chamber, const DewVariant *variant, DewThing 
 }
 
 void
-dew_sheet_drop (const DewChamber *chamber, const DewVariant *variant, DewThing *thing,
-                DewView view, const double at_m[2], int plan_bay)
+dew_sheet_drop (const DewChamber *chamber, const DewVariant *variant, DewThing *thing, DewView view,
+                const double at_m[2], int plan_bay)
 {
   static const char *const keys[3] = { "x_m", "y_m", "z_m" };
   g_autofree double *z_m = NULL;

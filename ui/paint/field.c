@@ -76,8 +76,7 @@ paint_colours (const DewPen *pen, DewView view, const DewRange *range, const gui
   g_auto (DewGridPicture) picture = { 0 };
   cairo_surface_t *image;
 
-  dew_grid_picture_init (&picture, pen, view, pen->sheet->coloured,
-                         pen->sheet->on_paper ? 1 : 4);
+  dew_grid_picture_init (&picture, pen, view, pen->sheet->coloured, pen->sheet->on_paper ? 1 : 4);
   image = picture_image (&picture);
   cairo_surface_flush (image);
   for (int row = 0; row < picture.rows; row++)
@@ -179,8 +178,8 @@ dew_paint_field (const DewPen *pen)
 
   for (int i = 0; i < SHADES; i++)
     {
-      DewColour colour = dew_scale_colour (pen->palette, pen->sheet->coloured,
-                                           (double) i / (SHADES - 1));
+      DewColour colour
+        = dew_scale_colour (pen->palette, pen->sheet->coloured, (double) i / (SHADES - 1));
 
       shades[i] = pack (&colour, 1);
     }

@@ -8,12 +8,14 @@
 
 /* Where a flag may sit relative to its anchor, best first: right, left, above,
  * below, then farther out. */
+/* clang-format off */
 static const double flag_offsets[][2] = {
   { 12, -0.5 }, { -12, -0.5 }, { 12, -1.5 }, { -12, -1.5 }, { 12, 0.5 }, { -12, 0.5 },
   { 40, -0.5 }, { -40, -0.5 }, { 40, -2.0 }, { -40, -2.0 }, { 40, 1.0 }, { -40, 1.0 },
   { 12, -3.0 }, { -12, -3.0 }, { 12, 2.0 },  { -12, 2.0 },  { 40, -3.5 }, { -40, -3.5 },
   { 40, 2.5 },  { -40, 2.5 },
 };
+/* clang-format on */
 
 static double
 overlap (const DewRect *a, const DewRect *b)
@@ -44,9 +46,9 @@ flag_cost (const DewRect *rect, double point, const GArray *marks, const GArray 
   for (guint i = 0; i < marks->len; i++)
     {
       const DewMark *mark = &g_array_index (marks, DewMark, i);
-      DewRect line = { MIN (mark->from[0], mark->to[0]) - 4, MIN (mark->from[1], mark->to[1]) - 4,
-                       fabs (mark->to[0] - mark->from[0]) + 8,
-                       fabs (mark->to[1] - mark->from[1]) + 8 };
+      DewRect line
+        = { MIN (mark->from[0], mark->to[0]) - 4, MIN (mark->from[1], mark->to[1]) - 4,
+            fabs (mark->to[0] - mark->from[0]) + 8, fabs (mark->to[1] - mark->from[1]) + 8 };
 
       if (mark->kind == DEW_MARK_BAY)
         {
@@ -87,8 +89,7 @@ place_flag (DewMark *mark, const GArray *marks, const GArray *things, const DewS
       if (rect.x < 2 || rect.y < 2 || rect.x + rect.width > layout->width - 2
           || rect.y + rect.height > layout->height - 2)
         continue;
-      cost = flag_cost (&rect, flag_point (&rect, unit), marks, things,
-                        &layout->view[mark->view])
+      cost = flag_cost (&rect, flag_point (&rect, unit), marks, things, &layout->view[mark->view])
              + 0.25 * i;
       if (cost < best_cost)
         {
@@ -174,9 +175,8 @@ dew_marks_add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *s
       mark.to[1] = mark.from[1];
 
       dew_text_measure (meter, DEW_TEXT_FLAG, mark.text, &width, &height);
-      mark.rect = (DewRect) { mark.from[0], mark.from[1],
-                              round (width + 2 * FLAG_PAD * meter->unit),
-                              round (height + 5 * meter->unit) };
+      mark.rect = (DewRect){ mark.from[0], mark.from[1], round (width + 2 * FLAG_PAD * meter->unit),
+                             round (height + 5 * meter->unit) };
       place_flag (&mark, marks, things, layout, meter->unit);
       g_array_append_val (marks, mark);
     }

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#define REACH_PX 26.0 /* as far as something may stick out of a wall */
+#define REACH_PX 26.0                /* as far as something may stick out of a wall */
 #define WIDEST_RAD (65 * G_PI / 180) /* how far a fully open flap is lifted */
 #define LEAST_TRAVEL_M 0.12 /* a hand's movement from shut to open, however small the flap */
 
@@ -36,7 +36,8 @@ dew_face_outward (DewFace face, DewView view, double out[2])
 static void
 lift_seen_along (DewFlapShape *shape, double open, const double out_px[2])
 {
-  double down[2] = { shape->shut[0][0] - shape->hinge[0][0], shape->shut[0][1] - shape->hinge[0][1] };
+  double down[2]
+    = { shape->shut[0][0] - shape->hinge[0][0], shape->shut[0][1] - shape->hinge[0][1] };
   double length = hypot (down[0], down[1]), reach, off, drop;
 
   if (length < 1e-9)

@@ -58,7 +58,7 @@ dew_glance_paint (cairo_t *cr, const DewSheet *sheet, double width, double heigh
   g_return_if_fail (cr != NULL && sheet != NULL && sheet->palette != NULL);
 
   place (sheet, width, height, &layout);
-  pen = (DewPen) { cr, sheet, &layout, sheet->palette, layout.scale_px_m, sheet->text_scale };
+  pen = (DewPen){ cr, sheet, &layout, sheet->palette, layout.scale_px_m, sheet->text_scale };
   marks = marks_of (sheet, &layout);
   cairo_save (cr);
   dew_paint_field (&pen);
@@ -82,8 +82,8 @@ dew_glance_legend (cairo_t *cr, const DewSheet *sheet, double width, double heig
 
   g_return_if_fail (cr != NULL && sheet != NULL && sheet->palette != NULL);
 
-  layout.legend = (DewRect) { margin, 4 * sheet->text_scale, width - 2 * margin, height };
-  pen = (DewPen) { cr, sheet, &layout, sheet->palette, 1, sheet->text_scale };
+  layout.legend = (DewRect){ margin, 4 * sheet->text_scale, width - 2 * margin, height };
+  pen = (DewPen){ cr, sheet, &layout, sheet->palette, 1, sheet->text_scale };
   cairo_save (cr);
   dew_paint_legend (&pen);
   cairo_restore (cr);

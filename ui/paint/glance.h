@@ -10,7 +10,7 @@
 G_BEGIN_DECLS
 
 /* Fills width x height px, which should be the same for all that stand together. */
-void dew_glance_paint  (cairo_t *cr, const DewSheet *sheet, double width, double height);
+void dew_glance_paint (cairo_t *cr, const DewSheet *sheet, double width, double height);
 /* The legend of all of them: the range is that of the sheet. */
 void dew_glance_legend (cairo_t *cr, const DewSheet *sheet, double width, double height);
 

@@ -5,8 +5,8 @@
 
 /* How near the pointer must come, px. */
 #define HANDLE_REACH 8.0
-#define THING_REACH  3.0
-#define LINE_REACH   6.0 /* shelves, walls, edge-on openings */
+#define THING_REACH 3.0
+#define LINE_REACH 6.0 /* shelves, walls, edge-on openings */
 
 /* --- handles ------------------------------------------------------------------- */
 
@@ -123,8 +123,10 @@ hit_handles (const DewSheet *sheet, const DewSheetLayout *layout, double x, doub
             continue;
           nearest = distance;
           found = TRUE;
-          *hit = (DewHit) { handles[i].part, view, thing->id, handles[i].axis, -1,
-                            { handles[i].at_px[0] - 4, handles[i].at_px[1] - 4, 8, 8 } };
+          *hit = (DewHit){
+            handles[i].part, view, thing->id,
+            handles[i].axis, -1,   { handles[i].at_px[0] - 4, handles[i].at_px[1] - 4, 8, 8 }
+          };
         }
     }
   return found;
@@ -135,7 +137,7 @@ hit_handles (const DewSheet *sheet, const DewSheetLayout *layout, double x, doub
 static gboolean
 mark_as_hit (const DewSheet *sheet, const DewMark *mark, DewHit *hit)
 {
-  *hit = (DewHit) { DEW_PART_NONE, mark->view, 0, mark->axis, mark->index, mark->rect };
+  *hit = (DewHit){ DEW_PART_NONE, mark->view, 0, mark->axis, mark->index, mark->rect };
   switch (mark->kind)
     {
     case DEW_MARK_FLAG:
@@ -178,7 +180,11 @@ dew_sheet_spots (const DewSheet *sheet, const DewSheetLayout *layout)
     {
       const DewRect *front = &layout->view[DEW_VIEW_FRONT];
       double px_m = front->height / layout->inner_m[2];
-      DewHit hit = { DEW_PART_BAY, DEW_VIEW_FRONT, 0, 2, bay,
+      DewHit hit = { DEW_PART_BAY,
+                     DEW_VIEW_FRONT,
+                     0,
+                     2,
+                     bay,
                      { front->x, front->y + front->height - z_m[bay + 1] * px_m, front->width,
                        (z_m[bay + 1] - z_m[bay]) * px_m } };
 
@@ -286,7 +292,7 @@ hit_things (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, d
           continue;
         smallest = area;
         found = TRUE;
-        *hit = (DewHit) { DEW_PART_BODY, view, thing->id, 0, -1, r };
+        *hit = (DewHit){ DEW_PART_BODY, view, thing->id, 0, -1, r };
       }
   return found;
 }
@@ -296,7 +302,7 @@ hit_legend (const DewSheetLayout *layout, double x, double y, DewHit *hit)
 {
   if (!dew_rect_holds (&layout->legend, x, y, 0))
     return FALSE;
-  *hit = (DewHit) { DEW_PART_LEGEND, DEW_VIEW_FRONT, 0, 0, -1, layout->legend };
+  *hit = (DewHit){ DEW_PART_LEGEND, DEW_VIEW_FRONT, 0, 0, -1, layout->legend };
   return TRUE;
 }
 
@@ -307,11 +313,11 @@ hit_walls (const DewSheetLayout *layout, DewView view, double x, double y, DewHi
   double right = r->x + r->width;
 
   if (fabs (x - right) <= LINE_REACH && y >= r->y && y <= r->y + r->height)
-    *hit = (DewHit) { DEW_PART_WALL, view, 0, dew_view_across (view), -1,
-                      { right - 1, r->y, 2, r->height } };
+    *hit = (DewHit){ DEW_PART_WALL,          view, 0,
+                     dew_view_across (view), -1,   { right - 1, r->y, 2, r->height } };
   else if (fabs (y - r->y) <= LINE_REACH && x >= r->x && x <= right)
-    *hit = (DewHit) { DEW_PART_WALL, view, 0, dew_view_up (view), -1,
-                      { r->x, r->y - 1, r->width, 2 } };
+    *hit
+      = (DewHit){ DEW_PART_WALL, view, 0, dew_view_up (view), -1, { r->x, r->y - 1, r->width, 2 } };
   else
     return FALSE;
   return TRUE;
@@ -332,23 +338,22 @@ hit_air (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, doub
   if (view != DEW_VIEW_PLAN)
     for (bay = n - 1; bay > 0 && at_m[1] < z_m[bay]; bay--)
       ;
-  *hit = (DewHit) { DEW_PART_BAY, view, 0, 2, bay, layout->view[view] };
+  *hit = (DewHit){ DEW_PART_BAY, view, 0, 2, bay, layout->view[view] };
   return TRUE;
 }
 
 gboolean
-dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout, double x, double y,
-               DewHit *hit)
+dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout, double x, double y, DewHit *hit)
 {
   DewView view;
 
   g_return_val_if_fail (sheet != NULL && layout != NULL && hit != NULL, FALSE);
 
-  *hit = (DewHit) { .part = DEW_PART_NONE, .index = -1 };
+  *hit = (DewHit){ .part = DEW_PART_NONE, .index = -1 };
   if (hit_legend (layout, x, y, hit) || hit_handles (sheet, layout, x, y, hit)
       || hit_marks (sheet, layout, x, y, hit))
     return TRUE;
-  *hit = (DewHit) { .part = DEW_PART_NONE, .index = -1 };
+  *hit = (DewHit){ .part = DEW_PART_NONE, .index = -1 };
   if (!dew_layout_view_at (layout, x, y, &view))
     return FALSE;
   return hit_things (sheet, layout, view, x, y, hit) || hit_walls (layout, view, x, y, hit)

@@ -15,8 +15,9 @@ paint_view_isolines (const DewPen *pen, DewView view, const DewRange *range, GAr
     {
       double level = range->lo + i * range->step;
       g_autoptr (GArray) segments = dew_contour_segments (pen, view, &picture, level);
-      g_autofree char *text = g_strdup_printf (
-          "%.*f", decimals, dew_value_to_user (pen->sheet->coloured, level, pen->sheet->imperial));
+      g_autofree char *text
+        = g_strdup_printf ("%.*f", decimals,
+                           dew_value_to_user (pen->sheet->coloured, level, pen->sheet->imperial));
 
       cairo_set_line_width (pen->cr, DEW_LINE_DETAIL);
       cairo_set_line_cap (pen->cr, CAIRO_LINE_CAP_ROUND);

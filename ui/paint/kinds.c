@@ -153,8 +153,8 @@ dew_paint_kind (cairo_t *cr, DewThingKind kind, const DewPalette *palette, doubl
   layout.scale_px_m = side_px / side_m;
   layout.shown[view] = TRUE;
   layout.plan_hi_m = side_m;
-  layout.view[view] = (DewRect) { (width - side_px) / 2, (height - side_px) / 2, side_px, side_px };
-  pen = (DewPen) { cr, &sheet, &layout, palette, layout.scale_px_m, 1 };
+  layout.view[view] = (DewRect){ (width - side_px) / 2, (height - side_px) / 2, side_px, side_px };
+  pen = (DewPen){ cr, &sheet, &layout, palette, layout.scale_px_m, 1 };
 
   cairo_save (cr);
   if (kind == DEW_THING_OPENING)

@@ -5,16 +5,16 @@
 #include <string.h>
 
 /* Room around the views, in px at text scale 1. */
-#define MARGIN_LEFT    118.0 /* two chains of heights */
-#define MARGIN_RIGHT    28.0
-#define MARGIN_TOP      56.0 /* captions, what sits on the roof */
+#define MARGIN_LEFT 118.0 /* two chains of heights */
+#define MARGIN_RIGHT 28.0
+#define MARGIN_TOP 56.0       /* captions, what sits on the roof */
 #define MARGIN_DIMENSION 50.0 /* under a view */
-#define MARGIN_LEGEND   64.0
-#define MARGIN_FOOT      8.0 /* where the legend is elsewhere */
-#define LABEL_CLEAR     24.0 /* right of the bays' values: what lifts to the front */
-#define VIEW_GAP        44.0
-#define PLAN_CAPTION    30.0
-#define PLAN_FOOT       22.0 /* under a plan at the foot: flaps that lift to the front */
+#define MARGIN_LEGEND 64.0
+#define MARGIN_FOOT 8.0  /* where the legend is elsewhere */
+#define LABEL_CLEAR 24.0 /* right of the bays' values: what lifts to the front */
+#define VIEW_GAP 44.0
+#define PLAN_CAPTION 30.0
+#define PLAN_FOOT 22.0 /* under a plan at the foot: flaps that lift to the front */
 
 void
 dew_sheet_init (DewSheet *sheet, const DewChamber *chamber, const DewVariant *variant)
@@ -195,8 +195,8 @@ fitting_scale (const DewArrangement *a, const double inner_m[3], double width, d
   double across, down, metres_across, metres_down;
 
   fixed_room (a, room, &across, &down);
-  metres_across = inner_m[0] + (a->side ? inner_m[1] : 0)
-                  + (a->plan && !a->plan_below ? inner_m[0] : 0);
+  metres_across
+    = inner_m[0] + (a->side ? inner_m[1] : 0) + (a->plan && !a->plan_below ? inner_m[0] : 0);
   metres_down = inner_m[2];
   if (a->plan && a->plan_below)
     metres_down += inner_m[1];
@@ -210,8 +210,8 @@ fitting_scale (const DewArrangement *a, const double inner_m[3], double width, d
  * means in the others. But the front view is what one edits in, and where the
  * others would take more than half its size they fold away, the plan last. */
 #define LEAST_SHARE 0.50
-#define WORTH_SIDE  0.30
-#define WORTH_PLAN  0.40
+#define WORTH_SIDE 0.30
+#define WORTH_PLAN 0.40
 
 static const DewArrangement *
 choose_arrangement (const double inner_m[3], double width, double height, const DewRoomPx *room,
@@ -295,8 +295,7 @@ place_views (DewSheetLayout *layout, const DewArrangement *arrangement, const De
   if (layout->plan_below)
     {
       plan->x = front->x;
-      plan->y
-          = front->y + front->height + round ((MARGIN_DIMENSION + PLAN_CAPTION) * room->unit);
+      plan->y = front->y + front->height + round ((MARGIN_DIMENSION + PLAN_CAPTION) * room->unit);
     }
   else if (arrangement->side)
     place_plan_beside (layout, side->x + side->width + round (VIEW_GAP * room->unit));
@@ -342,7 +341,7 @@ dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLa
     layout->inner_m[axis] = MAX (layout->inner_m[axis], 1e-3);
   plan_heights (sheet, &layout->plan_lo_m, &layout->plan_hi_m);
 
-  room = (DewRoomPx) { sheet->text_scale, label_column (sheet) };
+  room = (DewRoomPx){ sheet->text_scale, label_column (sheet) };
   arrangement = choose_arrangement (layout->inner_m, width, height, &room, &scale);
   scale = sheet->exact_px_m > 0 ? sheet->exact_px_m : MAX (scale, least_scale);
   layout->shown[DEW_VIEW_FRONT] = TRUE;
@@ -424,8 +423,7 @@ dew_layout_to_screen (const DewSheetLayout *layout, DewView view, const double a
 }
 
 void
-dew_pen_point (const DewPen *pen, DewView view, double across_m, double up_m, double *x,
-               double *y)
+dew_pen_point (const DewPen *pen, DewView view, double across_m, double up_m, double *x, double *y)
 {
   to_px (pen->layout, view, across_m, up_m, x, y);
 }
@@ -460,7 +458,7 @@ dew_view_thing_rect (const DewSheet *sheet, const DewSheetLayout *layout, DewVie
   dew_thing_box (sheet->chamber, thing, lo, hi);
   to_px (layout, view, lo[across], hi[up], &x0, &y0);
   to_px (layout, view, hi[across], lo[up], &x1, &y1);
-  *out = (DewRect) { x0, y0, x1 - x0, y1 - y0 };
+  *out = (DewRect){ x0, y0, x1 - x0, y1 - y0 };
 }
 
 gboolean

@@ -88,8 +88,9 @@ paint_numbers (const DewPen *pen, const DewTextMeter *meter, const DewRange *ran
 
   for (int i = 0; i <= numbers; i++)
     {
-      g_autofree char *text = g_strdup_printf (
-          "%.*f", decimals, dew_value_to_user (value, range->lo + i * range->step, imperial));
+      g_autofree char *text
+        = g_strdup_printf ("%.*f", decimals,
+                           dew_value_to_user (value, range->lo + i * range->step, imperial));
       double width, height;
 
       dew_text_measure (meter, DEW_TEXT_NUMBER, text, &width, &height);
@@ -102,10 +103,10 @@ paint_numbers (const DewPen *pen, const DewTextMeter *meter, const DewRange *ran
   for (int i = 0; i <= numbers; i++)
     {
       double at = MIN (range->lo + i * range->step, range->hi);
-      double tick = dew_crisp (bar->x + bar->width * (at - range->lo) / (range->hi - range->lo)
-                               - 0.5);
+      double tick
+        = dew_crisp (bar->x + bar->width * (at - range->lo) / (range->hi - range->lo) - 0.5);
       g_autofree char *text
-          = g_strdup_printf ("%.*f", decimals, dew_value_to_user (value, at, imperial));
+        = g_strdup_printf ("%.*f", decimals, dew_value_to_user (value, at, imperial));
       double width, height;
 
       dew_pen_colour (pen, &pen->palette->ink_soft, 0.8);
@@ -128,9 +129,9 @@ static const char *
 scale_word (const DewSheet *sheet)
 {
   /* Translators: the colours of the legend run over the same values for every picture */
-  const char *fixed = _("fixed scale");
+  const char *fixed = _ ("fixed scale");
   /* Translators: the colours of the legend run over the values of this picture */
-  const char *fitted = _("fitted scale");
+  const char *fitted = _ ("fitted scale");
 
   return sheet->fixed_scale ? fixed : fitted;
 }
@@ -173,10 +174,10 @@ paint_scale (const DewPen *pen, const DewTextMeter *meter)
 
   if (!(range.hi > range.lo) || pen->sheet->forecast->value[pen->sheet->coloured] == NULL)
     {
-      dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, x,
-                    legend->y + 5 * pen->unit, 0, 0.5,
-                    pen->sheet->coloured == DEW_VALUE_AGE ? _("no exchange of air with the room")
-                                                          : _("not known"));
+      dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, x, legend->y + 5 * pen->unit,
+                    0, 0.5,
+                    pen->sheet->coloured == DEW_VALUE_AGE ? _ ("no exchange of air with the room")
+                                                          : _ ("not known"));
       return;
     }
   paint_bar (pen, &range, &bar);
@@ -192,7 +193,7 @@ dew_paint_legend (const DewPen *pen)
   if (pen->sheet->cannot != NULL)
     {
       /* Translators: followed by why there is no forecast, a sentence of its own */
-      g_autofree char *text = g_strdup_printf (_("No forecast: %s"), pen->sheet->cannot);
+      g_autofree char *text = g_strdup_printf (_ ("No forecast: %s"), pen->sheet->cannot);
       DewRect box = *legend;
 
       /* Nothing stands under it then, and the reason must be read to its end. */
@@ -203,7 +204,7 @@ dew_paint_legend (const DewPen *pen)
   if (pen->sheet->forecast == NULL)
     {
       dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, legend->x, legend->y, 0, 0,
-                    _("The first forecast is being made; colours follow."));
+                    _ ("The first forecast is being made; colours follow."));
       return;
     }
   dew_text_meter_init (&meter, pen->sheet);

@@ -5,25 +5,25 @@
 #include <math.h>
 #include <string.h>
 
-#define DIMENSION_GAP  36.0 /* from a wall to its first dimension line: flaps lift into it */
+#define DIMENSION_GAP 36.0  /* from a wall to its first dimension line: flaps lift into it */
 #define DIMENSION_NEXT 60.0 /* from there to the chain of the overall height */
 #define DIMENSION_BELOW 26.0
-#define CAPTION_ABOVE  34.0
+#define CAPTION_ABOVE 34.0
 
 /* As the findings name them: by the shelf that a bay stands on. */
 char *
 dew_bay_name (int bay, int n_bays)
 {
   static const char *const names[]
-    = { N_ ("Floor"),        N_ ("Lowest shelf"), N_ ("Second shelf"), N_ ("Third shelf"),
-        N_ ("Fourth shelf"), N_ ("Fifth shelf"),  N_ ("Sixth shelf"),  N_ ("Seventh shelf"),
-        N_ ("Eighth shelf") };
+    = { N_ ("Floor"),       N_ ("Lowest shelf"),  N_ ("Second shelf"),
+        N_ ("Third shelf"), N_ ("Fourth shelf"),  N_ ("Fifth shelf"),
+        N_ ("Sixth shelf"), N_ ("Seventh shelf"), N_ ("Eighth shelf") };
 
   if (n_bays <= 1)
-    return g_strdup (_("Inside"));
+    return g_strdup (_ ("Inside"));
   if (bay >= 0 && bay < (int) G_N_ELEMENTS (names))
-    return g_strdup (_(names[bay]));
-  return g_strdup_printf (_("Shelf %d"), bay);
+    return g_strdup (_ (names[bay]));
+  return g_strdup_printf (_ ("Shelf %d"), bay);
 }
 
 /* --- captions ---------------------------------------------------------------- */
@@ -38,8 +38,8 @@ add_caption (GArray *marks, const DewTextMeter *meter, const DewSheetLayout *lay
 
   g_strlcpy (mark.text, text, sizeof mark.text);
   dew_text_measure (meter, DEW_TEXT_CAPTION, text, &width, &height);
-  mark.rect = (DewRect) { rect->x, round (rect->y - above * meter->unit - height / 2), width,
-                          height };
+  mark.rect
+    = (DewRect){ rect->x, round (rect->y - above * meter->unit - height / 2), width, height };
   g_array_append_val (marks, mark);
 }
 
@@ -50,11 +50,11 @@ add_captions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
   g_autofree char *bay = dew_bay_name (CLAMP (sheet->plan_bay, 0, n_bays - 1), n_bays);
   /* Translators: the plan; %s is a bay, as in 'Lowest shelf' */
   g_autofree char *plan
-      = n_bays > 1 ? g_strdup_printf (_("%s from above"), bay) : g_strdup (_("Inside from above"));
+    = n_bays > 1 ? g_strdup_printf (_ ("%s from above"), bay) : g_strdup (_ ("Inside from above"));
 
-  add_caption (marks, meter, layout, DEW_VIEW_FRONT, CAPTION_ABOVE, _("Front"));
+  add_caption (marks, meter, layout, DEW_VIEW_FRONT, CAPTION_ABOVE, _ ("Front"));
   if (layout->shown[DEW_VIEW_SIDE])
-    add_caption (marks, meter, layout, DEW_VIEW_SIDE, CAPTION_ABOVE, _("Right side"));
+    add_caption (marks, meter, layout, DEW_VIEW_SIDE, CAPTION_ABOVE, _ ("Right side"));
   if (layout->shown[DEW_VIEW_PLAN])
     {
       gboolean level = layout->view[DEW_VIEW_PLAN].y == layout->view[DEW_VIEW_FRONT].y;
@@ -73,14 +73,18 @@ add_width (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
   const DewRect *rect = &layout->view[view];
   int axis = dew_view_across (view);
   double y = dew_crisp (rect->y + rect->height + DIMENSION_BELOW * meter->unit);
-  DewMark mark = { .kind = DEW_MARK_DIMENSION, .view = view, .axis = axis, .index = -1,
-                   .from = { rect->x, y }, .to = { rect->x + rect->width, y } };
+  DewMark mark = { .kind = DEW_MARK_DIMENSION,
+                   .view = view,
+                   .axis = axis,
+                   .index = -1,
+                   .from = { rect->x, y },
+                   .to = { rect->x + rect->width, y } };
   g_autofree char *text = dew_length_text (sheet->chamber->outer_m[axis], sheet->imperial);
   double width, height;
 
   g_strlcpy (mark.text, text, sizeof mark.text);
   dew_text_measure (meter, DEW_TEXT_NUMBER, text, &width, &height);
-  mark.rect = (DewRect) { rect->x + (rect->width - width) / 2, y + 4 * meter->unit, width, height };
+  mark.rect = (DewRect){ rect->x + (rect->width - width) / 2, y + 4 * meter->unit, width, height };
   g_array_append_val (marks, mark);
 }
 
@@ -89,8 +93,13 @@ static void
 add_height (GArray *marks, const DewTextMeter *meter, DewView view, double x, double y0, double y1,
             int axis, int index, gboolean upright, const char *text)
 {
-  DewMark mark = { .kind = DEW_MARK_DIMENSION, .view = view, .axis = axis, .index = index,
-                   .from = { x, y0 }, .to = { x, y1 }, .upright = upright };
+  DewMark mark = { .kind = DEW_MARK_DIMENSION,
+                   .view = view,
+                   .axis = axis,
+                   .index = index,
+                   .from = { x, y0 },
+                   .to = { x, y1 },
+                   .upright = upright };
   double width, height, gap = 8 * meter->unit;
 
   dew_text_measure (meter, DEW_TEXT_NUMBER, text, &width, &height);
@@ -106,9 +115,9 @@ add_height (GArray *marks, const DewTextMeter *meter, DewView view, double x, do
       dew_text_measure (meter, DEW_TEXT_NUMBER, mark.text, &width, &height);
     }
   if (upright)
-    mark.rect = (DewRect) { x - gap / 2 - height, (y0 + y1 - width) / 2, height, width };
+    mark.rect = (DewRect){ x - gap / 2 - height, (y0 + y1 - width) / 2, height, width };
   else
-    mark.rect = (DewRect) { x - gap - width, (y0 + y1 - height) / 2, width, height };
+    mark.rect = (DewRect){ x - gap - width, (y0 + y1 - height) / 2, width, height };
   /* A number that is taller than what it measures would sit on its neighbour. */
   if (!upright && fabs (y1 - y0) < height)
     return;
@@ -128,8 +137,7 @@ add_rows (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
     {
       const DewPlanPlace *one = &g_array_index (places, DewPlanPlace, i);
       const DewPlace *place = &sheet->forecast->places[one->place];
-      g_autofree char *text
-          = dew_length_text (place->hi_m[1] - place->lo_m[1], sheet->imperial);
+      g_autofree char *text = dew_length_text (place->hi_m[1] - place->lo_m[1], sheet->imperial);
 
       if (place->column != 0)
         continue;
@@ -160,11 +168,13 @@ add_columns (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
     {
       const DewPlanPlace *one = &g_array_index (places, DewPlanPlace, i);
       const DewPlace *place = &sheet->forecast->places[one->place];
-      DewMark mark = { .kind = DEW_MARK_MEASURE, .view = DEW_VIEW_PLAN, .axis = 0,
-                       .index = place->column, .from = { one->rect.x, y },
+      DewMark mark = { .kind = DEW_MARK_MEASURE,
+                       .view = DEW_VIEW_PLAN,
+                       .axis = 0,
+                       .index = place->column,
+                       .from = { one->rect.x, y },
                        .to = { one->rect.x + one->rect.width, y } };
-      g_autofree char *text
-          = dew_length_text (place->hi_m[0] - place->lo_m[0], sheet->imperial);
+      g_autofree char *text = dew_length_text (place->hi_m[0] - place->lo_m[0], sheet->imperial);
       double width, height;
 
       if (place->row != 0)
@@ -172,8 +182,8 @@ add_columns (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
       g_strlcpy (mark.text, text, sizeof mark.text);
       dew_text_measure (meter, DEW_TEXT_NUMBER, text, &width, &height);
       fits = fits && width + 8 * meter->unit < one->rect.width;
-      mark.rect = (DewRect) { one->rect.x + (one->rect.width - width) / 2, y + 4 * meter->unit,
-                              width, height };
+      mark.rect = (DewRect){ one->rect.x + (one->rect.width - width) / 2, y + 4 * meter->unit,
+                             width, height };
       g_array_append_val (marks, mark);
     }
   if (!fits || marks->len < before + 2)
@@ -247,7 +257,7 @@ fill_bay_label (DewMark *mark, const DewSheet *sheet, const DewClimate *climate)
   g_autofree char *text = dew_value_text (sheet->coloured, value, sheet->imperial);
   g_autofree char *band_text = dew_band_text (sheet->coloured, band, sheet->imperial);
   g_autofree char *other_text
-      = dew_value_text (other, dew_climate_value (climate, other, NULL), sheet->imperial);
+    = dew_value_text (other, dew_climate_value (climate, other, NULL), sheet->imperial);
 
   split_value (text, mark);
   if (band_text != NULL)
@@ -302,8 +312,8 @@ add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
     {
       double middle_m = (forecast->bays[bay].z0_m + forecast->bays[bay].z1_m) / 2;
       double y = front->y + front->height - middle_m / layout->inner_m[2] * front->height;
-      DewMark mark = { .kind = DEW_MARK_BAY, .view = DEW_VIEW_FRONT, .index = bay,
-                       .compact = compact };
+      DewMark mark
+        = { .kind = DEW_MARK_BAY, .view = DEW_VIEW_FRONT, .index = bay, .compact = compact };
       double unit_width, below_width;
 
       fill_bay_label (&mark, sheet, &forecast->bays[bay].mean);
@@ -385,8 +395,8 @@ paint_dimension (const DewPen *pen, const DewMark *mark)
 
   if (mark->upright)
     dew_pen_text_upright (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1,
-                          mark->rect.x + mark->rect.width / 2,
-                          mark->rect.y + mark->rect.height / 2, mark->text);
+                          mark->rect.x + mark->rect.width / 2, mark->rect.y + mark->rect.height / 2,
+                          mark->text);
   else
     dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1, mark->rect.x, mark->rect.y, 0,
                   0, mark->text);
@@ -396,8 +406,8 @@ static void
 paint_bay_label (const DewPen *pen, const DewTextMeter *meter, const DewMark *mark)
 {
   double alpha = pen->sheet->following ? 0.55 : 1;
-  const DewColour *ink = mark->index == pen->sheet->hover_bay ? &pen->palette->accent
-                                                               : &pen->palette->ink;
+  const DewColour *ink
+    = mark->index == pen->sheet->hover_bay ? &pen->palette->accent : &pen->palette->ink;
   DewTextStyle style = mark->compact ? DEW_TEXT_NUMBER : DEW_TEXT_VALUE;
   double width, height, small_height, unit_width, x = mark->rect.x;
 

@@ -42,7 +42,7 @@ dew_merit_colour (const DewPalette *palette, double merit)
   double poor = palette->dark ? 0.36 : 0.86, good = palette->dark ? 0.93 : 0.34;
   double lightness, chroma;
 
-  g_return_val_if_fail (palette != NULL, (DewColour) { 0 });
+  g_return_val_if_fail (palette != NULL, (DewColour){ 0 });
 
   merit = isnan (merit) ? 0.0 : CLAMP (merit, 0.0, 1.0);
   lightness = poor + (good - poor) * merit;
@@ -111,8 +111,8 @@ spacing (const GPtrArray *spots, int across, int up)
       for (guint j = i + 1; j < spots->len; j++)
         {
           const DewMeritSpot *other = g_ptr_array_index (spots, j);
-          double d = hypot (one->at_m[across] - other->at_m[across],
-                            one->at_m[up] - other->at_m[up]);
+          double d
+            = hypot (one->at_m[across] - other->at_m[across], one->at_m[up] - other->at_m[up]);
 
           if (d > SAME_M && d < least)
             least = d;
@@ -243,9 +243,9 @@ dew_paint_merit_legend (const DewPen *pen)
   y += 25 * pen->unit;
   dew_text_meter_init (&meter, pen->sheet);
   /* Translators: the ends of a scale of dots: how good a fan is at a place. */
-  dew_text_measure (&meter, DEW_TEXT_NUMBER, _("poor"), &width, &height);
+  dew_text_measure (&meter, DEW_TEXT_NUMBER, _ ("poor"), &width, &height);
   dew_text_meter_clear (&meter);
-  dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1, x, y, 0, 0.5, _("poor"));
+  dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1, x, y, 0, 0.5, _ ("poor"));
   x += width + 16 * pen->unit;
   for (int i = 0; i < n_dots; i++)
     {
@@ -259,5 +259,5 @@ dew_paint_merit_legend (const DewPen *pen)
       x += 26 * pen->unit;
     }
   dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1, x - 6 * pen->unit, y, 0, 0.5,
-                _("good"));
+                _ ("good"));
 }

@@ -16,20 +16,20 @@ typedef struct
   double at_m[3];
   double merit;  /* 0 the worst of those tried .. 1 the best */
   double aim[3]; /* unit vector of its best way; 0, 0, 0: none */
-  int    number; /* of the option that it is, 1 and up; 0: none */
+  int number;    /* of the option that it is, 1 and up; 0: none */
 } DewMeritSpot;
 
 typedef struct
 {
-  guint         n;
+  guint n;
   DewMeritSpot *spots; /* [n] */
-  char         *legend; /* what is shown, in words */
-  int           lit;    /* number of the option that is looked at; 0: none */
+  char *legend;        /* what is shown, in words */
+  int lit;             /* number of the option that is looked at; 0: none */
 } DewMeritMap;
 
 /* Copies both. Free with dew_merit_map_free(). */
-DewMeritMap *dew_merit_map_new  (const DewMeritSpot *spots, guint n, const char *legend);
-void         dew_merit_map_free (DewMeritMap *map);
+DewMeritMap *dew_merit_map_new (const DewMeritSpot *spots, guint n, const char *legend);
+void dew_merit_map_free (DewMeritMap *map);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewMeritMap, dew_merit_map_free)
 
 /* Colour of a merit 0..1 (clamped): lightness runs one way, hue stays. */

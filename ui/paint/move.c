@@ -280,7 +280,8 @@ fits_together (const DewDrag *drag, const guint *ids, guint n)
       dew_shelf_limits (drag->chamber, drag->variant, thing, DEW_LEAST_BAY_M, &low, &high);
       for (guint j = 0; j < drag->variant->things->len; j++)
         if (dew_pierced_by (drag->chamber, drag->variant,
-                            &g_array_index (drag->variant->things, DewThing, j)) == thing)
+                            &g_array_index (drag->variant->things, DewThing, j))
+            == thing)
           return FALSE;
       if (thing->shelf.z_m < DEW_LEAST_BAY_M)
         return FALSE;
@@ -302,8 +303,8 @@ shift_bodies (const DewDrag *drag, const DewThing *lead, const guint *ids, guint
     {
       move_all (drag, ids, n, d_m);
       if (!did_fit || fits_together (drag, ids, n))
-        return memcmp (drag->variant->things->data, before->data,
-                       before->len * sizeof (DewThing)) != 0;
+        return memcmp (drag->variant->things->data, before->data, before->len * sizeof (DewThing))
+               != 0;
       /* Not that way up or down: they stay in their bays. */
       memcpy (drag->variant->things->data, before->data, before->len * sizeof (DewThing));
       d_m[2] = 0;
@@ -321,8 +322,8 @@ dew_drag_bodies (DewDrag *drag, const guint *ids, guint n)
 }
 
 gboolean
-dew_sheet_shift_several (DewChamber *chamber, DewVariant *variant, guint lead_id,
-                         const guint *ids, guint n, const double d_m[3])
+dew_sheet_shift_several (DewChamber *chamber, DewVariant *variant, guint lead_id, const guint *ids,
+                         guint n, const double d_m[3])
 {
   DewDrag drag = { chamber, variant, NULL, NULL, NULL, NULL, 0, { 0 }, NULL };
   double way_m[3] = { d_m[0], d_m[1], d_m[2] };

@@ -69,9 +69,9 @@ dew_colour_from_oklab (double lightness, double a, double b)
       oklab_to_linear (lightness, a * kept, b * kept, linear);
     }
 
-  return (DewColour) { linear_to_srgb (CLAMP (linear[0], 0, 1)),
-                       linear_to_srgb (CLAMP (linear[1], 0, 1)),
-                       linear_to_srgb (CLAMP (linear[2], 0, 1)) };
+  return (DewColour){ linear_to_srgb (CLAMP (linear[0], 0, 1)),
+                      linear_to_srgb (CLAMP (linear[1], 0, 1)),
+                      linear_to_srgb (CLAMP (linear[2], 0, 1)) };
 }
 
 void
@@ -155,7 +155,7 @@ const DewPalette *
 dew_palette_get (gboolean dark, gboolean high_contrast)
 {
   static DewPalette palettes[4];
-  static gsize      ready;
+  static gsize ready;
 
   if (g_once_init_enter (&ready))
     {

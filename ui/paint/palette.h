@@ -21,17 +21,17 @@ typedef struct
 
 typedef struct
 {
-  gboolean  dark;
-  gboolean  high_contrast;
-  DewColour paper;     /* ground of the sheet */
-  DewColour air;       /* inside of the enclosure while there is no forecast */
-  DewColour body;      /* fill of drawn things */
-  DewColour ink;       /* outlines, values */
-  DewColour ink_soft;  /* dimensions, captions; at least 4.5 : 1 on paper */
-  DewColour accent;    /* what is selected or can be grabbed; 4.5 : 1 on paper */
-  DewColour leaf;      /* strokes of plants */
-  DewColour streak;    /* moving air, over the field */
-  DewColour veil;      /* mist */
+  gboolean dark;
+  gboolean high_contrast;
+  DewColour paper;    /* ground of the sheet */
+  DewColour air;      /* inside of the enclosure while there is no forecast */
+  DewColour body;     /* fill of drawn things */
+  DewColour ink;      /* outlines, values */
+  DewColour ink_soft; /* dimensions, captions; at least 4.5 : 1 on paper */
+  DewColour accent;   /* what is selected or can be grabbed; 4.5 : 1 on paper */
+  DewColour leaf;     /* strokes of plants */
+  DewColour streak;   /* moving air, over the field */
+  DewColour veil;     /* mist */
 } DewPalette;
 
 /* One of four that live as long as the program. */
@@ -39,11 +39,11 @@ const DewPalette *dew_palette_get (gboolean dark, gboolean high_contrast);
 
 /* OKLab to sRGB; what lies outside sRGB loses chroma, not lightness. */
 DewColour dew_colour_from_oklab (double lightness, double a, double b);
-void      dew_colour_to_oklab   (const DewColour *colour, double out[3]);
+void dew_colour_to_oklab (const DewColour *colour, double out[3]);
 
 /* Relative luminance and contrast ratio, WCAG 2.1 definitions. */
 double dew_colour_luminance (const DewColour *colour);
-double dew_colour_contrast  (const DewColour *one, const DewColour *other);
+double dew_colour_contrast (const DewColour *one, const DewColour *other);
 
 /* Colour at `fraction` (0..1, clamped) of the scale of `value`. */
 DewColour dew_scale_colour (const DewPalette *palette, DewValue value, double fraction);
@@ -70,29 +70,29 @@ gboolean dew_range_follow_forecast (DewRange *range, DewValue value, gboolean im
  * forecast: pictures beside each other can be compared. */
 DewRange dew_range_fixed (DewValue value, gboolean imperial);
 /* How many decimals the numbers at its steps need, in the user's unit. */
-int      dew_range_decimals (const DewRange *range, DewValue value, gboolean imperial);
+int dew_range_decimals (const DewRange *range, DewValue value, gboolean imperial);
 /* 0..1, clamped. NAN stays NAN. */
-double   dew_range_fraction (const DewRange *range, double value);
+double dew_range_fraction (const DewRange *range, double value);
 
 /* --- numbers for people ------------------------------------------------ */
 
 /* 'Humidity', 'Warmth' ... and the unit that dew_value_text() uses: '%', '°C'. */
 const char *dew_value_label (DewValue value);
-const char *dew_value_unit  (DewValue value, gboolean imperial);
+const char *dew_value_unit (DewValue value, gboolean imperial);
 /* The number of `x` (unit of DewValue) in that unit: 84 for 0.84. */
-double      dew_value_to_user (DewValue value, double x, gboolean imperial);
+double dew_value_to_user (DewValue value, double x, gboolean imperial);
 /* '84 %', '20.1 °C', 'no exchange' for an age that does not exist. Newly
  * allocated. */
-char       *dew_value_text (DewValue value, double x, gboolean imperial);
+char *dew_value_text (DewValue value, double x, gboolean imperial);
 /* '± 4', or NULL while the band is unknown. Newly allocated. */
-char       *dew_band_text  (DewValue value, double band, gboolean imperial);
+char *dew_band_text (DewValue value, double band, gboolean imperial);
 /* 'January' ... of 0 ... 11. */
 const char *dew_month_name (int month);
 /* '0.03 m/s', '1.4 K', '150 h': what a finding measures, with no more figures than a forecast
  * can answer for. Newly allocated. */
-char       *dew_figure_text (double value, const char *unit);
+char *dew_figure_text (double value, const char *unit);
 /* '40 cm' or '15.7 in'. Newly allocated. */
-char       *dew_length_text (double length_m, gboolean imperial);
+char *dew_length_text (double length_m, gboolean imperial);
 
 /* The value and its band in a climate, units of DewValue; band may be NULL. */
 double dew_climate_value (const DewClimate *climate, DewValue value, double *band);

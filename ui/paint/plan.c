@@ -10,10 +10,10 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define MARK_PX     4.5  /* half the size of a mark, at text scale 1 */
-#define MARK_IN     11.0 /* of a mark, from the place's front left corner */
-#define CANOPY_M    0.10 /* light is told for the plants' lowest so much of the bay */
-#define CELL_PX     5.0
+#define MARK_PX 4.5   /* half the size of a mark, at text scale 1 */
+#define MARK_IN 11.0  /* of a mark, from the place's front left corner */
+#define CANOPY_M 0.10 /* light is told for the plants' lowest so much of the bay */
+#define CELL_PX 5.0
 #define LIGHT_SHARE 0.5
 
 /* --- places -------------------------------------------------------------------------------- */
@@ -37,8 +37,7 @@ dew_sheet_plan_places (const DewSheet *sheet, const DewSheetLayout *layout)
 
       if (middle_m < bay->z0_m || middle_m > bay->z1_m)
         continue;
-      dew_pen_point (&pen, DEW_VIEW_PLAN, place->lo_m[0], place->hi_m[1], &one.rect.x,
-                     &one.rect.y);
+      dew_pen_point (&pen, DEW_VIEW_PLAN, place->lo_m[0], place->hi_m[1], &one.rect.x, &one.rect.y);
       dew_pen_point (&pen, DEW_VIEW_PLAN, place->hi_m[0], place->lo_m[1], &x1, &y1);
       one.rect.width = x1 - one.rect.x;
       one.rect.height = y1 - one.rect.y;
@@ -169,7 +168,7 @@ dew_paint_plan_lines (const DewPen *pen, GArray *taken)
     return;
   light = dew_sheet_light (pen, &level);
   /* Translators: beside a line inside which a shelf gets more than half its strongest light */
-  paint_line (pen, light, dots, 2, _("half the light"), taken);
+  paint_line (pen, light, dots, 2, _ ("half the light"), taken);
   reach = dew_sheet_reach (pen, &level);
   speed = dew_value_text (DEW_VALUE_SPEED, level, pen->sheet->imperial);
   paint_line (pen, reach, long_dash, 2, speed, taken);
@@ -198,8 +197,8 @@ place_reach (const DewPen *pen, const DewTextMeter *meter, const DewThing *thing
 
   dew_text_measure (meter, DEW_TEXT_MARK, text, &width, &height);
   width += 6 * pen->unit;
-  out->words = (DewRect) { (out->from[0] + out->to[0] - width) / 2,
-                           (out->from[1] + out->to[1] - height) / 2, width, height };
+  out->words = (DewRect){ (out->from[0] + out->to[0] - width) / 2,
+                          (out->from[1] + out->to[1] - height) / 2, width, height };
   /* A number that is longer than its line would hide it. */
   if (reach_m * pen->scale > width)
     g_strlcpy (out->text, text, sizeof out->text);

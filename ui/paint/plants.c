@@ -9,20 +9,21 @@
 
 typedef enum
 {
-  HABIT_TUFT,    /* strap leaves */
-  HABIT_ROSETTE, /* flat leaves near the ground, a stalk */
+  HABIT_TUFT,            /* strap leaves */
+  HABIT_ROSETTE,         /* flat leaves near the ground, a stalk */
   HABIT_CLIMBER_PITCHER, /* broad leaves, pitchers on tendrils */
-  HABIT_TRUMPET, /* standing tubes */
-  HABIT_FROND,   /* ferns */
-  HABIT_CUSHION, /* mosses */
-  HABIT_BROAD    /* stalked broad leaves */
+  HABIT_TRUMPET,         /* standing tubes */
+  HABIT_FROND,           /* ferns */
+  HABIT_CUSHION,         /* mosses */
+  HABIT_BROAD            /* stalked broad leaves */
 } Habit;
 
 /* Words of species and groups that tell a habit; the rest is a tuft. */
+/* clang-format off */
 static const struct
 {
   const char *word;
-  Habit       habit;
+  Habit habit;
 } habit_words[] = {
   { "nepenthes", HABIT_CLIMBER_PITCHER }, { "pitcher", HABIT_CLIMBER_PITCHER },
   { "heliamphora", HABIT_TRUMPET },  { "darlingtonia", HABIT_TRUMPET },
@@ -45,6 +46,7 @@ static const struct
   { "sonerila", HABIT_BROAD },       { "kohleria", HABIT_BROAD },
   { "ludisia", HABIT_BROAD },        { "macodes", HABIT_BROAD },
 };
+/* clang-format on */
 
 static Habit
 habit_of (const DewThing *thing)
@@ -170,8 +172,8 @@ hanging_pitcher (const DewPen *pen, const DewThing *thing, double x, double y, d
   fill_leaf (pen, thing, 1.1);
   leaf_ink (pen, thing, 1.1);
   cairo_move_to (pen->cr, x - 0.8 * w, y);
-  cairo_curve_to (pen->cr, x - 0.3 * w, y - 0.34 * size, x + 0.9 * w, y - 0.30 * size,
-                  x + 1.0 * w, y - 0.10 * size);
+  cairo_curve_to (pen->cr, x - 0.3 * w, y - 0.34 * size, x + 0.9 * w, y - 0.30 * size, x + 1.0 * w,
+                  y - 0.10 * size);
   cairo_stroke (pen->cr);
 }
 
@@ -247,8 +249,8 @@ frond (const DewPen *pen, const DewThing *thing, double x0, double y0, double cx
 
   leaf_ink (pen, thing, 1);
   cairo_move_to (pen->cr, x0, y0);
-  cairo_curve_to (pen->cr, x0 + (cx - x0) * 2 / 3, y0 + (cy - y0) * 2 / 3,
-                  x1 + (cx - x1) * 2 / 3, y1 + (cy - y1) * 2 / 3, x1, y1);
+  cairo_curve_to (pen->cr, x0 + (cx - x0) * 2 / 3, y0 + (cy - y0) * 2 / 3, x1 + (cx - x1) * 2 / 3,
+                  y1 + (cy - y1) * 2 / 3, x1, y1);
   cairo_stroke (pen->cr);
   /* Leaflets as slim triangles: filled together they cost a tenth of as many
    * strokes. */
@@ -286,8 +288,8 @@ stand_frond (const DewPen *pen, const DewThing *thing, const DewRect *r)
       double x1 = x0 + sides[i] * r->width / 2;
       double y1 = y0 - r->height * (0.95 - 0.55 * sides[i] * sides[i] + 0.05 * whim (thing, i));
 
-      frond (pen, thing, x0, y0, x0 + 0.45 * (x1 - x0), y0 - 0.95 * r->height, x1,
-             MAX (y1, r->y), leaflet);
+      frond (pen, thing, x0, y0, x0 + 0.45 * (x1 - x0), y0 - 0.95 * r->height, x1, MAX (y1, r->y),
+             leaflet);
     }
 }
 
@@ -490,9 +492,12 @@ dew_paint_plant (const DewPen *pen, DewView view, const DewThing *thing)
   else
     {
       static void (*const painters[]) (const DewPen *, const DewThing *, const DewRect *) = {
-        [HABIT_TUFT] = stand_tuft,       [HABIT_ROSETTE] = stand_rosette,
-        [HABIT_CLIMBER_PITCHER] = stand_climber, [HABIT_TRUMPET] = stand_trumpet,
-        [HABIT_FROND] = stand_frond,     [HABIT_CUSHION] = stand_cushion,
+        [HABIT_TUFT] = stand_tuft,
+        [HABIT_ROSETTE] = stand_rosette,
+        [HABIT_CLIMBER_PITCHER] = stand_climber,
+        [HABIT_TRUMPET] = stand_trumpet,
+        [HABIT_FROND] = stand_frond,
+        [HABIT_CUSHION] = stand_cushion,
         [HABIT_BROAD] = stand_broad,
       };
 

@@ -7,26 +7,26 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define AWAY      16.0 /* from the point to the words, px at text scale 1 */
-#define PAD       10.0
-#define COLUMN    18.0 /* between what it is and how much */
-#define CROSS      5.0 /* px */
-#define MOST_ROWS  9
+#define AWAY 16.0 /* from the point to the words, px at text scale 1 */
+#define PAD 10.0
+#define COLUMN 18.0 /* between what it is and how much */
+#define CROSS 5.0   /* px */
+#define MOST_ROWS 9
 
 typedef struct
 {
   const char *label;
-  char        text[40], band[24];
+  char text[40], band[24];
 } DewProbeRow;
 
 typedef struct
 {
-  char        title[96];
-  guint       n;
+  char title[96];
+  guint n;
   DewProbeRow row[MOST_ROWS];
-  double      label_width, text_width, band_width, line;
-  double      x, y; /* of the point, px */
-  DewRect     box;
+  double label_width, text_width, band_width, line;
+  double x, y; /* of the point, px */
+  DewRect box;
 } DewProbeTable;
 
 /* --- what is told ------------------------------------------------------------------------ */
@@ -47,8 +47,8 @@ add_row (DewProbeTable *table, const DewSheet *sheet, const char *label, DewValu
 static void
 fill_rows (DewProbeTable *table, const DewSheet *sheet, const DewProbed *probed)
 {
-  static const DewValue always[] = { DEW_VALUE_RH, DEW_VALUE_TEMPERATURE, DEW_VALUE_VPD,
-                                     DEW_VALUE_SPEED, DEW_VALUE_AGE };
+  static const DewValue always[]
+    = { DEW_VALUE_RH, DEW_VALUE_TEMPERATURE, DEW_VALUE_VPD, DEW_VALUE_SPEED, DEW_VALUE_AGE };
   /* Told only where there is some. */
   static const DewValue sometimes[] = { DEW_VALUE_PPFD, DEW_VALUE_MIST, DEW_VALUE_WETTING };
   const DewClimate *climate = &probed->climate;
@@ -59,7 +59,7 @@ fill_rows (DewProbeTable *table, const DewSheet *sheet, const DewProbed *probed)
 
       add_row (table, sheet, dew_value_label (always[i]), always[i], x, band);
       if (always[i] == DEW_VALUE_TEMPERATURE)
-        add_row (table, sheet, _("Dew point"), DEW_VALUE_TEMPERATURE, probed->dew_point_C, NAN);
+        add_row (table, sheet, _ ("Dew point"), DEW_VALUE_TEMPERATURE, probed->dew_point_C, NAN);
     }
   for (guint i = 0; i < G_N_ELEMENTS (sometimes); i++)
     {
@@ -93,8 +93,8 @@ measure_rows (DewProbeTable *table, const DewTextMeter *meter)
       table->band_width = MAX (table->band_width, width + 6 * meter->unit);
     }
   table->line = ceil (table->line);
-  inner = MAX (title_width, table->label_width + COLUMN * meter->unit + table->text_width
-                                + table->band_width);
+  inner = MAX (title_width,
+               table->label_width + COLUMN * meter->unit + table->text_width + table->band_width);
   table->box.width = ceil (inner + 2 * PAD * meter->unit);
   table->box.height = ceil ((table->n + 1.35) * table->line + 2 * PAD * meter->unit * 0.8);
 }
@@ -140,7 +140,7 @@ make_table (const DewSheet *sheet, const DewSheetLayout *layout, DewProbeTable *
       || !dew_forecast_probe (sheet->forecast, probe->view, probe->at_m,
                               plan ? layout->plan_lo_m : 0, plan ? layout->plan_hi_m : 0, &probed))
     return FALSE;
-  *table = (DewProbeTable) { .n = 0 };
+  *table = (DewProbeTable){ .n = 0 };
   bay = dew_bay_name (probed.bay, sheet->forecast->n_bays);
   g_strlcpy (table->title, bay, sizeof table->title);
   fill_rows (table, sheet, &probed);

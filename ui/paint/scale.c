@@ -10,21 +10,22 @@ typedef struct
 {
   const char *label;
   const char *unit, *unit_imperial;
-  double factor, offset;           /* user's number = factor * value + offset */
+  double factor, offset; /* user's number = factor * value + offset */
   double factor_imperial, offset_imperial;
-  int    decimals;
-  gboolean rising;                 /* lightness rises with the value, else it falls */
-  double chroma[3], hue[3];        /* at the low end, half-way, at the high end; degrees */
-  gboolean from_zero;              /* the range starts at 0 */
-  double floor, ceiling;           /* of the range, user's unit */
-  double least_span;               /* user's unit */
-  DewRange fixed, fixed_imperial;  /* user's unit */
+  int decimals;
+  gboolean rising;                /* lightness rises with the value, else it falls */
+  double chroma[3], hue[3];       /* at the low end, half-way, at the high end; degrees */
+  gboolean from_zero;             /* the range starts at 0 */
+  double floor, ceiling;          /* of the range, user's unit */
+  double least_span;              /* user's unit */
+  DewRange fixed, fixed_imperial; /* user's unit */
 } DewScale;
 
 #define NO_LIMIT 1e300
 
 /* A higher value is mostly the darker end, as water darkens paper. Dryness (VPD)
  * and light run the other way, so that dry is pale and bright is bright. */
+/* clang-format off */
 static const DewScale scales[DEW_N_VALUES] = {
   [DEW_VALUE_TEMPERATURE] = { N_ ("Warmth"), "°C", "°F", 1, 0, 1.8, 32, 1, FALSE,
                               { 0.030, 0.062, 0.135 }, { 298, 358, 42 },
@@ -64,6 +65,7 @@ static const DewScale scales[DEW_N_VALUES] = {
                        TRUE, 0, NO_LIMIT, 50,
                        { 0, 300, 50 }, { 0, 300, 50 } },
 };
+/* clang-format on */
 
 DewColour
 dew_scale_colour (const DewPalette *palette, DewValue value, double fraction)
@@ -72,7 +74,7 @@ dew_scale_colour (const DewPalette *palette, DewValue value, double fraction)
   double pale, deep, muted, lightness, a[3], b[3];
   double w0, w1, w2;
 
-  g_return_val_if_fail (palette != NULL && value < DEW_N_VALUES, (DewColour) { 0 });
+  g_return_val_if_fail (palette != NULL && value < DEW_N_VALUES, (DewColour){ 0 });
 
   scale = &scales[value];
   fraction = isnan (fraction) ? 0 : CLAMP (fraction, 0, 1);
@@ -139,8 +141,8 @@ from_user (const DewScale *scale, gboolean imperial, const DewRange *user)
   double factor = imperial ? scale->factor_imperial : scale->factor;
   double offset = imperial ? scale->offset_imperial : scale->offset;
 
-  return (DewRange) { (user->lo - offset) / factor, (user->hi - offset) / factor,
-                      user->step / factor };
+  return (DewRange){ (user->lo - offset) / factor, (user->hi - offset) / factor,
+                     user->step / factor };
 }
 
 static double
@@ -153,8 +155,8 @@ static DewRange
 fit_range (const DewScale *scale, gboolean imperial, double lo, double hi)
 {
   /* What is sensible is written down in the metric unit. */
-  double least = scale->least_span / scale->factor
-                 * (imperial ? scale->factor_imperial : scale->factor);
+  double least
+    = scale->least_span / scale->factor * (imperial ? scale->factor_imperial : scale->factor);
   DewRange range;
   double lack;
 
@@ -202,9 +204,8 @@ dew_range_follow (DewRange *range, DewValue value, gboolean imperial, double lo,
     }
   fit = fit_range (&scales[value], imperial, lo, hi);
   slack = 1e-9 * (fit.hi - fit.lo);
-  if (range->hi > range->lo && is_round (&scales[value], imperial, range)
-      && range->lo <= lo + slack && range->hi >= hi - slack
-      && range->hi - range->lo <= loosest * (fit.hi - fit.lo))
+  if (range->hi > range->lo && is_round (&scales[value], imperial, range) && range->lo <= lo + slack
+      && range->hi >= hi - slack && range->hi - range->lo <= loosest * (fit.hi - fit.lo))
     return FALSE;
   if (range->lo == fit.lo && range->hi == fit.hi)
     return FALSE;
@@ -253,7 +254,7 @@ dew_range_fixed (DewValue value, gboolean imperial)
 {
   const DewScale *scale;
 
-  g_return_val_if_fail (value < DEW_N_VALUES, (DewRange) { 0 });
+  g_return_val_if_fail (value < DEW_N_VALUES, (DewRange){ 0 });
 
   scale = &scales[value];
   return from_user (scale, imperial, imperial ? &scale->fixed_imperial : &scale->fixed);
@@ -289,7 +290,7 @@ dew_value_label (DewValue value)
 {
   g_return_val_if_fail (value < DEW_N_VALUES, "");
 
-  return _(scales[value].label);
+  return _ (scales[value].label);
 }
 
 const char *
@@ -349,9 +350,9 @@ dew_value_text (DewValue value, double x, gboolean imperial)
   g_return_val_if_fail (value < DEW_N_VALUES, NULL);
 
   if (value == DEW_VALUE_AGE)
-    return isnan (x) ? g_strdup (_("no exchange")) : age_text (x, 99.5);
+    return isnan (x) ? g_strdup (_ ("no exchange")) : age_text (x, 99.5);
   if (isnan (x))
-    return g_strdup (_("not known"));
+    return g_strdup (_ ("not known"));
 
   user = dew_value_to_user (value, x, imperial);
   number = number_text (user, value_decimals (value, imperial));
@@ -410,13 +411,13 @@ const char *
 dew_month_name (int month)
 {
   static const char *const names[12]
-      = { N_ ("January"), N_ ("February"), N_ ("March"),     N_ ("April"),   N_ ("May"),
-          N_ ("June"),    N_ ("July"),     N_ ("August"),    N_ ("September"), N_ ("October"),
-          N_ ("November"), N_ ("December") };
+    = { N_ ("January"),   N_ ("February"), N_ ("March"),    N_ ("April"),
+        N_ ("May"),       N_ ("June"),     N_ ("July"),     N_ ("August"),
+        N_ ("September"), N_ ("October"),  N_ ("November"), N_ ("December") };
 
   g_return_val_if_fail (month >= 0 && month < 12, "");
 
-  return _(names[month]);
+  return _ (names[month]);
 }
 
 double

@@ -4,7 +4,7 @@
 #include <math.h>
 
 #define TOUCH_M 1e-6 /* rounding */
-#define RIDE_M  0.01 /* this near above a board stands on it */
+#define RIDE_M 0.01  /* this near above a board stands on it */
 
 gboolean
 dew_stands (DewThingKind kind)
@@ -52,8 +52,8 @@ dew_pierced_by (const DewChamber *chamber, const DewVariant *variant, const DewT
 }
 
 double
-dew_ceiling_m (const DewChamber *chamber, const DewVariant *variant, double z_m,
-               const double lo[3], const double hi[3])
+dew_ceiling_m (const DewChamber *chamber, const DewVariant *variant, double z_m, const double lo[3],
+               const double hi[3])
 {
   double inner[3], ceiling;
 

@@ -33,7 +33,7 @@ gboolean dew_carried_span (const DewChamber *chamber, const DewVariant *variant,
 void dew_settle (const DewChamber *chamber, const DewVariant *variant, DewThing *thing);
 /* Lowest and highest underside of a shelf between its neighbours and the solid
  * things below and on it. */
-void dew_shelf_limits (const DewChamber *chamber, const DewVariant *variant,
-                       const DewThing *shelf, double least_bay_m, double *low_m, double *high_m);
+void dew_shelf_limits (const DewChamber *chamber, const DewVariant *variant, const DewThing *shelf,
+                       double least_bay_m, double *low_m, double *high_m);
 
 G_END_DECLS

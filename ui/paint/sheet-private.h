@@ -12,17 +12,17 @@ G_BEGIN_DECLS
 /* One painting: where to, what, and how large a metre and a word are. */
 typedef struct
 {
-  cairo_t              *cr;
-  const DewSheet       *sheet;
+  cairo_t *cr;
+  const DewSheet *sheet;
   const DewSheetLayout *layout;
-  const DewPalette     *palette;
-  double                scale; /* px per metre */
-  double                unit;  /* px of the size that text and lines are based on: text_scale */
+  const DewPalette *palette;
+  double scale; /* px per metre */
+  double unit;  /* px of the size that text and lines are based on: text_scale */
 } DewPen;
 
 #define DEW_LINE_OUTLINE 1.5
-#define DEW_LINE_DETAIL  0.75
-#define DEW_LABEL_GAP    34.0 /* from the front view to the bays' values, at text scale 1 */
+#define DEW_LINE_DETAIL 0.75
+#define DEW_LABEL_GAP 34.0 /* from the front view to the bays' values, at text scale 1 */
 
 /* --- text ---------------------------------------------------------------- */
 
@@ -31,22 +31,22 @@ typedef enum
   DEW_TEXT_CAPTION, /* names of views, legend */
   DEW_TEXT_NUMBER,  /* dimensions, bands */
   DEW_TEXT_FLAG,
-  DEW_TEXT_VALUE,   /* the number of a bay */
-  DEW_TEXT_MARK     /* numbers of isolines */
+  DEW_TEXT_VALUE, /* the number of a bay */
+  DEW_TEXT_MARK   /* numbers of isolines */
 } DewTextStyle;
 
 /* For measuring before there is anything to draw on. */
 typedef struct
 {
   PangoContext *context;
-  const char   *family;
-  double        unit;
+  const char *family;
+  double unit;
 } DewTextMeter;
 
-void dew_text_meter_init  (DewTextMeter *meter, const DewSheet *sheet);
+void dew_text_meter_init (DewTextMeter *meter, const DewSheet *sheet);
 void dew_text_meter_clear (DewTextMeter *meter);
-void dew_text_measure     (const DewTextMeter *meter, DewTextStyle style, const char *text,
-                           double *width, double *height);
+void dew_text_measure (const DewTextMeter *meter, DewTextStyle style, const char *text,
+                       double *width, double *height);
 
 /* Draws with the point (x, y) at the share (align_x, align_y) of the text's
  * box: 0, 0 is its upper left corner. */
@@ -63,7 +63,7 @@ void dew_pen_paragraph (const DewPen *pen, DewTextStyle style, const DewColour *
 /* --- strokes ------------------------------------------------------------- */
 
 void dew_pen_colour (const DewPen *pen, const DewColour *colour, double alpha);
-void dew_pen_line   (const DewPen *pen, double x0, double y0, double x1, double y1);
+void dew_pen_line (const DewPen *pen, double x0, double y0, double x1, double y1);
 /* Half-pixel positions keep thin straight lines crisp. */
 double dew_crisp (double x);
 gboolean dew_rects_meet (const DewRect *a, const DewRect *b, double gap);
@@ -73,13 +73,13 @@ gboolean dew_rect_holds (const DewRect *rect, double x, double y, double slack);
 
 /* Axes of a view: which world axis runs across, up, and toward the reader
  * (`nearer`: +1 when larger is nearer). */
-int  dew_view_across (DewView view);
-int  dew_view_up     (DewView view);
-int  dew_view_depth  (DewView view);
-int  dew_view_nearer (DewView view);
+int dew_view_across (DewView view);
+int dew_view_up (DewView view);
+int dew_view_depth (DewView view);
+int dew_view_nearer (DewView view);
 /* px of a point given in view coordinates, without asking whether it is shown. */
-void dew_pen_point (const DewPen *pen, DewView view, double across_m, double up_m,
-                    double *x, double *y);
+void dew_pen_point (const DewPen *pen, DewView view, double across_m, double up_m, double *x,
+                    double *y);
 /* Whether a view shows the thing at all: the plan only shows its own bay. */
 gboolean dew_view_shows (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
                          const DewThing *thing);
@@ -89,15 +89,15 @@ void dew_view_thing_rect (const DewSheet *sheet, const DewSheetLayout *layout, D
 /* The face of an opening or wall fan is seen edge-on in a view, else as a
  * surface. */
 gboolean dew_face_edge_on (DewFace face, DewView view);
-int      dew_face_axis    (DewFace face);
+int dew_face_axis (DewFace face);
 gboolean dew_face_is_high (DewFace face); /* right, back, roof */
 /* World axes of an opening's u and v. */
-void     dew_face_axes    (DewFace face, int *u, int *v);
+void dew_face_axes (DewFace face, int *u, int *v);
 /* Unit vector of the way a fan or humidifier blows, world axes. */
-void     dew_aim_vector   (const DewThing *thing, double out[3]);
+void dew_aim_vector (const DewThing *thing, double out[3]);
 gboolean dew_thing_has_aim (const DewThing *thing);
 /* Where the handle that aims a thing is, m. */
-void     dew_aim_tip      (const DewChamber *chamber, const DewThing *thing, double out[3]);
+void dew_aim_tip (const DewChamber *chamber, const DewThing *thing, double out[3]);
 
 /* A flap as it is drawn in a view, px: the ends of its hinge, of its free edge,
  * and of where the free edge lies when it is shut. */
@@ -106,13 +106,13 @@ typedef struct
   double hinge[2][2], edge[2][2], shut[2][2];
 } DewFlapShape;
 
-void   dew_flap_shape  (const DewSheetLayout *layout, DewView view, const DewOpening *opening,
-                        DewFlapShape *shape);
+void dew_flap_shape (const DewSheetLayout *layout, DewView view, const DewOpening *opening,
+                     DewFlapShape *shape);
 /* How far open a flap is after its free edge was pulled from from_m to to_m. */
 double dew_flap_lifted (const DewOpening *opening, DewView view, const double from_m[2],
                         const double to_m[2]);
 /* Which way is out of a face that is seen edge-on, in view coordinates. */
-void   dew_face_outward (DewFace face, DewView view, double out[2]);
+void dew_face_outward (DewFace face, DewView view, double out[2]);
 
 /* --- marks: what surrounds the drawing; laid out once, painted and hit ----- */
 
@@ -128,32 +128,32 @@ typedef enum
 typedef struct
 {
   DewMarkKind kind;
-  DewView     view;
-  DewRect     rect;   /* px, of the text or flag */
-  int         axis;   /* of a dimension */
-  int         index;  /* bay or finding; -1 an overall dimension */
-  double      from[2], to[2]; /* dimension line, px; of a flag from[] is its anchor */
-  gboolean    upright; /* text stands */
-  gboolean    compact; /* a bay label in one line */
-  char        text[96];
-  char        unit[40];  /* of a bay's value, set smaller */
-  char        below[64]; /* second line */
+  DewView view;
+  DewRect rect;          /* px, of the text or flag */
+  int axis;              /* of a dimension */
+  int index;             /* bay or finding; -1 an overall dimension */
+  double from[2], to[2]; /* dimension line, px; of a flag from[] is its anchor */
+  gboolean upright;      /* text stands */
+  gboolean compact;      /* a bay label in one line */
+  char text[96];
+  char unit[40];  /* of a bay's value, set smaller */
+  char below[64]; /* second line */
 } DewMark;
 
 /* DewMark; free with g_array_unref(). */
 GArray *dew_sheet_marks (const DewSheet *sheet, const DewSheetLayout *layout);
 /* The flags of a view, after all that they make way for. */
-void    dew_marks_add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
-                             const DewSheetLayout *layout, DewView view);
+void dew_marks_add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
+                          const DewSheetLayout *layout, DewView view);
 
 /* --- places of the plan ---------------------------------------------------- */
 
 typedef struct
 {
-  int        place;    /* index into forecast->places */
+  int place; /* index into forecast->places */
   DewVerdict verdict;
-  DewRect    rect;     /* px */
-  double     at_px[2]; /* of the mark */
+  DewRect rect;    /* px */
+  double at_px[2]; /* of the mark */
 } DewPlanPlace;
 
 /* DewPlanPlace of the bay that the plan shows; free with g_array_unref(). */
@@ -162,11 +162,11 @@ GArray *dew_sheet_plan_places (const DewSheet *sheet, const DewSheetLayout *layo
 /* How far the stream of a fan reaches in the plan, as a dimension line beside it. */
 typedef struct
 {
-  guint   thing_id;
-  double  reach_m;
-  double  from[2], to[2]; /* px */
-  DewRect words;          /* px */
-  char    text[24];       /* empty where the line is too short for it */
+  guint thing_id;
+  double reach_m;
+  double from[2], to[2]; /* px */
+  DewRect words;         /* px */
+  char text[24];         /* empty where the line is too short for it */
 } DewReach;
 
 /* DewReach; free with g_array_unref(). */
@@ -174,27 +174,27 @@ GArray *dew_sheet_reaches (const DewPen *pen);
 
 /* --- parts of the drawing -------------------------------------------------- */
 
-void dew_paint_field    (const DewPen *pen);
-void dew_paint_air      (const DewPen *pen);
-void dew_paint_streaks  (const DewPen *pen, DewView view);
+void dew_paint_field (const DewPen *pen);
+void dew_paint_air (const DewPen *pen);
+void dew_paint_streaks (const DewPen *pen, DewView view);
 /* avoid: marks that numbers should not cover. */
 void dew_paint_isolines (const DewPen *pen, const GArray *avoid);
-void dew_paint_cover    (const DewPen *pen, DewView view);
-void dew_paint_thing    (const DewPen *pen, DewView view, const DewThing *thing);
-void dew_paint_opening  (const DewPen *pen, DewView view, const DewThing *thing);
-void dew_paint_plant    (const DewPen *pen, DewView view, const DewThing *thing);
+void dew_paint_cover (const DewPen *pen, DewView view);
+void dew_paint_thing (const DewPen *pen, DewView view, const DewThing *thing);
+void dew_paint_opening (const DewPen *pen, DewView view, const DewThing *thing);
+void dew_paint_plant (const DewPen *pen, DewView view, const DewThing *thing);
 /* Cover and things of one view. */
 void dew_paint_view_ink (const DewPen *pen, DewView view);
-void dew_paint_handles  (const DewPen *pen, DewView view, const DewThing *thing);
-void dew_paint_guides   (const DewPen *pen);
-void dew_paint_marks    (const DewPen *pen, const GArray *marks);
-void dew_paint_flag     (const DewPen *pen, const DewMark *mark);
+void dew_paint_handles (const DewPen *pen, DewView view, const DewThing *thing);
+void dew_paint_guides (const DewPen *pen);
+void dew_paint_marks (const DewPen *pen, const GArray *marks);
+void dew_paint_flag (const DewPen *pen, const DewMark *mark);
 /* taken: DewRect, places where no words may go. */
-void dew_paint_plan_lines  (const DewPen *pen, GArray *taken);
+void dew_paint_plan_lines (const DewPen *pen, GArray *taken);
 void dew_paint_plan_places (const DewPen *pen, const GArray *marks);
-void dew_paint_legend   (const DewPen *pen);
-void dew_paint_probe    (const DewPen *pen);
-void dew_paint_merit    (const DewPen *pen);
+void dew_paint_legend (const DewPen *pen);
+void dew_paint_probe (const DewPen *pen);
+void dew_paint_merit (const DewPen *pen);
 void dew_paint_merit_legend (const DewPen *pen);
 
 /* One of those that are selected. */
@@ -207,8 +207,8 @@ const DewColour *dew_pen_ink_for (const DewPen *pen, const DewThing *thing, doub
 /* The range of colours in use: the sheet's own or one from its forecast. */
 DewRange dew_sheet_range (const DewSheet *sheet);
 /* Whether zones lie beyond an end of the colours. */
-void     dew_sheet_beyond (const DewSheet *sheet, const DewRange *range, gboolean *below,
-                           gboolean *above);
+void dew_sheet_beyond (const DewSheet *sheet, const DewRange *range, gboolean *below,
+                       gboolean *above);
 
 /* The thing that has handles: the selected one when it is the only one. */
 const DewThing *dew_sheet_handled (const DewSheet *sheet);

@@ -100,8 +100,8 @@ dew_paint_guides (const DewPen *pen)
 typedef struct
 {
   const DewThing *thing;
-  double          nearness;
-  guint           order;
+  double nearness;
+  guint order;
 } DewDrawn;
 
 static int
@@ -140,9 +140,9 @@ drawing_order (const DewPen *pen, DewView view)
         entry.nearness = behind;
       else if (thing->kind == DEW_THING_OPENING)
         entry.nearness = dew_face_edge_on (thing->opening.face, view)
-                                 || dew_face_is_high (thing->opening.face) != (nearer > 0)
-                             ? behind + 1
-                             : before;
+                             || dew_face_is_high (thing->opening.face) != (nearer > 0)
+                           ? behind + 1
+                           : before;
       g_array_append_val (drawn, entry);
     }
   g_array_sort (drawn, compare_drawn);
@@ -166,9 +166,9 @@ paint_hint (const DewPen *pen)
   double x = front->x + front->width / 2, y = front->y + front->height / 2;
 
   dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, x, y, 0.5, 1.1,
-                _("Nothing is in it yet."));
+                _ ("Nothing is in it yet."));
   dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->ink_soft, 1, x, y, 0.5, -0.1,
-                _("Drag things here."));
+                _ ("Drag things here."));
 }
 
 /* What is looked at closely reaches under the legend. */
@@ -223,7 +223,7 @@ dew_sheet_paint_layers (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout
 
   g_return_if_fail (cr != NULL && sheet != NULL && layout != NULL && sheet->palette != NULL);
 
-  pen = (DewPen) { cr, sheet, layout, sheet->palette, layout->scale_px_m, sheet->text_scale };
+  pen = (DewPen){ cr, sheet, layout, sheet->palette, layout->scale_px_m, sheet->text_scale };
   /* Each layer starts from the same state, so that layers kept apart are the
    * same as all at once. */
   if (layers & DEW_LAYER_GROUND)

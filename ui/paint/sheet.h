@@ -32,15 +32,15 @@ G_BEGIN_DECLS
 typedef struct
 {
   DewView view;
-  double  a_m[2], b_m[2];
+  double a_m[2], b_m[2];
   gboolean measure; /* drawn with ticks and its length, else a plain guide */
-  char     words[24]; /* not empty: no line, these words at a_m */
+  char words[24];   /* not empty: no line, these words at a_m */
 } DewGuide;
 
 #define DEW_MAX_GUIDES 12
 typedef struct
 {
-  guint    n;
+  guint n;
   DewGuide guide[DEW_MAX_GUIDES];
 } DewGuides;
 
@@ -49,40 +49,40 @@ typedef struct
 typedef struct
 {
   DewView view;
-  double  at_m[2]; /* view coordinates */
+  double at_m[2]; /* view coordinates */
 } DewProbe;
 
 /* What is to be drawn. Everything is lent; dew_sheet_init() sets the rest. */
 typedef struct
 {
-  const DewChamber  *chamber;
-  const DewVariant  *variant;
-  const DewForecast *forecast;  /* NULL: drawn without colour */
-  const char        *cannot;    /* why there is no forecast, or NULL: 'the fan is outside ...' */
-  DewValue           coloured;
-  DewRange           range;     /* of the colours; lo >= hi: from the forecast */
-  gboolean           fixed_scale; /* the whole useful range instead of `range` */
-  guint              selected_id;  /* the one with handles; 0 = none */
-  const guint       *selection;    /* all that are selected, selected_id included; may be NULL */
-  guint              n_selection;
-  guint              hover_id;
-  int                hover_bay;    /* bay label under the pointer, or -1 */
-  int                plan_bay;     /* bay whose plan is shown */
-  int                highlighted_finding; /* index, or -1 */
-  gboolean           following;    /* the numbers lag: labels are lighter */
-  const DewStreaks  *streaks;      /* NULL: still, short line segments */
-  double             device_scale; /* px of the screen in a px, for the streaks; 0: 1 */
-  const DewGuides   *guides;       /* NULL: none */
-  const DewProbe    *probe;        /* NULL: none */
-  const DewMeritMap *merit;        /* NULL: none; else shown in place of the colours */
-  const DewPalette  *palette;
-  double             text_scale;   /* 1 = 10.5 pt at 96 dpi */
-  const char        *font_family;  /* NULL: Sans */
-  gboolean           imperial;     /* inches, degrees Fahrenheit, feet per minute */
-  gboolean           on_paper;     /* nothing can be clicked: no hints, finer pictures */
-  double             exact_px_m;   /* scale of a drawing to scale, px per metre; 0: what fits */
-  double             zoom;         /* 1 = all of it fits; times that */
-  double             pan_px[2];    /* how far the zoomed drawing is shifted right and down */
+  const DewChamber *chamber;
+  const DewVariant *variant;
+  const DewForecast *forecast; /* NULL: drawn without colour */
+  const char *cannot;          /* why there is no forecast, or NULL: 'the fan is outside ...' */
+  DewValue coloured;
+  DewRange range;         /* of the colours; lo >= hi: from the forecast */
+  gboolean fixed_scale;   /* the whole useful range instead of `range` */
+  guint selected_id;      /* the one with handles; 0 = none */
+  const guint *selection; /* all that are selected, selected_id included; may be NULL */
+  guint n_selection;
+  guint hover_id;
+  int hover_bay;             /* bay label under the pointer, or -1 */
+  int plan_bay;              /* bay whose plan is shown */
+  int highlighted_finding;   /* index, or -1 */
+  gboolean following;        /* the numbers lag: labels are lighter */
+  const DewStreaks *streaks; /* NULL: still, short line segments */
+  double device_scale;       /* px of the screen in a px, for the streaks; 0: 1 */
+  const DewGuides *guides;   /* NULL: none */
+  const DewProbe *probe;     /* NULL: none */
+  const DewMeritMap *merit;  /* NULL: none; else shown in place of the colours */
+  const DewPalette *palette;
+  double text_scale;       /* 1 = 10.5 pt at 96 dpi */
+  const char *font_family; /* NULL: Sans */
+  gboolean imperial;       /* inches, degrees Fahrenheit, feet per minute */
+  gboolean on_paper;       /* nothing can be clicked: no hints, finer pictures */
+  double exact_px_m;       /* scale of a drawing to scale, px per metre; 0: what fits */
+  double zoom;             /* 1 = all of it fits; times that */
+  double pan_px[2];        /* how far the zoomed drawing is shifted right and down */
 } DewSheet;
 
 /* Light palette, humidity, nothing selected. */
@@ -96,19 +96,18 @@ typedef struct
 /* Where things are; px. A view that is folded away has shown[view] FALSE. */
 typedef struct
 {
-  double   width, height;
-  double   scale_px_m;            /* common to all views */
-  double   fit_scale_px_m;        /* the same at zoom 1 */
-  double   inner_m[3];
+  double width, height;
+  double scale_px_m;     /* common to all views */
+  double fit_scale_px_m; /* the same at zoom 1 */
+  double inner_m[3];
   gboolean shown[DEW_N_VIEWS];
-  gboolean plan_below;            /* under the front view, else right of the side view */
-  DewRect  view[DEW_N_VIEWS];     /* inner clear rectangle */
-  DewRect  legend;                /* at the foot */
-  double   plan_lo_m, plan_hi_m;  /* heights that the plan looks at */
+  gboolean plan_below;         /* under the front view, else right of the side view */
+  DewRect view[DEW_N_VIEWS];   /* inner clear rectangle */
+  DewRect legend;              /* at the foot */
+  double plan_lo_m, plan_hi_m; /* heights that the plan looks at */
 } DewSheetLayout;
 
-void dew_sheet_layout (const DewSheet *sheet, double width, double height,
-                       DewSheetLayout *layout);
+void dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLayout *layout);
 
 /* A metre in px where a drawing is as large as life: CSS px, 96 to the inch. */
 #define DEW_LIFE_SIZE_PX_M (96 / 0.0254)
@@ -117,25 +116,24 @@ void dew_sheet_layout (const DewSheet *sheet, double width, double height,
 double dew_layout_most_zoom (const DewSheetLayout *layout);
 /* Changes zoom and pan_px of a sheet of that size so that what is at (x, y) px
  * stays there; the zoom is kept between 1 and the largest. */
-void   dew_sheet_zoom (DewSheet *sheet, double width, double height, double zoom,
-                       double x, double y);
+void dew_sheet_zoom (DewSheet *sheet, double width, double height, double zoom, double x, double y);
 /* Shifts the zoomed drawing; it stays in sight. */
-void   dew_sheet_pan  (DewSheet *sheet, double width, double height, double dx_px, double dy_px);
+void dew_sheet_pan (DewSheet *sheet, double width, double height, double dx_px, double dy_px);
 
 /* The view whose rectangle (or its near surroundings) holds the point; FALSE
  * when none does. */
-gboolean dew_layout_view_at   (const DewSheetLayout *layout, double x, double y, DewView *view);
+gboolean dew_layout_view_at (const DewSheetLayout *layout, double x, double y, DewView *view);
 /* out_m: [2], view coordinates; may lie outside the enclosure. FALSE when the
  * view is folded away. */
-gboolean dew_layout_to_world  (const DewSheetLayout *layout, DewView view,
-                               double x, double y, double out_m[2]);
+gboolean dew_layout_to_world (const DewSheetLayout *layout, DewView view, double x, double y,
+                              double out_m[2]);
 /* at_m: [3]; out_px: [2]. FALSE when the view is folded away. */
-gboolean dew_layout_to_screen (const DewSheetLayout *layout, DewView view,
-                               const double at_m[3], double out_px[2]);
+gboolean dew_layout_to_screen (const DewSheetLayout *layout, DewView view, const double at_m[3],
+                               double out_px[2]);
 /* Where a thing is on the sheet, in px, for its child widget. FALSE when it
  * is not in that view (in the plan: not in its bay). */
-gboolean dew_sheet_thing_rect (const DewSheet *sheet, const DewSheetLayout *layout,
-                               guint thing_id, DewView view, DewRect *out);
+gboolean dew_sheet_thing_rect (const DewSheet *sheet, const DewSheetLayout *layout, guint thing_id,
+                               DewView view, DewRect *out);
 
 /* --- painting ---------------------------------------------------------- */
 
@@ -144,14 +142,14 @@ gboolean dew_sheet_thing_rect (const DewSheet *sheet, const DewSheetLayout *layo
 typedef enum
 {
   DEW_LAYER_GROUND = 1 << 0, /* paper */
-  DEW_LAYER_FIELD  = 1 << 1, /* colours of the value, veil of mist */
-  DEW_LAYER_AIR    = 1 << 2, /* streaks or segments */
-  DEW_LAYER_INK    = 1 << 3, /* isolines, drawing, dimensions, labels, flags, legend */
-  DEW_LAYER_PROBE  = 1 << 4, /* what the probe finds; cheap, changes with the pointer */
-  DEW_LAYER_ALL    = 0x1f
+  DEW_LAYER_FIELD = 1 << 1,  /* colours of the value, veil of mist */
+  DEW_LAYER_AIR = 1 << 2,    /* streaks or segments */
+  DEW_LAYER_INK = 1 << 3,    /* isolines, drawing, dimensions, labels, flags, legend */
+  DEW_LAYER_PROBE = 1 << 4,  /* what the probe finds; cheap, changes with the pointer */
+  DEW_LAYER_ALL = 0x1f
 } DewLayers;
 
-void dew_sheet_paint        (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout *layout);
+void dew_sheet_paint (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout *layout);
 void dew_sheet_paint_layers (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout *layout,
                              DewLayers layers);
 
@@ -161,11 +159,11 @@ void dew_sheet_paint_layers (cairo_t *cr, const DewSheet *sheet, const DewSheetL
 gboolean dew_sheet_probe_rect (const DewSheet *sheet, const DewSheetLayout *layout, DewRect *out);
 /* The same as text, a line each, for who listens; NULL when it has nothing to say.
  * Newly allocated. */
-char    *dew_sheet_probe_text (const DewSheet *sheet, const DewSheetLayout *layout);
+char *dew_sheet_probe_text (const DewSheet *sheet, const DewSheetLayout *layout);
 
 /* A small drawing of a kind of thing, for the tray; fits width x height px. */
-void dew_paint_kind (cairo_t *cr, DewThingKind kind, const DewPalette *palette,
-                     double width, double height);
+void dew_paint_kind (cairo_t *cr, DewThingKind kind, const DewPalette *palette, double width,
+                     double height);
 
 /* The front view by itself, without forecast or dimensions: its floor at
  * floor_px, its middle at middle_px. For standing in a row with others. */
@@ -200,22 +198,22 @@ typedef struct
 {
   DewPart part;
   DewView view;
-  guint   thing_id; /* 0 = the enclosure */
-  int     axis;     /* 0 x, 1 y, 2 z */
-  int     index;    /* bay or finding; bay of a height dimension, -1 = overall */
-  DewRect rect;     /* of the part, px; where an entry goes for a dimension */
+  guint thing_id; /* 0 = the enclosure */
+  int axis;       /* 0 x, 1 y, 2 z */
+  int index;      /* bay or finding; bay of a height dimension, -1 = overall */
+  DewRect rect;   /* of the part, px; where an entry goes for a dimension */
 } DewHit;
 
 /* What lies at (x, y) px; handles only of the selected thing. FALSE: nothing. */
-gboolean dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout,
-                        double x, double y, DewHit *hit);
+gboolean dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout, double x, double y,
+                        DewHit *hit);
 
 /* The handles that a thing has in a view while it is selected. */
 typedef struct
 {
   DewPart part;
-  int     axis;
-  double  at_px[2];
+  int axis;
+  double at_px[2];
 } DewHandle;
 
 #define DEW_MAX_HANDLES 8
@@ -230,10 +228,10 @@ GArray *dew_sheet_spots (const DewSheet *sheet, const DewSheetLayout *layout);
 /* The length that a DIMENSION hit shows, m, and the change that typing another
  * one makes: a bay's height moves the shelf above it (the roof for the top
  * bay), the rest sets the outer size. */
-double   dew_sheet_dimension     (const DewChamber *chamber, const DewVariant *variant,
-                                  const DewHit *hit);
-gboolean dew_sheet_set_dimension (DewChamber *chamber, DewVariant *variant,
-                                  const DewHit *hit, double length_m);
+double dew_sheet_dimension (const DewChamber *chamber, const DewVariant *variant,
+                            const DewHit *hit);
+gboolean dew_sheet_set_dimension (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
+                                  double length_m);
 
 /* What a drag means. `chamber` and its `variant` are a copy of the document as
  * it was when the drag began; they are changed in place. from_m, to_m: view

@@ -28,7 +28,7 @@ dew_paint_front (cairo_t *cr, const DewChamber *chamber, const DewPalette *palet
   front->height = round (layout.inner_m[2] * scale_px_m);
   front->x = round (middle_px - front->width / 2);
   front->y = round (floor_px - front->height);
-  pen = (DewPen) { cr, &sheet, &layout, palette, scale_px_m, 1 };
+  pen = (DewPen){ cr, &sheet, &layout, palette, scale_px_m, 1 };
 
   cairo_save (cr);
   dew_pen_colour (&pen, &palette->air, 1);

@@ -111,8 +111,8 @@ offer_equal_gap (DewPull *pull, const DewChamber *chamber, const DewVariant *var
 /* As far from a neighbour as that one is from the next: rows of pots. */
 static void
 offer_same_gap (DewPull *pull, const DewChamber *chamber, const DewVariant *variant,
-                const DewThing *thing, DewView view, int axis, double wanted_m,
-                const double lo[3], const double hi[3])
+                const DewThing *thing, DewView view, int axis, double wanted_m, const double lo[3],
+                const double hi[3])
 {
   const double least_gap_m = 0.003;
   int cross = axis == dew_view_across (view) ? dew_view_up (view) : dew_view_across (view);
@@ -134,8 +134,8 @@ offer_same_gap (DewPull *pull, const DewChamber *chamber, const DewVariant *vari
             || !same_bay (variant, lo, right_lo)
             || !beside (left_lo, left_hi, right_lo, right_hi, view, axis))
           continue;
-        offer (pull, wanted_m, right_hi[axis] + gap - lo[axis], right_hi[axis] + gap / 2,
-               lo[cross], hi[cross]);
+        offer (pull, wanted_m, right_hi[axis] + gap - lo[axis], right_hi[axis] + gap / 2, lo[cross],
+               hi[cross]);
         offer (pull, wanted_m, left_lo[axis] - gap - hi[axis], left_lo[axis] - gap / 2, lo[cross],
                hi[cross]);
       }

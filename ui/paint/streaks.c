@@ -5,27 +5,27 @@
 #include <string.h>
 
 #define TRAIL_EVERY_S 0.055 /* so a trail is a bit more than half a second of way */
-#define LIFE_LEAST_S  2.0
-#define LIFE_MOST_S   6.0
-#define FADE_IN_S     0.5
-#define FADE_OUT_S    0.8
-#define BUSY_M_S      0.25 /* from here on a place gets its full share of streaks */
-#define QUIET_SHARE   0.12 /* what still air gets of that */
-#define BIRTH_TRIES   6
+#define LIFE_LEAST_S 2.0
+#define LIFE_MOST_S 6.0
+#define FADE_IN_S 0.5
+#define FADE_OUT_S 0.8
+#define BUSY_M_S 0.25    /* from here on a place gets its full share of streaks */
+#define QUIET_SHARE 0.12 /* what still air gets of that */
+#define BIRTH_TRIES 6
 
 typedef struct
 {
   double at_m[3];
   double trail_m[DEW_STREAK_POINTS][3]; /* newest first */
-  guint  points;
+  guint points;
   double since_point_s;
   double age_s, life_s;
 } Particle;
 
 struct _DewStreaks
 {
-  guint64   random; /* state */
-  guint     n;
+  guint64 random; /* state */
+  guint n;
   Particle *particles;
 };
 
@@ -74,11 +74,11 @@ give_birth (DewStreaks *streaks, Particle *particle, const DewForecast *forecast
       for (int axis = 0; axis < 3; axis++)
         particle->at_m[axis] = next_random (streaks) * forecast->inner_m[axis];
       chance = next_random (streaks);
-      if (!dew_forecast_velocity (forecast, particle->at_m[0], particle->at_m[1],
-                                  particle->at_m[2], velocity))
+      if (!dew_forecast_velocity (forecast, particle->at_m[0], particle->at_m[1], particle->at_m[2],
+                                  velocity))
         continue;
-      speed = sqrt (velocity[0] * velocity[0] + velocity[1] * velocity[1]
-                    + velocity[2] * velocity[2]);
+      speed
+        = sqrt (velocity[0] * velocity[0] + velocity[1] * velocity[1] + velocity[2] * velocity[2]);
       if (chance > QUIET_SHARE + (1 - QUIET_SHARE) * MIN (speed / BUSY_M_S, 1))
         continue;
 
@@ -173,7 +173,8 @@ dew_streaks_trail (const DewStreaks *streaks, guint index, double points_m[DEW_S
 
   particle = &streaks->particles[index];
   memcpy (points_m, particle->trail_m, sizeof particle->trail_m[0] * particle->points);
-  *strength = CLAMP (MIN (particle->age_s / FADE_IN_S,
-                          (particle->life_s - particle->age_s) / FADE_OUT_S), 0, 1);
+  *strength
+    = CLAMP (MIN (particle->age_s / FADE_IN_S, (particle->life_s - particle->age_s) / FADE_OUT_S),
+             0, 1);
   return particle->points;
 }

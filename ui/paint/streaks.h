@@ -14,8 +14,8 @@ G_BEGIN_DECLS
 typedef struct _DewStreaks DewStreaks;
 
 /* `count` particles, all unborn. */
-DewStreaks *dew_streaks_new  (guint count, guint seed);
-void        dew_streaks_free (DewStreaks *streaks);
+DewStreaks *dew_streaks_new (guint count, guint seed);
+void dew_streaks_free (DewStreaks *streaks);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewStreaks, dew_streaks_free)
 
 /* Moves on by dt_s seconds (clamped to 0.1 s). After a change of size, what is

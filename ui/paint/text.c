@@ -5,7 +5,7 @@
 
 typedef struct
 {
-  double      size_px;
+  double size_px;
   PangoWeight weight;
 } DewTextLook;
 
@@ -54,11 +54,11 @@ dew_text_meter_clear (DewTextMeter *meter)
 }
 
 void
-dew_text_measure (const DewTextMeter *meter, DewTextStyle style, const char *text,
-                  double *width, double *height)
+dew_text_measure (const DewTextMeter *meter, DewTextStyle style, const char *text, double *width,
+                  double *height)
 {
   g_autoptr (PangoLayout) layout
-      = text_layout (meter->context, meter->family, meter->unit, style, text);
+    = text_layout (meter->context, meter->family, meter->unit, style, text);
   PangoRectangle extents;
 
   pango_layout_get_extents (layout, NULL, &extents);
@@ -102,8 +102,8 @@ dew_pen_paragraph (const DewPen *pen, DewTextStyle style, const DewColour *colou
 }
 
 void
-dew_pen_text_upright (const DewPen *pen, DewTextStyle style, const DewColour *colour,
-                      double alpha, double x, double y, const char *text)
+dew_pen_text_upright (const DewPen *pen, DewTextStyle style, const DewColour *colour, double alpha,
+                      double x, double y, const char *text)
 {
   cairo_save (pen->cr);
   cairo_translate (pen->cr, x, y);

@@ -265,7 +265,7 @@ paint_humidifier (const DewPen *pen, DewView view, const DewThing *thing, const 
       cairo_line_to (pen->cr, x + outlet / 2 - 1, r->y);
       cairo_line_to (pen->cr, x + outlet / 2, r->y + neck);
       fill_and_outline (pen, thing, 1.2);
-      rounded (pen, &(DewRect) { r->x, r->y + neck, r->width, r->height - neck }, 0.16 * r->width);
+      rounded (pen, &(DewRect){ r->x, r->y + neck, r->width, r->height - neck }, 0.16 * r->width);
       fill_and_outline (pen, thing, DEW_LINE_OUTLINE);
       /* Foot with the works below, tank with water above. */
       dew_pen_ink_for (pen, thing, DEW_LINE_DETAIL);
@@ -373,11 +373,13 @@ paint_tray (const DewPen *pen, DewView view, const DewThing *thing, const DewRec
       rounded (pen, r, 5);
       fill_and_outline (pen, thing, DEW_LINE_OUTLINE);
       dew_pen_ink_for (pen, thing, DEW_LINE_DETAIL);
-      rounded (pen, &(DewRect) { r->x + inset, r->y + inset, r->width - 2 * inset,
-                                 r->height - 2 * inset }, 3);
+      rounded (pen,
+               &(DewRect){ r->x + inset, r->y + inset, r->width - 2 * inset,
+                           r->height - 2 * inset },
+               3);
       cairo_stroke (pen->cr);
       for (double y = r->y + 14; y < r->y + r->height - 6; y += 14)
-        paint_tray_content (pen, thing, &(DewRect) { r->x + 6, r->y, r->width - 12, r->height }, y);
+        paint_tray_content (pen, thing, &(DewRect){ r->x + 6, r->y, r->width - 12, r->height }, y);
       return;
     }
   cairo_move_to (pen->cr, r->x, r->y);
@@ -456,7 +458,7 @@ paint_mat (const DewPen *pen, DewView view, const DewThing *thing, const DewRect
     double height = MAX (r->height, 4);
     double y = r->y + r->height - height;
 
-    rounded (pen, &(DewRect) { r->x, y, r->width, height }, 2);
+    rounded (pen, &(DewRect){ r->x, y, r->width, height }, 2);
     fill_and_outline (pen, thing, 1.2);
   }
 }

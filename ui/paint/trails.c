@@ -7,15 +7,15 @@
 #include <math.h>
 
 #define STREAK_ALPHA 0.46
-#define STREAK_HALF  0.85 /* px, half its width at the head */
-#define LEAST_PX     1.5  /* shorter pieces cost as much and show nothing */
-#define FULL_PX      6.0  /* streaks shorter than that are fainter */
+#define STREAK_HALF 0.85 /* px, half its width at the head */
+#define LEAST_PX 1.5     /* shorter pieces cost as much and show nothing */
+#define FULL_PX 6.0      /* streaks shorter than that are fainter */
 
 /* Coverage of the part of a view that lies on the sheet, in device px. */
 typedef struct
 {
   guchar *data;
-  int     width, height, stride;
+  int width, height, stride;
 } DewMask;
 
 /* floor() as a call costs more than the rest of a pixel. */
@@ -104,7 +104,7 @@ shown_part (const DewSheetLayout *layout, DewView view)
   double x1 = ceil (MIN (rect->x + rect->width, layout->width));
   double y1 = ceil (MIN (rect->y + rect->height, layout->height));
 
-  return (DewRect) { x0, y0, x1 - x0, y1 - y0 };
+  return (DewRect){ x0, y0, x1 - x0, y1 - y0 };
 }
 
 static void
@@ -149,10 +149,9 @@ dew_paint_streaks (const DewPen *pen, DewView view)
   surface = cairo_image_surface_create (CAIRO_FORMAT_A8, (int) ceil (part.width * scale),
                                         (int) ceil (part.height * scale));
   cairo_surface_flush (surface);
-  mask = (DewMask) { cairo_image_surface_get_data (surface),
-                     cairo_image_surface_get_width (surface),
-                     cairo_image_surface_get_height (surface),
-                     cairo_image_surface_get_stride (surface) };
+  mask = (DewMask){ cairo_image_surface_get_data (surface), cairo_image_surface_get_width (surface),
+                    cairo_image_surface_get_height (surface),
+                    cairo_image_surface_get_stride (surface) };
   if (mask.data != NULL)
     draw_streaks (pen, view, &part, scale, &mask);
   cairo_surface_mark_dirty (surface);

@@ -4,8 +4,8 @@
 #include "canvas/units.h"
 #include "paint/palette.h"
 #include "paint/sheet.h"
-#include "panes/cells.h"
-#include "panes/names.h"
+#include "widgets/cells.h"
+#include "widgets/names.h"
 #include "panes/places.h"
 
 #include <glib/gi18n.h>
@@ -17,10 +17,10 @@
  * dew_cells_append(). */
 static const struct
 {
-  DewValue    value;
+  DewValue value;
   const char *heading;
   const char *spoken;
-  int         rank;
+  int rank;
 } columns[] = {
   { DEW_VALUE_RH, NC_ ("column", "humid"), N_ ("humidity"), 0 },
   { DEW_VALUE_TEMPERATURE, NC_ ("column", "warm"), N_ ("temperature"), 1 },
@@ -37,19 +37,19 @@ static const struct
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  GtkWidget   *list;
-  GtkWidget   *heading[G_N_ELEMENTS (columns)];
-  GtkWidget   *places;   /* in the row that is open */
+  GtkWidget *list;
+  GtkWidget *heading[G_N_ELEMENTS (columns)];
+  GtkWidget *places; /* in the row that is open */
   GtkSizeGroup *group[1 + G_N_ELEMENTS (columns)];
-  int          n_rows;
-  int          open;     /* bay whose places are shown, or -1 */
+  int n_rows;
+  int open; /* bay whose places are shown, or -1 */
 } Bays;
 
 /* One bay. Kept from forecast to forecast: while something is dragged the
  * numbers change thirty times a second. */
 typedef struct
 {
-  int        bay;
+  int bay;
   GtkWidget *arrow;
   GtkWidget *verdict;
   GtkWidget *number[G_N_ELEMENTS (columns)];
@@ -144,9 +144,9 @@ static char *
 short_name (int bay, int n_bays)
 {
   static const char *const names[]
-    = { NC_ ("shelf", "Floor"),  NC_ ("shelf", "Lowest"),  NC_ ("shelf", "Second"),
-        NC_ ("shelf", "Third"),  NC_ ("shelf", "Fourth"),  NC_ ("shelf", "Fifth"),
-        NC_ ("shelf", "Sixth"),  NC_ ("shelf", "Seventh"), NC_ ("shelf", "Eighth") };
+    = { NC_ ("shelf", "Floor"), NC_ ("shelf", "Lowest"),  NC_ ("shelf", "Second"),
+        NC_ ("shelf", "Third"), NC_ ("shelf", "Fourth"),  NC_ ("shelf", "Fifth"),
+        NC_ ("shelf", "Sixth"), NC_ ("shelf", "Seventh"), NC_ ("shelf", "Eighth") };
 
   if (n_bays == 1)
     return dew_bay_name (bay, n_bays);

@@ -6,7 +6,7 @@
 #include "forecast/working.h"
 #include "paint/chart.h"
 #include "paint/palette.h"
-#include "panes/names.h"
+#include "widgets/names.h"
 
 #include <glib/gi18n.h>
 
@@ -22,10 +22,10 @@ typedef struct
   GtkWidget *chart;
   GtkWidget *words;
   GtkWidget *rows; /* grid of what, how much */
-  int        n_rows;
-  DewFan     fan;
+  int n_rows;
+  DewFan fan;
   DewWorking point;
-  char      *chart_mark, *chart_x, *chart_y;
+  char *chart_mark, *chart_x, *chart_y;
 } View;
 
 #define VIEW_KEY "dew-device"
@@ -159,16 +159,18 @@ draw_fan (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer use
   PangoContext *context = gtk_widget_get_pango_context (GTK_WIDGET (area));
   const PangoFontDescription *font = pango_context_get_font_description (context);
   double font_px = 0.85 * pango_font_description_get_size (font) / PANGO_SCALE;
-  DewChart chart = { .x_hi = 1.04 * full_x[1], .y_hi = 1.04 * full_y[0],
-                     .x_text = self->chart_x, .y_text = self->chart_y };
+  DewChart chart = { .x_hi = 1.04 * full_x[1],
+                     .y_hi = 1.04 * full_y[0],
+                     .x_text = self->chart_x,
+                     .y_text = self->chart_y };
 
   if (!pango_font_description_get_size_is_absolute (font))
     font_px *= pango_cairo_context_get_resolution (context) > 0.0
                  ? pango_cairo_context_get_resolution (context) / 72.0
                  : 96.0 / 72.0;
   if (point->speed < 0.995)
-    chart.line[chart.n_lines++] = (DewChartLine) { full_x, full_y, 2, TRUE };
-  chart.line[chart.n_lines++] = (DewChartLine) { now_x, now_y, 2, FALSE };
+    chart.line[chart.n_lines++] = (DewChartLine){ full_x, full_y, 2, TRUE };
+  chart.line[chart.n_lines++] = (DewChartLine){ now_x, now_y, 2, FALSE };
   /* What the enclosure asks for, through the point: pressure as the square of flow. */
   if (point->in_wall && point->pressure_Pa > 0.0)
     {
@@ -179,12 +181,12 @@ draw_fan (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer use
           system_x[i] = dew_unit_shown (flow, share * point->flow_m3_s);
           system_y[i] = dew_unit_shown (rise, share * share * point->pressure_Pa);
         }
-      chart.line[chart.n_lines++] = (DewChartLine) { system_x, system_y, SYSTEM_POINTS, TRUE };
+      chart.line[chart.n_lines++] = (DewChartLine){ system_x, system_y, SYSTEM_POINTS, TRUE };
     }
   if (point->speed > 0.0)
     chart.mark[chart.n_marks++]
-      = (DewChartMark) { dew_unit_shown (flow, point->flow_m3_s),
-                         dew_unit_shown (rise, MAX (0.0, point->pressure_Pa)), self->chart_mark };
+      = (DewChartMark){ dew_unit_shown (flow, point->flow_m3_s),
+                        dew_unit_shown (rise, MAX (0.0, point->pressure_Pa)), self->chart_mark };
   dew_chart_paint (cr, &chart, dew_theme_palette (), width, height, font_px);
 }
 
@@ -243,8 +245,8 @@ fill_wet (View *self, const DewWorking *point, gboolean leaves)
     add_row (self, leaves ? _ ("Warmth of the leaves") : _ ("Warmth of the wet side"),
              in_unit (DEW_QUANTITY_TEMPERATURE, point->t_C));
   if (!isnan (point->below_air_K))
-    add_row (self, point->below_air_K < 0.0 ? _ ("Warmer than the air by")
-                                            : _ ("Cooler than the air by"),
+    add_row (self,
+             point->below_air_K < 0.0 ? _ ("Warmer than the air by") : _ ("Cooler than the air by"),
              dew_unit_format_difference (warmth, fabs (point->below_air_K)));
   if (!isnan (point->hours_of_water) && !leaves)
     add_row (self, _ ("Its water lasts"), hours_text (point->hours_of_water));
@@ -255,8 +257,8 @@ fill_lamp (View *self, const DewWorking *point)
 {
   if (!(point->power_W > 0.0))
     {
-      gtk_label_set_text (GTK_LABEL (self->words), point->night ? _ ("It is off by night.")
-                                                                : _ ("It is off by day."));
+      gtk_label_set_text (GTK_LABEL (self->words),
+                          point->night ? _ ("It is off by night.") : _ ("It is off by day."));
       return;
     }
   add_row (self, _ ("Draws"), in_unit (DEW_QUANTITY_POWER, point->power_W));
@@ -319,10 +321,9 @@ dew_device_view_fill (GtkWidget *widget, DewDocument *document, const DewThing *
       break;
     }
   end_rows (self);
-  gtk_label_set_text (GTK_LABEL (self->title), point.night ? _ ("Now, by night")
-                                                           : _ ("Now, by day"));
-  gtk_widget_set_visible (self->words,
-                          *gtk_label_get_text (GTK_LABEL (self->words)) != '\0');
+  gtk_label_set_text (GTK_LABEL (self->title),
+                      point.night ? _ ("Now, by night") : _ ("Now, by day"));
+  gtk_widget_set_visible (self->words, *gtk_label_get_text (GTK_LABEL (self->words)) != '\0');
   gtk_widget_set_visible (widget, self->n_rows > 0 || gtk_widget_get_visible (self->words));
 }
 

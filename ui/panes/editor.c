@@ -4,9 +4,9 @@
 #include "canvas/refusal.h"
 #include "paint/palette.h"
 #include "panes/device.h"
-#include "panes/drop.h"
-#include "panes/names.h"
-#include "panes/reason.h"
+#include "widgets/drop.h"
+#include "widgets/names.h"
+#include "widgets/reason.h"
 #include "panes/words.h"
 #include "panes/wishes.h"
 
@@ -18,15 +18,15 @@
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  guint        thing_id;
-  GtkWidget   *name;
-  GtkWidget   *chooser;  /* of the catalogue, or NULL */
-  GArray      *rows;     /* guint: catalogue row behind each choice */
-  GtkWidget   *form;
-  GtkWidget   *air;      /* what the forecast says of the air there */
-  GtkWidget   *wishes;   /* of a plant, or NULL */
-  GtkWidget   *device;   /* what it does now */
-  gboolean     filling;
+  guint thing_id;
+  GtkWidget *name;
+  GtkWidget *chooser; /* of the catalogue, or NULL */
+  GArray *rows;       /* guint: catalogue row behind each choice */
+  GtkWidget *form;
+  GtkWidget *air;    /* what the forecast says of the air there */
+  GtkWidget *wishes; /* of a plant, or NULL */
+  GtkWidget *device; /* what it does now */
+  gboolean filling;
 } Editor;
 
 #define EDITOR_KEY "dew-editor"
@@ -174,8 +174,7 @@ row_applies (const DewCatalogue *catalogue, guint row, DewThingKind kind)
 {
   if (kind != DEW_THING_POT && kind != DEW_THING_TRAY)
     return TRUE;
-  return strcmp (dew_catalogue_text (catalogue, row, "applies_to"), dew_thing_kind_key (kind))
-         == 0;
+  return strcmp (dew_catalogue_text (catalogue, row, "applies_to"), dew_thing_kind_key (kind)) == 0;
 }
 
 /* A plant that was never named takes the name of its kind: "Too dry for Plant 2" tells
@@ -194,9 +193,8 @@ name_after (const DewVariant *variant, DewThing *plant, const char *before)
     return;
   for (guint number = 1;; number++)
     {
-      g_autofree char *name = number == 1
-                                ? g_strdup (plant->plant.species)
-                                : g_strdup_printf ("%s %u", plant->plant.species, number);
+      g_autofree char *name = number == 1 ? g_strdup (plant->plant.species)
+                                          : g_strdup_printf ("%s %u", plant->plant.species, number);
       gboolean taken = FALSE;
 
       for (guint i = 0; i < variant->things->len && !taken; i++)
@@ -287,8 +285,8 @@ chooser_new (Editor *self, DewThingKind kind)
 static void
 fill_air (Editor *self)
 {
-  static const DewValue values[] = { DEW_VALUE_RH, DEW_VALUE_TEMPERATURE, DEW_VALUE_SPEED,
-                                     DEW_VALUE_AGE };
+  static const DewValue values[]
+    = { DEW_VALUE_RH, DEW_VALUE_TEMPERATURE, DEW_VALUE_SPEED, DEW_VALUE_AGE };
   const DewForecast *forecast = dew_document_forecast (self->document);
   const DewThing *thing = thing_of (self);
   g_autoptr (GString) text = g_string_new (NULL);
@@ -448,9 +446,8 @@ dew_thing_editor_new (DewDocument *document, guint thing_id)
   self->form = dew_form_new (document, dew_thing_fields (thing->kind), find_thing, on_also, self,
                              merge, thing->name, _ ("What it does"));
   gtk_box_append (GTK_BOX (column), self->form);
-  gtk_box_append (GTK_BOX (column),
-                  flat_button_new (_ ("Remove from the sheet"), "remove", G_CALLBACK (on_remove),
-                                   self));
+  gtk_box_append (GTK_BOX (column), flat_button_new (_ ("Remove from the sheet"), "remove",
+                                                     G_CALLBACK (on_remove), self));
   self->filling = FALSE;
 
   g_signal_connect_swapped (document, "changed", G_CALLBACK (on_changed), self);

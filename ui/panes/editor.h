@@ -3,7 +3,7 @@
 
 /* Forms that are made from the field tables of the document. */
 
-#include "canvas/document.h"
+#include "document/document.h"
 
 #include <gtk/gtk.h>
 
@@ -25,8 +25,8 @@ typedef struct _DewForm DewForm;
 typedef void (*DewFormAlso) (DewDocument *document, const DewField *field, double was,
                              gpointer user_data);
 GtkWidget *dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder find,
-                         DewFormAlso also, gpointer user_data, const char *merge,
-                         const char *what, const char *work_title);
+                         DewFormAlso also, gpointer user_data, const char *merge, const char *what,
+                         const char *work_title);
 /* Shows the record's present values again. */
 void dew_form_refresh (GtkWidget *form);
 /* Gives the keyboard to the first number. */
@@ -37,7 +37,7 @@ GtkWidget *dew_form_widget (GtkWidget *form, const char *key);
 /* The whole pane for one thing: name, catalogue, numbers, what the air is like
  * there, removal. */
 GtkWidget *dew_thing_editor_new (DewDocument *document, guint thing_id);
-void       dew_thing_editor_focus (GtkWidget *editor);
+void dew_thing_editor_focus (GtkWidget *editor);
 GtkWidget *dew_thing_editor_widget (GtkWidget *editor, const char *key);
 
 G_END_DECLS

@@ -3,7 +3,7 @@
 
 #include "canvas/units.h"
 #include "paint/palette.h"
-#include "panes/names.h"
+#include "widgets/names.h"
 
 #include <glib/gi18n.h>
 
@@ -16,9 +16,9 @@
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  GtkWidget   *list;
-  GtkWidget   *more;
-  gboolean     all;      /* even those that wait behind "more" */
+  GtkWidget *list;
+  GtkWidget *more;
+  gboolean all; /* even those that wait behind "more" */
 } Findings;
 
 #define FINDINGS_KEY "dew-findings"
@@ -46,8 +46,7 @@ on_finding_enter (GtkEventControllerMotion *motion, double x, double y, gpointer
   GtkWidget *row = gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (motion));
 
   dew_document_light_finding (self->document,
-                              GPOINTER_TO_INT (g_object_get_data (G_OBJECT (row),
-                                                                  INDEX_KEY)));
+                              GPOINTER_TO_INT (g_object_get_data (G_OBJECT (row), INDEX_KEY)));
 }
 
 static void
@@ -63,8 +62,8 @@ on_finding_leave (GtkEventControllerMotion *motion, gpointer user_data)
 static const struct
 {
   DewFindingKind kind;
-  DewQuantity    quantity;
-  double         to_si;
+  DewQuantity quantity;
+  double to_si;
 } measures[] = {
   { DEW_FINDING_STILL, DEW_QUANTITY_SPEED, 1.0 },
   { DEW_FINDING_DRAUGHTY, DEW_QUANTITY_SPEED, 1.0 },
@@ -166,8 +165,8 @@ show_some (Findings *self, const DewForecast *forecast)
 
   for (GtkWidget *row = gtk_widget_get_first_child (self->list); row != NULL;
        row = gtk_widget_get_next_sibling (row))
-    gtk_widget_set_visible (
-      row, GPOINTER_TO_INT (g_object_get_data (G_OBJECT (row), INDEX_KEY)) < shown);
+    gtk_widget_set_visible (row, GPOINTER_TO_INT (g_object_get_data (G_OBJECT (row), INDEX_KEY))
+                                   < shown);
   words = g_strdup_printf (ngettext ("%d more ›", "%d more ›", hidden), hidden);
   gtk_button_set_label (GTK_BUTTON (self->more), words);
   gtk_widget_set_halign (gtk_button_get_child (GTK_BUTTON (self->more)), GTK_ALIGN_START);

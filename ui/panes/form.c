@@ -2,10 +2,10 @@
 #include "panes/editor.h"
 
 #include "canvas/refusal.h"
-#include "panes/drop.h"
-#include "panes/names.h"
-#include "panes/number.h"
-#include "panes/reason.h"
+#include "widgets/drop.h"
+#include "widgets/names.h"
+#include "widgets/number.h"
+#include "widgets/reason.h"
 #include "panes/words.h"
 
 #include <glib/gi18n.h>
@@ -15,25 +15,25 @@
 
 typedef struct
 {
-  DewForm        *form;
+  DewForm *form;
   const DewField *field;
-  GtkWidget      *label;
-  GtkWidget      *entry;
-  GtkWidget      *reason; /* line under it, or NULL */
-  GArray         *links; /* of a link: the ids behind the choices */
+  GtkWidget *label;
+  GtkWidget *entry;
+  GtkWidget *reason; /* line under it, or NULL */
+  GArray *links;     /* of a link: the ids behind the choices */
 } Row;
 
 struct _DewForm
 {
-  DewDocument    *document; /* lent: lives as long as the widgets */
+  DewDocument *document; /* lent: lives as long as the widgets */
   const DewField *fields;
   DewRecordFinder find;
-  DewFormAlso     also;
-  gpointer        user_data;
-  char           *merge;
-  char           *what;
-  GPtrArray      *rows; /* Row */
-  gboolean        filling;
+  DewFormAlso also;
+  gpointer user_data;
+  char *merge;
+  char *what;
+  GPtrArray *rows; /* Row */
+  gboolean filling;
 };
 
 #define LABEL_CHARS 16
@@ -52,10 +52,11 @@ typedef enum
 static const char *const group_titles[N_GROUPS] = { N_ ("Place"), N_ ("Size"), NULL };
 
 /* Beginnings of keys; what is not listed belongs to what the thing does. */
+/* clang-format off */
 static const struct
 {
   const char *prefix;
-  Group       group;
+  Group group;
 } groups[] = {
   { "x_m", GROUP_PLACE },       { "y_m", GROUP_PLACE },      { "z_m", GROUP_PLACE },
   { "u0_m", GROUP_PLACE },      { "u1_m", GROUP_PLACE },     { "v0_m", GROUP_PLACE },
@@ -65,8 +66,10 @@ static const struct
   { "height", GROUP_SIZE },     { "length", GROUP_SIZE },    { "diameter", GROUP_SIZE },
   { "thickness", GROUP_SIZE },  { "rim_", GROUP_SIZE },
 };
+/* clang-format on */
 
 /* A field that only means something while a choice has a certain value. */
+/* clang-format off */
 static const struct
 {
   const char *key;
@@ -80,6 +83,7 @@ static const struct
   { "open_fraction", "kind", "!duct" },
   { "discharge_coefficient", "kind", "!duct" },
 };
+/* clang-format on */
 
 static Group
 group_of (const DewField *field)
@@ -106,8 +110,8 @@ applies (const DewField *fields, const DewField *field, gconstpointer record)
       decider = dew_field_find (fields, conditions[i].depends_on);
       if (decider == NULL || decider->choices == NULL)
         continue;
-      same = strcmp (decider->choices[dew_field_get_int (decider, record)], wanted + not) == 0;
-      if (same == not)
+      same = strcmp (decider->choices[dew_field_get_int (decider, record)], wanted + not ) == 0;
+      if (same == not )
         return FALSE;
     }
   return TRUE;
@@ -121,8 +125,7 @@ commit (Row *row)
   DewForm *form = row->form;
   g_autofree char *merge_key = g_strdup_printf ("%s-%s", form->merge, row->field->key);
   /* Translators: an undo step: what was changed, and which number of it. */
-  g_autofree char *label
-    = g_strdup_printf (_ ("%s: %s"), form->what, dew_field_label (row->field));
+  g_autofree char *label = g_strdup_printf (_ ("%s: %s"), form->what, dew_field_label (row->field));
 
   dew_document_commit (form->document, label, merge_key);
 }
@@ -385,8 +388,8 @@ fill_row (Row *row, gconstpointer record)
     case DEW_FIELD_TEXT:
       if (dew_reason_said (row->entry) == NULL
           && strcmp (gtk_editable_get_text (GTK_EDITABLE (row->entry)),
-                  dew_field_get_text (field, record))
-          != 0)
+                     dew_field_get_text (field, record))
+               != 0)
         gtk_editable_set_text (GTK_EDITABLE (row->entry), dew_field_get_text (field, record));
       break;
     }
@@ -454,9 +457,8 @@ add_title (GtkGrid *grid, int at, const char *text)
 }
 
 GtkWidget *
-dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder find,
-              DewFormAlso also, gpointer user_data, const char *merge, const char *what,
-              const char *work_title)
+dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder find, DewFormAlso also,
+              gpointer user_data, const char *merge, const char *what, const char *work_title)
 {
   GtkWidget *grid = gtk_grid_new ();
   DewForm *form = g_new0 (DewForm, 1);

@@ -3,7 +3,7 @@
 
 #include "panes/bays.h"
 #include "panes/findings.h"
-#include "panes/names.h"
+#include "widgets/names.h"
 #include "panes/plants.h"
 
 #include <glib/gi18n.h>
@@ -24,14 +24,14 @@ static const struct
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  GtkWidget   *bays;
-  GtkWidget   *findings;
-  GtkWidget   *findings_title;
-  int          n_listed; /* findings in the list, which waits for a forecast that keeps up */
-  GtkWidget   *plants;
-  GtkWidget   *notice;   /* why there is nothing to show, or what goes well */
-  GtkWidget   *mend;     /* the way to the thing that is in the way */
-  GtkWidget   *foot;
+  GtkWidget *bays;
+  GtkWidget *findings;
+  GtkWidget *findings_title;
+  int n_listed; /* findings in the list, which waits for a forecast that keeps up */
+  GtkWidget *plants;
+  GtkWidget *notice; /* why there is nothing to show, or what goes well */
+  GtkWidget *mend;   /* the way to the thing that is in the way */
+  GtkWidget *foot;
 } Overview;
 
 static GtkWidget *

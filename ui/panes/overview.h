@@ -4,7 +4,7 @@
 /* What the pane shows while nothing is selected: the bays as a table with
  * their bands, what to look at, and the ways to the enclosure and the room. */
 
-#include "canvas/document.h"
+#include "document/document.h"
 
 #include <gtk/gtk.h>
 

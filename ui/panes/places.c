@@ -4,7 +4,7 @@
 #include "canvas/theme.h"
 #include "canvas/units.h"
 #include "paint/sheet.h"
-#include "panes/names.h"
+#include "widgets/names.h"
 #include "panes/words.h"
 
 #include <glib/gi18n.h>
@@ -19,15 +19,15 @@
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  int          bay;
-  int          chosen;   /* place whose numbers are shown, or -1: the worst */
-  int          columns, rows;
-  DewRange     range;
-  DewValue     ranged;   /* what `range` is of */
-  GtkWidget   *worst;
-  GtkWidget   *grid;
-  GtkWidget   *where, *numbers, *stands;
-  gboolean     filling;
+  int bay;
+  int chosen; /* place whose numbers are shown, or -1: the worst */
+  int columns, rows;
+  DewRange range;
+  DewValue ranged; /* what `range` is of */
+  GtkWidget *worst;
+  GtkWidget *grid;
+  GtkWidget *where, *numbers, *stands;
+  gboolean filling;
 } Places;
 
 #define PLACES_KEY "dew-places"
@@ -118,8 +118,8 @@ stands_there (Places *self, const DewForecast *forecast, const DewPlace *place)
 static void
 fill_details (Places *self, const DewForecast *forecast)
 {
-  static const DewValue values[] = { DEW_VALUE_RH, DEW_VALUE_TEMPERATURE, DEW_VALUE_VPD,
-                                     DEW_VALUE_SPEED, DEW_VALUE_AGE, DEW_VALUE_PPFD };
+  static const DewValue values[] = { DEW_VALUE_RH,    DEW_VALUE_TEMPERATURE, DEW_VALUE_VPD,
+                                     DEW_VALUE_SPEED, DEW_VALUE_AGE,         DEW_VALUE_PPFD };
   int shown = self->chosen >= 0 ? self->chosen : dew_bay_worst_place (forecast, self->bay);
   g_autoptr (GString) numbers = g_string_new (NULL);
   g_autofree char *where = NULL, *head = NULL, *names = NULL, *stands = NULL;
@@ -133,9 +133,9 @@ fill_details (Places *self, const DewForecast *forecast)
   place = &forecast->places[shown];
   where = where_of (forecast, place);
   /* Translators: where a place is, and what was found there: "Left back, still". */
-  head = place->severity > 0 ? g_strdup_printf (_ ("%s, %s"), where,
-                                                dew_finding_kind_word (place->worst))
-                             : g_steal_pointer (&where);
+  head = place->severity > 0
+           ? g_strdup_printf (_ ("%s, %s"), where, dew_finding_kind_word (place->worst))
+           : g_steal_pointer (&where);
   for (guint i = 0; i < G_N_ELEMENTS (values); i++)
     {
       g_autofree char *words = dew_climate_words (&place->mean, values[i]);
@@ -253,8 +253,7 @@ build_grid (Places *self, int columns, int rows)
           gtk_button_set_has_frame (GTK_BUTTON (cell), FALSE);
           gtk_widget_add_css_class (cell, "place");
           gtk_widget_set_hexpand (cell, TRUE);
-          g_object_set_data (G_OBJECT (cell), INDEX_KEY,
-                             GINT_TO_POINTER (row * columns + column));
+          g_object_set_data (G_OBJECT (cell), INDEX_KEY, GINT_TO_POINTER (row * columns + column));
           g_signal_connect (cell, "toggled", G_CALLBACK (on_toggled), self);
           /* As the plan: the back is up. */
           gtk_grid_attach (GTK_GRID (self->grid), cell, column, rows - 1 - row, 1, 1);
@@ -312,7 +311,7 @@ dew_places_fill (GtkWidget *widget, int bay)
     }
   self->filling = FALSE;
   if (value != self->ranged)
-    self->range = (DewRange) { 0 };
+    self->range = (DewRange){ 0 };
   self->ranged = value;
   dew_range_follow_forecast (&self->range, value, dew_units_imperial (), forecast);
   worst = dew_bay_worst_place (forecast, bay);

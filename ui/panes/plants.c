@@ -3,7 +3,7 @@
 
 #include "canvas/units.h"
 #include "forecast/verdict.h"
-#include "panes/names.h"
+#include "widgets/names.h"
 #include "panes/places.h"
 #include "panes/wishes.h"
 
@@ -12,7 +12,7 @@
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  GtkWidget   *list;
+  GtkWidget *list;
 } Plants;
 
 #define PLANTS_KEY "dew-plants"
@@ -21,12 +21,12 @@ typedef struct
 /* One plant on its way into the list. */
 typedef struct
 {
-  guint      id;
-  const char *name;  /* lent */
+  guint id;
+  const char *name; /* lent */
   DewVerdict verdict;
-  double     merit;  /* of the tightest demand; 1 where nothing is known */
-  char      *words;  /* of it */
-  gboolean   known;  /* what it wants: only then does a verdict tell anything */
+  double merit;   /* of the tightest demand; 1 where nothing is known */
+  char *words;    /* of it */
+  gboolean known; /* what it wants: only then does a verdict tell anything */
 } Entry;
 
 static void
@@ -101,10 +101,9 @@ row_new (const Entry *entry)
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   GtkWidget *verdict = dew_verdict_new ();
   gboolean told = entry->known || entry->verdict != DEW_VERDICT_FINE;
-  g_autofree char *spoken
-    = told ? g_strdup_printf ("%s: %s. %s", entry->name, dew_verdict_word (entry->verdict),
-                              entry->words)
-           : g_strdup_printf ("%s: %s", entry->name, entry->words);
+  g_autofree char *spoken = told ? g_strdup_printf ("%s: %s. %s", entry->name,
+                                                    dew_verdict_word (entry->verdict), entry->words)
+                                 : g_strdup_printf ("%s: %s", entry->name, entry->words);
 
   dew_verdict_show (verdict, entry->verdict);
   gtk_widget_set_visible (verdict, told);
@@ -145,8 +144,7 @@ dew_plants_fill (GtkWidget *widget)
   while ((row = gtk_widget_get_first_child (self->list)) != NULL)
     gtk_list_box_remove (GTK_LIST_BOX (self->list), row);
   for (guint i = 0; i < entries->len; i++)
-    gtk_list_box_append (GTK_LIST_BOX (self->list),
-                         row_new (&g_array_index (entries, Entry, i)));
+    gtk_list_box_append (GTK_LIST_BOX (self->list), row_new (&g_array_index (entries, Entry, i)));
   gtk_widget_set_visible (widget, entries->len > 0);
 }
 

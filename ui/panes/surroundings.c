@@ -2,11 +2,11 @@
 #include "panes/surroundings.h"
 
 #include "paint/palette.h"
-#include "panes/drop.h"
+#include "widgets/drop.h"
 #include "panes/editor.h"
-#include "panes/names.h"
-#include "panes/number.h"
-#include "panes/reason.h"
+#include "widgets/names.h"
+#include "widgets/number.h"
+#include "widgets/reason.h"
 #include "panes/words.h"
 
 #include <glib/gi18n.h>
@@ -21,6 +21,7 @@
 #define OUTER_MIN_M 0.1
 #define OUTER_MAX_M 4.0
 
+/* clang-format off */
 static const DewField name_fields[] = {
   { "name", N_ ("Name"), DEW_FIELD_TEXT, DEW_QUANTITY_NONE, G_STRUCT_OFFSET (DewChamber, name),
     DEW_NAME_SIZE, 0, 0, 0, NULL },
@@ -44,15 +45,16 @@ static const DewField enclosure_fields[] = {
     G_STRUCT_OFFSET (DewChamber, leak_exponent), 0, 0.5, 1.0, 0.65, NULL },
   { NULL, NULL, DEW_FIELD_REAL, DEW_QUANTITY_NONE, 0, 0, 0, 0, 0, NULL }
 };
+/* clang-format on */
 
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  GtkWidget   *name_form;
-  GtkWidget   *size_form;
-  GtkWidget   *panel_form;
-  guint        side; /* ALL_SIDES, or face + 1 */
-  gboolean     filling;
+  GtkWidget *name_form;
+  GtkWidget *size_form;
+  GtkWidget *panel_form;
+  guint side; /* ALL_SIDES, or face + 1 */
+  gboolean filling;
 } Enclosure;
 
 static gpointer
@@ -209,8 +211,8 @@ dew_enclosure_editor_new (DewDocument *document)
   g_object_set_data_full (G_OBJECT (column), "dew-enclosure", self, g_free);
   self->name_form = dew_form_new (document, name_fields, find_chamber, NULL, self, "enclosure",
                                   _ ("Enclosure"), NULL);
-  self->size_form = dew_form_new (document, enclosure_fields, find_chamber, NULL, self,
-                                  "enclosure", _ ("Enclosure"), _ ("Leaks"));
+  self->size_form = dew_form_new (document, enclosure_fields, find_chamber, NULL, self, "enclosure",
+                                  _ ("Enclosure"), _ ("Leaks"));
   self->panel_form = dew_form_new (document, dew_panel_fields (), find_panel, spread_panel, self,
                                    "panel", _ ("Cover"), _ ("Heat and light"));
   gtk_box_append (GTK_BOX (column), back_new ());
@@ -231,21 +233,21 @@ dew_enclosure_editor_new (DewDocument *document)
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  GtkWidget   *form;
-  GtkWidget   *number[12][N_CLIMATE_COLUMNS];
-  GtkWidget   *month[12];
-  GtkWidget   *reason;   /* why a number of the table is not taken */
-  GPtrArray   *rooms;    /* char*: room and climate of each choice, in turn */
-  gboolean     filling;
+  GtkWidget *form;
+  GtkWidget *number[12][N_CLIMATE_COLUMNS];
+  GtkWidget *month[12];
+  GtkWidget *reason; /* why a number of the table is not taken */
+  GPtrArray *rooms;  /* char*: room and climate of each choice, in turn */
+  gboolean filling;
 } Room;
 
 static const struct
 {
   const char *heading;
   const char *spoken;
-  gsize       offset;
+  gsize offset;
   DewQuantity quantity;
-  double      min, max;
+  double min, max;
 } climate_columns[N_CLIMATE_COLUMNS] = {
   { NC_ ("time", "day"), N_ ("temperature by day"), G_STRUCT_OFFSET (DewRoom, t_day_C),
     DEW_QUANTITY_TEMPERATURE, -20.0, 50.0 },
@@ -273,8 +275,8 @@ short_month_name (int month)
 static double *
 climate_member (DewRoom *room, int column, int month)
 {
-  return &G_STRUCT_MEMBER (double, room, climate_columns[column].offset
-                                           + (gsize) month * sizeof (double));
+  return &G_STRUCT_MEMBER (double, room,
+                           climate_columns[column].offset + (gsize) month * sizeof (double));
 }
 
 static gpointer
@@ -329,8 +331,7 @@ climate_table_new (Room *self)
   for (int column = 0; column < N_CLIMATE_COLUMNS; column += 2)
     {
       GtkWidget *heading
-        = title_new (g_dpgettext2 (NULL, "time", climate_columns[column].heading),
-                     "heading-soft");
+        = title_new (g_dpgettext2 (NULL, "time", climate_columns[column].heading), "heading-soft");
 
       gtk_label_set_xalign (GTK_LABEL (heading), 0.5f);
       gtk_grid_attach (GTK_GRID (grid), heading, 1 + column, 0, 2, 1);
@@ -350,9 +351,10 @@ climate_table_new (Room *self)
                               on_climate, self);
 
           /* '13.0 °C' and '100 %': four of them beside each other in a narrow pane. */
-          gtk_editable_set_width_chars (
-            GTK_EDITABLE (number),
-            climate_columns[column].quantity == DEW_QUANTITY_TEMPERATURE ? 6 : 5);
+          gtk_editable_set_width_chars (GTK_EDITABLE (number),
+                                        climate_columns[column].quantity == DEW_QUANTITY_TEMPERATURE
+                                          ? 6
+                                          : 5);
           gtk_editable_set_max_width_chars (GTK_EDITABLE (number), 7);
           gtk_widget_set_hexpand (number, TRUE);
           g_object_set_data (G_OBJECT (number), "dew-which",
@@ -451,8 +453,7 @@ dew_room_editor_new (DewDocument *document)
   gtk_box_append (GTK_BOX (column), room_chooser_new (self));
   gtk_box_append (GTK_BOX (column), self->form);
   gtk_box_append (GTK_BOX (column), title_new (_ ("Month by month"), "group-title"));
-  gtk_box_append (GTK_BOX (column), dew_wide_new (climate_table_new (self),
-                                                       _ ("Table of months")));
+  gtk_box_append (GTK_BOX (column), dew_wide_new (climate_table_new (self), _ ("Table of months")));
   gtk_box_append (GTK_BOX (column), self->reason);
   on_room_changed (self);
   g_signal_connect_swapped (document, "changed", G_CALLBACK (on_room_changed), self);

@@ -4,13 +4,13 @@
 /* Panes for what is round the things: the enclosure with its cover, and the
  * room with its twelve months. */
 
-#include "canvas/document.h"
+#include "document/document.h"
 
 #include <gtk/gtk.h>
 
 G_BEGIN_DECLS
 
 GtkWidget *dew_enclosure_editor_new (DewDocument *document);
-GtkWidget *dew_room_editor_new      (DewDocument *document);
+GtkWidget *dew_room_editor_new (DewDocument *document);
 
 G_END_DECLS

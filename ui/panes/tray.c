@@ -2,8 +2,8 @@
 #include "panes/tray.h"
 
 #include "canvas/theme.h"
-#include "panes/fit.h"
-#include "panes/names.h"
+#include "widgets/fit.h"
+#include "widgets/names.h"
 
 #include <glib/gi18n.h>
 
@@ -15,18 +15,20 @@
 #define THRESHOLD_PX 6.0
 
 /* In the order in which an enclosure is furnished. */
+/* clang-format off */
 static const DewThingKind kinds[] = {
   DEW_THING_SHELF, DEW_THING_OPENING, DEW_THING_FAN,        DEW_THING_HUMIDIFIER,
   DEW_THING_POT,   DEW_THING_TRAY,    DEW_THING_LAMP,       DEW_THING_MAT,
   DEW_THING_PLANT, DEW_THING_INSTRUMENT, DEW_THING_SOURCE,
 };
+/* clang-format on */
 
 typedef struct
 {
   DewDocument *document;
-  DewCanvas   *canvas;
+  DewCanvas *canvas;
   DewThingKind kind;
-  gboolean     carried;
+  gboolean carried;
 } Row;
 
 static void
@@ -88,7 +90,8 @@ static GtkWidget *
 row_new (DewDocument *document, DewCanvas *canvas, DewThingKind kind, gboolean named)
 {
   const char *label = dew_thing_kind_label (kind);
-  g_autofree char *tip = g_strdup_printf (_ ("%s: drag it onto the sheet, or press to add one"), label);
+  g_autofree char *tip
+    = g_strdup_printf (_ ("%s: drag it onto the sheet, or press to add one"), label);
   GtkWidget *button = gtk_button_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
   GtkWidget *picture = gtk_drawing_area_new ();

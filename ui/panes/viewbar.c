@@ -3,9 +3,9 @@
 
 #include "canvas/refusal.h"
 #include "paint/palette.h"
-#include "panes/fit.h"
-#include "panes/names.h"
-#include "panes/reason.h"
+#include "widgets/fit.h"
+#include "widgets/names.h"
+#include "widgets/reason.h"
 #include "panes/surroundings.h"
 
 #include <glib/gi18n.h>
@@ -19,11 +19,11 @@ static const DewValue values[] = {
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  GtkWidget   *toggles[G_N_ELEMENTS (values)];
-  GtkWidget   *drop;  /* the same choice where there is less room */
-  GtkWidget   *day, *night;
-  GtkWidget   *month;
-  gboolean     filling;
+  GtkWidget *toggles[G_N_ELEMENTS (values)];
+  GtkWidget *drop; /* the same choice where there is less room */
+  GtkWidget *day, *night;
+  GtkWidget *month;
+  gboolean filling;
 } Viewbar;
 
 static void
@@ -82,8 +82,9 @@ fill (Viewbar *self)
       gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->toggles[i]), TRUE);
       gtk_drop_down_set_selected (GTK_DROP_DOWN (self->drop), i);
     }
-  gtk_toggle_button_set_active (
-    GTK_TOGGLE_BUTTON (dew_document_night (self->document) ? self->night : self->day), TRUE);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (dew_document_night (self->document) ? self->night
+                                                                                       : self->day),
+                                TRUE);
   if (chamber != NULL)
     gtk_drop_down_set_selected (GTK_DROP_DOWN (self->month), (guint) chamber->month);
   self->filling = FALSE;
@@ -183,12 +184,12 @@ dew_viewbar_new (DewDocument *document)
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  GtkWidget   *button;
-  GtkWidget   *popover;
-  GtkWidget   *list;
-  GtkWidget   *name;
-  GtkWidget   *remove;
-  gboolean     filling;
+  GtkWidget *button;
+  GtkWidget *popover;
+  GtkWidget *list;
+  GtkWidget *name;
+  GtkWidget *remove;
+  gboolean filling;
 } Variants;
 
 static void
@@ -310,8 +311,8 @@ dew_variant_chooser_new (DewDocument *document)
   gtk_box_append (GTK_BOX (column), self->list);
   gtk_box_append (GTK_BOX (column), self->name);
   gtk_box_append (GTK_BOX (column), dew_reason_new (self->name));
-  gtk_box_append (GTK_BOX (column), plain_button_new (_ ("Add a copy of this one"),
-                                                      G_CALLBACK (on_copy), self));
+  gtk_box_append (GTK_BOX (column),
+                  plain_button_new (_ ("Add a copy of this one"), G_CALLBACK (on_copy), self));
   self->remove = plain_button_new (_ ("Remove this one"), G_CALLBACK (on_remove), self);
   gtk_box_append (GTK_BOX (column), self->remove);
 

@@ -4,7 +4,7 @@
 /* The row above the sheet: what is coloured, day or night, which month; and for
  * the head of the window, which variant. */
 
-#include "canvas/document.h"
+#include "document/document.h"
 
 #include <gtk/gtk.h>
 

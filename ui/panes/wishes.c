@@ -5,7 +5,7 @@
 #include "canvas/units.h"
 #include "paint/chart.h"
 #include "paint/palette.h"
-#include "panes/names.h"
+#include "widgets/names.h"
 #include "panes/words.h"
 
 #include <glib/gi18n.h>
@@ -18,10 +18,10 @@
 /* The demands that have a band and a value that can be drawn on a line. */
 static const struct
 {
-  DewDemand   demand;
+  DewDemand demand;
   const char *title;
-  DewValue    value;
-  double      least_span; /* of a strip, unit of the value */
+  DewValue value;
+  double least_span; /* of a strip, unit of the value */
 } strips[] = {
   { DEW_DEMAND_RH_DAY, N_ ("Humidity by day"), DEW_VALUE_RH, 0.2 },
   { DEW_DEMAND_RH_NIGHT, N_ ("Humidity by night"), DEW_VALUE_RH, 0.2 },
@@ -38,14 +38,14 @@ typedef struct
   GtkWidget *row;
   GtkWidget *gets, *line, *wants; /* NULL where words alone do */
   GtkWidget *words;
-  DewStrip   strip;
+  DewStrip strip;
 } Row;
 
 typedef struct
 {
   GtkWidget *rows;
   GtkWidget *unknown;
-  Row        row[DEW_N_DEMANDS];
+  Row row[DEW_N_DEMANDS];
 } Wishes;
 
 #define WISHES_KEY "dew-wishes"
@@ -221,9 +221,9 @@ fill_rows (Wishes *self, const DewStanding *standing, const DewClimate *air, gbo
     {
       Row *row = &self->row[demand];
 
-      gtk_widget_set_visible (row->row, asked[demand]
-                                          && (row->line != NULL
-                                              || gtk_widget_get_visible (row->words)));
+      gtk_widget_set_visible (row->row,
+                              asked[demand]
+                                && (row->line != NULL || gtk_widget_get_visible (row->words)));
     }
 }
 
@@ -264,8 +264,7 @@ make_row (Wishes *self, DewDemand demand)
       row->wants = label_new ("", "band", 0.0f);
       row->line = gtk_drawing_area_new ();
       gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (row->line), STRIP_HEIGHT_PX);
-      gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (row->line), draw_strip, &row->strip,
-                                      NULL);
+      gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (row->line), draw_strip, &row->strip, NULL);
       dew_theme_connect (G_OBJECT (row->line), G_CALLBACK (gtk_widget_queue_draw));
       gtk_widget_set_hexpand (title, TRUE);
       gtk_box_append (GTK_BOX (head), title);

@@ -5,14 +5,14 @@
  * the tightest first. */
 
 #include "advice/standing.h"
-#include "canvas/document.h"
+#include "document/document.h"
 
 #include <gtk/gtk.h>
 
 G_BEGIN_DECLS
 
-GtkWidget *dew_wishes_new  (void);
-void       dew_wishes_fill (GtkWidget *wishes, DewDocument *document, const DewThing *plant);
+GtkWidget *dew_wishes_new (void);
+void dew_wishes_fill (GtkWidget *wishes, DewDocument *document, const DewThing *plant);
 
 /* How a plant fares by the newest forecast; FALSE when nothing can be said. */
 gboolean dew_standing_of (DewDocument *document, const DewThing *plant, DewStanding *out);

@@ -23,10 +23,10 @@ gboolean dew_export_form_of (const char *path, DewExportForm *form);
 /* The bytes of a file of that form. width_px: of a PNG, DEW_EXPORT_LEAST_PX to
  * DEW_EXPORT_MOST_PX. NULL with error. */
 #define DEW_EXPORT_LEAST_PX 200
-#define DEW_EXPORT_MOST_PX  16000
-GBytes  *dew_export_bytes (const DewPrintout *printout, DewExportForm form, int width_px,
-                           GError **error);
-gboolean dew_export_file  (const DewPrintout *printout, DewExportForm form, int width_px,
-                           const char *path, GError **error);
+#define DEW_EXPORT_MOST_PX 16000
+GBytes *dew_export_bytes (const DewPrintout *printout, DewExportForm form, int width_px,
+                          GError **error);
+gboolean dew_export_file (const DewPrintout *printout, DewExportForm form, int width_px,
+                          const char *path, GError **error);
 
 G_END_DECLS

@@ -139,11 +139,12 @@ walk_bays (DewWalk *walk)
 
 /* What a finding measures where that has a unit of the user's, and how its number leads
  * back to the unit of that value; the rest is shown in the unit it comes with. */
+/* clang-format off */
 static const struct
 {
   DewFindingKind kind;
-  DewValue       value;
-  double         factor;
+  DewValue value;
+  double factor;
 } measures[] = {
   { DEW_FINDING_STILL, DEW_VALUE_SPEED, 1 },        { DEW_FINDING_DRAUGHTY, DEW_VALUE_SPEED, 1 },
   { DEW_FINDING_WARM, DEW_VALUE_TEMPERATURE, 1 },   { DEW_FINDING_COOL, DEW_VALUE_TEMPERATURE, 1 },
@@ -151,6 +152,7 @@ static const struct
   { DEW_FINDING_DARK, DEW_VALUE_PPFD, 1e-6 },       { DEW_FINDING_BRIGHT, DEW_VALUE_PPFD, 1e-6 },
   { DEW_FINDING_MIST_WETS, DEW_VALUE_WETTING, 1 / 3.6e6 },
 };
+/* clang-format on */
 
 static char *
 measure_text (const DewPage *page, const DewFinding *finding, double x)

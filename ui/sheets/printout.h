@@ -24,22 +24,22 @@ typedef enum
 /* Everything is lent. */
 typedef struct
 {
-  const DewChamber  *chamber;  /* its month is the one of the forecast */
-  const DewVariant  *variant;
+  const DewChamber *chamber; /* its month is the one of the forecast */
+  const DewVariant *variant;
   const DewForecast *forecast; /* NULL: the drawing alone */
-  const char        *cannot;   /* why there is no forecast, or NULL */
-  DewValue           coloured;
-  gboolean           fixed_scale;
-  gboolean           imperial;
-  int                plan_bay;
-  GDateTime         *date;     /* of the title block and of the file, by the day */
-  double             page_mm[2]; /* across, down; dew_printout_fit() */
+  const char *cannot;          /* why there is no forecast, or NULL */
+  DewValue coloured;
+  gboolean fixed_scale;
+  gboolean imperial;
+  int plan_bay;
+  GDateTime *date;   /* of the title block and of the file, by the day */
+  double page_mm[2]; /* across, down; dew_printout_fit() */
 } DewPrintout;
 
 /* Humidity, the plan of the lowest bay, today's date (dew_printout_clear() lets go of
  * it), A4. */
-void dew_printout_init  (DewPrintout *printout, const DewChamber *chamber,
-                         const DewVariant *variant, const DewForecast *forecast);
+void dew_printout_init (DewPrintout *printout, const DewChamber *chamber, const DewVariant *variant,
+                        const DewForecast *forecast);
 void dew_printout_clear (DewPrintout *printout);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (DewPrintout, dew_printout_clear)
 
@@ -50,7 +50,7 @@ void dew_printout_fit (DewPrintout *printout, DewPaper paper);
 double dew_printout_scale (const DewPrintout *printout);
 
 /* How many pages it takes, at least 1. */
-int  dew_printout_pages (const DewPrintout *printout);
+int dew_printout_pages (const DewPrintout *printout);
 /* Paints page 0, 1 ... on a surface whose unit is the millimetre, origin at the upper
  * left corner of the page. The paper itself is left white. */
 void dew_printout_paint (const DewPrintout *printout, int page, cairo_t *cr);

@@ -1,0 +1,197 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* Which plant stands where: the plants that stand in a variant and those on the document's
+ * list of wishes are assigned to places, as many as have a decent place, each where it fits
+ * best, as a mixed-integer optimum.
+ *
+ * Places and spots. The forecast's places (about 15 cm) are each cut in four *spots*, two
+ * across and two deep. A plant takes a block of spots as wide as its crown, less a tenth that
+ * may mingle with its neighbours' leaves; so four small plants share a place and a large one
+ * takes several. A block counts with the mean air of the places it covers, and with the worst
+ * mist and drip of them. Plants that are alike (kind, size, pot, state) form a *group*, which
+ * is solved as one.
+ *
+ * The problem, to be solved again by whoever likes (`dewtier assign --json` holds all of it):
+ *
+ *   x[g,s] = 1 when a plant of group g has its block with left front spot s; y[p] = 1 when
+ *   standing plant p stays exactly where it is;
+ *   maximise   sum value[g,s] x[g,s] + sum value[p] y[p]
+ *   per group  sum_s x[g,s] + sum_{p of g} y[p] <= its count
+ *   per spot   what covers it <= 1 (less what a kept plant covers)
+ *   per shelf  sum of masses <= 60 % of its rating, less what stands there for good
+ *   arrived plants stand in the lowest K bays and no others do; K = 0, 1, 2 ... as is best
+ *
+ *   value = priority + weight * score (+ 20 for staying): priority 20000 for a plant that
+ *   stands in the variant, 1000 for a wish; weight 2 for a weak plant, else 1; score of
+ *   fit.h. A standing plant may, at 5000 less, be given a place whose air is out of the
+ *   question, or stay where it is: it has to stand somewhere. A wish may not.
+ *
+ * The air is that of the forecasts handed in. It does change a little with the plants; a
+ * forecast of the variant after dew_assign_apply() tells how much.
+ *
+ * The same input gives the same answer; the order of things and of wishes does not matter to
+ * the value and to who is placed.
+ */
+
+#include "advice/fit.h"
+
+G_BEGIN_DECLS
+
+#define DEW_ASSIGN_ERROR (dew_assign_error_quark ())
+GQuark dew_assign_error_quark (void);
+typedef enum
+{
+  DEW_ASSIGN_ERROR_NO_PLANTS, /* nothing stands here and nothing is wished for */
+  DEW_ASSIGN_ERROR_NO_PLACES, /* no bay in which anything could stand */
+  DEW_ASSIGN_ERROR_TOO_MANY,  /* more than DEW_ASSIGN_PLANTS_MAX plants */
+  DEW_ASSIGN_ERROR_FORECAST   /* the forecasts are not of this variant */
+} DewAssignError;
+
+#define DEW_ASSIGN_PLANTS_MAX 2000
+
+typedef struct
+{
+  double seconds;            /* most time to spend on the proof; 0: 10 */
+  gboolean keep_standing;    /* as if every standing plant were to keep its place */
+  gboolean imperial;         /* words in degrees Fahrenheit, inches and pounds */
+  DewPlantKindLookup lookup; /* NULL: every kind counts as unknown */
+  gpointer lookup_data;
+} DewAssignOptions;
+
+/* A bay as far as plants are concerned. */
+typedef struct
+{
+  guint shelf_id;      /* 0: floor */
+  double floor_m;      /* what plants stand on: the top of the board */
+  double load_left_kg; /* for plants that are assigned; INFINITY: no limit */
+  gboolean quarantine; /* only arrived plants here (the lowest K bays) */
+} DewAssignBay;
+
+/* A quarter of a place. */
+typedef struct
+{
+  int bay, column, row;    /* of spots: two to a place in each direction */
+  int place;               /* index in the forecasts' places */
+  double lo_m[2], hi_m[2]; /* x, y */
+  double base_m;           /* height that a pot stands at: board, tray or mat */
+  double clear_m;          /* from there to the next thing above */
+  gboolean blocked;        /* a device or a wet pot stands here */
+  guint blocked_by;        /* its id; of a kept plant too */
+} DewAssignSpot;
+
+/* Plants that are alike. */
+typedef struct
+{
+  DewFitPlant plant;
+  char species[DEW_NAME_SIZE];
+  char name[DEW_NAME_SIZE]; /* of the first of them, for people */
+  gboolean standing;        /* in the variant; else wished for */
+  int count;                /* without those that keep their place */
+  int span[2];              /* spots across and deep */
+  int weight, priority;     /* see above */
+  /* Per spot as left front corner of the block; [n_spots]. score -1: the block does not lie
+   * within the bay. out: mask of demands out of the question; with DEW_ASSIGN_TAKEN when
+   * something stands there for good. */
+  gint16 *score;
+  guint32 *out;
+} DewAssignGroup;
+
+#define DEW_ASSIGN_TAKEN (1u << 31)
+
+typedef enum
+{
+  DEW_ASSIGN_KEPT,    /* keeps its place, as was asked */
+  DEW_ASSIGN_PLACED,  /* has a place that it bears */
+  DEW_ASSIGN_SUFFERS, /* stands where its climate is out of the question: nothing better is free */
+  DEW_ASSIGN_CROWDED, /* some places would do, but others need them more */
+  DEW_ASSIGN_NOWHERE  /* no place would do */
+} DewAssignVerdict;
+
+/* One plant. */
+typedef struct
+{
+  guint thing_id; /* of a standing plant; 0: wished for */
+  guint wish_id;  /* of a wish; 0: standing */
+  int number;     /* which of the wish's plants, from 0 */
+  int group;
+  char name[DEW_NAME_SIZE];
+  DewAssignVerdict verdict;
+  gboolean stays;  /* stands exactly where it stood */
+  int bay;         /* -1: has no place */
+  int spot;        /* left front spot of its block; -1: none, or stays between spots */
+  double at_m[3];  /* middle of the base of its crown, as in DewPlant */
+  int value;       /* in the objective; 0 when it has no place; a kept plant's counts not */
+  DewFit fit;      /* where it is; for one without a place: at the nearest one */
+  char words[200]; /* its tightest margin: "Night 1.4 K too warm." */
+  char needs[240]; /* what would help one that suffers or has no place: "3 K cooler nights,
+                    * or a place with 12 cm more height"; else empty */
+} DewAssignPlant;
+
+/* Where a standing plant is now, as a choice: it may stay between the spots. */
+typedef struct
+{
+  int plant; /* index */
+  int value; /* in the objective */
+  int score;
+  guint32 out;
+  int bay;
+  int first[2], span[2]; /* column and row of the block it covers */
+} DewAssignStay;
+
+typedef struct _DewAssignment
+{
+  int n_bays;
+  DewAssignBay *bays;
+  int n_spots;
+  DewAssignSpot *spots; /* by bay, then row, then column */
+  int n_groups;
+  DewAssignGroup *groups;
+  int n_plants;
+  DewAssignPlant *plants; /* standing by id, then wished for by id */
+  int n_stays;
+  DewAssignStay *stays;
+  int spots_across, spots_deep; /* of each bay */
+
+  gboolean proven;                           /* no assignment has a greater value */
+  double value;                              /* of this one */
+  double bound;                              /* that no assignment can pass */
+  double gap;                                /* (bound - value) / max (1, value) */
+  double seconds;                            /* spent */
+  int n_placed, n_kept, n_suffer, n_without; /* plants; kept ones may suffer as well */
+  int quarantine_bays;                       /* K */
+  /* Sentences about the whole, for people: which wish to give up, plants of unknown kinds,
+   * plants that keep their place where they should not. Char pointers, owned. */
+  GPtrArray *notes;
+} DewAssignment;
+
+/* Solves. day and night: forecasts of that variant (settled for an answer to rely on; bands
+ * make it say where it is unsure); night may be NULL. variant_id 0: the shown one. NULL with
+ * DEW_ASSIGN_ERROR or, cancelled, G_IO_ERROR_CANCELLED. May be called from any thread; GLPK
+ * is used by one thread at a time, the rest wait. */
+DewAssignment *dew_assign_new (const DewChamber *chamber, guint variant_id, const DewForecast *day,
+                               const DewForecast *night, const DewAssignOptions *options,
+                               GCancellable *cancellable, GError **error);
+void dew_assign_free (DewAssignment *assignment);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewAssignment, dew_assign_free)
+
+void dew_assign_options_init (DewAssignOptions *options);
+
+/* Moves standing plants and makes plants of the wishes that have a place, each with what the
+ * catalogue row of its kind (by `lookup` of the options) says of size; the wishes' counts go
+ * down by as many, wishes with none left go. Plants without a place: a standing one goes back
+ * to the list of wishes. Only the one variant and the wishes change. FALSE when the document
+ * has changed so that the assignment does not belong to it any more. */
+gboolean dew_assign_apply (const DewAssignment *assignment, DewChamber *chamber, guint variant_id,
+                           GError **error);
+
+/* What a place of that score is worth to a plant of the group; 0: not to be had. */
+int dew_assign_value (const DewAssignGroup *group, int score, guint32 out, gboolean stays);
+
+/* "second shelf, left front" (transfer full), "without a place". */
+char *dew_assign_where (const DewAssignment *assignment, const DewAssignPlant *plant);
+/* "Proven: no other arrangement is better." or "Within 1.2 % of the best there can be; the
+ * time was up." (transfer full) */
+char *dew_assign_proof_words (const DewAssignment *assignment);
+
+G_END_DECLS

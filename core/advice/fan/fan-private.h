@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* What fan.c (the search), fan-answer.c (the short list), fan-places.c (where a fan may be) and
+ * fan-words.c share. */
+
+#include "advice/fan/fan.h"
+#include "forecast/trial.h"
+
+G_BEGIN_DECLS
+
+/* --- a search --------------------------------------------------------------- */
+
+/* What one thread works with. */
+typedef struct
+{
+  DewTrial *trial[2]; /* day, night */
+  DewChamber *chamber;
+} DewFanHand;
+
+typedef struct
+{
+  const DewChamber *chamber; /* as it is, or `without` */
+  DewChamber *without;       /* without the fan, when it cannot be where it is drawn */
+  guint variant_id;
+  const DewFanQuestion *q;
+  DewFanAdvice *advice;
+  DewTrialStart *start[2];
+  DewForecastOptions options;
+  gboolean asks[2]; /* by day, by night */
+  DewFanHand *hands;
+  int n_hands;
+  GCancellable *cancellable;
+
+  int *chosen; /* [n_chosen] candidates of the round that runs; -1: as it is */
+  int n_chosen;
+  DewForecast *(*kept)[2]; /* [n_chosen] settled, day and night */
+  DewObjective *settled;   /* [n_chosen] */
+  int done_before, total;
+} DewFanSearch;
+
+typedef struct
+{
+  int candidate;
+  double value;
+} DewFanRanked;
+
+/* For qsort(): the better value first, of equal ones the first made. */
+int dew_fan_better_first (gconstpointer a, gconstpointer b);
+
+/* Lends the variant; 0: the shown one. */
+const DewVariant *dew_fan_variant (const DewChamber *chamber, guint variant_id);
+/* The document with one candidate in it (-1: as it is), lent until the hand's next one. */
+const DewChamber *dew_fan_document (const DewFanSearch *search, DewFanHand *hand, int candidate);
+/* Short list, bands and words from the settled forecasts. FALSE with error when cancelled. */
+gboolean dew_fan_answer (DewFanSearch *search, GError **error);
+
+/* --- places and words ------------------------------------------------------- */
+
+/* Unit vector in which a free fan blows. */
+void dew_fan_aim (const DewFan *fan, double out[3]);
+
+/* Every sensible place for `fan`, about `most` of them with the factors on speed and opening
+ * counted (DewFanCandidate, transfer full; empty when it fits nowhere): in free air or in the
+ * walls, clear of what stands there. `without` is the document without that fan. */
+GArray *dew_fan_places (const DewChamber *without, guint variant_id, const DewFan *fan,
+                        const DewFanQuestion *question, gboolean stand, gboolean walls, int most);
+
+/* Whether two fans do nearly the same: same shelf or wall, near each other, aims not far apart. */
+gboolean dew_fans_alike (const DewFan *a, int bay_a, const DewFan *b, int bay_b,
+                         const double inner_m[3]);
+
+/* "Second shelf, left at the back, blowing right and up", transfer full. */
+char *dew_fan_title (const DewChamber *chamber, const DewVariant *variant, const DewFan *fan,
+                     int bay);
+
+/* What to do and how sure it is, transfer full. */
+char *dew_fan_verdict (const DewFanAdvice *advice, const DewFan *fan);
+
+/* Index of the bay at a height. */
+int dew_fan_bay (const DewChamber *chamber, const DewVariant *variant, double z_m);
+
+G_END_DECLS

@@ -1,0 +1,137 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/fan/fan-private.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#define AIMED 0.35 /* part of an aim along an axis that is worth a word: 20 degrees and more */
+
+/* Where on a shelf, by thirds from left to right and from front to back. */
+static const char *const places[3][3] = {
+  { N_ ("left at the front"), N_ ("left"), N_ ("left at the back") },
+  { N_ ("in the middle at the front"), N_ ("in the middle"), N_ ("in the middle at the back") },
+  { N_ ("right at the front"), N_ ("right"), N_ ("right at the back") },
+};
+
+/* Which way, by left or right, front or back, down or up. */
+static const char *const ways[3][3][3] = {
+  { { N_ ("to the left, the front and down"), N_ ("to the left and the front"),
+      N_ ("to the left, the front and up") },
+    { N_ ("to the left and down"), N_ ("to the left"), N_ ("to the left and up") },
+    { N_ ("to the left, the back and down"), N_ ("to the left and the back"),
+      N_ ("to the left, the back and up") } },
+  { { N_ ("to the front and down"), N_ ("to the front"), N_ ("to the front and up") },
+    { N_ ("down"), N_ ("nowhere"), N_ ("up") },
+    { N_ ("to the back and down"), N_ ("to the back"), N_ ("to the back and up") } },
+  { { N_ ("to the right, the front and down"), N_ ("to the right and the front"),
+      N_ ("to the right, the front and up") },
+    { N_ ("to the right and down"), N_ ("to the right"), N_ ("to the right and up") },
+    { N_ ("to the right, the back and down"), N_ ("to the right and the back"),
+      N_ ("to the right, the back and up") } },
+};
+
+static char *
+name_of_bay (const DewChamber *chamber, const DewVariant *variant, int bay)
+{
+  g_autofree double *z = NULL;
+  g_autofree guint *shelf = NULL;
+  int n = dew_variant_bays (chamber, variant, &z, &shelf), count = 0;
+
+  for (int b = 0; b <= MIN (bay, n - 1); b++)
+    count += shelf[b] != 0;
+  return dew_advice_bay_name (count);
+}
+
+static int
+third (double at, double length)
+{
+  return CLAMP ((int) floor (3.0 * at / length), 0, 2);
+}
+
+static int
+sign_of (double part)
+{
+  return part > AIMED ? 2 : part < -AIMED ? 0 : 1;
+}
+
+static char *
+title_in_wall (const DewFan *fan, const char *bay)
+{
+  static const char *const in[DEW_N_FACES] = {
+    /* Translators: %s is a shelf, as in "Second shelf". */
+    N_ ("%s, in the left side, blowing in"), N_ ("%s, in the right side, blowing in"),
+    N_ ("%s, in the front, blowing in"),     N_ ("%s, in the back, blowing in"),
+    N_ ("%s, in the floor, blowing in"),     N_ ("%s, in the roof, blowing in"),
+  };
+  static const char *const out[DEW_N_FACES] = {
+    N_ ("%s, in the left side, blowing out"), N_ ("%s, in the right side, blowing out"),
+    N_ ("%s, in the front, blowing out"),     N_ ("%s, in the back, blowing out"),
+    N_ ("%s, in the floor, blowing out"),     N_ ("%s, in the roof, blowing out"),
+  };
+  g_auto (GStrv) parts = g_strsplit (
+    _ ((fan->sense == DEW_BLOWS_IN ? in : out)[CLAMP (fan->face, 0, DEW_N_FACES - 1)]), "%s", 2);
+
+  return g_strjoinv (bay, parts);
+}
+
+char *
+dew_fan_title (const DewChamber *chamber, const DewVariant *variant, const DewFan *fan, int bay)
+{
+  g_autofree char *where = name_of_bay (chamber, variant, bay);
+  double inner[3], aim[3];
+
+  if (fan->mount == DEW_FAN_IN_WALL)
+    return title_in_wall (fan, where);
+  dew_chamber_inner_m (chamber, inner);
+  dew_fan_aim (fan, aim);
+  /* Translators: a shelf, where on it, which way: "Second shelf, left at the back, blowing up". */
+  return g_strdup_printf (_ ("%s, %s, blowing %s"), where,
+                          _ (places[third (fan->x_m, inner[0])][third (fan->y_m, inner[1])]),
+                          _ (ways[sign_of (aim[0])][sign_of (aim[1])][sign_of (aim[2])]));
+}
+
+char *
+dew_fan_verdict (const DewFanAdvice *advice, const DewFan *fan)
+{
+  const DewFanOption *best = advice->n_options > 0 ? &advice->options[0] : NULL;
+  int as_good = 0;
+  g_autofree char *first = NULL, *second = NULL;
+
+  if (!(fan->speed_day > 0.0) && !(fan->speed_night > 0.0))
+    return g_strdup (
+      _ ("This fan is off by day and by night, so it does not matter where it stands. Give it "
+         "a speed first."));
+  if (best == NULL)
+    return g_strdup (
+      _ ("This fan fits nowhere. Take a smaller one, or make room between what stands there."));
+  for (int o = 1; o < advice->n_options; o++)
+    as_good += advice->options[o].as_good;
+  if (advice->fan_id == 0)
+    first
+      = best->sure
+          ? g_strdup_printf (_ ("A fan would help: %s."), best->title)
+          : g_strdup_printf (_ ("There is no fan, and what one would bring (%s) is less than the "
+                                "forecast is sure of."),
+                             best->title);
+  else if (best->sure)
+    first = g_strdup_printf (_ ("Better than where it is now: %s."), best->title);
+  else if (best->gain > 0.0)
+    first = g_strdup_printf (
+      _ ("Leave it where it is: the best place found (%s) is better by less than the "
+         "forecast is sure of."),
+      best->title);
+  else
+    first = g_strdup_printf (ngettext ("Leave it where it is: the %d place tried is no better.",
+                                       "Leave it where it is: none of %d places tried is better.",
+                                       advice->n_candidates),
+                             advice->n_candidates);
+  if (best->sure && as_good > 0)
+    second = g_strdup_printf (
+      ngettext ("%d other place is as good within the band: choose by what suits you.",
+                "%d other places are as good within the band: choose by what suits you.", as_good),
+      as_good);
+  else if (best->sure && isnan (best->band))
+    second = g_strdup (_ ("How sure that is was not asked."));
+  /* Translators: two whole sentences, one after the other. */
+  return second != NULL ? g_strdup_printf (_ ("%s %s"), first, second) : g_steal_pointer (&first);
+}

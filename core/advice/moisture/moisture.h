@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* How much water it takes: fewest wet pots and on which shelves, smallest humidifier, how
+ * far to open the vents, how long to run the lamps, so that every bay holds the band its
+ * plants want.
+ *
+ * Curves are walked on draft zones to the end; the smallest value that holds, the knee, and
+ * the case without a humidifier are then forecast on settled zones, and the next larger
+ * value is taken when those do not bear it out.
+ */
+
+#include "advice/objective.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  DEW_SIZING_POTS,       /* number of wet pots in all, humidifiers off */
+  DEW_SIZING_HUMIDIFIER, /* kg/s given off by all together, mean over time, pots as drawn */
+  DEW_SIZING_VENT,       /* share of the openings' full area, 0..1 */
+  DEW_SIZING_LAMP,       /* h of light a day */
+  DEW_N_SIZINGS
+} DewSizing;
+
+const char *dew_sizing_key (DewSizing sizing);  /* "pots" */
+const char *dew_sizing_name (DewSizing sizing); /* "Wet pots"; show _(name) */
+
+typedef struct
+{
+  double t_C, rh; /* means of the bay by day or by night (of the lamp's day: of 24 h) */
+  double t_night_C, rh_night;
+  double short_rh; /* fraction that is missing below the wanted band, by day or night */
+  double over_rh;  /* fraction above it */
+  double short_K, over_K;
+} DewSizingBay;
+
+typedef struct
+{
+  double x; /* of the curve, unit as in DewSizing */
+  int n_bays;
+  DewSizingBay *bays;
+  gboolean holds;      /* every bay within the humidity and temperature it wants */
+  double miss;         /* points of RH, summed over bays (1 K counts as 5 points) */
+  double water_kg_day; /* given off in all */
+  int *pots;           /* [n_bays] wet pots standing in each bay; only DEW_SIZING_POTS */
+  GArray *layout;      /* DewPot: all of them, where they would stand; likewise */
+  gboolean settled;    /* forecast on settled zones, else on draft zones */
+} DewSizingPoint;
+
+typedef struct
+{
+  DewSizing sizing;
+  gboolean possible; /* FALSE: `words` say why there is no curve */
+  GArray *points;    /* DewSizingPoint, x ascending */
+  int present;       /* index of the point nearest to the layout as it is, or -1 */
+  int least;         /* index of the smallest that holds (vent, lamp: of the largest), or -1 */
+  int knee;          /* index where more brings little more, or -1 */
+  double band_rh;    /* half width of the worst bay's humidity at `least` or the knee */
+  gboolean sure;     /* it holds by more than that band */
+  char *words;       /* what to do, in one to three sentences */
+} DewSizingCurve;
+
+typedef struct
+{
+  DewPlantKindLookup lookup;
+  gpointer lookup_data;
+  gboolean imperial; /* words in degrees Fahrenheit, inches and quarts */
+  const DewPot *pot; /* the kind of pot to add; NULL: as the first one drawn, else usual */
+  int most_pots;     /* 0: 24 */
+  int members;       /* for the bands; 0: 16, -1: none */
+  int threads;       /* 0: as many as there are processors */
+  gboolean skip[DEW_N_SIZINGS];                          /* what not to ask */
+  void (*progress) (int done, int total, gpointer data); /* in the asking thread */
+  gpointer progress_data;
+} DewMoistureQuestion;
+
+void dew_moisture_question_init (DewMoistureQuestion *question);
+
+typedef struct
+{
+  DewWants *wants;
+  int n_bays;
+  char **bay_names;       /* [n_bays], NULL-terminated */
+  DewBandWish *bay_bands; /* [n_bays] what each bay should hold */
+  DewSizingPoint present; /* settled, as drawn */
+  DewSizingPoint without; /* settled, humidifiers off; n_bays 0 when there is none */
+  char *without_words;    /* "Without the humidifier ..."; NULL when there is none */
+  DewSizingCurve curves[DEW_N_SIZINGS];
+  double seconds;
+} DewMoistureAdvice;
+
+/* Blocks: call it in a thread. Errors as dew_fan_advise(). */
+DewMoistureAdvice *dew_moisture_advise (const DewChamber *chamber, guint variant_id,
+                                        const DewMoistureQuestion *question,
+                                        GCancellable *cancellable, GError **error);
+void dew_moisture_advice_free (DewMoistureAdvice *advice);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewMoistureAdvice, dew_moisture_advice_free)
+
+/* Sets a document to one point of a curve: takes out and adds pots and switches the
+ * humidifiers off, or sets how much of the time the
+ * humidifiers run (without their humidistats), or opens the vents. Nothing to set for
+ * lamps: their hours are not part of the document; FALSE then. */
+gboolean dew_moisture_apply (DewChamber *chamber, guint variant_id, const DewMoistureAdvice *advice,
+                             DewSizing sizing, int point);
+
+G_END_DECLS

@@ -1,0 +1,289 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/moisture/moisture-private.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#define ML_PER_KG 1000.0
+#define S_PER_H 3600.0
+#define FL_OZ_PER_ML 0.033814
+#define QUARTS_PER_L 1.0567
+#define RESERVE \
+  1.5 /* a device this much stronger than needed has time to rest: common practice, no source */
+
+/* "2.1 L a day" */
+static char *
+water_in_words (const DewSizer *s, double kg_day)
+{
+  return s->q->imperial ? g_strdup_printf (_ ("%.1f quarts a day"), kg_day * QUARTS_PER_L)
+                        : g_strdup_printf (_ ("%.1f L a day"), kg_day);
+}
+
+/* "35 mL an hour" */
+static char *
+rate_in_words (const DewSizer *s, double kg_s)
+{
+  double ml_h = kg_s * ML_PER_KG * S_PER_H;
+
+  return s->q->imperial ? g_strdup_printf (_ ("%.1f fluid ounces an hour"), ml_h * FL_OZ_PER_ML)
+                        : g_strdup_printf (_ ("%.0f mL an hour"), ml_h);
+}
+
+/* The bay that is worst off and what is wrong there: "Third shelf is 6 points too dry." */
+static char *
+worst_in_words (const DewSizer *s, const DewSizingPoint *point, gboolean warmth_counts)
+{
+  double most = 0.0, by;
+  int worst = -1;
+  const DewSizingBay *bay;
+
+  for (int b = 0; b < point->n_bays; b++)
+    {
+      bay = &point->bays[b];
+      by = MAX (bay->short_rh, bay->over_rh);
+      if (warmth_counts)
+        by = MAX (by, 0.05 * MAX (bay->short_K, bay->over_K));
+      if (by > most)
+        {
+          most = by;
+          worst = b;
+        }
+    }
+  if (worst < 0)
+    return g_strdup ("");
+  bay = &point->bays[worst];
+  if (most == bay->short_rh)
+    return g_strdup_printf (ngettext ("%s is %d point too dry.", "%s is %d points too dry.",
+                                      (int) ceil (100.0 * most)),
+                            s->advice->bay_names[worst], (int) ceil (100.0 * most));
+  if (most == bay->over_rh)
+    return g_strdup_printf (ngettext ("%s is %d point too damp.", "%s is %d points too damp.",
+                                      (int) ceil (100.0 * most)),
+                            s->advice->bay_names[worst], (int) ceil (100.0 * most));
+  by = most / 0.05;
+  if (s->q->imperial)
+    return g_strdup_printf (bay->over_K >= bay->short_K ? _ ("%s is %.1f °F too warm.")
+                                                        : _ ("%s is %.1f °F too cool."),
+                            s->advice->bay_names[worst], 1.8 * by);
+  return g_strdup_printf (bay->over_K >= bay->short_K ? _ ("%s is %.1f K too warm.")
+                                                      : _ ("%s is %.1f K too cool."),
+                          s->advice->bay_names[worst], by);
+}
+
+static char *
+join (char *first, char *second)
+{
+  char *both;
+
+  if (second == NULL || second[0] == '\0')
+    {
+      g_free (second);
+      return first;
+    }
+  /* Translators: two whole sentences, one after the other. */
+  both = g_strdup_printf (_ ("%s %s"), first, second);
+  g_free (first);
+  g_free (second);
+  return both;
+}
+
+static char *
+sure_in_words (const DewSizingCurve *curve)
+{
+  if (curve->least < 0 || isnan (curve->band_rh))
+    return NULL;
+  if (curve->sure)
+    return g_strdup_printf (ngettext ("That is sure: the forecast may be off by %d point.",
+                                      "That is sure: the forecast may be off by %d points.",
+                                      (int) ceil (100.0 * curve->band_rh)),
+                            (int) ceil (100.0 * curve->band_rh));
+  return g_strdup_printf (
+    ngettext ("It is not sure: the forecast may be off by %d point. Check with a hygrometer.",
+              "It is not sure: the forecast may be off by %d points. Check with a hygrometer.",
+              (int) ceil (100.0 * curve->band_rh)),
+    (int) ceil (100.0 * curve->band_rh));
+}
+
+/* "2 on the lowest shelf": shelves with pots, from below. */
+static char *
+pots_in_words (const DewSizer *s, const DewSizingPoint *point)
+{
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+
+  for (int b = 0; b < point->n_bays; b++)
+    if (point->pots != NULL && point->pots[b] > 0)
+      /* Translators: a shelf and a number of pots: "Second shelf: 3". */
+      g_ptr_array_add (parts,
+                       g_strdup_printf (_ ("%s: %d"), s->advice->bay_names[b], point->pots[b]));
+  g_ptr_array_add (parts, NULL);
+  /* Translators: what parts of a list are joined by. */
+  return g_strjoinv (_ (", "), (char **) parts->pdata);
+}
+
+static char *
+say_pots (const DewSizer *s, const DewSizingCurve *curve)
+{
+  const DewSizingPoint *p = (const DewSizingPoint *) curve->points->data;
+  int least = curve->least, last = (int) curve->points->len - 1;
+  g_autofree char *water = least >= 0 ? water_in_words (s, p[least].water_kg_day) : NULL;
+  g_autofree char *where = least >= 0 ? pots_in_words (s, &p[least]) : NULL;
+  int n = least >= 0 ? (int) p[least].x : 0;
+
+  if (least == 0)
+    return g_strdup (
+      _ ("Without a humidifier every shelf holds what its plants want, even without a wet pot."));
+  if (least > 0)
+    return g_strdup_printf (
+      ngettext ("%d wet pot holds every shelf without a humidifier (%s); it takes %s.",
+                "%d wet pots hold every shelf without a humidifier (%s); they take %s.", n),
+      n, where, water);
+  if (curve->knee > 0)
+    return join (
+      g_strdup_printf (
+        ngettext ("Even %d wet pot is not enough without a humidifier; more than %d bring "
+                  "little more.",
+                  "Even %d wet pots are not enough without a humidifier; more than %d bring "
+                  "little more.",
+                  (int) p[last].x),
+        (int) p[last].x, (int) p[curve->knee].x),
+      worst_in_words (s, &p[last], FALSE));
+  return join (g_strdup_printf (ngettext ("Even %d wet pot is not enough without a humidifier.",
+                                          "Even %d wet pots are not enough without a humidifier.",
+                                          (int) p[last].x),
+                                (int) p[last].x),
+               worst_in_words (s, &p[last], FALSE));
+}
+
+static char *
+say_humidifier (const DewSizer *s, const DewSizingCurve *curve)
+{
+  const DewSizingPoint *p = (const DewSizingPoint *) curve->points->data;
+  int least = curve->least, last = (int) curve->points->len - 1;
+
+  if (least == 0)
+    return g_strdup (
+      _ ("No humidifier is needed: every shelf holds what its plants want without it."));
+  if (least > 0)
+    {
+      g_autofree char *rate = rate_in_words (s, p[least].x);
+      g_autofree char *device = rate_in_words (s, RESERVE * p[least].x);
+
+      return g_strdup_printf (
+        _ ("%s on the mean, day and night, hold every shelf. A device of %s has time to rest."),
+        rate, device);
+    }
+  if (curve->knee > 0)
+    {
+      g_autofree char *rate = rate_in_words (s, p[curve->knee].x);
+
+      return join (
+        g_strdup_printf (_ ("No output suits every shelf; about %s comes nearest for its water."),
+                         rate),
+        worst_in_words (s, &p[curve->knee], FALSE));
+    }
+  if (p[0].miss <= p[last].miss)
+    return join (g_strdup (_ ("No output suits every shelf: more mist makes it worse.")),
+                 worst_in_words (s, &p[0], FALSE));
+  return join (g_strdup (_ ("No output suits every shelf.")), worst_in_words (s, &p[last], FALSE));
+}
+
+static char *
+say_vent (const DewSizer *s, const DewSizingCurve *curve)
+{
+  const DewSizingPoint *p = (const DewSizingPoint *) curve->points->data;
+  int first = -1, last = (int) curve->points->len - 1, best = 0;
+
+  for (int i = 0; i <= last; i++)
+    {
+      if (p[i].holds && first < 0)
+        first = i;
+      if (p[i].miss < p[best].miss)
+        best = i;
+    }
+  if (first < 0)
+    return join (
+      g_strdup_printf (_ ("No setting of the openings holds every shelf; %.0f %% comes nearest."),
+                       100.0 * p[best].x),
+      worst_in_words (s, &p[best], TRUE));
+  if (first == 0 && curve->least == last)
+    return g_strdup (
+      _ ("The openings may be open or closed: every shelf holds what its plants want."));
+  if (first == curve->least)
+    return g_strdup_printf (
+      _ ("Set the openings to %.0f %%: then every shelf holds what its plants want."),
+      100.0 * p[first].x);
+  return g_strdup_printf (
+    _ ("Set the openings to between %.0f and %.0f %%: then every shelf holds what its plants "
+       "want."),
+    100.0 * p[first].x, 100.0 * p[curve->least].x);
+}
+
+static char *
+say_lamp (const DewSizer *s, const DewSizingCurve *curve)
+{
+  const DewSizingPoint *p = (const DewSizingPoint *) curve->points->data;
+  int last = (int) curve->points->len - 1, h = curve->least >= 0 ? (int) p[curve->least].x : 0;
+  char *first;
+
+  if (curve->least < 0)
+    first = join (g_strdup (
+                    _ ("No number of lamp hours keeps every shelf within what its plants want.")),
+                  worst_in_words (s, &p[last], TRUE));
+  else if (curve->least == last)
+    first = g_strdup_printf (ngettext ("The lamps may burn for %d hour and more.",
+                                       "The lamps may burn for %d hours and more.", h),
+                             h);
+  else
+    first = g_strdup_printf (ngettext ("The lamps may burn for %d hour a day.",
+                                       "The lamps may burn for %d hours a day.", h),
+                             h);
+  return join (first,
+               g_strdup (_ (
+                 "This is the mean of the lit and the dark steady state; the hours between are not "
+                 "followed.")));
+}
+
+void
+dew_sizing_say (const DewSizer *s, DewSizingCurve *curve)
+{
+  char *words;
+
+  switch (curve->sizing)
+    {
+    case DEW_SIZING_POTS:
+      words = say_pots (s, curve);
+      break;
+    case DEW_SIZING_HUMIDIFIER:
+      words = say_humidifier (s, curve);
+      break;
+    case DEW_SIZING_VENT:
+      words = say_vent (s, curve);
+      break;
+    default:
+      words = say_lamp (s, curve);
+      break;
+    }
+  g_free (curve->words);
+  curve->words = join (words, sure_in_words (curve));
+}
+
+char *
+dew_sizing_without_words (const DewSizer *s)
+{
+  const DewSizingPoint *without = &s->advice->without, *present = &s->advice->present;
+  g_autofree char *saved
+    = water_in_words (s, MAX (0.0, present->water_kg_day - without->water_kg_day));
+
+  if (without->holds)
+    return g_strdup_printf (
+      _ ("Without the humidifier every shelf still holds what its plants want, with %s less "
+         "water."),
+      saved);
+  if (!present->holds && without->miss <= present->miss)
+    return join (g_strdup_printf (
+                   _ ("Without the humidifier it is no worse than with it, with %s less water."),
+                   saved),
+                 worst_in_words (s, without, FALSE));
+  return join (g_strdup (_ ("Without the humidifier it does not hold.")),
+               worst_in_words (s, without, FALSE));
+}

@@ -1,0 +1,492 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/openings/openings.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "advice/layouts.h"
+#include "advice/spread.h"
+
+#define S_PER_H 3600.0
+#define CM2_PER_M2 1e4
+#define IN2_PER_M2 1550.0
+#define EDGE_M 0.04      /* from floor and roof */
+#define SIDE_STEP_M 0.02 /* when another hole is in the way */
+#define SLIT_ASPECT 4.0  /* width over height of a flap or a drawn zip */
+#define NOTICED_EXCHANGE_H 0.2
+
+/* Discharge coefficients: data/vents.csv. */
+#define FLAP_CD 0.55
+#define ZIP_CD 0.60
+#define CUT_CD 0.61
+
+static const double usual_areas_m2[] = { 25e-4, 100e-4 };
+
+void
+dew_opening_question_init (DewOpeningQuestion *question)
+{
+  memset (question, 0, sizeof *question);
+  dew_weights_init (&question->weights);
+}
+
+/* --- what may be opened -------------------------------------------------- */
+
+static DewVariant *
+variant_of (DewChamber *chamber, guint variant_id)
+{
+  return variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
+}
+
+static gboolean
+fits (const DewChamber *chamber, guint variant_id, const GArray *more, const DewOpening *opening)
+{
+  g_autoptr (DewChamber) tried = dew_chamber_copy (chamber);
+  g_autoptr (GArray) problems = NULL;
+  DewVariant *variant = variant_of (tried, variant_id);
+  DewThing thing;
+
+  dew_thing_init (&thing, DEW_THING_OPENING);
+  for (guint o = 0; o < more->len; o++)
+    {
+      thing.opening = g_array_index (more, DewOpening, o);
+      dew_variant_add (tried, variant, &thing);
+    }
+  thing.opening = *opening;
+  dew_variant_add (tried, variant, &thing);
+  problems = dew_chamber_check (tried, variant->id);
+  return problems->len == 0;
+}
+
+/* An opening of that free area in the middle of a side, low or high; moved aside, or to another
+ * side, when something else is there. FALSE when there is no room for it. */
+static gboolean
+place_opening (const DewChamber *chamber, guint variant_id, const GArray *more, DewOpeningKind kind,
+               gboolean high, double area_m2, DewOpening *out)
+{
+  static const DewFace sides[] = { DEW_FACE_FRONT, DEW_FACE_BACK, DEW_FACE_LEFT, DEW_FACE_RIGHT };
+  double inner[3], aspect = kind == DEW_OPENING_HOLE ? 1.0 : SLIT_ASPECT;
+  DewThing thing;
+
+  dew_chamber_inner_m (chamber, inner);
+  dew_thing_init (&thing, DEW_THING_OPENING);
+  *out = thing.opening;
+  out->kind = kind;
+  out->free_ratio = 1.0; /* the area asked for is the free one */
+  out->open_fraction = 1.0;
+  out->discharge_coefficient = kind == DEW_OPENING_FLAP  ? FLAP_CD
+                               : kind == DEW_OPENING_ZIP ? ZIP_CD
+                                                         : CUT_CD;
+  for (guint s = 0; s < G_N_ELEMENTS (sides); s++)
+    {
+      double across = inner[sides[s] / 2 == 0 ? 1 : 0];
+      double width = MIN (sqrt (area_m2 * aspect), across - 2.0 * EDGE_M), height = area_m2 / width;
+
+      if (width <= 0.0 || height > inner[2] / 2 - EDGE_M)
+        continue;
+      out->face = sides[s];
+      out->v0_m = high ? inner[2] - EDGE_M - height : EDGE_M;
+      out->v1_m = out->v0_m + height;
+      /* From the middle outwards, to both sides alike. */
+      for (int n = 0; n <= 2 * (int) (0.5 * (across - width) / SIDE_STEP_M); n++)
+        {
+          double aside = (n % 2 == 0 ? 1 : -1) * SIDE_STEP_M * ((n + 1) / 2);
+
+          out->u0_m = 0.5 * (across - width) + aside;
+          out->u1_m = out->u0_m + width;
+          if (fits (chamber, variant_id, more, out))
+            return TRUE;
+        }
+    }
+  return FALSE;
+}
+
+typedef struct
+{
+  const DewChamber *chamber;
+  guint variant_id;
+  const DewOpeningQuestion *q;
+  GArray *options; /* DewOpeningOption */
+} Asked;
+
+static char *
+area_in_words (const DewOpeningQuestion *q, double area_m2)
+{
+  return q->imperial ? g_strdup_printf (_ ("%.0f square inches"), area_m2 * IN2_PER_M2)
+                     : g_strdup_printf (_ ("%.0f cm²"), area_m2 * CM2_PER_M2);
+}
+
+typedef enum
+{
+  PLAN_FLAP_LOW,
+  PLAN_ZIP_HIGH,
+  PLAN_FLAP_AND_ZIP,
+  PLAN_CUT_LOW,
+  PLAN_CUTS,
+  N_PLANS
+} Plan;
+
+static char *
+plan_title (const DewOpeningQuestion *q, Plan plan, double area_m2)
+{
+  g_autofree char *area = area_in_words (q, area_m2);
+
+  /* Translators: %s is an area, as in "25 cm²". */
+  switch (plan)
+    {
+    case PLAN_FLAP_LOW:
+      return g_strdup_printf (_ ("A low flap lifted by %s"), area);
+    case PLAN_ZIP_HIGH:
+      return g_strdup_printf (_ ("A zip drawn open at the top by %s"), area);
+    case PLAN_FLAP_AND_ZIP:
+      return g_strdup_printf (_ ("A low flap and a zip at the top, %s each"), area);
+    case PLAN_CUT_LOW:
+      return g_strdup_printf (_ ("A low hole of %s, cut"), area);
+    default:
+      return g_strdup_printf (_ ("A low and a high hole of %s each, cut"), area);
+    }
+}
+
+static void
+add_plan (Asked *asked, Plan plan, double area_m2)
+{
+  static const struct
+  {
+    int low, high; /* DewOpeningKind, or -1 */
+  } kinds[N_PLANS] = {
+    [PLAN_FLAP_LOW] = { DEW_OPENING_FLAP, -1 },
+    [PLAN_ZIP_HIGH] = { -1, DEW_OPENING_ZIP },
+    [PLAN_FLAP_AND_ZIP] = { DEW_OPENING_FLAP, DEW_OPENING_ZIP },
+    [PLAN_CUT_LOW] = { DEW_OPENING_HOLE, -1 },
+    [PLAN_CUTS] = { DEW_OPENING_HOLE, DEW_OPENING_HOLE },
+  };
+  DewOpeningOption option = { .reversible = plan < PLAN_CUT_LOW };
+  const int wanted[2] = { kinds[plan].low, kinds[plan].high };
+
+  option.openings = g_array_new (FALSE, FALSE, sizeof (DewOpening));
+  option.title = plan_title (asked->q, plan, area_m2);
+  for (int high = 0; high < 2; high++)
+    {
+      DewOpening opening;
+
+      if (wanted[high] < 0)
+        continue;
+      if (place_opening (asked->chamber, asked->variant_id, option.openings, wanted[high], high,
+                         area_m2, &opening))
+        g_array_append_val (option.openings, opening);
+      else if (option.trouble == NULL)
+        option.trouble = g_strdup (_ ("There is no room for it on any side"));
+    }
+  g_array_append_val (asked->options, option);
+}
+
+static gboolean
+anything_open (const DewVariant *variant)
+{
+  for (guint t = 0; t < variant->things->len; t++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, t);
+
+      if (thing->kind == DEW_THING_OPENING && thing->opening.kind != DEW_OPENING_DUCT
+          && thing->opening.open_fraction > 0.0 && thing->opening.free_ratio > 0.0)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+add_plain (Asked *asked, gboolean whole, const char *title)
+{
+  DewOpeningOption option = { .drawn = !whole, .whole = whole, .reversible = TRUE };
+
+  option.openings = g_array_new (FALSE, FALSE, sizeof (DewOpening));
+  option.title = g_strdup (title);
+  g_array_append_val (asked->options, option);
+}
+
+static void
+make_options (Asked *asked)
+{
+  const double *areas = asked->q->n_areas > 0 ? asked->q->areas_m2 : usual_areas_m2;
+  int n = asked->q->n_areas > 0 ? asked->q->n_areas : (int) G_N_ELEMENTS (usual_areas_m2);
+
+  add_plain (asked, FALSE, _ ("As it is drawn"));
+  if (anything_open (variant_of ((DewChamber *) asked->chamber, asked->variant_id)))
+    add_plain (asked, TRUE, _ ("The cover whole, everything closed"));
+  for (int a = 0; a < n; a++)
+    for (int plan = 0; plan < N_PLANS; plan++)
+      add_plan (asked, plan, areas[a]);
+}
+
+void
+dew_opening_apply (DewChamber *chamber, guint variant_id, const DewOpeningOption *option)
+{
+  DewVariant *variant = variant_of (chamber, variant_id);
+  DewThing thing;
+
+  for (guint t = 0; t < variant->things->len && option->whole; t++)
+    {
+      DewThing *opening = &g_array_index (variant->things, DewThing, t);
+
+      if (opening->kind == DEW_THING_OPENING && opening->opening.kind != DEW_OPENING_DUCT)
+        opening->opening.open_fraction = 0.0;
+    }
+  dew_thing_init (&thing, DEW_THING_OPENING);
+  for (guint o = 0; o < option->openings->len; o++)
+    {
+      thing.opening = g_array_index (option->openings, DewOpening, o);
+      dew_variant_add (chamber, variant, &thing);
+    }
+}
+
+/* --- judging ------------------------------------------------------------- */
+
+static gboolean
+find_bands (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice *advice,
+            DewLayout *const *layouts, GError **error)
+{
+  g_autofree double *settled = g_new (double, advice->n_options);
+  g_autofree DewChamber **chambers = g_new (DewChamber *, advice->n_options);
+  g_autoptr (DewSpread) spread = NULL;
+  double zones;
+
+  if (q->members < 0)
+    return TRUE;
+  for (int o = 0; o < advice->n_options; o++)
+    {
+      chambers[o] = layouts[o]->chamber;
+      settled[o] = advice->options[o].forecast ? advice->options[o].objective.value : NAN;
+    }
+  spread
+    = dew_spread_new (chambers, advice->n_options, bench->variant_id, bench->start, advice->wants,
+                      &q->weights, q->members, q->threads, bench->cancellable, error);
+  if (spread == NULL)
+    return FALSE;
+  zones = dew_spread_of_zones (spread, settled);
+  for (int o = 0; o < advice->n_options; o++)
+    advice->options[o].band
+      = advice->options[o].drawn ? 0.0 : hypot (dew_spread_difference (spread, o, 0), zones);
+  return TRUE;
+}
+
+static void
+describe (DewOpeningOption *option, const DewOpeningOption *drawn, const DewOpeningQuestion *q)
+{
+  g_auto (GStrv) changes = NULL;
+  GPtrArray *words = g_ptr_array_new ();
+
+  option->bays = dew_bay_changes (option->day, option->night, drawn->day, drawn->night);
+  changes = dew_trade_offs (&option->objective, &drawn->objective, option->bays, q->imperial);
+  if (fabs (option->exchange_1_h - drawn->exchange_1_h) > NOTICED_EXCHANGE_H)
+    g_ptr_array_add (words,
+                     g_strdup_printf (_ ("The air is changed %.1f times an hour instead of %.1f."),
+                                      option->exchange_1_h, drawn->exchange_1_h));
+  for (int w = 0; changes[w] != NULL; w++)
+    g_ptr_array_add (words, g_strdup (changes[w]));
+  g_ptr_array_add (words, NULL);
+  option->words = (char **) g_ptr_array_free (words, FALSE);
+}
+
+/* The best option that can be undone, and the best of all: of those that are surely better than
+ * what is drawn. -1: none. */
+static void
+find_best (const DewOpeningAdvice *advice, int *undoable, int *any)
+{
+  *undoable = *any = -1;
+  for (int o = 0; o < advice->n_options; o++)
+    {
+      const DewOpeningOption *option = &advice->options[o];
+
+      if (!option->forecast || !option->sure)
+        continue;
+      if (*any < 0 || option->gain > advice->options[*any].gain)
+        *any = o;
+      if (option->reversible && (*undoable < 0 || option->gain > advice->options[*undoable].gain))
+        *undoable = o;
+    }
+}
+
+static void
+decide (DewOpeningAdvice *advice)
+{
+  int undoable, any;
+
+  find_best (advice, &undoable, &any);
+  advice->best = 0;
+  if (any < 0)
+    advice->verdict
+      = g_strdup (_ ("Do not cut. Nothing that was tried is better than what is drawn by more "
+                     "than the forecast is sure of."));
+  else if (undoable < 0
+           || (!advice->options[any].reversible
+               && advice->options[any].gain - advice->options[undoable].gain
+                    > advice->options[any].band))
+    {
+      advice->best = any;
+      advice->verdict
+        = g_strdup_printf (_ ("Better than what is drawn, and than all that can be undone: %s. Try "
+                              "it with a flap of the same size for a few days before you cut."),
+                           advice->options[any].title);
+    }
+  else
+    {
+      advice->best = undoable;
+      advice->verdict
+        = advice->options[undoable].whole
+            ? g_strdup (
+              _ ("Do not cut. Keep the cover whole: with everything closed it is better."))
+            : g_strdup_printf (_ ("Do not cut. Better than what is drawn, and can be undone: %s."),
+                               advice->options[undoable].title);
+    }
+}
+
+typedef struct
+{
+  int option;
+  double value;
+} Ranked;
+
+static int
+better_first (gconstpointer pa, gconstpointer pb)
+{
+  const Ranked *a = pa, *b = pb;
+
+  if (a->value != b->value)
+    return a->value < b->value ? 1 : -1;
+  return a->option - b->option;
+}
+
+static void
+put_in_order (DewOpeningAdvice *advice)
+{
+  g_autofree Ranked *ranked = g_new (Ranked, advice->n_options);
+
+  for (int o = 0; o < advice->n_options; o++)
+    ranked[o]
+      = (Ranked){ o, advice->options[o].forecast ? advice->options[o].objective.value : -1.0 };
+  qsort (ranked, advice->n_options, sizeof *ranked, better_first);
+  advice->order = g_new (int, advice->n_options);
+  for (int o = 0; o < advice->n_options; o++)
+    advice->order[o] = ranked[o].option;
+}
+
+static gboolean
+judge (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice *advice,
+       DewLayout *const *layouts, GError **error)
+{
+  for (int o = 0; o < advice->n_options; o++)
+    {
+      DewOpeningOption *option = &advice->options[o];
+      DewLayout *layout = layouts[o];
+
+      option->band = NAN;
+      option->forecast = layout->trouble == NULL && option->trouble == NULL;
+      if (!option->forecast)
+        {
+          if (option->trouble == NULL)
+            option->trouble = g_strdup (layout->trouble);
+          continue;
+        }
+      option->day = dew_forecast_ref (layout->day);
+      option->night = dew_forecast_ref (layout->night);
+      option->exchange_1_h
+        = 0.5 * S_PER_H * (option->day->exchange_1_s + option->night->exchange_1_s);
+      option->water_kg_day = dew_layout_water_kg_day (layout);
+      dew_objective_of (advice->wants, &q->weights, dew_layout_variant (bench, layout), option->day,
+                        option->night, &option->objective);
+    }
+  if (!advice->options[0].forecast)
+    {
+      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
+                           advice->options[0].trouble);
+      return FALSE;
+    }
+  if (!find_bands (bench, q, advice, layouts, error))
+    return FALSE;
+  for (int o = 0; o < advice->n_options; o++)
+    if (advice->options[o].forecast)
+      {
+        advice->options[o].gain
+          = advice->options[o].objective.value - advice->options[0].objective.value;
+        advice->options[o].sure = advice->options[o].gain > advice->options[o].band;
+        describe (&advice->options[o], &advice->options[0], q);
+      }
+  return TRUE;
+}
+
+/* --- asking -------------------------------------------------------------- */
+
+DewOpeningAdvice *
+dew_opening_advise (const DewChamber *chamber, guint variant_id, const DewOpeningQuestion *question,
+                    GCancellable *cancellable, GError **error)
+{
+  g_autoptr (DewOpeningAdvice) advice = g_new0 (DewOpeningAdvice, 1);
+  g_autoptr (GPtrArray) layouts = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_layout_free);
+  Asked asked = { chamber, variant_id, question, NULL };
+  const DewVariant *variant = variant_of ((DewChamber *) chamber, variant_id);
+  DewLayoutBench bench = { 0 };
+  gint64 began = g_get_monotonic_time ();
+  gboolean fine;
+
+  if (variant == NULL)
+    {
+      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
+                   _ ("There is no such variant in this document"));
+      return NULL;
+    }
+  advice->wants
+    = dew_wants_new (chamber, variant, question->lookup, question->lookup_data, question->imperial);
+  asked.options = g_array_new (FALSE, TRUE, sizeof (DewOpeningOption));
+  fine = dew_layout_bench_open (&bench, chamber, variant_id, dew_wants_lookup, advice->wants,
+                                question->threads, cancellable, error);
+  if (fine)
+    make_options (&asked);
+  advice->n_options = asked.options->len;
+  advice->options = (DewOpeningOption *) g_array_free (asked.options, FALSE);
+  for (int o = 0; o < advice->n_options; o++)
+    {
+      DewLayout *layout = dew_layout_new (chamber);
+
+      dew_opening_apply (layout->chamber, variant_id, &advice->options[o]);
+      g_ptr_array_add (layouts, layout);
+    }
+  bench.progress = question->progress;
+  bench.progress_data = question->progress_data;
+  bench.total = 2 * advice->n_options;
+  fine = fine
+         && dew_layout_bench_run (&bench, (DewLayout *const *) layouts->pdata, layouts->len,
+                                  DEW_GRID_SETTLED, error)
+         && judge (&bench, question, advice, (DewLayout *const *) layouts->pdata, error);
+  dew_layout_bench_close (&bench);
+  if (!fine)
+    return NULL;
+  put_in_order (advice);
+  decide (advice);
+  advice->seconds = (g_get_monotonic_time () - began) / 1e6;
+  return g_steal_pointer (&advice);
+}
+
+void
+dew_opening_advice_free (DewOpeningAdvice *advice)
+{
+  if (advice == NULL)
+    return;
+  for (int o = 0; o < advice->n_options; o++)
+    {
+      DewOpeningOption *option = &advice->options[o];
+
+      g_free (option->title);
+      g_free (option->trouble);
+      g_array_unref (option->openings);
+      dew_forecast_unref (option->day);
+      dew_forecast_unref (option->night);
+      g_clear_pointer (&option->bays, g_array_unref);
+      g_strfreev (option->words);
+    }
+  g_free (advice->options);
+  g_free (advice->order);
+  g_free (advice->verdict);
+  dew_wants_free (advice->wants);
+  g_free (advice);
+}

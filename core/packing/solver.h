@@ -1,0 +1,91 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+/* The inside of dew_assign_solve(): what its files share. */
+
+#include "advice/assign/assign-private.h"
+
+#include <glpk.h>
+
+G_BEGIN_DECLS
+
+#define DEW_SOLVER_SLACK 1e-5 /* by which whole values may be missed in floating point */
+
+typedef struct
+{
+  const DewAssignProblem *problem;
+  GCancellable *cancellable;
+  gint64 end_us;
+  glp_prob *lp;
+  int *row_of_spot; /* [spots] 1-based row, 0: taken */
+  int *row_of_bay;  /* [bays] 0: no limit */
+  int n_columns;
+  int first_sum; /* columns from here on are sums of others */
+  GArray *sums;  /* double, of the best assignment */
+  gboolean offered;
+  int *choice;  /* [n_columns + 1] of a column */
+  guint8 *best; /* [n_choices] */
+  gint64 value; /* of best; -1: none */
+  gint64 floor;
+  int step; /* greatest common divisor of the values: no two totals are nearer */
+  double bound;
+} DewSolver;
+
+/* A partial assignment that never breaks a rule. */
+typedef struct
+{
+  const DewAssignProblem *problem;
+  int *owner; /* [spots] choice + 1, 0: free, -1: taken */
+  double *load_kg;
+  int *left; /* [groups] */
+  guint8 *chosen;
+  gint64 value;
+} DewPacking;
+
+typedef struct
+{
+  double first, second;
+  int choice;
+} DewPreference;
+
+/* Choices. */
+int dew_problem_spots (const DewAssignProblem *problem);
+/* The i-th spot that a choice covers, of dew_choice_size(). */
+int dew_choice_spot (const DewAssignProblem *problem, const DewAssignChoice *choice, int i);
+int dew_choice_size (const DewAssignChoice *choice);
+gboolean dew_choice_possible (const DewAssignProblem *problem, const DewAssignChoice *choice);
+/* The greater `first` first, then `second`, then by number. For qsort(). */
+int dew_preferred_first (gconstpointer a, gconstpointer b);
+
+/* Partial assignments. */
+void dew_packing_init (DewPacking *packing, const DewAssignProblem *problem);
+void dew_packing_free (DewPacking *packing);
+void dew_packing_copy (DewPacking *to, const DewPacking *from);
+void dew_packing_put (DewPacking *packing, int choice, gboolean in);
+gboolean dew_packing_has_room (const DewPacking *packing, int choice);
+/* Choices in an order of preference [n], as far as there is room. */
+void dew_packing_fill (DewPacking *packing, const int *order, int n);
+/* Swaps one for others while that is worth it. */
+void dew_packing_improve (DewPacking *packing, const int *order, int n);
+
+/* The steps; see assign-solve.c. */
+gboolean dew_solver_is_over (const DewSolver *solver);
+gboolean dew_solver_is_proven (const DewSolver *solver);
+/* How far the bound is above the next better total: a choice whose reduced cost is lower by
+ * more than this cannot be part of anything better. */
+double dew_solver_distance (const DewSolver *solver);
+void dew_solver_keep (DewSolver *solver, const DewPacking *packing);
+void dew_solver_add_rows (DewSolver *solver);
+void dew_solver_add_column (DewSolver *solver, int choice);
+/* FALSE when the time was up. */
+gboolean dew_solver_simplex (DewSolver *solver, int method);
+/* share, reduced: [n_choices] of the relaxation. FALSE when the time was up; the bound is
+ * then that of the last duals. */
+gboolean dew_solver_relax (DewSolver *solver, const int *start, int n_start, double *share,
+                           double *reduced);
+void dew_solver_round (DewSolver *solver, const double *share, const double *reduced);
+void dew_solver_dive (DewSolver *solver, const double *reduced);
+void dew_solver_shake (DewSolver *solver, const double *reduced);
+void dew_solver_branch (DewSolver *solver, const double *reduced);
+
+G_END_DECLS
