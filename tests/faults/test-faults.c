@@ -1,16 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <glib.h>
+#include "run-program.h"
+
 #include <glib/gstdio.h>
 #include <json-glib/json-glib.h>
 #include <string.h>
 #include <sys/wait.h>
-#include <unistd.h>
 
 /* The real program from outside, with what a user may hand it. Exit codes and
  * the form of messages are promised in app/commands.h; one line on standard
  * error is what POSIX utilities do (IEEE Std 1003.1, XCU 1.4). */
-
-#define PROGRAM DEW_BUILD_DIR "/app/dewtier"
 
 typedef struct
 {
@@ -29,39 +27,16 @@ answer_free (Answer *answer)
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Answer, answer_free)
 
-/* No display, so a command that would open the window fails at once. */
-static void
-in_child (gpointer as_nobody)
-{
-  g_unsetenv ("DISPLAY");
-  g_unsetenv ("WAYLAND_DISPLAY");
-  /* Root may write what nobody else may. */
-  if (as_nobody != NULL && geteuid () == 0 && (setgid (65534) != 0 || setuid (65534) != 0))
-    _exit (99);
-}
-
 static Answer *
-run_as (gboolean as_nobody, const char *const *words)
+run_as (TestPower power, const char *const *words)
 {
-  g_autoptr (GPtrArray) argv = g_ptr_array_new ();
-  g_autoptr (GError) error = NULL;
   Answer *answer = g_new0 (Answer, 1);
-  int status;
 
-  g_ptr_array_add (argv, (gpointer) PROGRAM);
-  for (guint i = 0; words[i] != NULL; i++)
-    g_ptr_array_add (argv, (gpointer) words[i]);
-  g_ptr_array_add (argv, NULL);
-  g_spawn_sync (NULL, (char **) argv->pdata, NULL, G_SPAWN_DEFAULT, in_child,
-                GINT_TO_POINTER (as_nobody), &answer->out, &answer->err, &status, &error);
-  g_assert_no_error (error);
-  if (!WIFEXITED (status))
-    g_error ("dewtier %s died of signal %d", words[0], WTERMSIG (status));
-  answer->code = WEXITSTATUS (status);
+  answer->code = test_program_run (power, &answer->out, &answer->err, words);
   return answer;
 }
 
-#define RUN(...) run_as (FALSE, (const char *const[]){ __VA_ARGS__, NULL })
+#define RUN(...) run_as (TEST_AS_WE_ARE, (const char *const[]){ __VA_ARGS__, NULL })
 
 /* --- a folder for each test -------------------------------------------- */
 
@@ -264,8 +239,8 @@ test_read_only (Folder *folder, gconstpointer data)
 
   g_chmod (path, 0444);
   g_chmod (folder->path, 0555);
-  checked = run_as (TRUE, check);
-  converted = run_as (TRUE, convert);
+  checked = run_as (TEST_BOUND_BY_MODES, check);
+  converted = run_as (TEST_BOUND_BY_MODES, convert);
   g_chmod (folder->path, 0755);
   g_assert_cmpstr (checked->err, ==, "");
   g_assert_cmpint (checked->code, ==, 0);
@@ -503,7 +478,7 @@ test_usage (Folder *folder, gconstpointer data)
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
     {
-      g_autoptr (Answer) answer = run_as (FALSE, rows[i].words);
+      g_autoptr (Answer) answer = run_as (TEST_AS_WE_ARE, rows[i].words);
 
       assert_message (answer, 2, "", rows[i].message);
     }
@@ -515,7 +490,7 @@ test_full_output (Folder *folder, gconstpointer data)
 {
   g_autoptr (GError) error = NULL;
   g_autofree char *err = NULL;
-  const char *argv[] = { "/bin/sh", "-c", PROGRAM " cautions > /dev/full", NULL };
+  const char *argv[] = { "/bin/sh", "-c", TEST_PROGRAM " cautions > /dev/full", NULL };
   int status;
 
   g_spawn_sync (NULL, (char **) argv, NULL, G_SPAWN_DEFAULT, NULL, NULL, NULL, &err, &status,

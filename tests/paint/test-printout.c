@@ -2,15 +2,12 @@
 /* The sheet on paper and in files. What a PDF holds is read by poppler's tools. */
 #include "sheets/export.h"
 
+#include "run-program.h"
 #include "sheet-fixture.h"
 
 #include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
-#include <sys/wait.h>
-#include <unistd.h>
-
-#define PROGRAM DEW_BUILD_DIR "/app/dewtier"
 
 typedef struct
 {
@@ -394,30 +391,8 @@ test_errors (Scene *scene, gconstpointer data)
 /* --- the command
  * ------------------------------------------------------------------------------------ */
 
-static void
-as_nobody (gpointer nobody)
-{
-  g_unsetenv ("DISPLAY");
-  g_unsetenv ("WAYLAND_DISPLAY");
-  /* Root may write what nobody else may. */
-  if (nobody != NULL && geteuid () == 0 && (setgid (65534) != 0 || setuid (65534) != 0))
-    _exit (99);
-}
-
-static int
-run (gboolean nobody, char **err, const char *const *words)
-{
-  g_autoptr (GError) error = NULL;
-  int status;
-
-  g_spawn_sync (NULL, (char **) words, NULL, G_SPAWN_STDOUT_TO_DEV_NULL, as_nobody,
-                GINT_TO_POINTER (nobody), NULL, err, &status, &error);
-  g_assert_no_error (error);
-  g_assert_true (WIFEXITED (status));
-  return WEXITSTATUS (status);
-}
-
-#define RUN(nobody, err, ...) run (nobody, err, (const char *const[]){ PROGRAM, __VA_ARGS__, NULL })
+#define RUN(power, err, ...) \
+  test_program_run (power, NULL, err, (const char *const[]){ __VA_ARGS__, NULL })
 
 /* Without a display; the colour, the paper and the unit reach the page. */
 static void
@@ -429,12 +404,12 @@ test_command (Scene *scene, gconstpointer data)
   g_autofree char *err = NULL, *text = NULL, *line = NULL, *one = NULL, *two = NULL;
   gsize size_one, size_two;
 
-  g_assert_cmpint (RUN (FALSE, NULL, "demo", demo), ==, 0);
-  g_assert_cmpint (RUN (FALSE, &err, "sheet", demo, pdf, "--night", "--colour", "warmth", "--paper",
-                        "letter", "--units", "imperial", "--fixed"),
+  g_assert_cmpint (RUN (TEST_AS_WE_ARE, NULL, "demo", demo), ==, 0);
+  g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", demo, pdf, "--night", "--colour", "warmth",
+                        "--paper", "letter", "--units", "imperial", "--fixed"),
                    ==, 0);
   g_assert_cmpstr (err, ==, "");
-  g_assert_cmpint (RUN (FALSE, NULL, "sheet", demo, again, "--night", "--colour", "warmth",
+  g_assert_cmpint (RUN (TEST_AS_WE_ARE, NULL, "sheet", demo, again, "--night", "--colour", "warmth",
                         "--paper", "letter", "--units", "imperial", "--fixed"),
                    ==, 0);
   g_assert_true (g_file_get_contents (pdf, &one, &size_one, NULL));
@@ -443,9 +418,9 @@ test_command (Scene *scene, gconstpointer data)
   {
     g_autofree char *svg = in_folder (scene, "o.svg"), *first = NULL, *second = NULL;
 
-    g_assert_cmpint (RUN (FALSE, NULL, "sheet", demo, svg, "--bare"), ==, 0);
+    g_assert_cmpint (RUN (TEST_AS_WE_ARE, NULL, "sheet", demo, svg, "--bare"), ==, 0);
     g_assert_true (g_file_get_contents (svg, &first, NULL, NULL));
-    g_assert_cmpint (RUN (FALSE, NULL, "sheet", demo, svg, "--bare"), ==, 0);
+    g_assert_cmpint (RUN (TEST_AS_WE_ARE, NULL, "sheet", demo, svg, "--bare"), ==, 0);
     g_assert_true (g_file_get_contents (svg, &second, NULL, NULL));
     g_assert_cmpstr (first, ==, second);
   }
@@ -457,21 +432,19 @@ test_command (Scene *scene, gconstpointer data)
   g_assert_null (strstr (line, " cm"));
 
   g_free (g_steal_pointer (&err));
-  g_assert_cmpint (RUN (FALSE, &err, "sheet", demo, "o.gif"), ==, 2);
+  g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", demo, "o.gif"), ==, 2);
   g_assert_nonnull (strstr (err, "o.gif"));
   g_free (g_steal_pointer (&err));
-  g_assert_cmpint (RUN (FALSE, &err, "sheet", demo, pdf, "--colour", "blue"), ==, 2);
+  g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", demo, pdf, "--colour", "blue"), ==, 2);
   g_assert_nonnull (strstr (err, "humidity"));
   g_free (g_steal_pointer (&err));
-  g_assert_cmpint (RUN (FALSE, &err, "sheet", demo, pdf, "--plan", "99"), ==, 1);
+  g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", demo, pdf, "--plan", "99"), ==, 1);
   g_free (g_steal_pointer (&err));
-  g_assert_cmpint (RUN (FALSE, &err, "sheet", demo, pdf, "--width", "1"), ==, 2);
+  g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", demo, pdf, "--width", "1"), ==, 2);
 
   g_assert_cmpint (g_mkdir (locked, 0555), ==, 0);
-  g_assert_cmpint (g_chmod (scene->folder, 0755), ==, 0);
-  g_assert_cmpint (g_chmod (demo, 0644), ==, 0);
   g_free (g_steal_pointer (&err));
-  g_assert_cmpint (RUN (TRUE, &err, "sheet", demo, blocked, "--bare"), ==, 1);
+  g_assert_cmpint (RUN (TEST_BOUND_BY_MODES, &err, "sheet", demo, blocked, "--bare"), ==, 1);
   g_assert_nonnull (strstr (err, "may not be written"));
   g_assert_cmpuint (count_files (locked), ==, 0);
 }
