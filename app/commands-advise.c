@@ -18,12 +18,6 @@ typedef struct
   int month, candidates, threads, members;
 } Words;
 
-static gboolean
-find_kind (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
 /* FALSE when a word was wrong and has been said. */
 static gboolean
 check_words (const Words *words, DewWeights *weights)
@@ -92,7 +86,7 @@ ask_fan (const Ask *ask, GError **error)
   q.candidates = ask->words->candidates;
   q.threads = ask->words->threads;
   q.members = ask->words->members;
-  q.lookup = find_kind;
+  q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = ask->chamber;
   q.imperial = ask->words->imperial;
   if (ask->words->walls)
@@ -122,7 +116,7 @@ ask_moisture (const Ask *ask, GError **error)
   dew_moisture_question_init (&q);
   q.threads = ask->words->threads;
   q.members = ask->words->members;
-  q.lookup = find_kind;
+  q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = ask->chamber;
   q.imperial = ask->words->imperial;
   advice = dew_moisture_advise (ask->chamber, ask->variant->id, &q, NULL, error);
@@ -142,7 +136,7 @@ ask_cut (const Ask *ask, GError **error)
   q.weights = *ask->weights;
   q.threads = ask->words->threads;
   q.members = ask->words->members;
-  q.lookup = find_kind;
+  q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = ask->chamber;
   q.imperial = ask->words->imperial;
   advice = dew_opening_advise (ask->chamber, ask->variant->id, &q, NULL, error);

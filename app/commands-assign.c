@@ -21,12 +21,6 @@ typedef struct
   double seconds;
 } Words;
 
-static gboolean
-find_kind (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
 /* FALSE when a word was wrong and has been said. */
 static gboolean
 read_words (const Words *words, DewChamber *chamber, DewForecastOptions *options)
@@ -78,7 +72,7 @@ assign (DewChamber *chamber, const DewVariant *variant, const Words *words, GErr
   dew_assign_options_init (&how);
   how.seconds = words->seconds;
   how.imperial = words->imperial;
-  how.lookup = find_kind;
+  how.lookup = dew_catalogue_plant_kind;
   how.lookup_data = chamber;
   return dew_assign_new (chamber, variant->id, day, night, &how, NULL, error);
 }
@@ -206,8 +200,8 @@ compare_file (const char *path, int n_names, char **names, const Words *words)
   if (words->json)
     dew_command_speak_plainly ();
   read_words (words, chamber, &options);
-  comparison = dew_compare_run (chamber, ids, n, &options, find_kind, chamber, words->imperial,
-                                NULL, &error);
+  comparison = dew_compare_run (chamber, ids, n, &options, dew_catalogue_plant_kind, chamber,
+                                words->imperial, NULL, &error);
   if (comparison == NULL)
     return dew_command_complain (DEW_EXIT_NO, "%s: %s", path, error->message);
   text = words->json ? dew_report_compare_json (path, chamber, comparison)

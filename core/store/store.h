@@ -129,10 +129,10 @@ DewChamber *dew_chamber_from_sizes (double width_m, double depth_m, double heigh
 /* The safety page: paragraphs of plain text. */
 const char *dew_cautions_text (void);
 
-/* What a kind of plant wants: the own kinds of `chamber` (may be NULL) first, then
- * the plant catalogue. FALSE for a species that neither knows. */
-gboolean dew_catalogue_plant_kind (const DewChamber *chamber, const char *species,
-                                   DewPlantKind *out);
+/* What a kind of plant wants: the own kinds of `chamber` (a const DewChamber * or NULL)
+ * first, then the plant catalogue. FALSE for a species that neither knows. Is the lookup
+ * that the advice asks for. */
+gboolean dew_catalogue_plant_kind (const char *species, DewPlantKind *out, gpointer chamber);
 /* The plants and wishes whose species neither knows: each once, in words, with the id
  * of the first that has it. They are kept; only nothing is known of what they want.
  * GArray of DewProblem, transfer full. */

@@ -59,13 +59,14 @@ kind_from_row (const DewCatalogue *plants, guint row, DewPlantKind *out)
 
 /**
  * dew_catalogue_plant_kind:
- * @chamber: (nullable): whose own kinds come first
+ * @data: (nullable): the const DewChamber * whose own kinds come first
  *
  * Returns: FALSE, with @out as it was, for a species that nobody knows.
  */
 gboolean
-dew_catalogue_plant_kind (const DewChamber *chamber, const char *species, DewPlantKind *out)
+dew_catalogue_plant_kind (const char *species, DewPlantKind *out, gpointer data)
 {
+  const DewChamber *chamber = data;
   const DewCatalogue *plants = dew_catalogue ("plants");
   const DewPlantKind *own;
   int row;
@@ -94,7 +95,7 @@ check_species (const DewChamber *chamber, GHashTable *seen, GArray *problems, gu
   DewPlantKind kind;
 
   if (species[0] == '\0' || !g_hash_table_add (seen, g_strdup (species))
-      || dew_catalogue_plant_kind (chamber, species, &kind))
+      || dew_catalogue_plant_kind (species, &kind, (gpointer) chamber))
     return;
   message = g_strdup_printf (_ ("Nothing is known of the kind of plant \"%s\"; choose one of the "
                                 "list or describe it as a kind of your own"),
@@ -137,7 +138,7 @@ dew_catalogue_plant_wish (const char *species, DewPlantWish *out, gpointer data)
 {
   DewPlantKind kind;
 
-  if (!dew_catalogue_plant_kind (data, species, &kind))
+  if (!dew_catalogue_plant_kind (species, &kind, data))
     return FALSE;
   out->t_day_min_C = kind.t_day_min_C;
   out->t_day_max_C = kind.t_day_max_C;

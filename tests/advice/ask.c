@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ask.h"
 
-#include "store/store.h"
-
 #include <math.h>
 #include <string.h>
 
@@ -15,12 +13,6 @@ enclosure_read (const char *name)
 
   g_assert_no_error (error);
   return chamber;
-}
-
-gboolean
-kind_from_catalogue (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
 }
 
 gboolean

@@ -5,12 +5,10 @@
 
 #include "advice/kinds.h"
 #include "forecast/forecast.h"
+#include "store/store.h"
 
 /* A document of tests/advice/enclosures (transfer full). */
 DewChamber *enclosure_read (const char *name);
-
-/* A DewPlantKindLookup of the catalogue; data: the document. */
-gboolean kind_from_catalogue (const char *species, DewPlantKind *out, gpointer data);
 
 /* Three invented kinds that differ in what they want: "Bog" 90 to 100 %, "Steppe" 20 to 50 %,
  * "Wood" 60 to 95 %, all from 5 to 30 C. data is not used. */

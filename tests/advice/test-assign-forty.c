@@ -15,12 +15,6 @@ typedef struct
   DewForecast *day, *night;
 } Forty;
 
-static gboolean
-find_kind (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
 static DewForecast *
 draft (const DewChamber *chamber, gboolean night)
 {
@@ -64,7 +58,7 @@ solve_forty (const DewChamber *chamber, const Forty *f)
 
   dew_assign_options_init (&options);
   options.seconds = 60.0; /* under a sanitizer; in earnest it takes one */
-  options.lookup = find_kind;
+  options.lookup = dew_catalogue_plant_kind;
   options.lookup_data = (gpointer) chamber;
   a = dew_assign_new (chamber, 0, f->day, f->night, &options, NULL, &error);
   g_assert_no_error (error);
@@ -80,10 +74,10 @@ fits_of (const DewChamber *chamber, const DewAssignment *a)
   for (int i = 0; i < a->n_plants; i++)
     if (a->plants[i].thing_id != 0)
       dew_fit_plant_of_thing (variant, dew_variant_thing (variant, a->plants[i].thing_id),
-                              find_kind, (gpointer) chamber, &fit[i]);
+                              dew_catalogue_plant_kind, (gpointer) chamber, &fit[i]);
     else
-      dew_fit_plant_of_wish (dew_chamber_wish (chamber, a->plants[i].wish_id), find_kind,
-                             (gpointer) chamber, &fit[i]);
+      dew_fit_plant_of_wish (dew_chamber_wish (chamber, a->plants[i].wish_id),
+                             dew_catalogue_plant_kind, (gpointer) chamber, &fit[i]);
   return fit;
 }
 

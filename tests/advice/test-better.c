@@ -29,7 +29,7 @@ check_better (DewChamber *chamber, int candidates, gboolean surely)
 
   dew_fan_question_init (&q);
   q.candidates = candidates;
-  q.lookup = kind_from_catalogue;
+  q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = chamber;
   advice = dew_fan_advise (chamber, 0, &q, NULL, &error);
   g_assert_no_error (error);

@@ -17,7 +17,7 @@ ask_small (DewFanQuestion *q, DewChamber *chamber)
   q->candidates = 24;
   q->refine = 5;
   q->members = 4;
-  q->lookup = kind_from_catalogue;
+  q->lookup = dew_catalogue_plant_kind;
   q->lookup_data = chamber;
 }
 

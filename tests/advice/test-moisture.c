@@ -79,7 +79,7 @@ test_more_is_wetter (void)
 {
   g_autoptr (DewChamber) chamber = enclosure_read ("glass-cabinet.json");
   g_autoptr (DewMoistureAdvice) advice
-    = advise (chamber, kind_from_catalogue, chamber, TRUE, TRUE, FALSE);
+    = advise (chamber, dew_catalogue_plant_kind, chamber, TRUE, TRUE, FALSE);
   const DewSizingCurve *pots = &advice->curves[DEW_SIZING_POTS];
 
   assert_never_drier (pots);
@@ -176,7 +176,7 @@ test_openings (void)
   gboolean whole = FALSE;
 
   dew_opening_question_init (&q);
-  q.lookup = kind_from_catalogue;
+  q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = chamber;
   q.areas_m2 = areas;
   q.n_areas = 1;

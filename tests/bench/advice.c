@@ -14,12 +14,6 @@
 #define FEW 250
 #define MANY 5000
 
-static gboolean
-kind_from_catalogue (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
 /* Wall clock of one search; -1 when it failed and has been said. */
 static double
 search (Bench *bench, DewChamber *demo, int candidates, double *work, int *tried)
@@ -31,7 +25,7 @@ search (Bench *bench, DewChamber *demo, int candidates, double *work, int *tried
 
   dew_fan_question_init (&q);
   q.candidates = candidates;
-  q.lookup = kind_from_catalogue;
+  q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = demo;
   advice = dew_fan_advise (demo, 0, &q, NULL, &error);
   if (advice == NULL)
@@ -84,7 +78,7 @@ measure_others (Bench *bench, DewChamber *demo)
   double began = bench_now ();
 
   dew_moisture_question_init (&mq);
-  mq.lookup = kind_from_catalogue;
+  mq.lookup = dew_catalogue_plant_kind;
   mq.lookup_data = demo;
   moisture = dew_moisture_advise (demo, 0, &mq, NULL, NULL);
   if (moisture != NULL)
@@ -98,7 +92,7 @@ measure_others (Bench *bench, DewChamber *demo)
                "demo");
   began = bench_now ();
   dew_opening_question_init (&oq);
-  oq.lookup = kind_from_catalogue;
+  oq.lookup = dew_catalogue_plant_kind;
   oq.lookup_data = demo;
   openings = dew_opening_advise (demo, 0, &oq, NULL, NULL);
   if (openings != NULL)

@@ -11,12 +11,6 @@
 #define SHELVES 4
 #define MOST_S 60.0
 
-static gboolean
-find_kind (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
 static DewForecast *
 draft (const DewChamber *chamber, gboolean night, GError **error)
 {
@@ -41,7 +35,7 @@ assign (Bench *bench, DewChamber *chamber, const char *what)
 
   dew_assign_options_init (&options);
   options.seconds = MOST_S;
-  options.lookup = find_kind;
+  options.lookup = dew_catalogue_plant_kind;
   options.lookup_data = chamber;
   if (night != NULL)
     assignment = dew_assign_new (chamber, 0, day, night, &options, NULL, &error);

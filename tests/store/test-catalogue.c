@@ -547,7 +547,7 @@ test_plant_kind (void)
   DewPlantWish wish;
   guint row = row_of ("plants", "Dracula");
 
-  g_assert_true (dew_catalogue_plant_kind (NULL, "Dracula", &found));
+  g_assert_true (dew_catalogue_plant_kind ("Dracula", &found, NULL));
   g_assert_cmpstr (found.name, ==, "Dracula");
   g_assert_cmpstr (found.group, ==, cell ("plants", row, "group"));
   g_assert_cmpfloat (found.t_night_max_C, ==, number ("plants", row, "t_night_max_C"));
@@ -563,7 +563,7 @@ test_plant_kind (void)
   own.crown = DEW_CROWN_WELCOME;
   g_assert_nonnull (dew_chamber_add_kind (chamber, &own));
   g_assert_null (dew_chamber_add_kind (chamber, &own));
-  g_assert_true (dew_catalogue_plant_kind (chamber, "Dracula", &found));
+  g_assert_true (dew_catalogue_plant_kind ("Dracula", &found, chamber));
   g_assert_cmpfloat (found.t_night_max_C, ==, 14.5);
   g_assert_true (dew_catalogue_plant_wish ("Dracula", &wish, chamber));
   g_assert_cmpfloat (wish.t_night_max_C, ==, 14.5);
@@ -572,11 +572,11 @@ test_plant_kind (void)
   g_assert_cmpfloat (wish.t_night_max_C, ==, number ("plants", row, "t_night_max_C"));
   g_assert_true (dew_chamber_remove_kind (chamber, "Dracula"));
   g_assert_false (dew_chamber_remove_kind (chamber, "Dracula"));
-  g_assert_true (dew_catalogue_plant_kind (chamber, "Dracula", &found));
+  g_assert_true (dew_catalogue_plant_kind ("Dracula", &found, chamber));
   g_assert_cmpint (found.crown, ==, DEW_CROWN_HARMFUL);
 
-  g_assert_false (dew_catalogue_plant_kind (chamber, "Moon lily", &found));
-  g_assert_false (dew_catalogue_plant_kind (NULL, "", &found));
+  g_assert_false (dew_catalogue_plant_kind ("Moon lily", &found, chamber));
+  g_assert_false (dew_catalogue_plant_kind ("", &found, NULL));
   g_assert_false (dew_catalogue_plant_wish ("Moon lily", &wish, chamber));
 }
 
@@ -620,7 +620,7 @@ test_plant_kinds_valid (void)
     {
       DewPlantKind kind;
 
-      g_assert_true (dew_catalogue_plant_kind (NULL, cell ("plants", row, "name"), &kind));
+      g_assert_true (dew_catalogue_plant_kind (cell ("plants", row, "name"), &kind, NULL));
       g_assert_nonnull (dew_chamber_add_kind (chamber, &kind));
     }
   dew_chamber_validate (chamber, &error);

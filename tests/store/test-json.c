@@ -122,7 +122,7 @@ test_unknown_species (void)
   wish = dew_chamber_wish (chamber, 9);
   g_assert_cmpstr (wish->species, ==, "Moon lily");
   g_assert_cmpint (wish->count, ==, 1);
-  g_assert_false (dew_catalogue_plant_kind (chamber, wish->species, &kind));
+  g_assert_false (dew_catalogue_plant_kind (wish->species, &kind, chamber));
 }
 
 /* What a document of version 1 could not say has its fallback. */

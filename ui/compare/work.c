@@ -6,12 +6,6 @@
 
 #define BAND_MEMBERS 32
 
-static gboolean
-lookup_kind (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
 void
 dew_compare_input_free (gpointer data)
 {
@@ -65,7 +59,7 @@ static DewComparison *
 compare (const DewCompareInput *input, DewForecast *const *forecasts)
 {
   return dew_compare_new (input->chamber, input->ids, input->n, forecasts, forecasts + input->n,
-                          lookup_kind, input->chamber, input->imperial);
+                          dew_catalogue_plant_kind, input->chamber, input->imperial);
 }
 
 gpointer

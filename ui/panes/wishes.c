@@ -50,12 +50,6 @@ typedef struct
 
 #define WISHES_KEY "dew-wishes"
 
-static gboolean
-look_up (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
 gboolean
 dew_standing_of (DewDocument *document, const DewThing *plant, DewStanding *out)
 {
@@ -63,7 +57,8 @@ dew_standing_of (DewDocument *document, const DewThing *plant, DewStanding *out)
   const DewChamber *chamber = dew_document_chamber (document);
 
   return forecast != NULL && chamber != NULL
-         && dew_standing_judge (forecast, chamber, plant, look_up, (gpointer) chamber, out);
+         && dew_standing_judge (forecast, chamber, plant, dew_catalogue_plant_kind,
+                                (gpointer) chamber, out);
 }
 
 /* --- one demand ----------------------------------------------------------- */

@@ -32,12 +32,6 @@ typedef struct
 
 /* --- the work, in its thread ------------------------------------------------ */
 
-static gboolean
-lookup_kind (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
 static void
 on_progress (int done, int total, gpointer data)
 {
@@ -80,7 +74,7 @@ prepare (DewAsk *ask, gpointer pane, char **why)
   dew_opening_question_init (&input->question);
   input->question.weights = self->weights;
   input->question.imperial = dew_units_imperial ();
-  input->question.lookup = lookup_kind;
+  input->question.lookup = dew_catalogue_plant_kind;
   input->question.lookup_data = input->chamber;
   input->question.progress = on_progress;
   input->question.progress_data = input;

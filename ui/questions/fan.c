@@ -49,12 +49,6 @@ typedef struct
 
 /* --- the work, in its thread ------------------------------------------------ */
 
-static gboolean
-lookup_kind (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
 static void
 fan_way (const DewFan *fan, double out[3])
 {
@@ -168,7 +162,7 @@ prepare (DewAsk *ask, gpointer data, char **why)
   input->question.fan_id = self->fan_id;
   input->question.weights = self->weights;
   input->question.imperial = dew_units_imperial ();
-  input->question.lookup = lookup_kind;
+  input->question.lookup = dew_catalogue_plant_kind;
   input->question.lookup_data = input->chamber;
   input->question.progress = on_progress;
   input->question.progress_data = input;

@@ -33,12 +33,6 @@ typedef struct
 
 /* --- the work, in its thread ------------------------------------------------ */
 
-static gboolean
-lookup_kind (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
 static void
 on_progress (int done, int total, gpointer data)
 {
@@ -79,7 +73,7 @@ prepare (DewAsk *ask, gpointer pane, char **why)
   input->chamber = dew_chamber_copy (dew_ask_base (ask));
   dew_moisture_question_init (&input->question);
   input->question.imperial = dew_units_imperial ();
-  input->question.lookup = lookup_kind;
+  input->question.lookup = dew_catalogue_plant_kind;
   input->question.lookup_data = input->chamber;
   input->question.progress = on_progress;
   input->question.progress_data = input;

@@ -140,12 +140,6 @@ air_new (const DewChamber *chamber, int members, DewErrandRun *run, double from,
 
 /* --- the work, in its thread ----------------------------------------------------- */
 
-static gboolean
-lookup_kind (const char *species, DewPlantKind *out, gpointer data)
-{
-  return dew_catalogue_plant_kind (data, species, out);
-}
-
 static void
 result_free (gpointer data)
 {
@@ -168,7 +162,7 @@ assign (const Input *input, Air *air, GCancellable *cancellable, GError **error)
   result->air = air;
   dew_assign_options_init (&options);
   options.imperial = input->imperial;
-  options.lookup = lookup_kind;
+  options.lookup = dew_catalogue_plant_kind;
   options.lookup_data = result->chamber;
   result->assignment
     = dew_assign_new (result->chamber, 0, air->day, air->night, &options, cancellable, error);
