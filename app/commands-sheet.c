@@ -2,7 +2,7 @@
 /* dewtier sheet: the drawing with its forecast as PDF, PNG or SVG. */
 #include "commands-private.h"
 
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "forecast/bands.h"
 #include "sheets/export.h"
 #include "store/store.h"
@@ -67,7 +67,7 @@ read_words (const SheetWords *words, DewPrintout *printout, DewPaper *paper)
   if (sheet < 0)
     return FALSE;
   imperial = choose ("--units", words->units, unit_words, G_N_ELEMENTS (unit_words),
-                     dew_units_imperial () ? 1 : 0);
+                     dew_tongue () ? 1 : 0);
   if (imperial < 0)
     return FALSE;
   printout->coloured = value;

@@ -20,6 +20,8 @@ CORE = {
     "packing": [],
     "advice": ["forecast", "packing", "edit", "transport", "flow", "zones", "chamber", "moist"],
     "store": ["forecast", "edit", "chamber", "moist"],
+    "say": ["store", "advice", "forecast", "packing", "edit", "transport", "flow", "zones",
+            "chamber", "moist"],
 }
 UI = {
     "document": [],

@@ -3,7 +3,7 @@
 #include "document/document.h"
 #include "canvas/place.h"
 #include "canvas/refusal.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/chart.h"
 #include "widgets/cells.h"
 #include "panes/editor.h"
@@ -25,50 +25,6 @@ type_number (GtkWidget *number, const char *text)
 /* --- numbers ----------------------------------------------------------- */
 
 static void
-test_units (void)
-{
-  /* 1 in = 25.4 mm and 1 ft = 0.3048 m exactly: NIST Special Publication 811
-   * (2008), appendix B.8. The rest is the decimal meaning of the prefixes. */
-  static const struct
-  {
-    DewQuantity quantity;
-    const char *text;
-    double si;
-  } cases[] = {
-    { DEW_QUANTITY_LENGTH, "12", 0.12 },           { DEW_QUANTITY_LENGTH, "12 cm", 0.12 },
-    { DEW_QUANTITY_LENGTH, "120mm", 0.12 },        { DEW_QUANTITY_LENGTH, "0,5 m", 0.5 },
-    { DEW_QUANTITY_LENGTH, "10 in", 0.254 },       { DEW_QUANTITY_LENGTH, "2 ft", 0.6096 },
-    { DEW_QUANTITY_LENGTH, " 7.5 ", 0.075 },       { DEW_QUANTITY_LENGTH, "−3", -0.03 },
-    { DEW_QUANTITY_FRACTION, "85 %", 0.85 },       { DEW_QUANTITY_FRACTION, "85", 0.85 },
-    { DEW_QUANTITY_AIR_FLOW, "36", 0.01 },         { DEW_QUANTITY_AIR_FLOW, "60 L/min", 0.001 },
-    { DEW_QUANTITY_WATER_RATE, "360", 1e-4 },      { DEW_QUANTITY_WATER_RATE, "0.36 L/h", 1e-4 },
-    { DEW_QUANTITY_ANGLE, "180", G_PI },           { DEW_QUANTITY_ANGLE, "-90°", -G_PI / 2.0 },
-    { DEW_QUANTITY_TEMPERATURE, "20,5 °C", 20.5 }, { DEW_QUANTITY_DROPLET, "3", 3e-6 },
-  };
-  static const char *const nonsense[]
-    = { "", "wide", "12 kg", "1.2.3", "nan", "inf", "0x10", "12 12", "1e999" };
-
-  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
-    {
-      double si = NAN;
-
-      g_test_message ("%s", cases[i].text);
-      g_assert_true (
-        dew_unit_parse (dew_unit_for_quantity (cases[i].quantity), cases[i].text, &si));
-      g_assert_cmpfloat_with_epsilon (si, cases[i].si, 1e-12);
-    }
-  for (guint i = 0; i < G_N_ELEMENTS (nonsense); i++)
-    {
-      double si = 42.0;
-
-      g_test_message ("'%s'", nonsense[i]);
-      g_assert_false (
-        dew_unit_parse (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), nonsense[i], &si));
-      g_assert_cmpfloat (si, ==, 42.0);
-    }
-}
-
-static void
 on_number (GtkWidget *number, double si, gpointer user_data)
 {
   *(double *) user_data = si;
@@ -79,7 +35,7 @@ test_number (void)
 {
   double said = NAN;
   GtkWidget *number
-    = g_object_ref_sink (dew_number_new (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), 0.0, 4.0,
+    = g_object_ref_sink (dew_number_new (dew_unit (DEW_MEASURE_LENGTH, dew_tongue ()), 0.0, 4.0,
                                          "Width", on_number, &said));
 
   dew_number_set (number, 0.123456);
@@ -101,90 +57,23 @@ test_number (void)
   g_object_unref (number);
 }
 
-/* The same quantities in the other system, shown and typed. NIST Special Publication
- * 811 (2008), appendix B.8: 1 in = 25.4 mm, 1 ft = 0.3048 m, 1 lb = 0.453 592 37 kg,
- * t/C = (t/F - 32) / 1.8, 1 gal (U.S.) = 3.785 412 L, 1 fl oz (U.S.) = 29.573 53 mL,
- * 1 cfm = 4.719 474e-4 m3/s, 1 inch of water = 249.0889 Pa, 1 Btu/(h ft2 F) = 5.678 263
- * W/(m2 K). */
-static void
-test_imperial (void)
-{
-  static const struct
-  {
-    DewQuantity quantity;
-    const char *typed;
-    double si, off;
-    const char *shown;
-  } cases[] = {
-    { DEW_QUANTITY_LENGTH, "1.5 in", 0.0381, 1e-9, "1.50 in" },
-    { DEW_QUANTITY_LENGTH, "12", 0.3048, 1e-9, "12.00 in" },
-    { DEW_QUANTITY_LENGTH, "30 cm", 0.30, 1e-9, "11.81 in" },
-    { DEW_QUANTITY_LENGTH, "5 ft 3 in", 1.6002, 1e-9, "63.00 in" },
-    { DEW_QUANTITY_LENGTH, "5' 3\"", 1.6002, 1e-9, "63.00 in" },
-    { DEW_QUANTITY_LENGTH, "1 1/2", 0.0381, 1e-9, "1.50 in" },
-    { DEW_QUANTITY_LENGTH, "3/4\"", 0.01905, 1e-9, "0.75 in" },
-    { DEW_QUANTITY_TEMPERATURE, "59 F", 15.0, 1e-9, "59.0 °F" },
-    { DEW_QUANTITY_TEMPERATURE, "59", 15.0, 1e-9, "59.0 °F" },
-    { DEW_QUANTITY_TEMPERATURE, "15 C", 15.0, 1e-9, "59.0 °F" },
-    { DEW_QUANTITY_TEMPERATURE, "-40 °F", -40.0, 1e-9, "-40.0 °F" },
-    { DEW_QUANTITY_TEMPERATURE, "59°", 15.0, 1e-9, "59.0 °F" },
-    { DEW_QUANTITY_SPEED, "100 ft/min", 0.508, 1e-9, "100 ft/min" },
-    { DEW_QUANTITY_SPEED, "0.508 m/s", 0.508, 1e-9, "100 ft/min" },
-    { DEW_QUANTITY_AIR_FLOW, "10 cfm", 4.719474e-3, 1e-9, "10.0 cfm" },
-    { DEW_QUANTITY_WATER_RATE, "1 fl oz/h", 2.957353e-2 / 3600.0, 1e-11, "1.0 fl oz/h" },
-    { DEW_QUANTITY_MASS, "2 lb", 0.90718474, 1e-9, "2.00 lb" },
-    { DEW_QUANTITY_MASS, "8 oz", 0.22679619, 1e-8, "0.50 lb" },
-    { DEW_QUANTITY_PRESSURE, "0.1 inH2O", 24.90889, 1e-5, "0.100 inH₂O" },
-    { DEW_QUANTITY_U_VALUE, "1", 5.678263, 1e-6, "1.00 Btu/h·ft²·°F" },
-    { DEW_QUANTITY_ALTITUDE, "1,500", 457.2, 1e-9, "1500 ft" },
-    { DEW_QUANTITY_ALTITUDE, "457.2 m", 457.2, 1e-9, "1500 ft" },
-  };
-  const DewUnit *unit;
-  g_autofree char *metric = NULL, *difference = NULL;
-
-  dew_units_set_imperial (TRUE);
-  g_assert_true (dew_units_imperial ());
-  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
-    {
-      g_autofree char *shown = NULL;
-      double si = NAN;
-
-      unit = dew_unit_for_quantity (cases[i].quantity);
-      g_test_message ("%s", cases[i].typed);
-      g_assert_true (dew_unit_parse (unit, cases[i].typed, &si));
-      g_assert_cmpfloat_with_epsilon (si, cases[i].si, cases[i].off);
-      shown = dew_unit_format (unit, si);
-      g_assert_cmpstr (shown, ==, cases[i].shown);
-    }
-  unit = dew_unit_for_quantity (DEW_QUANTITY_TEMPERATURE);
-  /* A difference of 1 K is one of 1.8 degrees Fahrenheit, without the 32. */
-  difference = dew_unit_format_difference (unit, 1.0);
-  g_assert_cmpstr (difference, ==, "1.8 °F");
-
-  dew_units_set_imperial (FALSE);
-  unit = dew_unit_current (unit);
-  metric = dew_unit_format (unit, 15.0);
-  g_assert_cmpstr (metric, ==, "15.0 °C");
-  g_assert_cmpfloat_with_epsilon (dew_unit_si (unit, dew_unit_shown (unit, 7.25)), 7.25, 1e-12);
-}
-
 /* A number follows the system that is chosen, and loses nothing on the way. */
 static void
 test_number_follows_units (void)
 {
   double said = NAN;
   GtkWidget *number
-    = g_object_ref_sink (dew_number_new (dew_unit_for_quantity (DEW_QUANTITY_TEMPERATURE), -20.0,
+    = g_object_ref_sink (dew_number_new (dew_unit (DEW_MEASURE_TEMPERATURE, dew_tongue ()), -20.0,
                                          50.0, "Warmth", on_number, &said));
 
   dew_number_set (number, 15.123456);
-  dew_units_set_imperial (TRUE);
+  dew_tongue_choose (DEW_TONGUE_IMPERIAL);
   g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (number)), ==, "59.2 °F");
   g_assert_cmpfloat (dew_number_get (number), ==, 15.123456);
   g_assert_true (isnan (said));
   type_number (number, "122");
   g_assert_cmpfloat_with_epsilon (said, 50.0, 1e-9);
-  dew_units_set_imperial (FALSE);
+  dew_tongue_choose (DEW_TONGUE_METRIC);
   g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (number)), ==, "50.0 °C");
   g_object_unref (number);
 }
@@ -234,7 +123,7 @@ test_refused (void)
   };
   double said = NAN;
   GtkWidget *box = g_object_ref_sink (gtk_box_new (GTK_ORIENTATION_VERTICAL, 0));
-  GtkWidget *number = dew_number_new (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), 0.02, 4.0,
+  GtkWidget *number = dew_number_new (dew_unit (DEW_MEASURE_LENGTH, dew_tongue ()), 0.02, 4.0,
                                       "Width", on_number, &said);
   GtkWidget *line = dew_reason_new (number);
 
@@ -280,7 +169,7 @@ test_corrected (void)
   };
   double said = NAN;
   GtkWidget *number
-    = g_object_ref_sink (dew_number_new (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), 0.0, 4.0,
+    = g_object_ref_sink (dew_number_new (dew_unit (DEW_MEASURE_LENGTH, dew_tongue ()), 0.0, 4.0,
                                          "Width", on_number, &said));
 
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
@@ -306,7 +195,7 @@ static void
 test_refused_by_owner (void)
 {
   GtkWidget *number
-    = g_object_ref_sink (dew_number_new (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), 0.0, 4.0,
+    = g_object_ref_sink (dew_number_new (dew_unit (DEW_MEASURE_LENGTH, dew_tongue ()), 0.0, 4.0,
                                          "Width", refuse_it, NULL));
 
   dew_number_set (number, 0.7);
@@ -404,7 +293,7 @@ test_shelf_refused (Desk *desk, gconstpointer data)
   g_autoptr (DewChamber) before = dew_chamber_copy (dew_document_chamber (desk->document));
   GtkWidget *editor, *number;
 
-  height = dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), other->shelf.z_m);
+  height = dew_measure_text (DEW_MEASURE_LENGTH, dew_tongue (), other->shelf.z_m);
   expected = g_strdup_printf ("This would lie in %s, which is at %s.", other_name, height);
   dew_document_select (desk->document, id);
   editor = g_object_ref_sink (dew_thing_editor_new (desk->document, id));
@@ -685,11 +574,9 @@ main (int argc, char **argv)
 {
   gtk_test_init (&argc, &argv, NULL);
   /* Whatever the locale of who runs this. */
-  dew_units_set_imperial (FALSE);
+  dew_tongue_choose (DEW_TONGUE_METRIC);
 
-  g_test_add_func ("/entry/units", test_units);
   g_test_add_func ("/entry/number", test_number);
-  g_test_add_func ("/entry/imperial", test_imperial);
   g_test_add_func ("/entry/number-follows-units", test_number_follows_units);
   g_test_add_func ("/entry/refused", test_refused);
   g_test_add_func ("/entry/corrected", test_corrected);

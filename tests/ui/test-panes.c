@@ -3,7 +3,7 @@
  * devices. */
 #include "advice/standing.h"
 #include "document/document.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "forecast/verdict.h"
 #include "forecast/working.h"
 #include "panes/editor.h"
@@ -326,19 +326,19 @@ test_devices (Desk *desk, gconstpointer data)
   g_assert_true (dew_working_point (forecast, chamber,
                                     dew_variant_thing (dew_document_variant (desk->document), fan),
                                     &point));
-  flow = dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_AIR_FLOW), point.flow_m3_s);
+  flow = dew_measure_text (DEW_MEASURE_AIR_FLOW, dew_tongue (), point.flow_m3_s);
   g_assert_true (editor_says (desk, fan, flow));
   g_assert_true (editor_says (desk, fan, "raises no pressure"));
-  dew_units_set_imperial (TRUE);
-  imperial = dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_AIR_FLOW), point.flow_m3_s);
+  dew_tongue_choose (DEW_TONGUE_IMPERIAL);
+  imperial = dew_measure_text (DEW_MEASURE_AIR_FLOW, dew_tongue (), point.flow_m3_s);
   g_assert_true (g_str_has_suffix (imperial, " cfm"));
   g_assert_true (editor_says (desk, fan, imperial));
-  dew_units_set_imperial (FALSE);
+  dew_tongue_choose (DEW_TONGUE_METRIC);
 
   g_assert_true (dew_working_point (forecast, chamber,
                                     dew_variant_thing (dew_document_variant (desk->document), pot),
                                     &point));
-  warmth = dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_TEMPERATURE), point.t_C);
+  warmth = dew_measure_text (DEW_MEASURE_TEMPERATURE, dew_tongue (), point.t_C);
   g_assert_true (editor_says (desk, pot, warmth));
   g_assert_true (editor_says (desk, pot, "Cooler than the air by"));
 }
@@ -350,7 +350,7 @@ main (int argc, char **argv)
 {
   gtk_test_init (&argc, &argv, NULL);
   /* Whatever the locale of who runs this. */
-  dew_units_set_imperial (FALSE);
+  dew_tongue_choose (DEW_TONGUE_METRIC);
 
   ADD ("/panes/shelves", test_shelves);
   ADD ("/panes/place", test_place);

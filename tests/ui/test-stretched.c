@@ -6,7 +6,7 @@
 
 #include "canvas/canvas-private.h"
 #include "canvas/theme.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/sheet-private.h"
 #include "widgets/fold.h"
 #include "questions/frame.h"
@@ -257,14 +257,14 @@ test_choices (gconstpointer size)
   open_window (&fixture, demo, *(const Size *) size);
   wait_for_forecast (fixture.document);
   dew_document_set_night (fixture.document, TRUE);
-  dew_units_set_imperial (TRUE);
+  dew_tongue_choose (DEW_TONGUE_IMPERIAL);
   wait_for_forecast (fixture.document);
   for (int value = 0; value < DEW_N_VALUES; value++)
     {
       dew_document_colour_by (fixture.document, (DewValue) value);
       look_at_window (&fixture, "colours");
     }
-  dew_units_set_imperial (FALSE);
+  dew_tongue_choose (DEW_TONGUE_METRIC);
   look_at_popovers (&fixture, GTK_WIDGET (fixture.window), "what opens");
   close_window (&fixture);
 }

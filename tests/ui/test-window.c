@@ -3,7 +3,7 @@
  * what it remembers, paper and pictures. Source of all: the platform's habits,
  * common practice. */
 #include "canvas/theme.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "document/habits.h"
 #include "pages/recent.h"
 #include "window/window.h"
@@ -246,12 +246,12 @@ test_units (Fixture *fixture, gconstpointer data)
   g_autofree char *path = g_build_filename (g_get_user_config_dir (), "dewtier", "habits", NULL);
 
   g_action_group_change_action_state (actions, "units", g_variant_new_string ("imperial"));
-  g_assert_true (dew_units_imperial ());
+  g_assert_cmpint (dew_tongue (), ==, DEW_TONGUE_IMPERIAL);
   dew_habits_read (&kept, path);
   g_assert_cmpint (kept.units, ==, DEW_UNITS_IMPERIAL);
   dew_habits_clear (&kept);
   g_action_group_change_action_state (actions, "units", g_variant_new_string ("metric"));
-  g_assert_false (dew_units_imperial ());
+  g_assert_cmpint (dew_tongue (), ==, DEW_TONGUE_METRIC);
   g_action_group_change_action_state (actions, "still", g_variant_new_boolean (TRUE));
   g_assert_true (dew_canvas_still (dew_window_canvas (fixture->window)));
   dew_habits_read (&kept, path);

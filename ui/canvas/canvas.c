@@ -4,7 +4,7 @@
 #include "canvas/item.h"
 #include "canvas/spot.h"
 #include "canvas/theme.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -408,7 +408,7 @@ dew_canvas_init (DewCanvas *self)
   dew_theme_connect (G_OBJECT (self), G_CALLBACK (on_theme));
   g_signal_connect_object (gtk_settings_get_default (), "notify::gtk-enable-animations",
                            G_CALLBACK (on_animations), self, G_CONNECT_SWAPPED);
-  dew_units_connect (G_OBJECT (self), G_CALLBACK (on_units));
+  dew_tongue_connect (G_OBJECT (self), G_CALLBACK (on_units));
   dew_canvas_init_hover (self);
   dew_canvas_init_pointer (self);
   dew_canvas_init_zoom (self);

@@ -3,7 +3,7 @@
 #include "canvas/canvas-private.h"
 
 #include "canvas/refusal.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -14,7 +14,7 @@
 static const DewUnit *
 length_unit (void)
 {
-  return dew_unit_for_quantity (DEW_QUANTITY_LENGTH);
+  return dew_unit (DEW_MEASURE_LENGTH, dew_tongue ());
 }
 
 /* Sets the length that was typed, or returns the reason why it cannot be (newly

@@ -4,7 +4,7 @@
 #include "canvas/canvas-private.h"
 
 #include "canvas/theme.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 
 #include <math.h>
 
@@ -23,7 +23,7 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
   DewValue value = dew_document_coloured (document);
 
   dew_sheet_init (sheet, dew_document_chamber (document), dew_document_variant (document));
-  sheet->imperial = dew_units_imperial ();
+  sheet->imperial = dew_tongue ();
   sheet->forecast = forecast;
   if (forecast == NULL)
     sheet->cannot = dew_document_obstacle (document, NULL);

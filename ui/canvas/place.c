@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "canvas/place.h"
 
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/sheet.h"
 
 #include <glib/gi18n.h>
@@ -371,7 +371,7 @@ dew_place_words (const DewChamber *chamber, const DewVariant *variant, const Dew
   dew_thing_box (chamber, thing, lo, hi);
   if (thing->kind == DEW_THING_SHELF)
     {
-      up = dew_length_text (lo[2], dew_units_imperial ());
+      up = dew_length_text (lo[2], dew_tongue ());
       /* Translators: %s is a length. */
       return g_strdup_printf (_ ("%s above the floor"), up);
     }
@@ -383,8 +383,8 @@ dew_place_words (const DewChamber *chamber, const DewVariant *variant, const Dew
         bay = i;
     }
   bay_name = dew_bay_name (bay, n_bays);
-  left = dew_length_text ((lo[0] + hi[0]) / 2.0, dew_units_imperial ());
-  front = dew_length_text ((lo[1] + hi[1]) / 2.0, dew_units_imperial ());
+  left = dew_length_text ((lo[0] + hi[0]) / 2.0, dew_tongue ());
+  front = dew_length_text ((lo[1] + hi[1]) / 2.0, dew_tongue ());
   /* Translators: a bay ("Second bay") and two lengths. */
   return g_strdup_printf (_ ("%s, %s from the left, %s from the front"), bay_name, left, front);
 }

@@ -107,7 +107,7 @@ shelf_words (const DewChamber *chamber, guint thing_id)
 {
   const DewVariant *variant = dew_chamber_shown ((DewChamber *) chamber);
   const DewThing *thing = dew_variant_thing (variant, thing_id);
-  const DewUnit *unit = dew_unit_for_quantity (DEW_QUANTITY_LENGTH);
+  const DewUnit *unit = dew_unit (DEW_MEASURE_LENGTH, dew_tongue ());
   double inner_m[3], lo, hi;
 
   if (thing == NULL || thing->kind != DEW_THING_SHELF)
@@ -173,7 +173,7 @@ char *
 dew_refusal_dimension (const DewChamber *chamber, const DewHit *hit, const char *text,
                        double *length_m)
 {
-  const DewUnit *unit = dew_unit_for_quantity (DEW_QUANTITY_LENGTH);
+  const DewUnit *unit = dew_unit (DEW_MEASURE_LENGTH, dew_tongue ());
   g_autoptr (DewChamber) trial = dew_chamber_copy (chamber);
   DewVariant *variant = dew_chamber_shown (trial);
   char *refusal;

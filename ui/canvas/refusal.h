@@ -5,7 +5,7 @@
  * the field. Pure functions; each returns NULL when all is well, else words to free
  * with g_free(). */
 
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/sheet.h"
 
 G_BEGIN_DECLS

@@ -2,7 +2,7 @@
 #include "canvas/words.h"
 
 #include "canvas/place.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "forecast/verdict.h"
 #include "paint/sheet.h"
 
@@ -37,7 +37,7 @@ G_GNUC_PRINTF (2, 3) static void add (GString *text, const char *format, ...)
 static char *
 value_words (const DewClimate *climate, DewValue value)
 {
-  gboolean imperial = dew_units_imperial ();
+  gboolean imperial = dew_tongue ();
   double band, x = dew_climate_value (climate, value, &band);
   g_autofree char *number = dew_value_text (value, x, imperial);
   g_autofree char *width = dew_band_text (value, band, imperial);
@@ -95,7 +95,7 @@ add_air (GString *text, const DewClimate *climate)
 static char *
 length (double length_m)
 {
-  return dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), length_m);
+  return dew_measure_text (DEW_MEASURE_LENGTH, dew_tongue (), length_m);
 }
 
 static void

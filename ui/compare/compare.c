@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "compare/compare.h"
 
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "questions/frame.h"
 #include "compare/glance.h"
 #include "compare/words.h"
@@ -82,7 +82,7 @@ show_glance (Page *self, GtkWidget *widget, guint variant_id, const DewCompariso
 static void
 find_ranges (Page *self, const DewComparison *comparison)
 {
-  gboolean imperial = dew_units_imperial ();
+  gboolean imperial = dew_tongue ();
 
   for (int value = 0; value < DEW_N_VALUES; value++)
     {
@@ -265,7 +265,7 @@ ask (Page *self)
     }
   input = g_new0 (DewCompareInput, 1);
   input->chamber = dew_chamber_copy (chamber);
-  input->imperial = dew_units_imperial ();
+  input->imperial = dew_tongue ();
   for (int i = 0; i < COLUMNS_MAX; i++)
     {
       if (self->sides[i].variant_id != 0)

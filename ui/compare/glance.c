@@ -2,7 +2,7 @@
 #include "compare/glance.h"
 
 #include "canvas/theme.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/glance.h"
 
 #define GLANCE_KEY "dew-glance"
@@ -36,7 +36,7 @@ on_draw (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
   dew_sheet_init (&sheet, self->glance.chamber, dew_chamber_shown (self->glance.chamber));
   sheet.forecast = night ? self->glance.night : self->glance.day;
   sheet.coloured = dew_document_coloured (self->document);
-  sheet.imperial = dew_units_imperial ();
+  sheet.imperial = dew_tongue ();
   sheet.range = self->glance.range[sheet.coloured];
   sheet.palette = dew_theme_palette ();
   sheet.text_scale = TEXT_SHARE * dew_theme_text (GTK_WIDGET (area), &sheet.font_family);
@@ -73,7 +73,7 @@ dew_glance_new (DewDocument *document, gboolean legend)
   g_signal_connect_object (document, "view", G_CALLBACK (gtk_widget_queue_draw), area,
                            G_CONNECT_SWAPPED);
   dew_theme_connect (G_OBJECT (area), G_CALLBACK (gtk_widget_queue_draw));
-  dew_units_connect (G_OBJECT (area), G_CALLBACK (gtk_widget_queue_draw));
+  dew_tongue_connect (G_OBJECT (area), G_CALLBACK (gtk_widget_queue_draw));
   return area;
 }
 

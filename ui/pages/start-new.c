@@ -227,7 +227,7 @@ on_card_key (New *self, guint key, guint code, GdkModifierType modifiers)
 static char *
 words_about (const DewChamber *chamber)
 {
-  const DewUnit *unit = dew_unit_for_quantity (DEW_QUANTITY_LENGTH);
+  const DewUnit *unit = dew_unit (DEW_MEASURE_LENGTH, dew_tongue ());
 
   /* Translators: outer width, depth and height of an enclosure, and their unit. */
   return g_strdup_printf (_ ("%.4g × %.4g × %.4g%s"), dew_unit_shown (unit, chamber->outer_m[0]),
@@ -334,7 +334,7 @@ sizes_new (New *self)
                    1);
   for (int axis = 0; axis < 3; axis++)
     {
-      self->size[axis] = dew_number_new (dew_unit_for_quantity (DEW_QUANTITY_LENGTH), SIZE_MIN_M,
+      self->size[axis] = dew_number_new (dew_unit (DEW_MEASURE_LENGTH, dew_tongue ()), SIZE_MIN_M,
                                          SIZE_MAX_M, _ (spoken[axis]), on_number, self);
       gtk_editable_set_width_chars (GTK_EDITABLE (self->size[axis]), NUMBER_CHARS);
       attach (grid, axis, 1, 1, _ (labels[axis]), self->size[axis]);

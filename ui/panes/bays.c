@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/bays.h"
 
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/palette.h"
 #include "paint/sheet.h"
 #include "widgets/cells.h"
@@ -87,7 +87,7 @@ column_unit (int column)
     return "";
   if (columns[column].value == DEW_N_VALUES)
     return "%";
-  return dew_value_unit (columns[column].value, dew_units_imperial ());
+  return dew_value_unit (columns[column].value, dew_tongue ());
 }
 
 /* With the unit, for ears. */
@@ -100,8 +100,7 @@ column_text (int column, const DewClimate *mean, double *band)
       return g_strdup_printf ("%.0f %%", 100.0 * mean->still_share);
     }
   return dew_value_text (columns[column].value,
-                         dew_climate_value (mean, columns[column].value, band),
-                         dew_units_imperial ());
+                         dew_climate_value (mean, columns[column].value, band), dew_tongue ());
 }
 
 static void
@@ -221,8 +220,7 @@ bay_row_fill (GtkWidget *row, const DewForecast *forecast)
       g_autofree char *text = column_text (i, mean, &band);
       /* The share of still air is in percent like humidity. */
       DewValue kind = columns[i].value == DEW_N_VALUES ? DEW_VALUE_RH : columns[i].value;
-      g_autofree char *band_text
-        = isnan (band) ? NULL : dew_band_text (kind, band, dew_units_imperial ());
+      g_autofree char *band_text = isnan (band) ? NULL : dew_band_text (kind, band, dew_tongue ());
       g_autofree char *number = g_strdup (text);
       char *unit = strrchr (number, ' ');
 
@@ -383,6 +381,6 @@ dew_bays_new (DewDocument *document)
   g_object_set_data_full (G_OBJECT (table), BAYS_KEY, self, bays_free);
   g_signal_connect_swapped (document, "view", G_CALLBACK (follow_plan), self);
   g_signal_connect (table, "destroy", G_CALLBACK (on_destroy), self);
-  dew_units_connect (G_OBJECT (table), G_CALLBACK (on_units));
+  dew_tongue_connect (G_OBJECT (table), G_CALLBACK (on_units));
   return table;
 }

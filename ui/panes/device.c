@@ -2,7 +2,7 @@
 #include "panes/device.h"
 
 #include "canvas/theme.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "forecast/working.h"
 #include "paint/chart.h"
 #include "paint/palette.h"
@@ -92,16 +92,16 @@ end_rows (View *self)
 }
 
 static char *
-in_unit (DewQuantity quantity, double si)
+in_unit (DewMeasure measure, double si)
 {
-  return dew_unit_format (dew_unit_for_quantity (quantity), si);
+  return dew_measure_text (measure, dew_tongue (), si);
 }
 
 /* A small plant gives off less than a millilitre an hour. */
 static char *
 water_text (double kg_s)
 {
-  DewUnit unit = *dew_unit_for_quantity (DEW_QUANTITY_WATER_RATE);
+  DewUnit unit = *dew_unit (DEW_MEASURE_WATER_RATE, dew_tongue ());
 
   if (fabs (dew_unit_shown (&unit, kg_s)) < 10.0)
     unit.decimals++;
@@ -125,9 +125,9 @@ hours_text (double hours)
 static char *
 fan_words (const DewFan *fan, const DewWorking *point)
 {
-  g_autofree char *flow = in_unit (DEW_QUANTITY_AIR_FLOW, point->flow_m3_s);
-  g_autofree char *rise = in_unit (DEW_QUANTITY_PRESSURE, point->pressure_Pa);
-  g_autofree char *stream = in_unit (DEW_QUANTITY_SPEED, point->outlet_m_s);
+  g_autofree char *flow = in_unit (DEW_MEASURE_AIR_FLOW, point->flow_m3_s);
+  g_autofree char *rise = in_unit (DEW_MEASURE_PRESSURE, point->pressure_Pa);
+  g_autofree char *stream = in_unit (DEW_MEASURE_SPEED, point->outlet_m_s);
 
   if (!(point->speed > 0.0))
     return point->night ? g_strdup (_ ("It stands still by night."))
@@ -147,8 +147,8 @@ static void
 draw_fan (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer user_data)
 {
   View *self = user_data;
-  const DewUnit *flow = dew_unit_for_quantity (DEW_QUANTITY_AIR_FLOW);
-  const DewUnit *rise = dew_unit_for_quantity (DEW_QUANTITY_PRESSURE);
+  const DewUnit *flow = dew_unit (DEW_MEASURE_AIR_FLOW, dew_tongue ());
+  const DewUnit *rise = dew_unit (DEW_MEASURE_PRESSURE, dew_tongue ());
   const DewFan *fan = &self->fan;
   const DewWorking *point = &self->point;
   double full_x[2] = { 0.0, dew_unit_shown (flow, fan->free_delivery_m3_s) };
@@ -194,10 +194,10 @@ static void
 fill_fan (View *self, const DewFan *fan, const DewWorking *point)
 {
   g_autofree char *words = fan_words (fan, point);
-  g_autofree char *flow = in_unit (DEW_QUANTITY_AIR_FLOW, point->flow_m3_s);
-  g_autofree char *rise = in_unit (DEW_QUANTITY_PRESSURE, point->pressure_Pa);
-  g_autofree char *most = in_unit (DEW_QUANTITY_AIR_FLOW, fan->free_delivery_m3_s);
-  g_autofree char *stall = in_unit (DEW_QUANTITY_PRESSURE, fan->stall_pressure_Pa);
+  g_autofree char *flow = in_unit (DEW_MEASURE_AIR_FLOW, point->flow_m3_s);
+  g_autofree char *rise = in_unit (DEW_MEASURE_PRESSURE, point->pressure_Pa);
+  g_autofree char *most = in_unit (DEW_MEASURE_AIR_FLOW, fan->free_delivery_m3_s);
+  g_autofree char *stall = in_unit (DEW_MEASURE_PRESSURE, fan->stall_pressure_Pa);
   g_autofree char *spoken = NULL;
 
   self->fan = *fan;
@@ -213,9 +213,9 @@ fill_fan (View *self, const DewFan *fan, const DewWorking *point)
   dew_name_widget (self->chart, spoken);
   gtk_widget_queue_draw (self->chart);
   if (point->speed > 0.0 && point->speed < 0.995)
-    add_row (self, _ ("Runs at, of full speed"), in_unit (DEW_QUANTITY_FRACTION, point->speed));
+    add_row (self, _ ("Runs at, of full speed"), in_unit (DEW_MEASURE_SHARE, point->speed));
   if (!isnan (point->power_W))
-    add_row (self, _ ("Draws"), in_unit (DEW_QUANTITY_POWER, point->power_W));
+    add_row (self, _ ("Draws"), in_unit (DEW_MEASURE_POWER, point->power_W));
 }
 
 /* --- others ------------------------------------------------------------- */
@@ -224,30 +224,28 @@ static void
 fill_humidifier (View *self, const DewWorking *point)
 {
   if (!isnan (point->duty))
-    add_row (self, _ ("Runs, of the time"), in_unit (DEW_QUANTITY_FRACTION, point->duty));
+    add_row (self, _ ("Runs, of the time"), in_unit (DEW_MEASURE_SHARE, point->duty));
   if (!isnan (point->water_kg_s))
     add_row (self, _ ("Gives off"), water_text (point->water_kg_s));
   if (!isnan (point->hours_of_water))
     add_row (self, _ ("A full tank lasts"), hours_text (point->hours_of_water));
   if (!isnan (point->power_W))
-    add_row (self, _ ("Draws, on the mean"), in_unit (DEW_QUANTITY_POWER, point->power_W));
+    add_row (self, _ ("Draws, on the mean"), in_unit (DEW_MEASURE_POWER, point->power_W));
 }
 
 static void
 fill_wet (View *self, const DewWorking *point, gboolean leaves)
 {
-  const DewUnit *warmth = dew_unit_for_quantity (DEW_QUANTITY_TEMPERATURE);
-
   if (!isnan (point->water_kg_s))
     add_row (self, point->water_kg_s < 0.0 ? _ ("Gathers dew") : _ ("Gives off"),
              water_text (fabs (point->water_kg_s)));
   if (!isnan (point->t_C))
     add_row (self, leaves ? _ ("Warmth of the leaves") : _ ("Warmth of the wet side"),
-             in_unit (DEW_QUANTITY_TEMPERATURE, point->t_C));
+             in_unit (DEW_MEASURE_TEMPERATURE, point->t_C));
   if (!isnan (point->below_air_K))
     add_row (self,
              point->below_air_K < 0.0 ? _ ("Warmer than the air by") : _ ("Cooler than the air by"),
-             dew_unit_format_difference (warmth, fabs (point->below_air_K)));
+             in_unit (DEW_MEASURE_DIFFERENCE, fabs (point->below_air_K)));
   if (!isnan (point->hours_of_water) && !leaves)
     add_row (self, _ ("Its water lasts"), hours_text (point->hours_of_water));
 }
@@ -261,18 +259,18 @@ fill_lamp (View *self, const DewWorking *point)
                           point->night ? _ ("It is off by night.") : _ ("It is off by day."));
       return;
     }
-  add_row (self, _ ("Draws"), in_unit (DEW_QUANTITY_POWER, point->power_W));
-  add_row (self, _ ("of it light"), in_unit (DEW_QUANTITY_POWER, point->light_W));
-  add_row (self, _ ("of it heat"), in_unit (DEW_QUANTITY_POWER, point->heat_W));
+  add_row (self, _ ("Draws"), in_unit (DEW_MEASURE_POWER, point->power_W));
+  add_row (self, _ ("of it light"), in_unit (DEW_MEASURE_POWER, point->light_W));
+  add_row (self, _ ("of it heat"), in_unit (DEW_MEASURE_POWER, point->heat_W));
   if (isnan (point->ppfd_mean_mol_m2s))
     return;
   /* All lamps count there, not this one alone. */
   add_row (self, _ ("Light on the shelf below, mean"),
-           in_unit (DEW_QUANTITY_LIGHT, point->ppfd_mean_mol_m2s));
+           in_unit (DEW_MEASURE_LIGHT, point->ppfd_mean_mol_m2s));
   add_row (self, _ ("at its darkest place"),
-           in_unit (DEW_QUANTITY_LIGHT, point->ppfd_least_mol_m2s));
+           in_unit (DEW_MEASURE_LIGHT, point->ppfd_least_mol_m2s));
   add_row (self, _ ("at its brightest place"),
-           in_unit (DEW_QUANTITY_LIGHT, point->ppfd_most_mol_m2s));
+           in_unit (DEW_MEASURE_LIGHT, point->ppfd_most_mol_m2s));
 }
 
 /* --- whole ---------------------------------------------------------------- */
@@ -315,7 +313,7 @@ dew_device_view_fill (GtkWidget *widget, DewDocument *document, const DewThing *
       break;
     case DEW_THING_MAT:
       if (!isnan (point.power_W))
-        add_row (self, _ ("Draws"), in_unit (DEW_QUANTITY_POWER, point.power_W));
+        add_row (self, _ ("Draws"), in_unit (DEW_MEASURE_POWER, point.power_W));
       break;
     default:
       break;

@@ -454,7 +454,7 @@ dew_thing_editor_new (DewDocument *document, guint thing_id)
   g_signal_connect_swapped (document, "forecast", G_CALLBACK (on_forecast), self);
   g_signal_connect_swapped (document, "view", G_CALLBACK (on_forecast), self);
   g_signal_connect (column, "destroy", G_CALLBACK (on_destroy), self);
-  dew_units_connect (G_OBJECT (column), G_CALLBACK (on_units));
+  dew_tongue_connect (G_OBJECT (column), G_CALLBACK (on_units));
   on_changed (self);
   return column;
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/findings.h"
 
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/palette.h"
 #include "widgets/names.h"
 
@@ -62,15 +62,15 @@ on_finding_leave (GtkEventControllerMotion *motion, gpointer user_data)
 static const struct
 {
   DewFindingKind kind;
-  DewQuantity quantity;
+  DewMeasure measure;
   double to_si;
 } measures[] = {
-  { DEW_FINDING_STILL, DEW_QUANTITY_SPEED, 1.0 },
-  { DEW_FINDING_DRAUGHTY, DEW_QUANTITY_SPEED, 1.0 },
-  { DEW_FINDING_WARM, DEW_QUANTITY_TEMPERATURE, 1.0 },
-  { DEW_FINDING_COOL, DEW_QUANTITY_TEMPERATURE, 1.0 },
-  { DEW_FINDING_DARK, DEW_QUANTITY_LIGHT, 1e-6 },
-  { DEW_FINDING_BRIGHT, DEW_QUANTITY_LIGHT, 1e-6 },
+  { DEW_FINDING_STILL, DEW_MEASURE_SPEED, 1.0 },
+  { DEW_FINDING_DRAUGHTY, DEW_MEASURE_SPEED, 1.0 },
+  { DEW_FINDING_WARM, DEW_MEASURE_TEMPERATURE, 1.0 },
+  { DEW_FINDING_COOL, DEW_MEASURE_TEMPERATURE, 1.0 },
+  { DEW_FINDING_DARK, DEW_MEASURE_LIGHT, 1e-6 },
+  { DEW_FINDING_BRIGHT, DEW_MEASURE_LIGHT, 1e-6 },
 };
 
 static char *
@@ -79,11 +79,10 @@ measured_text (const DewFinding *finding, double value)
   for (guint i = 0; i < G_N_ELEMENTS (measures); i++)
     {
       if (measures[i].kind == finding->kind)
-        return dew_unit_format (dew_unit_for_quantity (measures[i].quantity),
-                                value * measures[i].to_si);
+        return dew_measure_text (measures[i].measure, dew_tongue (), value * measures[i].to_si);
     }
   if (strcmp (finding->unit, "kg") == 0)
-    return dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_MASS), value);
+    return dew_measure_text (DEW_MEASURE_MASS, dew_tongue (), value);
   return dew_figure_text (value, finding->unit);
 }
 
@@ -265,6 +264,6 @@ dew_findings_list_new (DewDocument *document)
   gtk_box_append (GTK_BOX (column), self->more);
   g_signal_connect_swapped (document, "view", G_CALLBACK (on_lit), self);
   g_signal_connect (column, "destroy", G_CALLBACK (on_destroy), self);
-  dew_units_connect (G_OBJECT (column), G_CALLBACK (dew_findings_list_fill));
+  dew_tongue_connect (G_OBJECT (column), G_CALLBACK (dew_findings_list_fill));
   return column;
 }

@@ -337,7 +337,7 @@ entry_new (Row *row)
     {
     case DEW_FIELD_REAL:
     case DEW_FIELD_COUNT:
-      return dew_number_new (dew_unit_for_field (field), field->min, field->max,
+      return dew_number_new (dew_unit_for_field (field, dew_tongue ()), field->min, field->max,
                              dew_field_label (field), on_number, row);
     case DEW_FIELD_CHOICE:
       return choice_new (row);

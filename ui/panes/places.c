@@ -2,7 +2,7 @@
 #include "panes/places.h"
 
 #include "canvas/theme.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/sheet.h"
 #include "widgets/names.h"
 #include "panes/words.h"
@@ -192,7 +192,7 @@ draw_cell (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer us
   colour = dew_scale_colour (palette, value, dew_range_fraction (&self->range, x));
   cairo_set_source_rgb (cr, colour.r, colour.g, colour.b);
   cairo_paint (cr);
-  text = dew_value_text (value, x, dew_units_imperial ());
+  text = dew_value_text (value, x, dew_tongue ());
   /* The unit is in the head of the table; ages carry their own. */
   space = strrchr (text, ' ');
   if (space != NULL && value != DEW_VALUE_AGE && !isnan (x))
@@ -313,7 +313,7 @@ dew_places_fill (GtkWidget *widget, int bay)
   if (value != self->ranged)
     self->range = (DewRange){ 0 };
   self->ranged = value;
-  dew_range_follow_forecast (&self->range, value, dew_units_imperial (), forecast);
+  dew_range_follow_forecast (&self->range, value, dew_tongue (), forecast);
   worst = dew_bay_worst_place (forecast, bay);
   text = worst >= 0 ? g_strdup (_ ("From above, the back is up. The worst place:"))
                     : g_strdup (_ ("From above, the back is up. Every place is fine."));

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/plants.h"
 
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "forecast/verdict.h"
 #include "widgets/names.h"
 #include "panes/places.h"
@@ -66,7 +66,7 @@ entry_of (Plants *self, const DewForecast *forecast, const DewThing *plant)
     {
       const DewFitDemand *tightest = &standing.fit.demand[standing.order[0]];
       g_autofree char *words
-        = dew_fit_demand_words (&standing.fit, standing.order[0], dew_units_imperial ());
+        = dew_fit_demand_words (&standing.fit, standing.order[0], dew_tongue ());
 
       entry.merit = tightest->merit;
       /* Translators: %s is "Air 0.01 m/s too slow". */
@@ -175,6 +175,6 @@ dew_plants_new (DewDocument *document)
   g_signal_connect (self->list, "row-activated", G_CALLBACK (on_activated), self);
   gtk_box_append (GTK_BOX (column), title);
   gtk_box_append (GTK_BOX (column), self->list);
-  dew_units_connect (G_OBJECT (column), G_CALLBACK (dew_plants_fill));
+  dew_tongue_connect (G_OBJECT (column), G_CALLBACK (dew_plants_fill));
   return column;
 }

@@ -346,7 +346,8 @@ climate_table_new (Room *self)
           g_autofree char *name = g_strdup_printf (_ ("%s, %s"), dew_month_name (month),
                                                    _ (climate_columns[column].spoken));
           GtkWidget *number
-            = dew_number_new (dew_unit_for_quantity (climate_columns[column].quantity),
+            = dew_number_new (dew_unit (dew_measure_of_quantity (climate_columns[column].quantity),
+                                        dew_tongue ()),
                               climate_columns[column].min, climate_columns[column].max, name,
                               on_climate, self);
 

@@ -2,7 +2,7 @@
 #include "panes/wishes.h"
 
 #include "canvas/theme.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/chart.h"
 #include "paint/palette.h"
 #include "widgets/names.h"
@@ -111,7 +111,7 @@ label_new (const char *text, const char *css_class, float xalign)
 static char *
 wants_text (DewValue value, double lo, double hi)
 {
-  gboolean imperial = dew_units_imperial ();
+  gboolean imperial = dew_tongue ();
   g_autofree char *low = dew_value_text (value, lo, imperial);
   g_autofree char *high = dew_value_text (value, hi, imperial);
   const char *unit = dew_value_unit (value, imperial);
@@ -161,7 +161,7 @@ fill_words (Row *row, const DewStanding *standing, DewDemand demand)
   gtk_widget_set_visible (row->words, off || (row->line != NULL && asked->unsure));
   if (!gtk_widget_get_visible (row->words))
     return;
-  words = dew_fit_demand_words (&standing->fit, demand, dew_units_imperial ());
+  words = dew_fit_demand_words (&standing->fit, demand, dew_tongue ());
   gtk_label_set_text (GTK_LABEL (row->words), words);
   if (off)
     gtk_widget_add_css_class (row->words, "off-wish");

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/words.h"
 
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/palette.h"
 
 #include <glib/gi18n.h>
@@ -62,7 +62,7 @@ dew_choice_word (const char *key)
 char *
 dew_climate_words (const DewClimate *climate, DewValue value)
 {
-  gboolean imperial = dew_units_imperial ();
+  gboolean imperial = dew_tongue ();
   double band, x = dew_climate_value (climate, value, &band);
   g_autofree char *number = dew_value_text (value, x, imperial);
   g_autofree char *around = dew_band_text (value, band, imperial);

@@ -2,7 +2,7 @@
 #include "questions/curve.h"
 
 #include "canvas/theme.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/curve.h"
 #include "widgets/names.h"
 
@@ -42,7 +42,7 @@ dew_ask_sizing_to_user (DewSizing sizing, double x)
   switch (sizing)
     {
     case DEW_SIZING_HUMIDIFIER:
-      return dew_unit_shown (dew_unit_for_quantity (DEW_QUANTITY_WATER_RATE), x);
+      return dew_unit_shown (dew_unit (DEW_MEASURE_WATER_RATE, dew_tongue ()), x);
     case DEW_SIZING_VENT:
       return 100.0 * x;
     case DEW_SIZING_POTS:
@@ -66,7 +66,7 @@ dew_ask_sizing_title (DewSizing sizing, double x)
         return g_strdup (_ ("No wet pot"));
       return g_strdup_printf (ngettext ("%d wet pot", "%d wet pots", (gulong) n), n);
     case DEW_SIZING_HUMIDIFIER:
-      rate = dew_unit_format (dew_unit_for_quantity (DEW_QUANTITY_WATER_RATE), x);
+      rate = dew_measure_text (DEW_MEASURE_WATER_RATE, dew_tongue (), x);
       /* Translators: of a humidifier, "45 mL/h at most". */
       return g_strdup_printf (_ ("A humidifier of %s"), rate);
     case DEW_SIZING_VENT:
@@ -93,7 +93,7 @@ axis_title (DewSizing sizing)
     case DEW_SIZING_HUMIDIFIER:
       /* Translators: an axis; %s is a unit such as mL/h. */
       return g_strdup_printf (_ ("output of the humidifier,%s"),
-                              dew_unit_for_quantity (DEW_QUANTITY_WATER_RATE)->symbol);
+                              dew_unit (DEW_MEASURE_WATER_RATE, dew_tongue ())->symbol);
     case DEW_SIZING_VENT:
       /* xgettext:no-c-format */
       return g_strdup (_ ("openings, % open"));

@@ -3,7 +3,7 @@
 #include "questions/ask.h"
 
 #include "advice/openings/openings.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "paint/palette.h"
 #include "questions/frame.h"
 #include "questions/weights.h"
@@ -73,7 +73,7 @@ prepare (DewAsk *ask, gpointer pane, char **why)
   input->chamber = dew_chamber_copy (dew_ask_base (ask));
   dew_opening_question_init (&input->question);
   input->question.weights = self->weights;
-  input->question.imperial = dew_units_imperial ();
+  input->question.imperial = dew_tongue ();
   input->question.lookup = dew_catalogue_plant_kind;
   input->question.lookup_data = input->chamber;
   input->question.progress = on_progress;
@@ -98,7 +98,7 @@ bays_new (const GArray *bays)
     { NC_ ("column", "air"), DEW_VALUE_SPEED },
   };
   GtkWidget *grid = gtk_grid_new ();
-  gboolean imperial = dew_units_imperial ();
+  gboolean imperial = dew_tongue ();
   int n = (int) bays->len;
 
   gtk_grid_set_column_spacing (GTK_GRID (grid), 10);

@@ -3,7 +3,7 @@
 #include "questions/ask.h"
 
 #include "advice/fan/fan.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "questions/frame.h"
 #include "questions/weights.h"
 #include "widgets/drop.h"
@@ -161,7 +161,7 @@ prepare (DewAsk *ask, gpointer data, char **why)
   dew_fan_question_init (&input->question);
   input->question.fan_id = self->fan_id;
   input->question.weights = self->weights;
-  input->question.imperial = dew_units_imperial ();
+  input->question.imperial = dew_tongue ();
   input->question.lookup = dew_catalogue_plant_kind;
   input->question.lookup_data = input->chamber;
   input->question.progress = on_progress;

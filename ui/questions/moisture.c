@@ -3,7 +3,7 @@
 #include "questions/ask.h"
 
 #include "advice/moisture/moisture.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "questions/curve.h"
 #include "questions/frame.h"
 
@@ -72,7 +72,7 @@ prepare (DewAsk *ask, gpointer pane, char **why)
 
   input->chamber = dew_chamber_copy (dew_ask_base (ask));
   dew_moisture_question_init (&input->question);
-  input->question.imperial = dew_units_imperial ();
+  input->question.imperial = dew_tongue ();
   input->question.lookup = dew_catalogue_plant_kind;
   input->question.lookup_data = input->chamber;
   input->question.progress = on_progress;
@@ -85,7 +85,7 @@ prepare (DewAsk *ask, gpointer pane, char **why)
 static char *
 water_words (double kg_day)
 {
-  if (dew_units_imperial ())
+  if (dew_tongue ())
     return g_strdup_printf (_ ("%.2f gal of water a day."), kg_day / L_PER_GALLON);
   return g_strdup_printf (_ ("%.1f L of water a day."), kg_day);
 }

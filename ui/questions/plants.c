@@ -4,7 +4,7 @@
 
 #include "advice/assign/assign.h"
 #include "advice/objective.h"
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "questions/frame.h"
 #include "questions/wishes.h"
 #include "widgets/names.h"
@@ -232,7 +232,7 @@ prepare (DewAsk *ask, gpointer pane, char **why)
   input = g_new0 (Input, 1);
   input->chamber = dew_chamber_copy (dew_ask_base (ask));
   input->air = air_ref (self->air);
-  input->imperial = dew_units_imperial ();
+  input->imperial = dew_tongue ();
   return input;
 }
 

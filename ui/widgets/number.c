@@ -283,7 +283,7 @@ on_units (GtkWidget *spin)
   Number *number = number_of (spin);
 
   accept (spin, number);
-  number->unit = dew_unit_current (number->unit);
+  number->unit = dew_unit_in (number->unit, dew_tongue ());
   set_limits (spin, number);
   show (spin, number);
 }
@@ -299,7 +299,7 @@ dew_number_new (const DewUnit *unit, double min_si, double max_si, const char *n
   GtkEventController *focus = gtk_event_controller_focus_new ();
   Number *number = g_new0 (Number, 1);
 
-  number->unit = dew_unit_current (unit);
+  number->unit = dew_unit_in (unit, dew_tongue ());
   number->min_si = min_si;
   number->max_si = max_si;
   number->changed = changed;
@@ -326,7 +326,7 @@ dew_number_new (const DewUnit *unit, double min_si, double max_si, const char *n
   drop_wheel (spin);
   set_limits (spin, number);
   show (spin, number);
-  dew_units_connect (G_OBJECT (spin), G_CALLBACK (on_units));
+  dew_tongue_connect (G_OBJECT (spin), G_CALLBACK (on_units));
   return spin;
 }
 

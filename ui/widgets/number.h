@@ -10,7 +10,7 @@
  * value comes back and the reason stays until something else is typed.
  */
 
-#include "canvas/units.h"
+#include "document/tongue.h"
 
 #include <gtk/gtk.h>
 

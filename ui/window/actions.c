@@ -3,7 +3,7 @@
  * buttons, keys and tests share one path. */
 #include "window/window-private.h"
 
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "document/habits.h"
 
 #include <glib/gi18n.h>
@@ -179,13 +179,13 @@ dew_window_apply_units (void)
   switch (dew_habits ()->units)
     {
     case DEW_UNITS_METRIC:
-      dew_units_set_imperial (FALSE);
+      dew_tongue_choose (DEW_TONGUE_METRIC);
       break;
     case DEW_UNITS_IMPERIAL:
-      dew_units_set_imperial (TRUE);
+      dew_tongue_choose (DEW_TONGUE_IMPERIAL);
       break;
     case DEW_UNITS_OF_LOCALE:
-      dew_units_set_imperial (dew_units_imperial_by_locale ());
+      dew_tongue_choose (dew_tongue_of_locale ());
       break;
     }
 }

@@ -2,7 +2,7 @@
 /* The drawing as a file or on paper. */
 #include "window/window-private.h"
 
-#include "canvas/units.h"
+#include "document/tongue.h"
 #include "sheets/export.h"
 
 #include <glib/gi18n.h>
@@ -61,7 +61,7 @@ paper_new (DewWindow *self)
   paper->printout.cannot = paper->cannot;
   paper->printout.coloured = dew_document_coloured (self->document);
   paper->printout.plan_bay = dew_document_plan_bay (self->document);
-  paper->printout.imperial = dew_units_imperial ();
+  paper->printout.imperial = dew_tongue ();
   dew_printout_fit (&paper->printout, usual_paper ());
   return paper;
 }
