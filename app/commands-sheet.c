@@ -2,8 +2,8 @@
 /* dewtier sheet: the drawing with its forecast as PDF, PNG or SVG. */
 #include "commands-private.h"
 
-#include "document/tongue.h"
 #include "forecast/bands.h"
+#include "say/units.h"
 #include "sheets/export.h"
 #include "store/store.h"
 
@@ -67,7 +67,7 @@ read_words (const SheetWords *words, DewPrintout *printout, DewPaper *paper)
   if (sheet < 0)
     return FALSE;
   imperial = choose ("--units", words->units, unit_words, G_N_ELEMENTS (unit_words),
-                     dew_tongue () ? 1 : 0);
+                     dew_tongue_of_locale ());
   if (imperial < 0)
     return FALSE;
   printout->coloured = value;

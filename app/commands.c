@@ -4,15 +4,15 @@
 #include "report.h"
 
 #include "forecast/bands.h"
+#include "flow/pressure.h"
+#include "sheets/export.h"
+#include "store/file.h"
+#include "store/json.h"
 #include "store/store.h"
 
 #include <glib/gi18n.h>
-#include <gtk/gtk.h>
-#include <json-glib/json-glib.h>
-#include <sqlite3.h>
 #include <stdio.h>
 #include <string.h>
-#include <suitesparse/cholmod.h>
 
 #define MEMBERS_MAX 1000
 
@@ -297,52 +297,45 @@ run_cautions (int argc, char **argv)
   return dew_command_say (dew_cautions_text ());
 }
 
-typedef struct
+static void
+glib_library (int compiled[3], int running[3])
 {
-  const char *name;
-  int compiled[3];
-  int running[3]; /* -1: the library does not tell */
-} Library;
+  memcpy (compiled, (int[]){ GLIB_MAJOR_VERSION, GLIB_MINOR_VERSION, GLIB_MICRO_VERSION },
+          3 * sizeof (int));
+  memcpy (running,
+          (int[]){ (int) glib_major_version, (int) glib_minor_version, (int) glib_micro_version },
+          3 * sizeof (int));
+}
 
 static int
 run_version (void)
 {
-  g_autoptr (GString) out = g_string_new ("dewtier " DEW_VERSION "\n");
-  int cholmod[3] = { 0 };
-  int sqlite = sqlite3_libversion_number ();
-  int cairo = cairo_version ();
-
-  cholmod_version (cholmod);
-  const Library libraries[] = {
-    { "GLib",
-      { GLIB_MAJOR_VERSION, GLIB_MINOR_VERSION, GLIB_MICRO_VERSION },
-      { (int) glib_major_version, (int) glib_minor_version, (int) glib_micro_version } },
-    { "GTK",
-      { GTK_MAJOR_VERSION, GTK_MINOR_VERSION, GTK_MICRO_VERSION },
-      { (int) gtk_get_major_version (), (int) gtk_get_minor_version (),
-        (int) gtk_get_micro_version () } },
-    { "cairo",
-      { CAIRO_VERSION_MAJOR, CAIRO_VERSION_MINOR, CAIRO_VERSION_MICRO },
-      { cairo / 10000, cairo / 100 % 100, cairo % 100 } },
-    { "SQLite",
-      { SQLITE_VERSION_NUMBER / 1000000, SQLITE_VERSION_NUMBER / 1000 % 1000,
-        SQLITE_VERSION_NUMBER % 1000 },
-      { sqlite / 1000000, sqlite / 1000 % 1000, sqlite % 1000 } },
-    { "JSON-GLib", { JSON_MAJOR_VERSION, JSON_MINOR_VERSION, JSON_MICRO_VERSION }, { -1, -1, -1 } },
-    { "CHOLMOD",
-      { CHOLMOD_MAIN_VERSION, CHOLMOD_SUB_VERSION, CHOLMOD_SUBSUB_VERSION },
-      { cholmod[0], cholmod[1], cholmod[2] } },
+  static const struct
+  {
+    const char *name;
+    void (*tell) (int compiled[3], int running[3]);
+  } libraries[] = {
+    { "GLib", glib_library },          { "GTK", NULL },
+    { "cairo", dew_export_library },   { "SQLite", dew_file_library },
+    { "JSON-GLib", dew_json_library }, { "CHOLMOD", dew_pressure_library },
   };
+  g_autoptr (GString) out = g_string_new ("dewtier " DEW_VERSION "\n");
 
   for (guint i = 0; i < G_N_ELEMENTS (libraries); i++)
     {
-      const int *compiled = libraries[i].compiled;
-      const int *running = libraries[i].running;
+      int c[3] = { 0 }, r[3] = { -1, -1, -1 };
 
-      g_string_append_printf (out, "%-10s compiled with %d.%d.%d", libraries[i].name, compiled[0],
-                              compiled[1], compiled[2]);
-      if (running[0] >= 0)
-        g_string_append_printf (out, ", running with %d.%d.%d", running[0], running[1], running[2]);
+      g_string_append_printf (out, "%-10s compiled with ", libraries[i].name);
+      /* Only the window's program holds it. */
+      if (libraries[i].tell == NULL)
+        {
+          g_string_append (out, DEW_GTK_VERSION "\n");
+          continue;
+        }
+      libraries[i].tell (c, r);
+      g_string_append_printf (out, "%d.%d.%d", c[0], c[1], c[2]);
+      if (r[0] >= 0)
+        g_string_append_printf (out, ", running with %d.%d.%d", r[0], r[1], r[2]);
       g_string_append_c (out, '\n');
     }
   return dew_command_say (out->str);

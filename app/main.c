@@ -1,41 +1,42 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "application.h"
+/* dewtier as the user types it: the commands, which need no display. What is no command is
+ * for the window, a program of its own, so that only who wants the window loads its toolkit. */
 #include "commands.h"
+#include "language.h"
 
+#include <errno.h>
 #include <glib/gi18n.h>
-#include <locale.h>
+#include <unistd.h>
 
-/* Words come from where the program was built as long as that is there, so that
- * a language can be tried before anything is installed. */
-static void
-choose_language (void)
+#define WINDOW_PROGRAM "dewtier-window"
+
+/* Becomes the window: the one beside this program, as where it was built, else the installed
+ * one. Returns only when there is none. */
+static int
+become_window (char **argv)
 {
-  setlocale (LC_ALL, "");
-  bindtextdomain (GETTEXT_PACKAGE, g_file_test (DEW_BUILD_LOCALE_DIR, G_FILE_TEST_IS_DIR)
-                                     ? DEW_BUILD_LOCALE_DIR
-                                     : DEW_LOCALE_DIR);
-  bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
-  textdomain (GETTEXT_PACKAGE);
+  g_autofree char *self = g_file_read_link ("/proc/self/exe", NULL);
+  g_autofree char *folder = g_path_get_dirname (self != NULL ? self : "");
+  g_autofree char *beside = g_build_filename (folder, WINDOW_PROGRAM, NULL);
+  const char *installed = DEW_LIBEXEC_DIR "/" WINDOW_PROGRAM;
+
+  /* Under the name it was called by. */
+  execv (beside, argv);
+  if (errno == ENOENT)
+    execv (installed, argv);
+  g_printerr ("dewtier: %s: %s; %s\n", errno == ENOENT ? installed : beside, g_strerror (errno),
+              _ ("install Dewtier anew for its window; \"dewtier --help\" lists what works "
+                 "without it"));
+  return DEW_EXIT_NO;
 }
 
 int
 main (int argc, char **argv)
 {
-  g_autoptr (DewApplication) application = NULL;
   gboolean handled;
   int code;
 
-  choose_language ();
+  dew_language_choose ();
   code = dew_commands_run (argc, argv, &handled);
-
-  if (handled)
-    return code;
-  if (!gtk_init_check ())
-    {
-      g_printerr ("dewtier: %s\n", _ ("there is no display for the window; "
-                                      "\"dewtier --help\" lists what works without one"));
-      return DEW_EXIT_NO;
-    }
-  application = dew_application_new ();
-  return g_application_run (G_APPLICATION (application), argc, argv);
+  return handled ? code : become_window (argv);
 }

@@ -15,7 +15,7 @@ root=$(pwd)
 
 install_missing $packages_to_run
 configure_build
-ninja -C build app/dewtier >&2
+ninja -C build app/dewtier app/dewtier-window >&2
 program=$root/build/app/dewtier
 
 if [ $# -gt 0 ]; then

@@ -147,3 +147,12 @@ dew_pressure_solve (DewPressure *p, const DewZones *z, const double *source, dou
       for (int i = 1; i <= z->n[0]; i++)
         phi[dew_zones_at (z, i, j, k)] = x[row++] - mean;
 }
+
+void
+dew_pressure_library (int compiled[3], int running[3])
+{
+  compiled[0] = CHOLMOD_MAIN_VERSION;
+  compiled[1] = CHOLMOD_SUB_VERSION;
+  compiled[2] = CHOLMOD_SUBSUB_VERSION;
+  cholmod_version (running);
+}

@@ -23,4 +23,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewPressure, dew_pressure_unref)
 void dew_pressure_solve (DewPressure *pressure, const DewZones *zones, const double *source,
                          double *phi);
 
+/* The CHOLMOD that this was compiled with, and the one it runs with: major, minor, patch. */
+void dew_pressure_library (int compiled[3], int running[3]);
+
 G_END_DECLS

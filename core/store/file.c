@@ -286,3 +286,20 @@ dew_file_make_tables (sqlite3 *db, const char *path, GError **error)
     return dew_file_fail (db, path, _ ("could not be made"), error);
   return TRUE;
 }
+
+/* --- the library ------------------------------------------------------- */
+
+static void
+split (int number, int version[3])
+{
+  version[0] = number / 1000000;
+  version[1] = number / 1000 % 1000;
+  version[2] = number % 1000;
+}
+
+void
+dew_file_library (int compiled[3], int running[3])
+{
+  split (SQLITE_VERSION_NUMBER, compiled);
+  split (sqlite3_libversion_number (), running);
+}

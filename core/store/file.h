@@ -57,4 +57,7 @@ gboolean dew_file_fail (sqlite3 *db, const char *path, const char *what, GError 
  * what a file brings along. */
 gboolean dew_file_set_up (sqlite3 *db, const char *path, GError **error);
 
+/* The SQLite that this was compiled with, and the one it runs with: major, minor, patch. */
+void dew_file_library (int compiled[3], int running[3]);
+
 G_END_DECLS

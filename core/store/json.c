@@ -286,3 +286,11 @@ dew_json_to_chamber (const char *text, gssize length, GError **error)
     }
   return g_steal_pointer (&chamber);
 }
+
+void
+dew_json_library (int compiled[3], int running[3])
+{
+  compiled[0] = JSON_MAJOR_VERSION;
+  compiled[1] = JSON_MINOR_VERSION;
+  compiled[2] = JSON_MICRO_VERSION;
+}

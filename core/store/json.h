@@ -32,4 +32,8 @@ void dew_json_close (GString *out, int indent, char bracket);
 /* Whether a file has to give this field: where a thing is has no fallback. */
 gboolean dew_json_field_required (const DewField *field);
 
+/* The JSON-GLib that this was compiled with: major, minor, patch. It does not tell which one
+ * it runs with, so `running` stays. */
+void dew_json_library (int compiled[3], int running[3]);
+
 G_END_DECLS

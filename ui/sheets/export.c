@@ -200,3 +200,16 @@ dew_export_file (const DewPrintout *printout, DewExportForm form, int width_px, 
   explain (path, cause, error);
   return FALSE;
 }
+
+void
+dew_export_library (int compiled[3], int running[3])
+{
+  int version = cairo_version ();
+
+  compiled[0] = CAIRO_VERSION_MAJOR;
+  compiled[1] = CAIRO_VERSION_MINOR;
+  compiled[2] = CAIRO_VERSION_MICRO;
+  running[0] = version / 10000;
+  running[1] = version / 100 % 100;
+  running[2] = version % 100;
+}

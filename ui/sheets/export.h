@@ -29,4 +29,7 @@ GBytes *dew_export_bytes (const DewPrintout *printout, DewExportForm form, int w
 gboolean dew_export_file (const DewPrintout *printout, DewExportForm form, int width_px,
                           const char *path, GError **error);
 
+/* The Cairo that this was compiled with, and the one it runs with: major, minor, patch. */
+void dew_export_library (int compiled[3], int running[3]);
+
 G_END_DECLS
