@@ -1,14 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "flow/flow-private.h"
+#include "zones/fitted.h"
 
 #include <math.h>
 #include <string.h>
 
 #define EDDY_CONSTANT 0.03874 /* Chen & Xu 1998 */
-/* Longest wall distance the eddy viscosity sees: with the distance uncapped,
- * jets between shelves come out too slow (held against the reference cases). */
-#define EDDY_LENGTH_M 0.10
-#define WALL_CONSTANT 8.3 /* Werner & Wengle 1991 */
+#define WALL_CONSTANT 8.3     /* Werner & Wengle 1991 */
 
 void
 dew_flow_options_init (DewFlowOptions *o)
@@ -16,7 +14,7 @@ dew_flow_options_init (DewFlowOptions *o)
   memset (o, 0, sizeof *o);
   o->viscosity_m2_s = 1.5e-5;
   o->density_kg_m3 = 1.2;
-  o->central_weight = 0.55;
+  o->central_weight = DEW_FITTED_CENTRAL_WEIGHT;
 }
 
 /* --- set-up ---------------------------------------------------------------- */
@@ -147,8 +145,9 @@ set_up (DewFlow *f)
           if (z->volume_m3[at] > 0.0)
             {
               f->nu[at] = f->o.viscosity_m2_s;
-              f->eddy_m[at]
-                = f->o.laminar ? 0.0 : EDDY_CONSTANT * MIN (z->wall_m[at], EDDY_LENGTH_M);
+              f->eddy_m[at] = f->o.laminar
+                                ? 0.0
+                                : EDDY_CONSTANT * MIN (z->wall_m[at], DEW_FITTED_EDDY_LENGTH_M);
             }
         }
   for (int a = 0; a < 3; a++)

@@ -19,24 +19,18 @@ update_speed (DewFlow *f)
   int s1 = z->stride[1], s2 = z->stride[2];
   double nu0 = f->o.viscosity_m2_s;
 
-  for (int k = 1; k <= z->n[2]; k++)
-    for (int j = 1; j <= z->n[1]; j++)
-      {
-        int row = dew_zones_at (z, 0, j, k);
+  DEW_EACH_ZONE (z, at)
+    {
+      double a = u[at] * wu[at] + u[at + 1] * wu[at + 1];
+      double b = v[at] * wv[at] + v[at + s1] * wv[at + s1];
+      double c = w[at] * ww[at] + w[at + s2] * ww[at + s2];
+      double speed = sqrt (a * a + b * b + c * c);
+      double root = sqrt (speed);
 
-        for (int at = row + 1; at <= row + z->n[0]; at++)
-          {
-            double a = u[at] * wu[at] + u[at + 1] * wu[at + 1];
-            double b = v[at] * wv[at] + v[at + s1] * wv[at + s1];
-            double c = w[at] * ww[at] + w[at + s2] * ww[at + s2];
-            double speed = sqrt (a * a + b * b + c * c);
-            double root = sqrt (speed);
-
-            f->speed[at] = speed;
-            f->speed34[at] = root * sqrt (root);
-            f->nu[at] = nu0 + f->eddy_m[at] * speed;
-          }
-      }
+      f->speed[at] = speed;
+      f->speed34[at] = root * sqrt (root);
+      f->nu[at] = nu0 + f->eddy_m[at] * speed;
+    }
 }
 
 static void
@@ -276,15 +270,8 @@ project (DewFlow *f, double dt, gboolean keep_pressure)
   double dt_1 = 1.0 / dt;
 
   update_flux (f);
-  for (int k = 1; k <= z->n[2]; k++)
-    for (int j = 1; j <= z->n[1]; j++)
-      {
-        int row = dew_zones_at (z, 0, j, k);
-
-        for (int at = row + 1; at <= row + z->n[0]; at++)
-          f->source[at]
-            = dt_1 * (qx[at] - qx[at + 1] + qy[at] - qy[at + s1] + qz[at] - qz[at + s2]);
-      }
+  DEW_EACH_ZONE (z, at)
+    f->source[at] = dt_1 * (qx[at] - qx[at + 1] + qy[at] - qy[at + s1] + qz[at] - qz[at + s2]);
   dew_pressure_solve (f->matrix, z, f->source, f->phi);
 
   /* phi of the rim is zero: the room. */
@@ -316,14 +303,11 @@ project (DewFlow *f, double dt, gboolean keep_pressure)
 static gboolean
 is_sane (const DewFlow *f)
 {
-  double fastest = 0.0;
-
+  /* Also of a speed that is no number. */
   for (int at = 0; at < f->z->size; at++)
     if (!(f->speed[at] <= FASTEST_M_S))
       return FALSE;
-    else
-      fastest = MAX (fastest, f->speed[at]);
-  return fastest <= FASTEST_M_S;
+  return TRUE;
 }
 
 gboolean

@@ -8,24 +8,11 @@
 #include "forecast/options.h"
 #include "forecast/run.h"
 #include "moist/moist.h"
+#include "zones/fitted.h"
 
 #define MEMBER_STEPS 48
 #define MEMBER_TOLERANCE 3e-4
 #define MEMBER_ROUNDS 4
-
-/* The model's own error: about nine of ten bays of the reference cases (15 speeds and
- * still shares, 12 ages, 8 temperatures, 4 humidity ratios; tests/reference) are missed
- * by less. Shares are of the rise over the room, with a floor. The constants of the
- * model were chosen on the same cases, so what others miss by may be more; for water
- * and still air, where few cases speak, the goal of the agreement is taken instead. */
-#define ERROR_T_SHARE 0.15
-#define ERROR_T_K 0.25
-#define ERROR_W_SHARE 0.10
-#define ERROR_W 1e-4
-#define ERROR_SPEED_SHARE 0.15
-#define ERROR_SPEED_M_S 0.02
-#define ERROR_AGE_SHARE 0.20
-#define ERROR_STILL 0.12
 
 /* clang-format off */
 static const DewUnknownRange ranges[DEW_N_UNKNOWNS] = {
@@ -273,8 +260,10 @@ static void
 set_bands (DewClimate *c, const DewForecast *f, DewForecast *const *members, int n,
            PickClimate pick, int index)
 {
-  double t_error = MAX (ERROR_T_K, ERROR_T_SHARE * fabs (c->t_C - f->room_t_C));
-  double w_error = MAX (ERROR_W, ERROR_W_SHARE * fabs (c->w_kg_kg - f->room_w_kg_kg));
+  double t_error
+    = MAX (DEW_FITTED_ERROR_T_K, DEW_FITTED_ERROR_T_SHARE * fabs (c->t_C - f->room_t_C));
+  double w_error
+    = MAX (DEW_FITTED_ERROR_W, DEW_FITTED_ERROR_W_SHARE * fabs (c->w_kg_kg - f->room_w_kg_kg));
   double slope = dew_moist_p_sat_slope (c->t_C) / dew_moist_p_sat (c->t_C);
   double rh_error
     = c->rh * sqrt (pow (w_error / MAX (1e-6, c->w_kg_kg), 2.0) + pow (slope * t_error, 2.0));
@@ -292,13 +281,13 @@ set_bands (DewClimate *c, const DewForecast *f, DewForecast *const *members, int
                   dew_moist_p_sat (c->t_C) * rh_error);
   c->speed_band_m_s
     = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, speed_m_s)),
-                  MAX (ERROR_SPEED_M_S, ERROR_SPEED_SHARE * c->speed_m_s));
+                  MAX (DEW_FITTED_ERROR_SPEED_M_S, DEW_FITTED_ERROR_SPEED_SHARE * c->speed_m_s));
   c->still_band
     = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, still_share)),
-                  ERROR_STILL);
+                  DEW_FITTED_ERROR_STILL);
   c->age_band_s
     = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, age_s)),
-                  ERROR_AGE_SHARE * c->age_s);
+                  DEW_FITTED_ERROR_AGE_SHARE * c->age_s);
 }
 
 DewForecast *

@@ -453,9 +453,11 @@ dew_forecast_build (const DewRun *run)
 {
   DewForecast *f = g_new0 (DewForecast, 1);
   const DewRunOptions *o = dew_run_options (run);
+  DewAtmosphereStatistics work;
   DewRunView v;
 
   dew_run_view (run, &v);
+  work = dew_atmosphere_statistics (v.atmosphere);
   f->ref_count = 1;
   f->night = o->night;
   f->room_t_C = o->room.t_C;
@@ -463,6 +465,12 @@ dew_forecast_build (const DewRun *run)
   f->pressure_Pa = o->air.pressure_Pa;
   f->room_rh = dew_moist_rh_from_w (o->room.t_C, o->room.w_kg_kg, o->air.pressure_Pa);
   f->steps = v.steps;
+  f->effort = (DewEffort){ .rounds = work.rounds,
+                           .change = work.change,
+                           .scalar_solves = work.scalar_solves,
+                           .scalar_iterations = work.scalar_iterations,
+                           .residual = work.residual,
+                           .divergence = dew_flow_divergence (v.flow) };
   f->swing = v.swing;
   copy_lines (f, v.zones);
   copy_velocity (f, &v);

@@ -12,6 +12,7 @@
 #include "forecast/options.h"
 #include "forecast/run.h"
 #include "moist/moist.h"
+#include "zones/fitted.h"
 
 #define FOLLOW_STEPS 16
 #define FOLLOW_PART 8 /* steps between looks at the clock */
@@ -26,7 +27,7 @@ static const struct
 {
   int zones;
   double largest_m;
-} fineness[] = { { 800, 0.10 }, { 3400, 0.065 }, { 6500, 0.05 } };
+} fineness[] = { DEW_FITTED_ZONES };
 
 G_DEFINE_QUARK (dew - forecast - error - quark, dew_forecast_error)
 
@@ -157,7 +158,8 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id,
   memset (out, 0, sizeof *out);
   dew_chamber_inner_m (chamber, inner);
   out->night = options->night;
-  out->prandtl_turbulent = options->prandtl_turbulent > 0.0 ? options->prandtl_turbulent : 0.85;
+  out->prandtl_turbulent
+    = options->prandtl_turbulent > 0.0 ? options->prandtl_turbulent : DEW_FITTED_PRANDTL_TURBULENT;
   out->evaporation = 1.0;
   out->zone_m = options->zone_m > 0.0 ? options->zone_m
                                       : dew_zones_size_for (inner, fineness[options->grid].zones,

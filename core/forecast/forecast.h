@@ -66,7 +66,7 @@ typedef struct
   gboolean night;           /* night room and lamps; else day */
   const DewAir *air;        /* NULL: from room and altitude */
   double zone_m;            /* wanted zone size; 0: by `grid` */
-  double prandtl_turbulent; /* 0: 0.85 */
+  double prandtl_turbulent; /* 0: as the model has it */
   int members;              /* of the ensemble for the bands (see bands.h); 0: no bands */
   guint seed;               /* of that ensemble */
   DewPlantWishLookup wish;  /* for the findings; NULL: plants count as of no known kind */
@@ -201,6 +201,17 @@ typedef struct
   int severity;     /* 1 watch, 2 act */
 } DewFinding;
 
+/* What the answer took, and how well its equations hold; of the grid it is on. */
+typedef struct
+{
+  int rounds;            /* of mist, water and heat in turn, see transport/atmosphere.h */
+  double change;         /* that the last of them made */
+  int scalar_solves;     /* linear steady states */
+  int scalar_iterations; /* in all of them */
+  double residual;       /* left of the last one, over its largest term */
+  double divergence;     /* largest net outflow of a zone over its largest flow */
+} DewEffort;
+
 typedef struct _DewForecast
 {
   gint ref_count; /* private */
@@ -241,6 +252,7 @@ typedef struct _DewForecast
   DewFinding *findings;
 
   int steps;
+  DewEffort effort;
   double swing;         /* largest relative change of a bay between the last windows */
   gboolean two_answers; /* a cold start ended elsewhere than the warm one */
   double seconds;

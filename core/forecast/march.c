@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/run-private.h"
+#include "zones/fitted.h"
 
 #include <glib/gi18n.h>
 
@@ -8,27 +9,11 @@
 
 #include "moist/moist.h"
 
-/* Numbers of the march, found by trial on all reference cases together. */
-#define STEP_S 0.7 /* at zones of 8 cm; in proportion on finer ones */
-#define STEP_ZONE_M 0.08
 #define SHORTEST_STEP_S 0.02
-#define STEP_GROWTH 1.1    /* from one step to the next, at most */
-#define STEP_COURANT 16.0  /* zones that the fastest air may cross in one step */
-#define SCALAR_STRETCH 4.0 /* heat and water may step this much longer than air */
-#define SURFACE_EVERY 10   /* steps between updates of the surfaces */
+#define STEP_GROWTH 1.1  /* from one step to the next, at most */
+#define SURFACE_EVERY 10 /* steps between updates of the surfaces */
 
-/* Windows, in steps. */
-#define WINDOW 60
-#define MOST_WINDOWS 18
-#define MOST_APPROACH 8
 #define NEARLY_SETTLED 6.0 /* times what counts as settled */
-
-/* Settled: what a bay may change by from window to window. */
-#define SETTLED_SPEED 0.01 /* of its speed and the floor together */
-#define SETTLED_SPEED_FLOOR_M_S 0.02
-#define SETTLED_SHARE 0.01 /* of the largest rise of a bay over the room, at least the floor */
-#define SETTLED_T_FLOOR_K 3.0
-#define SETTLED_W_FLOOR 1.2e-3
 
 /* Steady heat and water on one flow. */
 #define STEADY_K 0.01 /* surfaces move less: they agree with the air */
@@ -38,15 +23,12 @@
 #define AGE_TOLERANCE 1e-4  /* at most, of forecasts that are on the way */
 #define SENSOR_REACH_M 0.02 /* air that a humidistat feels */
 
-/* Jumps toward that between windows. */
-#define FIRST_JUMP 0.7
-#define SHORTEST_JUMP 0.3
-/* Before there is dew, a nearly sealed corner would jump to a steam bath. */
+/* Jumps toward that between windows. Before there is dew, a nearly sealed corner would jump to a
+ * steam bath. */
 #define LONGEST_JUMP_K 40.0
 #define LONGEST_JUMP 0.02 /* kg/kg */
 #define JUMP_ITERATIONS 3
 #define JUMP_TOLERANCE 1e-3
-#define JUMP_SHARE 0.03 /* of the largest rise: bays nearer than this do not jump */
 
 /* --- marching ------------------------------------------------------------------------ */
 
@@ -56,7 +38,7 @@ static double
 choose_step (DewRun *r, double *stretch)
 {
   double mean = cbrt (r->z->inner_m[0] * r->z->inner_m[1] * r->z->inner_m[2] / r->z->n_zones);
-  double dt = STEP_S * MIN (1.0, mean / STEP_ZONE_M);
+  double dt = DEW_FITTED_STEP_S * MIN (1.0, mean / DEW_FITTED_STEP_ZONE_M);
   double n = r->thermal ? dew_atmosphere_frequency (r->atmosphere) : 0.0;
   const double *speed = dew_flow_speed (r->flow);
   double fastest = r->jet_m_s;
@@ -64,10 +46,10 @@ choose_step (DewRun *r, double *stretch)
   for (int at = 0; at < r->z->size; at++)
     fastest = MAX (fastest, speed[at]);
   if (fastest > 0.0)
-    dt = MIN (dt, STEP_COURANT * mean / fastest);
+    dt = MIN (dt, DEW_FITTED_STEP_COURANT * mean / fastest);
   if (r->dt > 0.0)
     dt = MIN (dt, r->dt * STEP_GROWTH);
-  *stretch = SCALAR_STRETCH;
+  *stretch = DEW_FITTED_SCALAR_STRETCH;
   if (n * dt * sqrt (*stretch) > 1.0)
     {
       double f = 1.0 / (n * dt * n * dt);
@@ -146,7 +128,7 @@ close_window (DewRun *r)
 static double
 window_change (const DewRun *r)
 {
-  double change = 0.0, t_scale = SETTLED_T_FLOOR_K, w_scale = SETTLED_W_FLOOR;
+  double change = 0.0, t_scale = DEW_FITTED_SETTLED_T_K, w_scale = DEW_FITTED_SETTLED_W;
 
   for (int b = 0; b < r->n_bays; b++)
     {
@@ -156,9 +138,12 @@ window_change (const DewRun *r)
   for (int b = 0; b < r->n_bays; b++)
     {
       change = MAX (change, fabs (r->bays[b].speed - r->last_bays[b].speed)
-                              / (r->bays[b].speed + SETTLED_SPEED_FLOOR_M_S) / SETTLED_SPEED);
-      change = MAX (change, fabs (r->bays[b].t - r->last_bays[b].t) / t_scale / SETTLED_SHARE);
-      change = MAX (change, fabs (r->bays[b].w - r->last_bays[b].w) / w_scale / SETTLED_SHARE);
+                              / (r->bays[b].speed + DEW_FITTED_SETTLED_SPEED_M_S)
+                              / DEW_FITTED_SETTLED_SHARE);
+      change = MAX (change,
+                    fabs (r->bays[b].t - r->last_bays[b].t) / t_scale / DEW_FITTED_SETTLED_SHARE);
+      change = MAX (change,
+                    fabs (r->bays[b].w - r->last_bays[b].w) / w_scale / DEW_FITTED_SETTLED_SHARE);
     }
   return change;
 }
@@ -293,7 +278,7 @@ worth_a_jump (const DewRun *r, double *const before[3])
 {
   const double *state[2]
     = { dew_atmosphere_enthalpy (r->atmosphere), dew_atmosphere_water (r->atmosphere) };
-  double floor[2] = { SETTLED_T_FLOOR_K, SETTLED_W_FLOOR };
+  double floor[2] = { DEW_FITTED_SETTLED_T_K, DEW_FITTED_SETTLED_W };
 
   for (int n = 0; n < 2; n++)
     {
@@ -312,7 +297,7 @@ worth_a_jump (const DewRun *r, double *const before[3])
       for (int b = 0; b < r->n_bays; b++)
         scale = MAX (scale, fabs (mean[b]));
       for (int b = 0; b < r->n_bays; b++)
-        if (fabs (miss[b]) > JUMP_SHARE * scale)
+        if (fabs (miss[b]) > DEW_FITTED_JUMP_SHARE * scale)
           return TRUE;
     }
   return FALSE;
@@ -355,7 +340,7 @@ jump_ahead (DewRun *r)
         r->last_miss[n][at] = miss;
       }
   if (r->jumps > 0 && length > 0.0)
-    r->jump = CLAMP (-r->jump * along / length, SHORTEST_JUMP, 1.0);
+    r->jump = CLAMP (-r->jump * along / length, DEW_FITTED_SHORTEST_JUMP, 1.0);
   r->jumps++;
   for (int n = 0; n < 3; n++)
     for (int at = 0; at < r->z->size; at++)
@@ -384,7 +369,7 @@ begin_settling (DewRun *r)
 {
   r->settled = FALSE;
   r->has_last = FALSE;
-  r->jump = FIRST_JUMP;
+  r->jump = DEW_FITTED_FIRST_JUMP;
   r->jumps = 0;
 }
 
@@ -392,9 +377,9 @@ gboolean
 dew_run_approach (DewRun *r, GCancellable *cancellable, GError **error)
 {
   begin_settling (r);
-  for (int window = 0; window < MOST_APPROACH; window++)
+  for (int window = 0; window < DEW_FITTED_MOST_APPROACH; window++)
     {
-      if (!run_window (r, WINDOW / 2, cancellable, error))
+      if (!run_window (r, DEW_FITTED_WINDOW / 2, cancellable, error))
         return FALSE;
       if (r->has_last && window_change (r) < NEARLY_SETTLED)
         return TRUE;
@@ -408,17 +393,18 @@ gboolean
 dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
 {
   begin_settling (r);
-  for (int window = 0; window < MOST_WINDOWS; window++)
+  for (int window = 0; window < DEW_FITTED_MOST_WINDOWS; window++)
     {
       /* Short windows while far from settled: their means need not be good. */
-      int length = r->has_last && window_change (r) < NEARLY_SETTLED ? WINDOW : WINDOW / 2;
+      int length = r->has_last && window_change (r) < NEARLY_SETTLED ? DEW_FITTED_WINDOW
+                                                                     : DEW_FITTED_WINDOW / 2;
 
       if (!run_window (r, length, cancellable, error))
         return FALSE;
       if (r->has_last)
         {
-          r->swing = window_change (r) * SETTLED_SPEED;
-          if (r->swing < SETTLED_SPEED && length == WINDOW)
+          r->swing = window_change (r) * DEW_FITTED_SETTLED_SHARE;
+          if (r->swing < DEW_FITTED_SETTLED_SHARE && length == DEW_FITTED_WINDOW)
             {
               r->settled = TRUE;
               return TRUE;

@@ -53,12 +53,6 @@ dew_trial_start_free (DewTrialStart *start)
   g_free (start);
 }
 
-DewForecast *
-dew_trial_start_forecast (const DewTrialStart *start)
-{
-  return dew_forecast_build (start->run);
-}
-
 /* --- trials -------------------------------------------------------------- */
 
 DewTrial *

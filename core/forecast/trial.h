@@ -23,9 +23,6 @@ DewTrialStart *dew_trial_start_new (const DewChamber *chamber, guint variant_id,
 void dew_trial_start_free (DewTrialStart *start);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewTrialStart, dew_trial_start_free)
 
-/* The draft forecast of the start itself, transfer full. */
-DewForecast *dew_trial_start_forecast (const DewTrialStart *start);
-
 /* --- trials: one session for each thread --------------------------------- */
 
 typedef struct _DewTrial DewTrial;

@@ -34,6 +34,8 @@ struct _DewAtmosphere
   DewScalar *plain;    /* carries h, q, age */
   DewScalar *falling;  /* carries m */
   DewScalar *settling; /* carries q as far as it follows m */
+  int rounds;          /* of all coupled solves */
+  double change;       /* of the last round of the last one */
   double *h, *q, *m, *t, *w, *b;
   double *source, *sink, *before, *carry;
   double *follow;     /* share of a little more water that would stay mist */

@@ -19,6 +19,39 @@
 
 /* --- steady state ------------------------------------------------------------------ */
 
+/* The iteration in one place. Unknown are total water q, enthalpy h and mist m, all over the
+ * room; v is a zone's volume, T the transport by air (inflow less outflow), F that by
+ * falling, lambda = L / cp. Vapour and temperature follow, w = q - m and t = h - lambda w,
+ * and so does what the air could still take up,
+ *
+ *     s(q, h, m) = ws(t) - w,    gamma = 1 + lambda ws'(t):
+ *     ds/dm = gamma,    ds/dq = -gamma,    ds/dh = ws' = (gamma - 1) / lambda.
+ *
+ * Mist, of which P is given off, evaporates at c m s (evaporation_constant()) and forms as
+ * fast as tau where s < 0:
+ *
+ *     (T + F) m + P - v c m s = 0             s > 0
+ *     (T + F) m + P - v s / (gamma tau) = 0   s <= 0.
+ *
+ * With q and h held that has one root; solve_mist() goes there by Newton's method, in which
+ * v c m s becomes v c ((s + gamma m) m' - gamma m^2) for the new m'. Two rounds do.
+ *
+ * Then water and heat, in which m must not be held: a fog answers to both. With l the air
+ * and mist that leave a zone (leaving_m3_s()), the mist's own balance gives to first order
+ *
+ *     dm/dq = follow = v c gamma m / (l + v c (s + gamma m)),   1 where s <= 0
+ *     dm/dh = -drying = -follow (gamma - 1) / (gamma lambda).
+ *
+ * So q' solves
+ *
+ *     T q' + F (m + follow (q' - q)) + sources - sinks (w + (1 - follow) (q' - q)) = 0,
+ *
+ * then m += follow (q' - q); h' likewise, with m -= drying (h' - h) and with what surfaces
+ * take of heat and of vapour (times lambda) held apart, as a warmer fog is moister. Both
+ * steps are clipped to what a first order is worth, and shortened where the rounds go to and
+ * fro. It ends when a round changes nothing that counts; then water and heat are solved
+ * once more with m as it is, so that both balance to the last digit. */
+
 /* Mist by Newton's method on its own balance, with water and enthalpy held: the
  * missing vapour grows with m, so the equation has one answer. */
 static double
@@ -28,37 +61,33 @@ solve_mist (DewAtmosphere *a, double tolerance)
   double change = 0.0, largest = MIST_FLOOR;
 
   memcpy (a->before, a->m, sizeof (double) * z->size);
-  for (int k = 1; k <= z->n[2]; k++)
-    for (int j = 1; j <= z->n[1]; j++)
-      for (int at = dew_zones_at (z, 1, j, k), end = at + z->n[0]; at < end; at++)
+  DEW_EACH_ZONE (z, at)
+    {
+      double gamma, m = a->m[at];
+      double s = deficit (a, at, m, &gamma);
+      double v = z->volume_m3[at];
+
+      a->source[at] = a->loads != NULL ? a->loads->mist_kg_s[at] / a->air.density_kg_m3 : 0.0;
+      if (s > 0.0)
         {
-          double gamma, m = a->m[at];
-          double s = deficit (a, at, m, &gamma);
-          double v = z->volume_m3[at];
+          double c = evaporation_constant (a, gamma) * v;
 
-          a->source[at] = a->loads != NULL ? a->loads->mist_kg_s[at] / a->air.density_kg_m3 : 0.0;
-          if (s > 0.0)
-            {
-              double c = evaporation_constant (a, gamma) * v;
-
-              a->sink[at] = c * (s + gamma * m);
-              a->source[at] += c * gamma * m * m;
-            }
-          else
-            {
-              a->sink[at] = v / HAZE_TIME_S;
-              a->source[at] += v / HAZE_TIME_S * MAX (0.0, m - s / gamma);
-            }
+          a->sink[at] = c * (s + gamma * m);
+          a->source[at] += c * gamma * m * m;
         }
+      else
+        {
+          a->sink[at] = v / HAZE_TIME_S;
+          a->source[at] += v / HAZE_TIME_S * MAX (0.0, m - s / gamma);
+        }
+    }
   dew_scalar_solve (a->falling, a->m, 0.0, a->sink, a->source, tolerance);
-  for (int k = 1; k <= z->n[2]; k++)
-    for (int j = 1; j <= z->n[1]; j++)
-      for (int at = dew_zones_at (z, 1, j, k), end = at + z->n[0]; at < end; at++)
-        {
-          a->m[at] = MAX (0.0, a->m[at]);
-          change = MAX (change, fabs (a->m[at] - a->before[at]));
-          largest = MAX (largest, a->m[at]);
-        }
+  DEW_EACH_ZONE (z, at)
+    {
+      a->m[at] = MAX (0.0, a->m[at]);
+      change = MAX (change, fabs (a->m[at] - a->before[at]));
+      largest = MAX (largest, a->m[at]);
+    }
   return change / largest;
 }
 
@@ -295,6 +324,7 @@ dew_atmosphere_solve (DewAtmosphere *a, const double *const flux[3], const doubl
     {
       double moved = 0.0;
 
+      a->rounds++;
       if (mist)
         {
           solve_mist (a, tolerance);
@@ -303,6 +333,7 @@ dew_atmosphere_solve (DewAtmosphere *a, const double *const flux[3], const doubl
         }
       moved = MAX (moved, solve_water (a, &flow, mist, part, tolerance) / 1e-3);
       moved = MAX (moved, solve_heat (a, mist, part, tolerance) / 1.0);
+      a->change = moved;
       if (!mist && it == 0)
         {
           mist = dew_atmosphere_is_foggy (a);

@@ -91,27 +91,25 @@ settle_mist (DewAtmosphere *a, double dt)
 {
   const DewZones *z = a->z;
 
-  for (int k = 1; k <= z->n[2]; k++)
-    for (int j = 1; j <= z->n[1]; j++)
-      for (int at = dew_zones_at (z, 1, j, k), end = at + z->n[0]; at < end; at++)
+  DEW_EACH_ZONE (z, at)
+    {
+      double gamma, m = MAX (a->m[at], 0.0);
+      double s = deficit (a, at, m, &gamma);
+
+      if (s <= 0.0)
+        m -= s / gamma * (1.0 - exp (-dt / HAZE_TIME_S));
+      else if (m > MIST_FLOOR)
         {
-          double gamma, m = MAX (a->m[at], 0.0);
-          double s = deficit (a, at, m, &gamma);
+          /* c gamma x^2 + (1 + c (s - gamma m)) x - m = 0 */
+          double c = dt * evaporation_constant (a, gamma);
+          double p = 1.0 + c * (s - gamma * m);
 
-          if (s <= 0.0)
-            m -= s / gamma * (1.0 - exp (-dt / HAZE_TIME_S));
-          else if (m > MIST_FLOOR)
-            {
-              /* c gamma x^2 + (1 + c (s - gamma m)) x - m = 0 */
-              double c = dt * evaporation_constant (a, gamma);
-              double p = 1.0 + c * (s - gamma * m);
-
-              m = 2.0 * m / (p + sqrt (p * p + 4.0 * c * gamma * m));
-            }
-          else
-            m = 0.0;
-          a->m[at] = m;
+          m = 2.0 * m / (p + sqrt (p * p + 4.0 * c * gamma * m));
         }
+      else
+        m = 0.0;
+      a->m[at] = m;
+    }
 }
 
 gboolean
@@ -119,15 +117,13 @@ dew_atmosphere_is_foggy (const DewAtmosphere *a)
 {
   const DewZones *z = a->z;
 
-  for (int k = 1; k <= z->n[2]; k++)
-    for (int j = 1; j <= z->n[1]; j++)
-      for (int at = dew_zones_at (z, 1, j, k), end = at + z->n[0]; at < end; at++)
-        {
-          double gamma;
+  DEW_EACH_ZONE (z, at)
+    {
+      double gamma;
 
-          if (a->m[at] > MIST_FLOOR || deficit (a, at, 0.0, &gamma) < 0.0)
-            return TRUE;
-        }
+      if (a->m[at] > MIST_FLOOR || deficit (a, at, 0.0, &gamma) < 0.0)
+        return TRUE;
+    }
   return FALSE;
 }
 
@@ -137,17 +133,15 @@ dew_atmosphere_refresh (DewAtmosphere *a)
   const DewZones *z = a->z;
   double g = a->air.gravity_m_s2;
 
-  for (int k = 1; k <= z->n[2]; k++)
-    for (int j = 1; j <= z->n[1]; j++)
-      for (int at = dew_zones_at (z, 1, j, k), end = at + z->n[0]; at < end; at++)
-        {
-          a->w[at] = a->q[at] - a->m[at];
-          a->t[at] = a->h[at] - a->latent_K * a->w[at];
-          /* Virtual temperature with liquid loading. */
-          a->b[at] = g
-                     * (a->air.expansion_1_K * a->t[at] + a->air.vapour_lift * (a->w[at])
-                        - (a->air.vapour_lift > 0.0 ? a->m[at] : 0.0));
-        }
+  DEW_EACH_ZONE (z, at)
+    {
+      a->w[at] = a->q[at] - a->m[at];
+      a->t[at] = a->h[at] - a->latent_K * a->w[at];
+      /* Virtual temperature with liquid loading. */
+      a->b[at] = g
+                 * (a->air.expansion_1_K * a->t[at] + a->air.vapour_lift * (a->w[at])
+                    - (a->air.vapour_lift > 0.0 ? a->m[at] : 0.0));
+    }
 }
 
 /* --- sources ---------------------------------------------------------------------- */
@@ -296,6 +290,24 @@ dew_atmosphere_age (DewAtmosphere *a, const double *const flux[3], const double 
   dew_atmosphere_assemble (a, flux, viscosity, FALSE);
   dew_scalar_solve (a->plain, age, 0.0, NULL, z->volume_m3, tolerance);
   return TRUE;
+}
+
+DewAtmosphereStatistics
+dew_atmosphere_statistics (const DewAtmosphere *a)
+{
+  const DewScalar *all[] = { a->plain, a->falling, a->settling };
+  DewAtmosphereStatistics sum = { .rounds = a->rounds,
+                                  .change = a->change,
+                                  .residual = dew_scalar_statistics (a->plain).residual };
+
+  for (guint i = 0; i < G_N_ELEMENTS (all); i++)
+    {
+      DewScalarStatistics one = dew_scalar_statistics (all[i]);
+
+      sum.scalar_solves += one.solves;
+      sum.scalar_iterations += one.iterations;
+    }
+  return sum;
 }
 
 /* --- reading ------------------------------------------------------------------------- */

@@ -63,6 +63,18 @@ void dew_atmosphere_solve (DewAtmosphere *atmosphere, const double *const flux_m
 gboolean dew_atmosphere_age (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
                              const double *viscosity_m2_s, double tolerance, double *age_s);
 
+/* What the steady states have cost since the atmosphere was made, ages included. */
+typedef struct
+{
+  int rounds;    /* of mist, water and heat in turn */
+  double change; /* that the last round made: in g/kg, in K, or in shares of the thickest mist */
+  int scalar_solves; /* linear steady states within them */
+  int scalar_iterations;
+  double residual; /* of the last one of water, heat or age, over its largest term */
+} DewAtmosphereStatistics;
+
+DewAtmosphereStatistics dew_atmosphere_statistics (const DewAtmosphere *atmosphere);
+
 /* Upward acceleration, m/s2; kept up to date by step, solve and refresh. */
 const double *dew_atmosphere_buoyancy (const DewAtmosphere *atmosphere);
 /* Largest buoyancy frequency of stable layers, 1/s. */

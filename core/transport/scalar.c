@@ -22,6 +22,7 @@ struct _DewScalar
   double *diagonal;       /* without sink and time term */
   double *d, *rhs;
   double scale; /* largest single term of the last residual */
+  DewScalarStatistics statistics;
   /* BiCGSTAB */
   double *dilu, *r, *r0, *p, *v, *t, *ph, *sh;
 };
@@ -238,20 +239,14 @@ dew_scalar_step (DewScalar *s, double *phi, double room, const double *sink, con
   set_rim (z, phi, room);
   if (sharp)
     defer (s, phi);
-  for (int k = 1; k <= z->n[2]; k++)
-    for (int j = 1; j <= z->n[1]; j++)
-      {
-        int row = dew_zones_at (z, 0, j, k);
+  DEW_EACH_ZONE (z, at)
+    {
+      double store = z->volume_m3[at] * dt_1;
 
-        for (int at = row + 1; at <= row + z->n[0]; at++)
-          {
-            double store = z->volume_m3[at] * dt_1;
-
-            s->rhs[at] = store * phi[at] + (sharp ? deferred_into (s, at, s1, s2) : 0.0)
-                         + (source != NULL ? source[at] : 0.0);
-            s->d[at] = 1.0 / (store + s->diagonal[at] + (sink != NULL ? sink[at] : 0.0));
-          }
-      }
+      s->rhs[at] = store * phi[at] + (sharp ? deferred_into (s, at, s1, s2) : 0.0)
+                   + (source != NULL ? source[at] : 0.0);
+      s->d[at] = 1.0 / (store + s->diagonal[at] + (sink != NULL ? sink[at] : 0.0));
+    }
   for (int sweep = 0; sweep < SWEEPS; sweep++)
     {
       int back = sweep & 1;
@@ -274,23 +269,13 @@ dew_scalar_step (DewScalar *s, double *phi, double room, const double *sink, con
 
 /* --- steady state ------------------------------------------------------------- */
 
-#define EACH_ZONE(z, at) \
-  for (int k_ = 1; k_ <= (z)->n[2]; k_++) \
-    for (int j_ = 1; j_ <= (z)->n[1]; j_++) \
-      for (int at = dew_zones_at (z, 1, j_, k_), end_ = at + (z)->n[0]; at < end_; at++)
-
-#define EACH_ZONE_BACK(z, at) \
-  for (int k_ = (z)->n[2]; k_ >= 1; k_--) \
-    for (int j_ = (z)->n[1]; j_ >= 1; j_--) \
-      for (int at = dew_zones_at (z, (z)->n[0], j_, k_), end_ = at - (z)->n[0]; at > end_; at--)
-
 static double
 dot (const DewZones *z, const double *a, const double *b)
 {
   double sum = 0.0;
 
-  EACH_ZONE (z, at)
-  sum += a[at] * b[at];
+  DEW_EACH_ZONE (z, at)
+    sum += a[at] * b[at];
   return sum;
 }
 
@@ -300,8 +285,8 @@ multiply (const DewScalar *s, const double *x, double *y)
 {
   int s1 = s->z->stride[1], s2 = s->z->stride[2];
 
-  EACH_ZONE (s->z, at)
-  y[at] = s->d[at] * x[at] - neighbours (s, x, at, s1, s2);
+  DEW_EACH_ZONE (s->z, at)
+    y[at] = s->d[at] * x[at] - neighbours (s, x, at, s1, s2);
 }
 
 /* DILU: (D + L) D^-1 (D + U) with the diagonal chosen so that it matches A's. */
@@ -310,11 +295,11 @@ factor_dilu (DewScalar *s)
 {
   int s1 = s->z->stride[1], s2 = s->z->stride[2];
 
-  EACH_ZONE (s->z, at)
-  s->dilu[at] = 1.0
-                / (s->d[at] - s->low[0][at] * s->high[0][at] * s->dilu[at - 1]
-                   - s->low[1][at] * s->high[1][at] * s->dilu[at - s1]
-                   - s->low[2][at] * s->high[2][at] * s->dilu[at - s2]);
+  DEW_EACH_ZONE (s->z, at)
+    s->dilu[at] = 1.0
+                  / (s->d[at] - s->low[0][at] * s->high[0][at] * s->dilu[at - 1]
+                     - s->low[1][at] * s->high[1][at] * s->dilu[at - s1]
+                     - s->low[2][at] * s->high[2][at] * s->dilu[at - s2]);
 }
 
 static void
@@ -322,14 +307,14 @@ precondition (const DewScalar *s, const double *r, double *y)
 {
   int s1 = s->z->stride[1], s2 = s->z->stride[2];
 
-  EACH_ZONE (s->z, at)
-  y[at] = s->dilu[at]
-          * (r[at] + s->low[0][at] * y[at - 1] + s->low[1][at] * y[at - s1]
-             + s->low[2][at] * y[at - s2]);
-  EACH_ZONE_BACK (s->z, at)
-  y[at] += s->dilu[at]
-           * (s->high[0][at + 1] * y[at + 1] + s->high[1][at + s1] * y[at + s1]
-              + s->high[2][at + s2] * y[at + s2]);
+  DEW_EACH_ZONE (s->z, at)
+    y[at] = s->dilu[at]
+            * (r[at] + s->low[0][at] * y[at - 1] + s->low[1][at] * y[at - s1]
+               + s->low[2][at] * y[at - s2]);
+  DEW_EACH_ZONE_BACK (s->z, at)
+    y[at] += s->dilu[at]
+             * (s->high[0][at + 1] * y[at + 1] + s->high[1][at + s1] * y[at + s1]
+                + s->high[2][at + s2] * y[at + s2]);
 }
 
 /* Solves A x = r for a correction x that is added to phi. r is spent. */
@@ -346,14 +331,15 @@ bicgstab (DewScalar *s, double *phi, double goal)
     {
       double next = dot (z, s->r0, s->r);
 
+      s->statistics.iterations++;
       if (fabs (next) < 1e-300 || fabs (omega) < 1e-300)
         return;
 
       double beta = next / rho * (alpha / omega);
 
       rho = next;
-      EACH_ZONE (z, at)
-      s->p[at] = s->r[at] + beta * (s->p[at] - omega * s->v[at]);
+      DEW_EACH_ZONE (z, at)
+        s->p[at] = s->r[at] + beta * (s->p[at] - omega * s->v[at]);
       precondition (s, s->p, s->ph);
       multiply (s, s->ph, s->v);
 
@@ -362,8 +348,8 @@ bicgstab (DewScalar *s, double *phi, double goal)
       if (fabs (below) < 1e-300)
         return;
       alpha = rho / below;
-      EACH_ZONE (z, at)
-      s->r[at] -= alpha * s->v[at];
+      DEW_EACH_ZONE (z, at)
+        s->r[at] -= alpha * s->v[at];
       precondition (s, s->r, s->sh);
       multiply (s, s->sh, s->t);
 
@@ -373,12 +359,12 @@ bicgstab (DewScalar *s, double *phi, double goal)
 
       double largest = 0.0;
 
-      EACH_ZONE (z, at)
-      {
-        phi[at] += alpha * s->ph[at] + omega * s->sh[at];
-        s->r[at] -= omega * s->t[at];
-        largest = MAX (largest, fabs (s->r[at]));
-      }
+      DEW_EACH_ZONE (z, at)
+        {
+          phi[at] += alpha * s->ph[at] + omega * s->sh[at];
+          s->r[at] -= omega * s->t[at];
+          largest = MAX (largest, fabs (s->r[at]));
+        }
       if (largest < goal)
         return;
     }
@@ -393,15 +379,15 @@ residual (DewScalar *s, double *phi, const double *source)
   double worst = 0.0;
 
   s->scale = 1e-300;
-  EACH_ZONE (s->z, at)
-  {
-    double own = s->d[at] * phi[at];
-    double other = source != NULL ? source[at] : 0.0;
+  DEW_EACH_ZONE (s->z, at)
+    {
+      double own = s->d[at] * phi[at];
+      double other = source != NULL ? source[at] : 0.0;
 
-    s->r[at] = other + deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2) - own;
-    worst = MAX (worst, fabs (s->r[at]));
-    s->scale = MAX (s->scale, MAX (fabs (own), fabs (other)));
-  }
+      s->r[at] = other + deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2) - own;
+      worst = MAX (worst, fabs (s->r[at]));
+      s->scale = MAX (s->scale, MAX (fabs (own), fabs (other)));
+    }
   return worst / s->scale;
 }
 
@@ -415,22 +401,22 @@ balance_whole (DewScalar *s, double *phi)
   double missing = 0.0, leaving = 0.0, shift;
 
   memset (s->p, 0, sizeof (double) * s->z->size);
-  EACH_ZONE (s->z, at)
-  s->p[at] = 1.0;
+  DEW_EACH_ZONE (s->z, at)
+    s->p[at] = 1.0;
   multiply (s, s->p, s->t);
-  EACH_ZONE (s->z, at)
-  {
-    missing += s->r[at];
-    leaving += s->t[at];
-  }
+  DEW_EACH_ZONE (s->z, at)
+    {
+      missing += s->r[at];
+      leaving += s->t[at];
+    }
   if (!(leaving > 0.0))
     return;
   shift = missing / leaving;
-  EACH_ZONE (s->z, at)
-  {
-    phi[at] += shift;
-    s->r[at] -= shift * s->t[at];
-  }
+  DEW_EACH_ZONE (s->z, at)
+    {
+      phi[at] += shift;
+      s->r[at] -= shift * s->t[at];
+    }
 }
 
 double
@@ -439,10 +425,11 @@ dew_scalar_solve (DewScalar *s, double *phi, double room, const double *sink, co
 {
   double now = G_MAXDOUBLE;
 
-  EACH_ZONE (s->z, at)
-  s->d[at] = s->diagonal[at] + (sink != NULL ? sink[at] : 0.0);
+  DEW_EACH_ZONE (s->z, at)
+    s->d[at] = s->diagonal[at] + (sink != NULL ? sink[at] : 0.0);
   factor_dilu (s);
   set_rim (s->z, phi, room);
+  s->statistics.solves++;
   for (int c = 0; c < CORRECTIONS; c++)
     {
       /* The limiter may flicker between two states for ever. Its fluxes are
@@ -456,7 +443,14 @@ dew_scalar_solve (DewScalar *s, double *phi, double room, const double *sink, co
         break;
       bicgstab (s, phi, MAX (0.02 * now, 0.2 * tolerance) * s->scale);
     }
+  s->statistics.residual = now;
   return now;
+}
+
+DewScalarStatistics
+dew_scalar_statistics (const DewScalar *s)
+{
+  return s->statistics;
 }
 
 void
@@ -466,13 +460,13 @@ dew_scalar_apply (DewScalar *s, double *phi, double room, double *out, const dou
 
   set_rim (s->z, phi, room);
   defer (s, phi);
-  EACH_ZONE (s->z, at)
-  {
-    out[at] += deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2)
-               - s->diagonal[at] * phi[at];
-    if (minus != NULL)
-      out[at] -= minus[at];
-  }
+  DEW_EACH_ZONE (s->z, at)
+    {
+      out[at] += deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2)
+                 - s->diagonal[at] * phi[at];
+      if (minus != NULL)
+        out[at] -= minus[at];
+    }
 }
 
 double

@@ -52,6 +52,16 @@ void dew_scalar_step (DewScalar *scalar, double *phi, double room, const double 
 double dew_scalar_solve (DewScalar *scalar, double *phi, double room, const double *sink,
                          const double *source, double tolerance);
 
+/* What the steady states have cost since the scalar was made. */
+typedef struct
+{
+  int solves;
+  int iterations;  /* of the Krylov method, in all of them */
+  double residual; /* that the last one reached, over its largest term */
+} DewScalarStatistics;
+
+DewScalarStatistics dew_scalar_statistics (const DewScalar *scalar);
+
 /* Net inflow of the scalar into each zone by transport (phi m3/s), the deferred
  * part included; added to out [size], less what `minus` holds (may be NULL). */
 void dew_scalar_apply (DewScalar *scalar, double *phi, double room, double *out,

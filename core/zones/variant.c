@@ -1,15 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "zones/zones-private.h"
+#include "zones/fitted.h"
 
 #include <math.h>
-
-/* Two grid lines are never nearer than this: a sliver of a zone costs time step
- * and gains nothing (numerical study, own). */
-#define LINE_DISTANCE_M 0.035
-/* Shelves bound bays, so their lines stay even when close to another line. */
-#define SHELF_DISTANCE_M 0.006
-/* Zones beside each other differ in width by no more than this factor. */
-#define GRADING 2.05
 
 /* --- grid lines ---------------------------------------------------------- */
 
@@ -65,7 +58,7 @@ fill_lines (GArray *fixed, double length, double zone_m)
               guint o = g + side;
               double other = (at[o + 1] - at[o]) / parts[o];
 
-              if (own > GRADING * other && own > 0.5 * zone_m)
+              if (own > DEW_FITTED_GRADING * other && own > 0.5 * zone_m)
                 {
                   parts[g]++;
                   own = (at[g + 1] - at[g]) / parts[g];
@@ -320,7 +313,7 @@ collect_lines (const DewVariant *variant, int axis, double length)
         const DewThing *thing = &g_array_index (variant->things, DewThing, t);
 
         if (pass == 0 && axis == 2 && thing->kind == DEW_THING_SHELF)
-          add_line (lines, shelf_level (&thing->shelf), length, SHELF_DISTANCE_M);
+          add_line (lines, shelf_level (&thing->shelf), length, DEW_FITTED_SHELF_DISTANCE_M);
         else if (pass > 0)
           {
             double e[2] = { -1.0, -1.0 };
@@ -358,8 +351,8 @@ collect_lines (const DewVariant *variant, int axis, double length)
                 e[0] = axis == 0 ? thing->shelf.gap_left_m : thing->shelf.gap_front_m;
                 e[1] = length - (axis == 0 ? thing->shelf.gap_right_m : thing->shelf.gap_back_m);
               }
-            add_line (lines, e[0], length, MIN (LINE_DISTANCE_M, length / 12.0));
-            add_line (lines, e[1], length, MIN (LINE_DISTANCE_M, length / 12.0));
+            add_line (lines, e[0], length, MIN (DEW_FITTED_LINE_DISTANCE_M, length / 12.0));
+            add_line (lines, e[1], length, MIN (DEW_FITTED_LINE_DISTANCE_M, length / 12.0));
           }
       }
   return lines;

@@ -97,6 +97,16 @@ dew_zones_at (const DewZones *zones, int i, int j, int k)
   return i + zones->stride[1] * j + zones->stride[2] * k;
 }
 
+/* Walks the zones in the order of their memory, or backward; `at` is the padded index. */
+#define DEW_EACH_ZONE(z, at) \
+  for (int k_ = 1; k_ <= (z)->n[2]; k_++) \
+    for (int j_ = 1; j_ <= (z)->n[1]; j_++) \
+      for (int at = dew_zones_at (z, 1, j_, k_), end_ = at + (z)->n[0]; at < end_; at++)
+#define DEW_EACH_ZONE_BACK(z, at) \
+  for (int k_ = (z)->n[2]; k_ >= 1; k_--) \
+    for (int j_ = (z)->n[1]; j_ >= 1; j_--) \
+      for (int at = dew_zones_at (z, (z)->n[0], j_, k_), end_ = at - (z)->n[0]; at > end_; at--)
+
 /* Index (1 .. n) of the zone along an axis that holds x (m), clamped. */
 int dew_zones_find (const DewZones *zones, int axis, double x_m);
 

@@ -264,6 +264,16 @@ test_balances (gconstpointer data)
   g_assert_cmpfloat (b->air_residual, <, BALANCED);
   g_assert_cmpfloat (b->heat_residual, <, BALANCED);
   g_assert_cmpfloat (b->water_residual, <, BALANCED);
+  /* The solver says how well it did, and what it took. */
+  g_test_message ("%d rounds, last change %.0e; %d solves, %d iterations, residual %.0e, div %.0e",
+                  forecast->effort.rounds, forecast->effort.change, forecast->effort.scalar_solves,
+                  forecast->effort.scalar_iterations, forecast->effort.residual,
+                  forecast->effort.divergence);
+  g_assert_cmpfloat (forecast->effort.residual, <, BALANCED);
+  g_assert_cmpfloat (forecast->effort.divergence, <, BALANCED);
+  g_assert_cmpint (forecast->effort.rounds, >, 0);
+  g_assert_cmpint (forecast->effort.scalar_solves, >=, 2 * forecast->effort.rounds);
+  g_assert_cmpint (forecast->effort.scalar_iterations, >, forecast->effort.scalar_solves);
   /* The terms are those of the things that stand there. */
   g_assert_cmpfloat (b->water_fallout_kg_s, <=, 0.0);
   g_assert_cmpfloat (b->water_cover_kg_s, <=, 1e-15);
