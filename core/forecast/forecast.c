@@ -13,6 +13,7 @@
 #include "forecast/run.h"
 #include "moist/moist.h"
 #include "zones/fitted.h"
+#include "moist/constants.h"
 
 #define FOLLOW_STEPS 16
 #define FOLLOW_PART 8 /* steps between looks at the clock */
@@ -20,7 +21,6 @@
 #define FOLLOW_ROUNDS 2
 #define SETTLED_TOLERANCE 1e-8
 #define TWO_ANSWERS 0.15 /* bays that differ by more than this are two flows */
-#define GRAVITY 9.81
 
 /* Zones wanted and largest zone, by DewGrid. */
 static const struct
@@ -123,8 +123,8 @@ air_of_room (DewAir *air, const DewRoomAir *room, double pressure)
   air->specific_heat_J_kgK = DEW_CP_DRY_AIR + DEW_CP_VAPOUR * room->w_kg_kg;
   air->viscosity_m2_s = dew_moist_viscosity (room->t_C, pressure);
   air->thermal_diffusivity_m2_s = dew_moist_thermal_diffusivity (room->t_C, pressure);
-  air->expansion_1_K = 1.0 / (room->t_C + 273.15);
-  air->gravity_m_s2 = GRAVITY;
+  air->expansion_1_K = 1.0 / (room->t_C + DEW_ZERO_C_K);
+  air->gravity_m_s2 = DEW_GRAVITY_M_S2;
   air->latent_heat_J_kg = dew_moist_latent_heat (room->t_C);
   /* Slope of the relative density of an ideal mixture, (1 + w) / (1 + 1.608 w), at the
    * room's own humidity: 0.608 for dry air (virtual temperature, any meteorology text). */

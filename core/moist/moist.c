@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "moist/moist.h"
+#include "moist/constants.h"
 
 #include <math.h>
 #include <stdbool.h>
@@ -10,7 +11,6 @@
  * left out, which makes saturated humidity ratios 0.4 to 0.5 % low at sea level
  * (Herrmann, Kretzschmar & Gatley, ASHRAE RP-1485, 2009). */
 
-#define ZERO_C_K 273.15
 #define STANDARD_P_PA 101325.0
 #define T_LOWEST_C -100.0
 #define T_HIGHEST_C 200.0
@@ -78,8 +78,8 @@ dew_moist_p_sat (double t_C)
   if (!in_range (t_C))
     return NAN;
   if (t_C < 0.0)
-    return exp (ln_p_ice (t_C + ZERO_C_K, NULL));
-  return exp (ln_p_water (t_C + ZERO_C_K, NULL));
+    return exp (ln_p_ice (t_C + DEW_ZERO_C_K, NULL));
+  return exp (ln_p_water (t_C + DEW_ZERO_C_K, NULL));
 }
 
 double
@@ -89,8 +89,8 @@ dew_moist_p_sat_slope (double t_C)
 
   if (!in_range (t_C))
     return NAN;
-  ln_p
-    = t_C < 0.0 ? ln_p_ice (t_C + ZERO_C_K, &slope_1_K) : ln_p_water (t_C + ZERO_C_K, &slope_1_K);
+  ln_p = t_C < 0.0 ? ln_p_ice (t_C + DEW_ZERO_C_K, &slope_1_K)
+                   : ln_p_water (t_C + DEW_ZERO_C_K, &slope_1_K);
   return exp (ln_p) * slope_1_K;
 }
 
@@ -106,13 +106,13 @@ dew_moist_dew_point_from_p (double p_w_Pa)
 
   /* The water branch starts 0.06 Pa above the end of the ice branch; pressures
    * in that gap belong to 0 C. */
-  if (ln_p >= ln_p_water (ZERO_C_K, NULL))
+  if (ln_p >= ln_p_water (DEW_ZERO_C_K, NULL))
     ln_p_sat = ln_p_water, lo_C = 0.0, hi_C = T_HIGHEST_C;
-  else if (ln_p <= ln_p_ice (ZERO_C_K, NULL))
+  else if (ln_p <= ln_p_ice (DEW_ZERO_C_K, NULL))
     ln_p_sat = ln_p_ice, lo_C = T_LOWEST_C, hi_C = 0.0;
   else
     return 0.0;
-  if (ln_p < ln_p_sat (lo_C + ZERO_C_K, NULL) || ln_p > ln_p_sat (hi_C + ZERO_C_K, NULL))
+  if (ln_p < ln_p_sat (lo_C + DEW_ZERO_C_K, NULL) || ln_p > ln_p_sat (hi_C + DEW_ZERO_C_K, NULL))
     return NAN;
 
   /* First guess by the Magnus form of the WMO Guide No. 8, Annex 4.B. */
@@ -126,7 +126,7 @@ dew_moist_dew_point_from_p (double p_w_Pa)
 
       if (!(t_C >= lo_C && t_C <= hi_C))
         t_C = 0.5 * (lo_C + hi_C);
-      error = ln_p_sat (t_C + ZERO_C_K, &slope_1_K) - ln_p;
+      error = ln_p_sat (t_C + DEW_ZERO_C_K, &slope_1_K) - ln_p;
       if (error > 0.0)
         hi_C = t_C;
       else
@@ -235,7 +235,7 @@ dew_moist_wet_bulb (double t_C, double w_kg_kg, double p_Pa)
   wick_C = lo_C + 0.6 * (hi_C - lo_C);
   for (int i = 0; i < MAX_STEPS; i++)
     {
-      double t_K = wick_C + ZERO_C_K;
+      double t_K = wick_C + DEW_ZERO_C_K;
       double slope_1_K, p_sat_Pa, w_sat, error, slope, next_C;
 
       p_sat_Pa = exp (frozen ? ln_p_ice (t_K, &slope_1_K) : ln_p_water (t_K, &slope_1_K));
@@ -293,9 +293,9 @@ double
 dew_moist_volume (double t_C, double w_kg_kg, double p_Pa)
 {
   /* HoF eq 26. */
-  if (!(w_kg_kg >= 0.0 && p_Pa > 0.0 && t_C > -ZERO_C_K))
+  if (!(w_kg_kg >= 0.0 && p_Pa > 0.0 && t_C > -DEW_ZERO_C_K))
     return NAN;
-  return R_DRY_AIR_J_KGK * (t_C + ZERO_C_K) * (1.0 + VOLUME_RATIO * w_kg_kg) / p_Pa;
+  return R_DRY_AIR_J_KGK * (t_C + DEW_ZERO_C_K) * (1.0 + VOLUME_RATIO * w_kg_kg) / p_Pa;
 }
 
 double
@@ -324,7 +324,7 @@ dew_moist_t_virtual (double t_C, double w_kg_kg)
   /* Exact for the ideal mixture; meteorology's 1 + 0.608 q is its first term. */
   if (!(w_kg_kg >= 0.0))
     return NAN;
-  return (t_C + ZERO_C_K) * (1.0 + VOLUME_RATIO * w_kg_kg) / (1.0 + w_kg_kg) - ZERO_C_K;
+  return (t_C + DEW_ZERO_C_K) * (1.0 + VOLUME_RATIO * w_kg_kg) / (1.0 + w_kg_kg) - DEW_ZERO_C_K;
 }
 
 double
@@ -340,14 +340,14 @@ dew_moist_latent_heat (double t_C)
 static double
 dry_density (double t_C, double p_Pa)
 {
-  return p_Pa / (R_DRY_AIR_J_KGK * (t_C + ZERO_C_K));
+  return p_Pa / (R_DRY_AIR_J_KGK * (t_C + DEW_ZERO_C_K));
 }
 
 double
 dew_moist_viscosity (double t_C, double p_Pa)
 {
   /* Sutherland's formula, U.S. Standard Atmosphere 1976 eq 51, over density. */
-  double t_K = t_C + ZERO_C_K;
+  double t_K = t_C + DEW_ZERO_C_K;
 
   if (!in_range (t_C) || !(p_Pa > 0.0))
     return NAN;
@@ -358,7 +358,7 @@ double
 dew_moist_conductivity (double t_C)
 {
   /* U.S. Standard Atmosphere 1976 eq 53. */
-  double t_K = t_C + ZERO_C_K;
+  double t_K = t_C + DEW_ZERO_C_K;
 
   if (!in_range (t_C))
     return NAN;
@@ -380,5 +380,5 @@ dew_moist_vapour_diffusivity (double t_C, double p_Pa)
    * 13-3, -40..40 C. */
   if (!in_range (t_C) || !(p_Pa > 0.0))
     return NAN;
-  return 2.11e-5 * pow ((t_C + ZERO_C_K) / ZERO_C_K, 1.94) * STANDARD_P_PA / p_Pa;
+  return 2.11e-5 * pow ((t_C + DEW_ZERO_C_K) / DEW_ZERO_C_K, 1.94) * STANDARD_P_PA / p_Pa;
 }

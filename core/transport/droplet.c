@@ -2,15 +2,14 @@
 #include "transport/droplet.h"
 
 #include "moist/moist.h"
+#include "moist/constants.h"
 
 #include <math.h>
 #include <stddef.h>
 
-#define GRAVITY_M_S2 9.80665
 #define WATER_KG_M3 998.2          /* at 20 C */
 #define SURFACE_TENSION_N_M 0.0728 /* water at 20 C; IAPWS R1-76(2014) */
 #define FREE_PATH_M 0.066e-6       /* air at 20 C and one atmosphere; Hinds ch. 2 */
-#define R_VAPOUR_J_KGK 461.52
 
 double
 dew_droplet_lang_m (double frequency_Hz)
@@ -23,8 +22,8 @@ double
 dew_droplet_fall_speed_m_s (double diameter_m, double density_kg_m3, double fluid_kg_m3,
                             double viscosity_m2_s)
 {
-  double stokes_m_s = GRAVITY_M_S2 * (density_kg_m3 / fluid_kg_m3 - 1.0) * diameter_m * diameter_m
-                      / (18.0 * viscosity_m2_s);
+  double stokes_m_s = DEW_GRAVITY_M_S2 * (density_kg_m3 / fluid_kg_m3 - 1.0) * diameter_m
+                      * diameter_m / (18.0 * viscosity_m2_s);
   double speed_m_s = stokes_m_s;
 
   /* Newton on v (1 + 0.15 Re^0.687) = v_Stokes, whose left side bends upward: from
@@ -44,7 +43,7 @@ dew_droplet_fall_speed_m_s (double diameter_m, double density_kg_m3, double flui
 double
 dew_droplet_settling_m_s (double diameter_m, double t_C, double p_Pa)
 {
-  double path_m = FREE_PATH_M * (101325.0 / p_Pa) * ((t_C + 273.15) / 293.15);
+  double path_m = FREE_PATH_M * (101325.0 / p_Pa) * ((t_C + DEW_ZERO_C_K) / 293.15);
   double slip = 1.0 + 2.52 * path_m / diameter_m;
 
   return slip
@@ -64,8 +63,8 @@ dew_droplet_shrink_m2_s (double t_C, double w_kg_kg, double p_Pa, double *t_drop
   for (int i = 0; i < 30; i++)
     {
       double film_C = 0.5 * (t_C + drop_C);
-      double carry
-        = dew_moist_vapour_diffusivity (film_C, p_Pa) / (R_VAPOUR_J_KGK * (film_C + 273.15));
+      double carry = dew_moist_vapour_diffusivity (film_C, p_Pa)
+                     / (DEW_R_VAPOUR_J_KGK * (film_C + DEW_ZERO_C_K));
       double latent = dew_moist_latent_heat (drop_C) * carry / dew_moist_conductivity (film_C);
       double excess_Pa = dew_moist_p_sat (drop_C) - p_w_Pa;
       double step_K

@@ -2,10 +2,10 @@
 #include "transport/films.h"
 
 #include "moist/moist.h"
+#include "moist/constants.h"
 
 #include <math.h>
 
-#define GRAVITY_M_S2 9.80665
 /* A level disc in air at rest with L = area/perimeter = radius/2: the exact
  * solution of conduction, 4/pi over 2 (Carslaw & Jaeger, Conduction of Heat in
  * Solids, 1959, sec. 8.2). */
@@ -22,7 +22,7 @@ dew_film_air (double t_C, double p_Pa)
   air.vapour_diffusivity_m2_s = dew_moist_vapour_diffusivity (t_C, p_Pa);
   air.conductivity_W_mK = dew_moist_conductivity (t_C);
   air.prandtl = air.viscosity_m2_s / air.thermal_diffusivity_m2_s;
-  air.expansion_1_K = 1.0 / (t_C + 273.15);
+  air.expansion_1_K = 1.0 / (t_C + DEW_ZERO_C_K);
   air.lewis_factor = pow (air.thermal_diffusivity_m2_s / air.vapour_diffusivity_m2_s, 2.0 / 3.0);
   air.upright_factor = pow (1.0 + pow (0.492 / air.prandtl, 9.0 / 16.0), -8.0 / 27.0);
   return air;
@@ -94,7 +94,7 @@ dew_film_h (const DewFilmAir *air, DewFacing facing, double length_m, double vir
 {
   double rayleigh, natural, forced;
 
-  rayleigh = GRAVITY_M_S2 * air->expansion_1_K * fabs (virtual_excess_K) * length_m * length_m
+  rayleigh = DEW_GRAVITY_M_S2 * air->expansion_1_K * fabs (virtual_excess_K) * length_m * length_m
              * length_m / (air->viscosity_m2_s * air->thermal_diffusivity_m2_s);
   if (facing == DEW_FACING_SIDE)
     natural = upright (rayleigh, air->upright_factor);
@@ -115,7 +115,7 @@ dew_film_mass_velocity (const DewFilmAir *air, double h_W_m2K)
 double
 dew_film_radiation_h (double emissivity, double t_mean_C)
 {
-  double t_K = t_mean_C + 273.15;
+  double t_K = t_mean_C + DEW_ZERO_C_K;
 
   return 4.0 * emissivity * DEW_STEFAN_BOLTZMANN * t_K * t_K * t_K;
 }

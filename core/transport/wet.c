@@ -2,10 +2,10 @@
 #include "transport/wet.h"
 
 #include "moist/moist.h"
+#include "moist/constants.h"
 
 #include <math.h>
 
-#define R_VAPOUR_J_KGK 461.52
 #define CLOSED_W_M2 1e-7
 #define MAX_STEPS 80
 
@@ -13,9 +13,10 @@ static double
 vapour_flux (const DewFilmAir *air, double h_W_m2K, double p_sat_Pa, double p_w_Pa,
              double t_surface_C, double t_air_C)
 {
-  double t_film_K = 0.5 * (t_surface_C + t_air_C) + 273.15;
+  double t_film_K = 0.5 * (t_surface_C + t_air_C) + DEW_ZERO_C_K;
 
-  return dew_film_mass_velocity (air, h_W_m2K) * (p_sat_Pa - p_w_Pa) / (R_VAPOUR_J_KGK * t_film_K);
+  return dew_film_mass_velocity (air, h_W_m2K) * (p_sat_Pa - p_w_Pa)
+         / (DEW_R_VAPOUR_J_KGK * t_film_K);
 }
 
 double
@@ -87,7 +88,7 @@ dew_wet_surface (const DewWetSurface *s, const DewFilmAir *film)
     double h_r = dew_film_radiation_h (s->emissivity, s->t_air_C);
     double h = 4.0;
     double latent_W_m2Pa = s->wetted_fraction * dew_film_mass_velocity (film, h) * 2.45e6
-                           / (R_VAPOUR_J_KGK * (s->t_air_C + 273.15));
+                           / (DEW_R_VAPOUR_J_KGK * (s->t_air_C + DEW_ZERO_C_K));
     t_C = s->t_air_C
           + (s->absorbed_W_m2 + h_r * (s->t_radiant_C - s->t_air_C)
              - latent_W_m2Pa * (p_sat_air_Pa - p_w_Pa))
