@@ -6,104 +6,95 @@
 #include "report.h"
 #include "store/json.h"
 
-static void
-write_words (GString *out, int indent, const char *key, char *const *words)
-{
-  dew_report_begin (out, indent, key, '[');
-  for (int w = 0; words != NULL && words[w] != NULL; w++)
-    dew_json_member_text (out, indent + 1, NULL, words[w]);
-  dew_json_close (out, indent, ']');
-}
-
 /* --- what all have ------------------------------------------------------- */
 
 static void
-write_head (GString *out, const char *asks, const char *path, const DewChamber *chamber,
+write_head (DewJson *json, const char *asks, const char *path, const DewChamber *chamber,
             const DewVariant *variant)
 {
   g_autofree char *format = g_strconcat ("dewtier advice ", asks, NULL);
 
-  dew_json_member_text (out, 1, "format", format);
-  dew_report_integer (out, 1, "version", 1);
-  dew_json_member_text (out, 1, "file", path);
-  dew_json_member_text (out, 1, "enclosure", chamber->name);
-  dew_json_member_text (out, 1, "variant", variant->name);
-  dew_json_member_count (out, 1, "variant_id", variant->id);
-  dew_report_integer (out, 1, "month", chamber->month + 1);
+  dew_json_text (json, "format", format);
+  dew_json_integer (json, "version", 1);
+  dew_json_text (json, "file", path);
+  dew_json_text (json, "enclosure", chamber->name);
+  dew_json_text (json, "variant", variant->name);
+  dew_json_integer (json, "variant_id", variant->id);
+  dew_json_integer (json, "month", chamber->month + 1);
 }
 
 static void
-write_band (GString *out, int indent, const char *key, const DewBandWish *band)
+write_band (DewJson *json, const char *key, const DewBandWish *band)
 {
-  dew_report_begin (out, indent, key, '{');
-  dew_json_member_real (out, indent + 1, "rh_lo", band->rh_lo);
-  dew_json_member_real (out, indent + 1, "rh_hi", band->rh_hi);
-  dew_json_member_real (out, indent + 1, "t_day_lo_C", band->t_day_lo_C);
-  dew_json_member_real (out, indent + 1, "t_day_hi_C", band->t_day_hi_C);
-  dew_json_member_real (out, indent + 1, "t_night_lo_C", band->t_night_lo_C);
-  dew_json_member_real (out, indent + 1, "t_night_hi_C", band->t_night_hi_C);
-  dew_json_close (out, indent, '}');
+  dew_json_object (json, key);
+  dew_json_real (json, "rh_lo", band->rh_lo);
+  dew_json_real (json, "rh_hi", band->rh_hi);
+  dew_json_real (json, "t_day_lo_C", band->t_day_lo_C);
+  dew_json_real (json, "t_day_hi_C", band->t_day_hi_C);
+  dew_json_real (json, "t_night_lo_C", band->t_night_lo_C);
+  dew_json_real (json, "t_night_hi_C", band->t_night_hi_C);
+  dew_json_end (json);
 }
 
 static void
-write_wants (GString *out, int indent, const DewWants *wants)
+write_wants (DewJson *json, const DewWants *wants)
 {
-  dew_report_begin (out, indent, "wants", '{');
-  dew_report_flag (out, indent + 1, "usual", wants->usual);
-  write_band (out, indent + 1, "band", &wants->band);
-  write_words (out, indent + 1, "contradictions", wants->contradictions);
-  dew_report_begin (out, indent + 1, "plants", '[');
+  dew_json_object (json, "wants");
+  dew_json_flag (json, "usual", wants->usual);
+  write_band (json, "band", &wants->band);
+  dew_json_sentences (json, "contradictions", wants->contradictions);
+  dew_json_list (json, "plants");
   for (guint p = 0; p < wants->plants->len; p++)
     {
       const DewWanted *plant = &g_array_index (wants->plants, DewWanted, p);
 
-      dew_report_begin (out, indent + 2, NULL, '{');
-      dew_json_member_text (out, indent + 3, "name", plant->name);
-      dew_json_member_text (out, indent + 3, "species", plant->species);
-      dew_json_member_count (out, indent + 3, "thing_id", plant->thing_id);
-      dew_report_integer (out, indent + 3, "count", plant->count);
-      dew_report_flag (out, indent + 3, "known", plant->known);
-      dew_report_flag (out, indent + 3, "given_up", plant->given_up);
-      dew_json_close (out, indent + 2, '}');
+      dew_json_object (json, NULL);
+      dew_json_text (json, "name", plant->name);
+      dew_json_text (json, "species", plant->species);
+      dew_json_integer (json, "thing_id", plant->thing_id);
+      dew_json_integer (json, "count", plant->count);
+      dew_json_flag (json, "known", plant->known);
+      dew_json_flag (json, "given_up", plant->given_up);
+      dew_json_end (json);
     }
-  dew_json_close (out, indent + 1, ']');
-  dew_json_close (out, indent, '}');
+  dew_json_end (json);
+  dew_json_end (json);
 }
 
 static void
-write_weights (GString *out, int indent, const DewWeights *weights)
+write_weights (DewJson *json, const DewWeights *weights)
 {
-  dew_report_begin (out, indent, "weights", '{');
+  dew_json_object (json, "weights");
   for (int p = 0; p < DEW_N_PARTS; p++)
-    dew_json_member_real (out, indent + 1, dew_part_info (p)->key, weights->weight[p]);
-  dew_json_member_real (out, indent + 1, "day_share", weights->day_share);
-  dew_json_close (out, indent, '}');
+    dew_json_real (json, dew_part_info (p)->key, weights->weight[p]);
+  dew_json_real (json, "day_share", weights->day_share);
+  dew_json_end (json);
 }
 
 static void
-write_objective (GString *out, int indent, const DewObjective *objective)
+write_objective (DewJson *json, const DewObjective *objective)
 {
-  dew_report_begin (out, indent, "objective", '{');
-  dew_json_member_real (out, indent + 1, "value", objective->value);
-  dew_report_begin (out, indent + 1, "parts", '{');
+  dew_json_object (json, "objective");
+  dew_json_real (json, "value", objective->value);
+  dew_json_object (json, "parts");
   for (int p = 0; p < DEW_N_PARTS; p++)
     {
-      dew_report_begin (out, indent + 2, dew_part_info (p)->key, '{');
-      dew_json_member_real (out, indent + 3, "raw", objective->raw[p]);
-      dew_json_member_text (out, indent + 3, "unit", dew_part_info (p)->unit);
-      dew_json_member_real (out, indent + 3, "day", objective->day[p]);
-      dew_json_member_real (out, indent + 3, "night", objective->night[p]);
-      dew_json_member_real (out, indent + 3, "merit", objective->merit[p]);
-      dew_json_close (out, indent + 2, '}');
+      dew_json_object (json, dew_part_info (p)->key);
+      dew_json_real (json, "raw", objective->raw[p]);
+      dew_json_text (json, "unit", dew_part_info (p)->unit);
+      dew_json_real (json, "day", objective->day[p]);
+      dew_json_real (json, "night", objective->night[p]);
+      dew_json_real (json, "merit", objective->merit[p]);
+      dew_json_end (json);
     }
-  dew_json_close (out, indent + 1, '}');
-  dew_json_close (out, indent, '}');
+  dew_json_end (json);
+  dew_json_end (json);
 }
 
 static void
-write_changes (GString *out, int indent, const GArray *bays)
+write_changes (DewJson *json, const GArray *bays)
 {
-  dew_report_begin (out, indent, "bays", '[');
+  dew_json_list (json, "bays");
   for (guint b = 0; bays != NULL && b < bays->len; b++)
     {
       const DewBayChange *c = &g_array_index (bays, DewBayChange, b);
@@ -126,279 +117,271 @@ write_changes (GString *out, int indent, const GArray *bays)
                     { "d_even_rh", c->d_even_rh },
                     { "d_drip_kg_s", c->d_drip_kg_s } };
 
-      dew_report_begin (out, indent + 1, NULL, '{');
-      dew_report_integer (out, indent + 2, "bay", c->bay);
-      dew_json_member_text (out, indent + 2, "name", c->name);
+      dew_json_object (json, NULL);
+      dew_json_integer (json, "bay", c->bay);
+      dew_json_text (json, "name", c->name);
       for (guint r = 0; r < G_N_ELEMENTS (reals); r++)
-        dew_json_member_real (out, indent + 2, reals[r].key, reals[r].value);
-      dew_json_close (out, indent + 1, '}');
+        dew_json_real (json, reals[r].key, reals[r].value);
+      dew_json_end (json);
     }
-  dew_json_close (out, indent, ']');
-}
-
-static char *
-finish (GString *out)
-{
-  dew_json_close (out, 0, '}');
-  g_string_append_c (out, '\n');
-  return g_string_free (out, FALSE);
+  dew_json_end (json);
 }
 
 /* --- fan ----------------------------------------------------------------- */
 
 static void
-write_fan (GString *out, int indent, const DewFan *fan)
+write_fan (DewJson *json, const DewFan *fan)
 {
   DewThing thing = { .kind = DEW_THING_FAN };
 
   thing.fan = *fan;
-  dew_report_begin (out, indent, "fan", '{');
+  dew_json_object (json, "fan");
   for (const DewField *f = dew_thing_fields (DEW_THING_FAN); f->key != NULL; f++)
     if (f->type == DEW_FIELD_REAL)
-      dew_json_member_real (out, indent + 1, f->key, dew_field_get_real (f, &thing));
+      dew_json_real (json, f->key, dew_field_get_real (f, &thing));
     else if (f->type == DEW_FIELD_CHOICE)
-      dew_json_member_text (out, indent + 1, f->key, f->choices[dew_field_get_int (f, &thing)]);
-  dew_json_close (out, indent, '}');
+      dew_json_text (json, f->key, f->choices[dew_field_get_int (f, &thing)]);
+  dew_json_end (json);
 }
 
 static void
-write_option (GString *out, int indent, const char *key, const DewFanOption *o, gboolean fan)
+write_option (DewJson *json, const char *key, const DewFanOption *o, gboolean fan)
 {
-  dew_report_begin (out, indent, key, '{');
-  dew_json_member_text (out, indent + 1, "title", o->title);
-  dew_report_integer (out, indent + 1, "candidate", o->candidate);
+  dew_json_object (json, key);
+  dew_json_text (json, "title", o->title);
+  dew_json_integer (json, "candidate", o->candidate);
   if (fan)
-    write_fan (out, indent + 1, &o->fan);
-  dew_json_member_real (out, indent + 1, "speed_factor", o->speed_factor);
-  dew_json_member_real (out, indent + 1, "opening_factor", o->opening_factor);
-  write_objective (out, indent + 1, &o->objective);
-  dew_json_member_real (out, indent + 1, "gain", o->gain);
-  dew_json_member_real (out, indent + 1, "band", o->band);
-  dew_report_flag (out, indent + 1, "sure", o->sure);
-  dew_json_member_real (out, indent + 1, "behind", o->behind);
-  dew_json_member_real (out, indent + 1, "behind_band", o->behind_band);
-  dew_report_flag (out, indent + 1, "as_good", o->as_good);
-  write_words (out, indent + 1, "words", o->words);
-  write_words (out, indent + 1, "against_best", o->against_best);
-  write_changes (out, indent + 1, o->bays);
-  dew_json_close (out, indent, '}');
+    write_fan (json, &o->fan);
+  dew_json_real (json, "speed_factor", o->speed_factor);
+  dew_json_real (json, "opening_factor", o->opening_factor);
+  write_objective (json, &o->objective);
+  dew_json_real (json, "gain", o->gain);
+  dew_json_real (json, "band", o->band);
+  dew_json_flag (json, "sure", o->sure);
+  dew_json_real (json, "behind", o->behind);
+  dew_json_real (json, "behind_band", o->behind_band);
+  dew_json_flag (json, "as_good", o->as_good);
+  dew_json_sentences (json, "words", o->words);
+  dew_json_sentences (json, "against_best", o->against_best);
+  write_changes (json, o->bays);
+  dew_json_end (json);
 }
 
 static void
-write_candidates (GString *out, const DewFanAdvice *advice)
+write_candidates (DewJson *json, const DewFanAdvice *advice)
 {
   static const char *const rounds[] = { "none", "coarse", "closer", "settled" };
 
-  dew_report_begin (out, 1, "candidates", '[');
+  dew_json_list (json, "candidates");
   for (int i = 0; i < advice->n_candidates; i++)
     {
       const DewFanCandidate *c = &advice->candidates[i];
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_json_member_real (out, 3, "x_m", c->fan.x_m);
-      dew_json_member_real (out, 3, "y_m", c->fan.y_m);
-      dew_json_member_real (out, 3, "z_m", c->fan.z_m);
+      dew_json_object (json, NULL);
+      dew_json_real (json, "x_m", c->fan.x_m);
+      dew_json_real (json, "y_m", c->fan.y_m);
+      dew_json_real (json, "z_m", c->fan.z_m);
       if (c->fan.mount == DEW_FAN_FREE)
         {
-          dew_json_member_real (out, 3, "azimuth_rad", c->fan.azimuth_rad);
-          dew_json_member_real (out, 3, "elevation_rad", c->fan.elevation_rad);
+          dew_json_real (json, "azimuth_rad", c->fan.azimuth_rad);
+          dew_json_real (json, "elevation_rad", c->fan.elevation_rad);
         }
       else
         {
-          dew_json_member_text (out, 3, "face", dew_face_key (c->fan.face));
-          dew_json_member_text (out, 3, "sense", c->fan.sense == DEW_BLOWS_IN ? "in" : "out");
+          dew_json_text (json, "face", dew_face_key (c->fan.face));
+          dew_json_text (json, "sense", c->fan.sense == DEW_BLOWS_IN ? "in" : "out");
         }
-      dew_json_member_real (out, 3, "speed_factor", c->speed_factor);
-      dew_json_member_real (out, 3, "opening_factor", c->opening_factor);
-      dew_report_integer (out, 3, "bay", c->bay);
-      dew_json_member_text (out, 3, "round", rounds[c->round]);
+      dew_json_real (json, "speed_factor", c->speed_factor);
+      dew_json_real (json, "opening_factor", c->opening_factor);
+      dew_json_integer (json, "bay", c->bay);
+      dew_json_text (json, "round", rounds[c->round]);
       if (c->round != DEW_ROUND_NONE)
         {
-          dew_json_member_real (out, 3, "coarse", c->coarse);
-          dew_json_member_real (out, 3, "value", c->objective.value);
-          dew_json_member_reals (out, 3, "raw", c->objective.raw, DEW_N_PARTS);
+          dew_json_real (json, "coarse", c->coarse);
+          dew_json_real (json, "value", c->objective.value);
+          dew_json_reals (json, "raw", c->objective.raw, DEW_N_PARTS);
         }
-      dew_json_close (out, 2, '}');
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 char *
 dew_report_fan_json (const char *path, const DewChamber *chamber, const DewVariant *variant,
                      const DewFanAdvice *advice)
 {
-  GString *out = g_string_new ("{");
+  DewJson *json = dew_json_new ();
 
-  write_head (out, "fan", path, chamber, variant);
-  dew_json_member_text (out, 1, "verdict", advice->verdict);
-  dew_report_flag (out, 1, "winner", advice->winner);
-  dew_json_member_count (out, 1, "fan_id", advice->fan_id);
-  dew_report_flag (out, 1, "present_fits", advice->present_fits);
-  dew_report_integer (out, 1, "n_candidates", advice->n_candidates);
-  dew_report_integer (out, 1, "draft_forecasts", advice->draft_forecasts);
-  dew_report_integer (out, 1, "settled_forecasts", advice->settled_forecasts);
-  dew_json_member_real (out, 1, "seconds", advice->seconds);
-  write_weights (out, 1, &advice->weights);
-  write_wants (out, 1, advice->wants);
-  write_option (out, 1, "present", &advice->present, advice->fan_id != 0 && advice->present_fits);
-  dew_report_begin (out, 1, "options", '[');
+  write_head (json, "fan", path, chamber, variant);
+  dew_json_text (json, "verdict", advice->verdict);
+  dew_json_flag (json, "winner", advice->winner);
+  dew_json_integer (json, "fan_id", advice->fan_id);
+  dew_json_flag (json, "present_fits", advice->present_fits);
+  dew_json_integer (json, "n_candidates", advice->n_candidates);
+  dew_json_integer (json, "draft_forecasts", advice->draft_forecasts);
+  dew_json_integer (json, "settled_forecasts", advice->settled_forecasts);
+  dew_json_real (json, "seconds", advice->seconds);
+  write_weights (json, &advice->weights);
+  write_wants (json, advice->wants);
+  write_option (json, "present", &advice->present, advice->fan_id != 0 && advice->present_fits);
+  dew_json_list (json, "options");
   for (int o = 0; o < advice->n_options; o++)
-    write_option (out, 2, NULL, &advice->options[o], TRUE);
-  dew_json_close (out, 1, ']');
-  write_candidates (out, advice);
-  return finish (out);
+    write_option (json, NULL, &advice->options[o], TRUE);
+  dew_json_end (json);
+  write_candidates (json, advice);
+  return dew_json_finish (json);
 }
 
 /* --- moisture ------------------------------------------------------------ */
 
 static void
-write_point (GString *out, int indent, const char *key, const DewSizingPoint *p)
+write_point (DewJson *json, const char *key, const DewSizingPoint *p)
 {
-  dew_report_begin (out, indent, key, '{');
-  dew_json_member_real (out, indent + 1, "x", p->x);
-  dew_report_flag (out, indent + 1, "holds", p->holds);
-  dew_json_member_real (out, indent + 1, "miss", p->miss);
-  dew_json_member_real (out, indent + 1, "water_kg_day", p->water_kg_day);
-  dew_report_flag (out, indent + 1, "settled", p->settled);
-  dew_report_begin (out, indent + 1, "bays", '[');
+  dew_json_object (json, key);
+  dew_json_real (json, "x", p->x);
+  dew_json_flag (json, "holds", p->holds);
+  dew_json_real (json, "miss", p->miss);
+  dew_json_real (json, "water_kg_day", p->water_kg_day);
+  dew_json_flag (json, "settled", p->settled);
+  dew_json_list (json, "bays");
   for (int b = 0; b < p->n_bays; b++)
     {
-      dew_report_begin (out, indent + 2, NULL, '{');
-      dew_json_member_real (out, indent + 3, "t_C", p->bays[b].t_C);
-      dew_json_member_real (out, indent + 3, "rh", p->bays[b].rh);
-      dew_json_member_real (out, indent + 3, "t_night_C", p->bays[b].t_night_C);
-      dew_json_member_real (out, indent + 3, "rh_night", p->bays[b].rh_night);
-      dew_json_member_real (out, indent + 3, "short_rh", p->bays[b].short_rh);
-      dew_json_member_real (out, indent + 3, "over_rh", p->bays[b].over_rh);
-      dew_json_member_real (out, indent + 3, "short_K", p->bays[b].short_K);
-      dew_json_member_real (out, indent + 3, "over_K", p->bays[b].over_K);
+      dew_json_object (json, NULL);
+      dew_json_real (json, "t_C", p->bays[b].t_C);
+      dew_json_real (json, "rh", p->bays[b].rh);
+      dew_json_real (json, "t_night_C", p->bays[b].t_night_C);
+      dew_json_real (json, "rh_night", p->bays[b].rh_night);
+      dew_json_real (json, "short_rh", p->bays[b].short_rh);
+      dew_json_real (json, "over_rh", p->bays[b].over_rh);
+      dew_json_real (json, "short_K", p->bays[b].short_K);
+      dew_json_real (json, "over_K", p->bays[b].over_K);
       if (p->pots != NULL)
-        dew_report_integer (out, indent + 3, "pots", p->pots[b]);
-      dew_json_close (out, indent + 2, '}');
+        dew_json_integer (json, "pots", p->pots[b]);
+      dew_json_end (json);
     }
-  dew_json_close (out, indent + 1, ']');
+  dew_json_end (json);
   if (p->layout != NULL)
     {
-      dew_report_begin (out, indent + 1, "pots", '[');
+      dew_json_list (json, "pots");
       for (guint i = 0; i < p->layout->len; i++)
         {
           const DewPot *pot = &g_array_index (p->layout, DewPot, i);
           const double at[3] = { pot->x_m, pot->y_m, pot->z_m };
 
-          dew_json_member_reals (out, indent + 2, NULL, at, 3);
+          dew_json_reals (json, NULL, at, 3);
         }
-      dew_json_close (out, indent + 1, ']');
+      dew_json_end (json);
     }
-  dew_json_close (out, indent, '}');
+  dew_json_end (json);
 }
 
 static void
-write_curve (GString *out, int indent, const DewSizingCurve *curve)
+write_curve (DewJson *json, const DewSizingCurve *curve)
 {
   static const char *const units[DEW_N_SIZINGS] = { "pots", "kg/s", "share", "h/day" };
 
-  dew_report_begin (out, indent, dew_sizing_key (curve->sizing), '{');
-  dew_report_flag (out, indent + 1, "possible", curve->possible);
-  dew_json_member_text (out, indent + 1, "words", curve->words != NULL ? curve->words : "");
-  dew_json_member_text (out, indent + 1, "unit_of_x", units[curve->sizing]);
-  dew_report_integer (out, indent + 1, "present", curve->present);
-  dew_report_integer (out, indent + 1, "least", curve->least);
-  dew_report_integer (out, indent + 1, "knee", curve->knee);
-  dew_json_member_real (out, indent + 1, "band_rh", curve->band_rh);
-  dew_report_flag (out, indent + 1, "sure", curve->sure);
-  dew_report_begin (out, indent + 1, "points", '[');
+  dew_json_object (json, dew_sizing_key (curve->sizing));
+  dew_json_flag (json, "possible", curve->possible);
+  dew_json_text (json, "words", curve->words != NULL ? curve->words : "");
+  dew_json_text (json, "unit_of_x", units[curve->sizing]);
+  dew_json_integer (json, "present", curve->present);
+  dew_json_integer (json, "least", curve->least);
+  dew_json_integer (json, "knee", curve->knee);
+  dew_json_real (json, "band_rh", curve->band_rh);
+  dew_json_flag (json, "sure", curve->sure);
+  dew_json_list (json, "points");
   for (guint p = 0; p < curve->points->len; p++)
-    write_point (out, indent + 2, NULL, &g_array_index (curve->points, DewSizingPoint, p));
-  dew_json_close (out, indent + 1, ']');
-  dew_json_close (out, indent, '}');
+    write_point (json, NULL, &g_array_index (curve->points, DewSizingPoint, p));
+  dew_json_end (json);
+  dew_json_end (json);
 }
 
 char *
 dew_report_moisture_json (const char *path, const DewChamber *chamber, const DewVariant *variant,
                           const DewMoistureAdvice *advice)
 {
-  GString *out = g_string_new ("{");
+  DewJson *json = dew_json_new ();
 
-  write_head (out, "moisture", path, chamber, variant);
-  dew_json_member_real (out, 1, "seconds", advice->seconds);
-  write_wants (out, 1, advice->wants);
-  dew_report_begin (out, 1, "bays", '[');
+  write_head (json, "moisture", path, chamber, variant);
+  dew_json_real (json, "seconds", advice->seconds);
+  write_wants (json, advice->wants);
+  dew_json_list (json, "bays");
   for (int b = 0; b < advice->n_bays; b++)
     {
-      dew_report_begin (out, 2, NULL, '{');
-      dew_json_member_text (out, 3, "name", advice->bay_names[b]);
-      write_band (out, 3, "wants", &advice->bay_bands[b]);
-      dew_json_close (out, 2, '}');
+      dew_json_object (json, NULL);
+      dew_json_text (json, "name", advice->bay_names[b]);
+      write_band (json, "wants", &advice->bay_bands[b]);
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
-  write_point (out, 1, "present", &advice->present);
+  dew_json_end (json);
+  write_point (json, "present", &advice->present);
   if (advice->without.n_bays > 0)
     {
-      write_point (out, 1, "without_humidifier", &advice->without);
-      dew_json_member_text (out, 1, "without_words", advice->without_words);
+      write_point (json, "without_humidifier", &advice->without);
+      dew_json_text (json, "without_words", advice->without_words);
     }
-  dew_report_begin (out, 1, "curves", '{');
+  dew_json_object (json, "curves");
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
-    write_curve (out, 2, &advice->curves[sizing]);
-  dew_json_close (out, 1, '}');
-  return finish (out);
+    write_curve (json, &advice->curves[sizing]);
+  dew_json_end (json);
+  return dew_json_finish (json);
 }
 
 /* --- openings ------------------------------------------------------------ */
 
 static void
-write_openings (GString *out, int indent, const GArray *openings)
+write_openings (DewJson *json, const GArray *openings)
 {
   DewThing thing;
 
-  dew_report_begin (out, indent, "openings", '[');
+  dew_json_list (json, "openings");
   dew_thing_init (&thing, DEW_THING_OPENING);
   for (guint o = 0; o < openings->len; o++)
     {
       thing.opening = g_array_index (openings, DewOpening, o);
-      dew_json_member_thing (out, indent + 1, &thing);
+      dew_json_thing (json, &thing);
     }
-  dew_json_close (out, indent, ']');
+  dew_json_end (json);
 }
 
 char *
 dew_report_openings_json (const char *path, const DewChamber *chamber, const DewVariant *variant,
                           const DewOpeningAdvice *advice)
 {
-  GString *out = g_string_new ("{");
+  DewJson *json = dew_json_new ();
 
-  write_head (out, "cut", path, chamber, variant);
-  dew_json_member_text (out, 1, "verdict", advice->verdict);
-  dew_report_integer (out, 1, "best", advice->best);
-  dew_json_member_real (out, 1, "seconds", advice->seconds);
-  write_wants (out, 1, advice->wants);
-  dew_report_begin (out, 1, "options", '[');
+  write_head (json, "cut", path, chamber, variant);
+  dew_json_text (json, "verdict", advice->verdict);
+  dew_json_integer (json, "best", advice->best);
+  dew_json_real (json, "seconds", advice->seconds);
+  write_wants (json, advice->wants);
+  dew_json_list (json, "options");
   for (int i = 0; i < advice->n_options; i++)
     {
       const DewOpeningOption *o = &advice->options[i];
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_json_member_text (out, 3, "title", o->title);
-      dew_report_flag (out, 3, "drawn", o->drawn);
-      dew_report_flag (out, 3, "whole", o->whole);
-      dew_report_flag (out, 3, "reversible", o->reversible);
-      write_openings (out, 3, o->openings);
-      dew_report_flag (out, 3, "forecast", o->forecast);
+      dew_json_object (json, NULL);
+      dew_json_text (json, "title", o->title);
+      dew_json_flag (json, "drawn", o->drawn);
+      dew_json_flag (json, "whole", o->whole);
+      dew_json_flag (json, "reversible", o->reversible);
+      write_openings (json, o->openings);
+      dew_json_flag (json, "forecast", o->forecast);
       if (o->forecast)
         {
-          write_objective (out, 3, &o->objective);
-          dew_json_member_real (out, 3, "gain", o->gain);
-          dew_json_member_real (out, 3, "band", o->band);
-          dew_report_flag (out, 3, "sure", o->sure);
-          dew_json_member_real (out, 3, "exchange_1_h", o->exchange_1_h);
-          dew_json_member_real (out, 3, "water_kg_day", o->water_kg_day);
-          write_words (out, 3, "words", o->words);
-          write_changes (out, 3, o->bays);
+          write_objective (json, &o->objective);
+          dew_json_real (json, "gain", o->gain);
+          dew_json_real (json, "band", o->band);
+          dew_json_flag (json, "sure", o->sure);
+          dew_json_real (json, "exchange_1_h", o->exchange_1_h);
+          dew_json_real (json, "water_kg_day", o->water_kg_day);
+          dew_json_sentences (json, "words", o->words);
+          write_changes (json, o->bays);
         }
       else
-        dew_json_member_text (out, 3, "trouble", o->trouble);
-      dew_json_close (out, 2, '}');
+        dew_json_text (json, "trouble", o->trouble);
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
-  return finish (out);
+  dew_json_end (json);
+  return dew_json_finish (json);
 }

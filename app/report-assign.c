@@ -22,237 +22,218 @@ static const char *const state_keys[] = {
 
 /* --- pieces of JSON ------------------------------------------------------ */
 
-static void
-write_integers (GString *out, int indent, const char *key, const int *values, int n)
-{
-  dew_report_begin (out, indent, key, '[');
-  for (int i = 0; i < n; i++)
-    g_string_append_printf (out, "%s%d", i > 0 ? ", " : "", values[i]);
-  g_string_append_c (out, ']');
-}
-
 /* The demands of a mask by their keys. */
 static void
-write_demands (GString *out, int indent, const char *key, guint32 mask)
+write_demands (DewJson *json, const char *key, guint32 mask)
 {
-  const char *comma = "";
+  const char *keys[DEW_N_DEMANDS + 2] = { NULL };
+  int n = 0;
 
-  dew_report_begin (out, indent, key, '[');
   for (int d = 0; d < DEW_N_DEMANDS; d++)
     if (mask & DEW_DEMAND_BIT (d))
-      {
-        g_string_append_printf (out, "%s\"%s\"", comma, dew_demand_key (d));
-        comma = ", ";
-      }
+      keys[n++] = dew_demand_key (d);
   if (mask & DEW_ASSIGN_TAKEN)
-    g_string_append_printf (out, "%s\"taken\"", comma);
-  g_string_append_c (out, ']');
+    keys[n++] = "taken";
+  dew_json_keys (json, key, keys);
 }
 
 static void
-write_fit (GString *out, int indent, const DewFit *fit)
+write_fit (DewJson *json, const DewFit *fit)
 {
-  dew_report_begin (out, indent, "fit", '{');
+  dew_json_object (json, "fit");
   for (int d = 0; d < DEW_N_DEMANDS; d++)
     {
       const DewFitDemand *demand = &fit->demand[d];
 
       if (isnan (demand->margin))
         continue;
-      dew_report_begin (out, indent + 1, dew_demand_key (d), '{');
-      dew_json_member_real (out, indent + 2, "value", demand->value);
-      dew_json_member_real (out, indent + 2, "limit", demand->limit);
-      dew_json_member_real (out, indent + 2, "margin", demand->margin);
-      dew_json_member_real (out, indent + 2, "band", demand->band);
-      dew_json_member_text (out, indent + 2, "unit", dew_demand_unit (d));
-      dew_json_member_real (out, indent + 2, "merit", demand->merit);
-      dew_report_flag (out, indent + 2, "unsure", demand->unsure);
-      dew_report_flag (out, indent + 2, "out", demand->out);
-      dew_json_close (out, indent + 1, '}');
+      dew_json_object (json, dew_demand_key (d));
+      dew_json_real (json, "value", demand->value);
+      dew_json_real (json, "limit", demand->limit);
+      dew_json_real (json, "margin", demand->margin);
+      dew_json_real (json, "band", demand->band);
+      dew_json_text (json, "unit", dew_demand_unit (d));
+      dew_json_real (json, "merit", demand->merit);
+      dew_json_flag (json, "unsure", demand->unsure);
+      dew_json_flag (json, "out", demand->out);
+      dew_json_end (json);
     }
-  dew_json_close (out, indent, '}');
+  dew_json_end (json);
 }
 
 /* --- the assignment in JSON ---------------------------------------------- */
 
 static void
-write_bays (GString *out, const DewAssignment *a)
+write_bays (DewJson *json, const DewAssignment *a)
 {
-  dew_report_begin (out, 1, "bays", '[');
+  dew_json_list (json, "bays");
   for (int b = 0; b < a->n_bays; b++)
     {
-      dew_report_begin (out, 2, NULL, '{');
-      dew_json_member_count (out, 3, "shelf_id", a->bays[b].shelf_id);
-      dew_json_member_real (out, 3, "floor_m", a->bays[b].floor_m);
-      dew_json_member_real (out, 3, "load_left_kg", a->bays[b].load_left_kg);
-      dew_report_flag (out, 3, "quarantine", a->bays[b].quarantine);
-      dew_json_close (out, 2, '}');
+      dew_json_object (json, NULL);
+      dew_json_integer (json, "shelf_id", a->bays[b].shelf_id);
+      dew_json_real (json, "floor_m", a->bays[b].floor_m);
+      dew_json_real (json, "load_left_kg", a->bays[b].load_left_kg);
+      dew_json_flag (json, "quarantine", a->bays[b].quarantine);
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 static void
-write_spots (GString *out, const DewAssignment *a)
+write_spots (DewJson *json, const DewAssignment *a)
 {
-  write_integers (out, 1, "spots_across_deep", (const int[]){ a->spots_across, a->spots_deep }, 2);
-  dew_report_begin (out, 1, "spots", '[');
+  dew_json_integers (json, "spots_across_deep", (const int[]){ a->spots_across, a->spots_deep }, 2);
+  dew_json_list (json, "spots");
   for (int s = 0; s < a->n_spots; s++)
     {
       const DewAssignSpot *spot = &a->spots[s];
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_report_integer (out, 3, "bay", spot->bay);
-      dew_report_integer (out, 3, "column", spot->column);
-      dew_report_integer (out, 3, "row", spot->row);
-      dew_report_integer (out, 3, "place", spot->place);
-      dew_json_member_reals (out, 3, "lo_m", spot->lo_m, 2);
-      dew_json_member_reals (out, 3, "hi_m", spot->hi_m, 2);
-      dew_json_member_real (out, 3, "base_m", spot->base_m);
-      dew_json_member_real (out, 3, "clear_m", spot->clear_m);
-      dew_report_flag (out, 3, "blocked", spot->blocked);
-      dew_json_member_count (out, 3, "blocked_by", spot->blocked_by);
-      dew_json_close (out, 2, '}');
+      dew_json_object (json, NULL);
+      dew_json_integer (json, "bay", spot->bay);
+      dew_json_integer (json, "column", spot->column);
+      dew_json_integer (json, "row", spot->row);
+      dew_json_integer (json, "place", spot->place);
+      dew_json_reals (json, "lo_m", spot->lo_m, 2);
+      dew_json_reals (json, "hi_m", spot->hi_m, 2);
+      dew_json_real (json, "base_m", spot->base_m);
+      dew_json_real (json, "clear_m", spot->clear_m);
+      dew_json_flag (json, "blocked", spot->blocked);
+      dew_json_integer (json, "blocked_by", spot->blocked_by);
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 /* The table of plants and places: one row per group of plants that are alike. */
 static void
-write_groups (GString *out, const DewAssignment *a)
+write_groups (DewJson *json, const DewAssignment *a)
 {
   g_autofree int *row = g_new (int, MAX (1, a->n_spots));
 
-  dew_report_begin (out, 1, "demand_bits", '[');
-  for (int d = 0; d < DEW_N_DEMANDS; d++)
-    g_string_append_printf (out, "%s\"%s\"", d > 0 ? ", " : "", dew_demand_key (d));
-  g_string_append_c (out, ']');
-  dew_report_begin (out, 1, "groups", '[');
+  write_demands (json, "demand_bits", DEW_DEMAND_BIT (DEW_N_DEMANDS) - 1);
+  dew_json_list (json, "groups");
   for (int g = 0; g < a->n_groups; g++)
     {
       const DewAssignGroup *group = &a->groups[g];
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_json_member_text (out, 3, "name", group->name);
-      dew_json_member_text (out, 3, "species", group->species);
-      dew_report_flag (out, 3, "known", group->plant.known);
-      dew_report_flag (out, 3, "standing", group->standing);
-      dew_json_member_text (out, 3, "state", state_keys[group->plant.state]);
-      dew_report_integer (out, 3, "count", group->count);
-      dew_json_member_real (out, 3, "width_m", group->plant.width_m);
-      dew_json_member_real (out, 3, "height_m", group->plant.height_m + group->plant.rise_m);
-      dew_json_member_real (out, 3, "mass_kg", group->plant.mass_kg);
-      write_integers (out, 3, "span", group->span, 2);
-      dew_report_integer (out, 3, "priority", group->priority);
-      dew_report_integer (out, 3, "weight", group->weight);
+      dew_json_object (json, NULL);
+      dew_json_text (json, "name", group->name);
+      dew_json_text (json, "species", group->species);
+      dew_json_flag (json, "known", group->plant.known);
+      dew_json_flag (json, "standing", group->standing);
+      dew_json_text (json, "state", state_keys[group->plant.state]);
+      dew_json_integer (json, "count", group->count);
+      dew_json_real (json, "width_m", group->plant.width_m);
+      dew_json_real (json, "height_m", group->plant.height_m + group->plant.rise_m);
+      dew_json_real (json, "mass_kg", group->plant.mass_kg);
+      dew_json_integers (json, "span", group->span, 2);
+      dew_json_integer (json, "priority", group->priority);
+      dew_json_integer (json, "weight", group->weight);
       for (int s = 0; s < a->n_spots; s++)
         row[s] = group->score[s];
-      write_integers (out, 3, "score", row, a->n_spots);
+      dew_json_integers (json, "score", row, a->n_spots);
       for (int s = 0; s < a->n_spots; s++)
         row[s] = (int) (group->out[s] & ~DEW_ASSIGN_TAKEN);
-      write_integers (out, 3, "out", row, a->n_spots);
+      dew_json_integers (json, "out", row, a->n_spots);
       for (int s = 0; s < a->n_spots; s++)
         row[s] = (group->out[s] & DEW_ASSIGN_TAKEN) != 0;
-      write_integers (out, 3, "taken", row, a->n_spots);
+      dew_json_integers (json, "taken", row, a->n_spots);
       for (int s = 0; s < a->n_spots; s++)
         row[s] = dew_assign_value (group, group->score[s], group->out[s], FALSE);
-      write_integers (out, 3, "value", row, a->n_spots);
-      dew_json_close (out, 2, '}');
+      dew_json_integers (json, "value", row, a->n_spots);
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
-  dew_report_begin (out, 1, "stays", '[');
+  dew_json_end (json);
+  dew_json_list (json, "stays");
   for (int y = 0; y < a->n_stays; y++)
     {
       const DewAssignStay *stay = &a->stays[y];
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_report_integer (out, 3, "plant", stay->plant);
-      dew_report_integer (out, 3, "group", a->plants[stay->plant].group);
-      dew_report_integer (out, 3, "bay", stay->bay);
-      write_integers (out, 3, "first", stay->first, 2);
-      write_integers (out, 3, "span", stay->span, 2);
-      dew_report_integer (out, 3, "score", stay->score);
-      write_demands (out, 3, "out", stay->out);
-      dew_report_integer (out, 3, "value", stay->value);
-      dew_json_close (out, 2, '}');
+      dew_json_object (json, NULL);
+      dew_json_integer (json, "plant", stay->plant);
+      dew_json_integer (json, "group", a->plants[stay->plant].group);
+      dew_json_integer (json, "bay", stay->bay);
+      dew_json_integers (json, "first", stay->first, 2);
+      dew_json_integers (json, "span", stay->span, 2);
+      dew_json_integer (json, "score", stay->score);
+      write_demands (json, "out", stay->out);
+      dew_json_integer (json, "value", stay->value);
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 static void
-write_plants (GString *out, const DewAssignment *a)
+write_plants (DewJson *json, const DewAssignment *a)
 {
-  dew_report_begin (out, 1, "plants", '[');
+  dew_json_list (json, "plants");
   for (int i = 0; i < a->n_plants; i++)
     {
       const DewAssignPlant *plant = &a->plants[i];
       g_autofree char *where = dew_assign_where (a, plant);
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_json_member_text (out, 3, "name", plant->name);
-      dew_json_member_count (out, 3, "thing_id", plant->thing_id);
-      dew_json_member_count (out, 3, "wish_id", plant->wish_id);
-      dew_report_integer (out, 3, "number", plant->number);
-      dew_report_integer (out, 3, "group", plant->group);
-      dew_json_member_text (out, 3, "verdict", verdict_keys[plant->verdict]);
-      dew_report_flag (out, 3, "stays", plant->stays);
-      dew_report_integer (out, 3, "bay", plant->bay);
-      dew_report_integer (out, 3, "spot", plant->spot);
-      dew_json_member_text (out, 3, "where", where);
-      dew_json_member_reals (out, 3, "at_m", plant->at_m, 3);
-      dew_report_integer (out, 3, "value", plant->value);
-      dew_report_integer (out, 3, "score", plant->fit.score);
-      dew_json_member_text (out, 3, "tightest", dew_demand_key (plant->fit.tightest));
-      write_demands (out, 3, "out", plant->fit.out);
-      dew_json_member_text (out, 3, "words", plant->words);
-      dew_json_member_text (out, 3, "needs", plant->needs);
-      write_fit (out, 3, &plant->fit);
-      dew_json_close (out, 2, '}');
+      dew_json_object (json, NULL);
+      dew_json_text (json, "name", plant->name);
+      dew_json_integer (json, "thing_id", plant->thing_id);
+      dew_json_integer (json, "wish_id", plant->wish_id);
+      dew_json_integer (json, "number", plant->number);
+      dew_json_integer (json, "group", plant->group);
+      dew_json_text (json, "verdict", verdict_keys[plant->verdict]);
+      dew_json_flag (json, "stays", plant->stays);
+      dew_json_integer (json, "bay", plant->bay);
+      dew_json_integer (json, "spot", plant->spot);
+      dew_json_text (json, "where", where);
+      dew_json_reals (json, "at_m", plant->at_m, 3);
+      dew_json_integer (json, "value", plant->value);
+      dew_json_integer (json, "score", plant->fit.score);
+      dew_json_text (json, "tightest", dew_demand_key (plant->fit.tightest));
+      write_demands (json, "out", plant->fit.out);
+      dew_json_text (json, "words", plant->words);
+      dew_json_text (json, "needs", plant->needs);
+      write_fit (json, &plant->fit);
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 static void
-write_head (GString *out, const char *format, const char *file, const DewChamber *chamber)
+write_head (DewJson *json, const char *format, const char *file, const DewChamber *chamber)
 {
-  dew_json_member_text (out, 1, "format", format);
-  dew_json_member_count (out, 1, "version", 1);
-  dew_json_member_text (out, 1, "file", file);
-  dew_json_member_text (out, 1, "enclosure", chamber->name);
-  dew_json_member_count (out, 1, "month", (guint) chamber->month + 1);
+  dew_json_text (json, "format", format);
+  dew_json_integer (json, "version", 1);
+  dew_json_text (json, "file", file);
+  dew_json_text (json, "enclosure", chamber->name);
+  dew_json_integer (json, "month", (guint) chamber->month + 1);
 }
 
 char *
 dew_report_assign_json (const char *file, const DewChamber *chamber, const DewVariant *variant,
                         const DewAssignment *a)
 {
-  GString *out = g_string_new ("{");
+  DewJson *json = dew_json_new ();
 
-  write_head (out, "dewtier assignment", file, chamber);
-  dew_json_member_text (out, 1, "variant", variant->name);
-  dew_json_member_count (out, 1, "variant_id", variant->id);
-  dew_report_flag (out, 1, "proven", a->proven);
-  dew_json_member_real (out, 1, "value", a->value);
-  dew_json_member_real (out, 1, "bound", a->bound);
-  dew_json_member_real (out, 1, "gap", a->gap);
-  dew_json_member_real (out, 1, "seconds", a->seconds);
-  dew_report_integer (out, 1, "n_placed", a->n_placed);
-  dew_report_integer (out, 1, "n_kept", a->n_kept);
-  dew_report_integer (out, 1, "n_suffer", a->n_suffer);
-  dew_report_integer (out, 1, "n_without", a->n_without);
-  dew_report_integer (out, 1, "quarantine_bays", a->quarantine_bays);
-  dew_report_begin (out, 1, "notes", '[');
+  write_head (json, "dewtier assignment", file, chamber);
+  dew_json_text (json, "variant", variant->name);
+  dew_json_integer (json, "variant_id", variant->id);
+  dew_json_flag (json, "proven", a->proven);
+  dew_json_real (json, "value", a->value);
+  dew_json_real (json, "bound", a->bound);
+  dew_json_real (json, "gap", a->gap);
+  dew_json_real (json, "seconds", a->seconds);
+  dew_json_integer (json, "n_placed", a->n_placed);
+  dew_json_integer (json, "n_kept", a->n_kept);
+  dew_json_integer (json, "n_suffer", a->n_suffer);
+  dew_json_integer (json, "n_without", a->n_without);
+  dew_json_integer (json, "quarantine_bays", a->quarantine_bays);
+  dew_json_list (json, "notes");
   for (guint i = 0; i < a->notes->len; i++)
-    {
-      dew_json_member (out, 2, NULL);
-      dew_json_append_text (out, g_ptr_array_index (a->notes, i));
-    }
-  dew_json_close (out, 1, ']');
-  write_plants (out, a);
-  write_bays (out, a);
-  write_groups (out, a);
-  write_spots (out, a);
-  g_string_append (out, "\n}\n");
-  return g_string_free (out, FALSE);
+    dew_json_text (json, NULL, g_ptr_array_index (a->notes, i));
+  dew_json_end (json);
+  write_plants (json, a);
+  write_bays (json, a);
+  write_groups (json, a);
+  write_spots (json, a);
+  return dew_json_finish (json);
 }
 
 /* --- the assignment in words --------------------------------------------- */
@@ -325,89 +306,88 @@ static const char *const value_keys[DEW_N_VALUES] = {
 /* clang-format on */
 
 static void
-write_sides (GString *out, const DewComparison *c)
+write_sides (DewJson *json, const DewComparison *c)
 {
-  dew_report_begin (out, 1, "variants", '[');
+  dew_json_list (json, "variants");
   for (int s = 0; s < c->n_sides; s++)
     {
       const DewCompareSide *side = &c->sides[s];
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_json_member_count (out, 3, "variant_id", side->variant_id);
-      dew_json_member_text (out, 3, "name", side->name);
-      dew_json_member_real (out, 3, "water_kg_day", side->water_kg_day);
-      dew_report_integer (out, 3, "plants", side->n_plants);
-      dew_report_integer (out, 3, "plants_fitting", side->n_fitting);
-      dew_report_integer (out, 3, "mean_score", side->mean_score);
+      dew_json_object (json, NULL);
+      dew_json_integer (json, "variant_id", side->variant_id);
+      dew_json_text (json, "name", side->name);
+      dew_json_real (json, "water_kg_day", side->water_kg_day);
+      dew_json_integer (json, "plants", side->n_plants);
+      dew_json_integer (json, "plants_fitting", side->n_fitting);
+      dew_json_integer (json, "mean_score", side->mean_score);
       if (s > 0)
         {
           g_autofree char *summary = dew_compare_summary (c, s);
 
-          dew_json_member_text (out, 3, "summary", summary);
+          dew_json_text (json, "summary", summary);
         }
       for (int night = 0; night < (side->night ? 2 : 1); night++)
         {
           const DewForecast *forecast = night ? side->night : side->day;
 
-          dew_report_begin (out, 3, night ? "night" : "day", '{');
-          dew_json_member_text (out, 4, "state",
-                                forecast->state == DEW_FORECAST_SETTLED ? "settled" : "unsteady");
-          dew_report_begin (out, 4, "bays", '[');
+          dew_json_object (json, night ? "night" : "day");
+          dew_json_text (json, "state",
+                         forecast->state == DEW_FORECAST_SETTLED ? "settled" : "unsteady");
+          dew_json_list (json, "bays");
           for (int b = 0; b < forecast->n_bays; b++)
             {
-              dew_report_begin (out, 5, NULL, '{');
-              dew_json_member_count (out, 6, "shelf_id", forecast->bays[b].shelf_id);
-              dew_report_climate_json (out, 6, "mean", &forecast->bays[b].mean);
-              dew_json_close (out, 5, '}');
+              dew_json_object (json, NULL);
+              dew_json_integer (json, "shelf_id", forecast->bays[b].shelf_id);
+              dew_report_climate_json (json, "mean", &forecast->bays[b].mean);
+              dew_json_end (json);
             }
-          dew_json_close (out, 4, ']');
-          dew_json_close (out, 3, '}');
+          dew_json_end (json);
+          dew_json_end (json);
         }
-      dew_json_close (out, 2, '}');
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 static void
-write_changes (GString *out, const DewComparison *c)
+write_changes (DewJson *json, const DewComparison *c)
 {
-  dew_report_begin (out, 1, "changes", '[');
+  dew_json_list (json, "changes");
   for (guint i = 0; i < c->changes->len; i++)
     {
       const DewChange *change = &g_array_index (c->changes, DewChange, i);
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_json_member_count (out, 3, "variant_id", c->sides[change->side].variant_id);
-      dew_json_member_text (out, 3, "subject", subject_keys[change->subject]);
-      dew_report_integer (out, 3, "bay", change->bay);
-      dew_json_member_count (out, 3, "thing_id", change->thing_id);
-      dew_report_flag (out, 3, "night", change->night);
-      dew_json_member_text (out, 3, "quantity", change->quantity);
-      dew_json_member_real (out, 3, "from", change->from);
-      dew_json_member_real (out, 3, "to", change->to);
-      dew_json_member_real (out, 3, "band", change->band);
-      dew_report_flag (out, 3, "beyond_band", change->beyond);
-      dew_report_integer (out, 3, "good", change->good);
-      dew_json_member_text (out, 3, "words", change->words);
-      dew_json_close (out, 2, '}');
+      dew_json_object (json, NULL);
+      dew_json_integer (json, "variant_id", c->sides[change->side].variant_id);
+      dew_json_text (json, "subject", subject_keys[change->subject]);
+      dew_json_integer (json, "bay", change->bay);
+      dew_json_integer (json, "thing_id", change->thing_id);
+      dew_json_flag (json, "night", change->night);
+      dew_json_text (json, "quantity", change->quantity);
+      dew_json_real (json, "from", change->from);
+      dew_json_real (json, "to", change->to);
+      dew_json_real (json, "band", change->band);
+      dew_json_flag (json, "beyond_band", change->beyond);
+      dew_json_integer (json, "good", change->good);
+      dew_json_text (json, "words", change->words);
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 char *
 dew_report_compare_json (const char *file, const DewChamber *chamber, const DewComparison *c)
 {
-  GString *out = g_string_new ("{");
+  DewJson *json = dew_json_new ();
 
-  write_head (out, "dewtier comparison", file, chamber);
-  write_sides (out, c);
-  dew_report_begin (out, 1, "ranges", '{');
+  write_head (json, "dewtier comparison", file, chamber);
+  write_sides (json, c);
+  dew_json_object (json, "ranges");
   for (int v = 0; v < DEW_N_VALUES; v++)
-    dew_json_member_reals (out, 2, value_keys[v], (const double[]){ c->lo[v], c->hi[v] }, 2);
-  dew_json_close (out, 1, '}');
-  write_changes (out, c);
-  g_string_append (out, "\n}\n");
-  return g_string_free (out, FALSE);
+    dew_json_reals (json, value_keys[v], (const double[]){ c->lo[v], c->hi[v] }, 2);
+  dew_json_end (json);
+  write_changes (json, c);
+  return dew_json_finish (json);
 }
 
 static void

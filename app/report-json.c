@@ -26,36 +26,12 @@ static const char *const finding_words[DEW_N_FINDINGS] = {
   [DEW_FINDING_POT_DRY] = "pot_dry",
 };
 
-void
-dew_report_begin (GString *out, int indent, const char *key, char bracket)
-{
-  dew_json_member (out, indent, key);
-  g_string_append_c (out, bracket);
-}
+#define REAL(struct_, member) dew_json_real (json, #member, (struct_)->member)
 
 void
-dew_report_flag (GString *out, int indent, const char *key, gboolean flag)
+dew_report_climate_json (DewJson *json, const char *key, const DewClimate *climate)
 {
-  dew_json_member (out, indent, key);
-  g_string_append (out, flag ? "true" : "false");
-}
-
-/* A bay of a finding may be -1. */
-void
-dew_report_integer (GString *out, int indent, const char *key, int value)
-{
-  dew_json_member (out, indent, key);
-  g_string_append_printf (out, "%d", value);
-}
-
-#define REAL(struct_, member) dew_json_member_real (out, indent, #member, (struct_)->member)
-
-void
-dew_report_climate_json (GString *out, int level, const char *key, const DewClimate *climate)
-{
-  int indent = level + 1;
-
-  dew_report_begin (out, level, key, '{');
+  dew_json_object (json, key);
   REAL (climate, t_C);
   REAL (climate, t_band_K);
   REAL (climate, rh);
@@ -74,11 +50,11 @@ dew_report_climate_json (GString *out, int level, const char *key, const DewClim
   REAL (climate, wetting_kg_m2s);
   REAL (climate, drip_kg_s);
   REAL (climate, ppfd_mol_m2s);
-  dew_json_close (out, level, '}');
+  dew_json_end (json);
 }
 
 static void
-write_head (GString *out, const DewReport *report)
+write_head (DewJson *json, const DewReport *report)
 {
   const DewForecast *forecast = report->forecast;
   static const char *const states[] = {
@@ -87,111 +63,109 @@ write_head (GString *out, const DewReport *report)
     [DEW_FORECAST_UNSTEADY] = "unsteady",
   };
 
-  dew_json_member_text (out, 1, "format", "dewtier forecast");
-  dew_json_member_count (out, 1, "version", 1);
-  dew_json_member_text (out, 1, "file", report->file);
-  dew_json_member_text (out, 1, "enclosure", report->chamber->name);
-  dew_json_member_text (out, 1, "variant", report->variant->name);
-  dew_json_member_count (out, 1, "variant_id", report->variant->id);
-  dew_json_member_count (out, 1, "month", (guint) report->chamber->month + 1);
-  dew_report_flag (out, 1, "night", forecast->night);
-  dew_json_member_text (out, 1, "grid", dew_report_grid_word (forecast->grid));
-  dew_json_member_text (out, 1, "state", states[forecast->state]);
-  dew_report_flag (out, 1, "two_answers", forecast->two_answers);
-  dew_report_begin (out, 1, "zones", '[');
+  dew_json_text (json, "format", "dewtier forecast");
+  dew_json_integer (json, "version", 1);
+  dew_json_text (json, "file", report->file);
+  dew_json_text (json, "enclosure", report->chamber->name);
+  dew_json_text (json, "variant", report->variant->name);
+  dew_json_integer (json, "variant_id", report->variant->id);
+  dew_json_integer (json, "month", (guint) report->chamber->month + 1);
+  dew_json_flag (json, "night", forecast->night);
+  dew_json_text (json, "grid", dew_report_grid_word (forecast->grid));
+  dew_json_text (json, "state", states[forecast->state]);
+  dew_json_flag (json, "two_answers", forecast->two_answers);
+  dew_json_list (json, "zones");
   for (int axis = 0; axis < 3; axis++)
-    dew_report_integer (out, 2, NULL, forecast->n[axis]);
-  dew_json_close (out, 1, ']');
-  dew_report_integer (out, 1, "n_zones", forecast->n_zones);
-  dew_report_integer (out, 1, "steps", forecast->steps);
-  dew_json_member_real (out, 1, "swing", forecast->swing);
-  dew_json_member_real (out, 1, "seconds", forecast->seconds);
-  dew_json_member_reals (out, 1, "inner_m", forecast->inner_m, 3);
-  dew_json_member_real (out, 1, "room_t_C", forecast->room_t_C);
-  dew_json_member_real (out, 1, "room_rh", forecast->room_rh);
-  dew_json_member_real (out, 1, "room_w_kg_kg", forecast->room_w_kg_kg);
-  dew_json_member_real (out, 1, "pressure_Pa", forecast->pressure_Pa);
-  dew_json_member_real (out, 1, "radiant_C", forecast->radiant_C);
-  dew_json_member_real (out, 1, "exchange_1_s", forecast->exchange_1_s);
-  dew_json_member_real (out, 1, "evaporated_share", forecast->evaporated_share);
-  dew_report_climate_json (out, 1, "all", &forecast->all);
+    dew_json_integer (json, NULL, forecast->n[axis]);
+  dew_json_end (json);
+  dew_json_integer (json, "n_zones", forecast->n_zones);
+  dew_json_integer (json, "steps", forecast->steps);
+  dew_json_real (json, "swing", forecast->swing);
+  dew_json_real (json, "seconds", forecast->seconds);
+  dew_json_reals (json, "inner_m", forecast->inner_m, 3);
+  dew_json_real (json, "room_t_C", forecast->room_t_C);
+  dew_json_real (json, "room_rh", forecast->room_rh);
+  dew_json_real (json, "room_w_kg_kg", forecast->room_w_kg_kg);
+  dew_json_real (json, "pressure_Pa", forecast->pressure_Pa);
+  dew_json_real (json, "radiant_C", forecast->radiant_C);
+  dew_json_real (json, "exchange_1_s", forecast->exchange_1_s);
+  dew_json_real (json, "evaporated_share", forecast->evaporated_share);
+  dew_report_climate_json (json, "all", &forecast->all);
 }
 
 static void
-write_bays (GString *out, const DewReport *report)
+write_bays (DewJson *json, const DewReport *report)
 {
   const DewForecast *forecast = report->forecast;
 
-  dew_report_begin (out, 1, "bays", '[');
+  dew_json_list (json, "bays");
   for (int i = 0; i < forecast->n_bays; i++)
     {
       const DewBay *bay = &forecast->bays[i];
       const DewThing *shelf = dew_variant_thing (report->variant, bay->shelf_id);
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_report_integer (out, 3, "bay", i);
-      dew_json_member_text (out, 3, "stands_on", shelf != NULL ? shelf->name : "floor");
-      dew_json_member_count (out, 3, "shelf_id", bay->shelf_id);
-      dew_json_member_real (out, 3, "z0_m", bay->z0_m);
-      dew_json_member_real (out, 3, "z1_m", bay->z1_m);
-      dew_report_climate_json (out, 3, "mean", &bay->mean);
-      dew_json_close (out, 2, '}');
+      dew_json_object (json, NULL);
+      dew_json_integer (json, "bay", i);
+      dew_json_text (json, "stands_on", shelf != NULL ? shelf->name : "floor");
+      dew_json_integer (json, "shelf_id", bay->shelf_id);
+      dew_json_real (json, "z0_m", bay->z0_m);
+      dew_json_real (json, "z1_m", bay->z1_m);
+      dew_report_climate_json (json, "mean", &bay->mean);
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 static void
-write_places (GString *out, const DewForecast *forecast)
+write_places (DewJson *json, const DewForecast *forecast)
 {
-  dew_report_begin (out, 1, "places", '[');
+  dew_json_list (json, "places");
   for (int i = 0; i < forecast->n_places; i++)
     {
       const DewPlace *place = &forecast->places[i];
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_report_integer (out, 3, "bay", place->bay);
-      dew_report_integer (out, 3, "column", place->column);
-      dew_report_integer (out, 3, "row", place->row);
-      dew_json_member_reals (out, 3, "lo_m", place->lo_m, 3);
-      dew_json_member_reals (out, 3, "hi_m", place->hi_m, 3);
-      dew_report_climate_json (out, 3, "mean", &place->mean);
-      dew_json_close (out, 2, '}');
+      dew_json_object (json, NULL);
+      dew_json_integer (json, "bay", place->bay);
+      dew_json_integer (json, "column", place->column);
+      dew_json_integer (json, "row", place->row);
+      dew_json_reals (json, "lo_m", place->lo_m, 3);
+      dew_json_reals (json, "hi_m", place->hi_m, 3);
+      dew_report_climate_json (json, "mean", &place->mean);
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 static void
-write_exchanges (GString *out, const DewForecast *forecast)
+write_exchanges (DewJson *json, const DewForecast *forecast)
 {
-  dew_report_begin (out, 1, "exchanges", '[');
+  dew_json_list (json, "exchanges");
   for (int i = 0; i < forecast->n_exchanges; i++)
     {
       const DewExchange *exchange = &forecast->exchanges[i];
-      int indent = 3;
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_json_member_count (out, 3, "thing_id", exchange->thing_id);
-      dew_json_member_text (out, 3, "name", exchange->name);
+      dew_json_object (json, NULL);
+      dew_json_integer (json, "thing_id", exchange->thing_id);
+      dew_json_text (json, "name", exchange->name);
       REAL (exchange, inflow_m3_s);
       REAL (exchange, outflow_m3_s);
-      dew_json_close (out, 2, '}');
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 static void
-write_devices (GString *out, const DewReport *report)
+write_devices (DewJson *json, const DewReport *report)
 {
-  dew_report_begin (out, 1, "devices", '[');
+  dew_json_list (json, "devices");
   for (int i = 0; i < report->forecast->n_devices; i++)
     {
       const DewDevice *device = &report->forecast->devices[i];
       const DewThing *thing = dew_variant_thing (report->variant, device->thing_id);
-      int indent = 3;
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_json_member_count (out, 3, "thing_id", device->thing_id);
-      dew_json_member_text (out, 3, "name", thing != NULL ? thing->name : "");
+      dew_json_object (json, NULL);
+      dew_json_integer (json, "thing_id", device->thing_id);
+      dew_json_text (json, "name", thing != NULL ? thing->name : "");
       REAL (device, duty);
       REAL (device, water_kg_s);
       REAL (device, hours_of_water);
@@ -199,36 +173,33 @@ write_devices (GString *out, const DewReport *report)
       REAL (device, leaf_vpd_Pa);
       REAL (device, flow_m3_s);
       REAL (device, wetting_kg_m2s);
-      dew_json_close (out, 2, '}');
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 static void
-write_cover (GString *out, const DewForecast *forecast)
+write_cover (DewJson *json, const DewForecast *forecast)
 {
-  dew_report_begin (out, 1, "cover", '{');
+  dew_json_object (json, "cover");
   for (int face = 0; face < DEW_N_FACES; face++)
     {
       const DewCover *cover = &forecast->cover[face];
-      int indent = 3;
 
-      dew_report_begin (out, 2, dew_face_key (face), '{');
+      dew_json_object (json, dew_face_key (face));
       REAL (cover, t_C);
       REAL (cover, coldest_C);
       REAL (cover, dew_kg_s);
       REAL (cover, heat_W);
-      dew_json_close (out, 2, '}');
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, '}');
+  dew_json_end (json);
 }
 
 static void
-write_balance (GString *out, const DewBalance *balance)
+write_balance (DewJson *json, const DewBalance *balance)
 {
-  int indent = 2;
-
-  dew_report_begin (out, 1, "balance", '{');
+  dew_json_object (json, "balance");
   REAL (balance, air_in_m3_s);
   REAL (balance, air_out_m3_s);
   REAL (balance, heat_source_W);
@@ -244,51 +215,49 @@ write_balance (GString *out, const DewBalance *balance)
   REAL (balance, air_residual);
   REAL (balance, heat_residual);
   REAL (balance, water_residual);
-  dew_json_close (out, 1, '}');
+  dew_json_end (json);
 }
 
 static void
-write_findings (GString *out, const DewForecast *forecast)
+write_findings (DewJson *json, const DewForecast *forecast)
 {
-  dew_report_begin (out, 1, "findings", '[');
+  dew_json_list (json, "findings");
   for (int i = 0; i < forecast->n_findings; i++)
     {
       const DewFinding *finding = &forecast->findings[i];
 
-      dew_report_begin (out, 2, NULL, '{');
-      dew_json_member_text (out, 3, "kind", finding_words[finding->kind]);
-      dew_json_member_text (out, 3, "word", finding->word);
-      dew_report_integer (out, 3, "severity", finding->severity);
-      dew_json_member_count (out, 3, "thing_id", finding->thing_id);
-      dew_report_integer (out, 3, "bay", finding->bay);
-      dew_json_member_reals (out, 3, "at_m", finding->at_m, 3);
-      dew_json_member_real (out, 3, "value", finding->value);
-      dew_json_member_real (out, 3, "threshold", finding->threshold);
-      dew_json_member_text (out, 3, "unit", finding->unit);
-      dew_json_member_text (out, 3, "title", finding->title);
-      dew_json_member_text (out, 3, "cause", finding->cause);
-      dew_json_member_text (out, 3, "remedy", finding->remedy);
-      dew_json_member_text (out, 3, "source", finding->source);
-      dew_json_close (out, 2, '}');
+      dew_json_object (json, NULL);
+      dew_json_text (json, "kind", finding_words[finding->kind]);
+      dew_json_text (json, "word", finding->word);
+      dew_json_integer (json, "severity", finding->severity);
+      dew_json_integer (json, "thing_id", finding->thing_id);
+      dew_json_integer (json, "bay", finding->bay);
+      dew_json_reals (json, "at_m", finding->at_m, 3);
+      dew_json_real (json, "value", finding->value);
+      dew_json_real (json, "threshold", finding->threshold);
+      dew_json_text (json, "unit", finding->unit);
+      dew_json_text (json, "title", finding->title);
+      dew_json_text (json, "cause", finding->cause);
+      dew_json_text (json, "remedy", finding->remedy);
+      dew_json_text (json, "source", finding->source);
+      dew_json_end (json);
     }
-  dew_json_close (out, 1, ']');
+  dew_json_end (json);
 }
 
 char *
 dew_report_json (const DewReport *report)
 {
-  GString *out = g_string_new ("{");
+  DewJson *json = dew_json_new ();
 
-  write_head (out, report);
-  write_bays (out, report);
-  write_places (out, report->forecast);
-  write_exchanges (out, report->forecast);
-  write_devices (out, report);
-  write_cover (out, report->forecast);
-  write_balance (out, &report->forecast->balance);
-  write_findings (out, report->forecast);
-  dew_json_member_text (out, 1, "caution", "A prediction with error, not a measurement.");
-  dew_json_close (out, 0, '}');
-  g_string_append_c (out, '\n');
-  return g_string_free (out, FALSE);
+  write_head (json, report);
+  write_bays (json, report);
+  write_places (json, report->forecast);
+  write_exchanges (json, report->forecast);
+  write_devices (json, report);
+  write_cover (json, report->forecast);
+  write_balance (json, &report->forecast->balance);
+  write_findings (json, report->forecast);
+  dew_json_text (json, "caution", "A prediction with error, not a measurement.");
+  return dew_json_finish (json);
 }

@@ -4,6 +4,7 @@
 /* A forecast as text for people and as JSON for programs. */
 
 #include "forecast/forecast.h"
+#include "store/json-writer.h"
 
 G_BEGIN_DECLS
 
@@ -20,14 +21,8 @@ char *dew_report_text (const DewReport *report, gboolean balance);
 /* The form is described in data/README.md. */
 char *dew_report_json (const DewReport *report);
 
-/* Members of a JSON object, `indent` deep; key NULL in an array. The first opens a value with
- * its bracket, '{' or '[', which dew_json_close() ends. */
-void dew_report_begin (GString *out, int indent, const char *key, char bracket);
-void dew_report_integer (GString *out, int indent, const char *key, int value); /* may be < 0 */
-void dew_report_flag (GString *out, int indent, const char *key, gboolean flag);
-
-/* Appends a mean as the member `key`, `level` deep. */
-void dew_report_climate_json (GString *out, int level, const char *key, const DewClimate *climate);
+/* A mean as the member `key`. */
+void dew_report_climate_json (DewJson *json, const char *key, const DewClimate *climate);
 
 /* Appends a text and spaces after it, or before it for `right`, up to `width` letters
  * (not bytes); one space at the least. */

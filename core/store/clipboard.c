@@ -14,15 +14,14 @@
 char *
 dew_things_to_text (const DewChamber *chamber, const DewVariant *variant, const guint *ids, guint n)
 {
-  GString *out;
+  DewJson *json;
 
   g_return_val_if_fail (chamber != NULL && variant != NULL && (ids != NULL || n == 0), NULL);
 
-  out = g_string_new ("{");
-  dew_json_member_text (out, 1, "format", THINGS_FORMAT);
-  dew_json_member_count (out, 1, "version", THINGS_VERSION);
-  dew_json_member (out, 1, "things");
-  g_string_append_c (out, '[');
+  json = dew_json_new ();
+  dew_json_text (json, "format", THINGS_FORMAT);
+  dew_json_integer (json, "version", THINGS_VERSION);
+  dew_json_list (json, "things");
   for (guint i = 0; i < variant->things->len; i++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, i);
@@ -31,12 +30,10 @@ dew_things_to_text (const DewChamber *chamber, const DewVariant *variant, const 
       for (guint k = 0; k < n && !wanted; k++)
         wanted = ids[k] == thing->id;
       if (wanted)
-        dew_json_member_thing (out, 2, thing);
+        dew_json_thing (json, thing);
     }
-  dew_json_close (out, 1, ']');
-  dew_json_close (out, 0, '}');
-  g_string_append_c (out, '\n');
-  return g_string_free (out, FALSE);
+  dew_json_end (json);
+  return dew_json_finish (json);
 }
 
 /* Numbers were checked while reading; texts, ids and how many there are by the rules

@@ -76,11 +76,14 @@ test_numbers (void)
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
     {
-      g_autoptr (GString) out = g_string_new (NULL);
+      DewJson *json = dew_json_new ();
+      g_autofree char *expected = g_strdup_printf ("{\n  \"x\": %s\n}\n", rows[i].text);
+      g_autofree char *out = NULL;
 
-      dew_json_append_number (out, rows[i].value);
-      g_assert_cmpstr (out->str, ==, rows[i].text);
-      g_assert_cmpfloat (g_ascii_strtod (out->str, NULL), ==, rows[i].value);
+      dew_json_real (json, "x", rows[i].value);
+      out = dew_json_finish (json);
+      g_assert_cmpstr (out, ==, expected);
+      g_assert_cmpfloat (g_ascii_strtod (rows[i].text, NULL), ==, rows[i].value);
     }
 }
 
