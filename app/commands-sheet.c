@@ -3,6 +3,7 @@
 #include "commands-private.h"
 
 #include "forecast/bands.h"
+#include "geometry/geometry.h"
 #include "say/units.h"
 #include "sheets/export.h"
 #include "store/store.h"

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "commands-private.h"
 
+#include "geometry/geometry.h"
 #include "report.h"
 
 #include "forecast/bands.h"

@@ -3,6 +3,7 @@
 
 #include "forecast/findings.h"
 #include "forecast/limits.h"
+#include "geometry/geometry.h"
 
 #include <math.h>
 

@@ -23,6 +23,10 @@ G_BEGIN_DECLS
 
 #define DEW_NAME_SIZE 64 /* bytes of a name, terminating zero included */
 
+#define DEW_ENCLOSURE_MIN_M 0.1 /* inner clear side */
+#define DEW_ENCLOSURE_MAX_M 4.0
+#define DEW_SLACK_M 1e-6 /* rounding of lengths that were typed in other units */
+
 typedef enum
 {
   DEW_FACE_LEFT,
@@ -471,29 +475,6 @@ gboolean dew_variant_remove (DewVariant *variant, guint id);
 /* A thing of that kind with every field at its fallback; id 0. */
 void dew_thing_init (DewThing *thing, DewThingKind kind);
 
-/* The box a thing takes up, in metres: lo[3], hi[3]. A shelf without its gaps,
- * an opening as a flat box on its face, a fan as the cube round its disc, a fan
- * in the wall as a box at its face that is as deep as its frame. */
-void dew_thing_box (const DewChamber *chamber, const DewThing *thing, double lo[3], double hi[3]);
-
-/* Moves a thing to where its reference point (the fields x, y, z; the lower
- * corner of an opening; z of a shelf) is shifted by d[3] metres. What stands
- * on a shelf goes up and down with it, and so do the plants and instruments of
- * the bay above it. */
-void dew_variant_shift (const DewChamber *chamber, DewVariant *variant, guint id,
-                        const double d[3]);
-
-/* Bays from the floor up: z of every boundary, floor and roof included,
- * ascending; shelf undersides bound them. Returns the number of bays;
- * z_m: [n + 1], free with g_free(). shelf_id: [n], the shelf each bay stands
- * on, 0 for the floor; may be NULL. */
-int dew_variant_bays (const DewChamber *chamber, const DewVariant *variant, double **z_m,
-                      guint **shelf_id);
-
-/* Height at which something at (x, y) would stand if let go at z: the top of
- * the next shelf below, or the floor. */
-double dew_variant_rest_height (const DewVariant *variant, double z_m);
-
 /* --- checks ------------------------------------------------------------ */
 
 typedef struct
@@ -503,17 +484,11 @@ typedef struct
   char message[512]; /* what, where and what to do, one sentence or two */
 } DewProblem;
 
-/* Everything that keeps `variant` from being forecast: non-finite and out of
- * range values, zero sizes, things outside the box, shelves that cross, a
- * humidistat whose instrument is gone ... Returns a GArray of DewProblem
- * (transfer full), empty when all is well. */
-GArray *dew_chamber_check (const DewChamber *chamber, guint variant_id);
-
 /* Values and ids of the whole document, every variant of it: FALSE with the
  * first problem in `error` (DEW_CHAMBER_ERROR). Used on what comes from files
  * and before an edit is taken. A layout that does not fit together (a fan
  * outside, a humidistat without its instrument) passes: it is saved like any
- * other and only dew_chamber_check() speaks of it. */
+ * other, and only dew_chamber_check() of geometry.h speaks of it. */
 gboolean dew_chamber_validate (const DewChamber *chamber, GError **error);
 
 #define DEW_CHAMBER_ERROR (dew_chamber_error_quark ())

@@ -1,13 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* What check.c (values, ids) and layout.c (how things fit together) share. */
+/* What checks of values and ids (check.c) and of how things fit together (geometry) share. */
 
 #include "chamber/chamber.h"
 
 G_BEGIN_DECLS
-
-#define DEW_SLACK_M 1e-6 /* rounding of what was typed in other units */
 
 typedef struct
 {
@@ -39,8 +37,9 @@ char *dew_check_words_inside (const DewThing *thing);
 /* "the front face" */
 const char *dew_check_face (DewFace face);
 
-/* Reports what does not fit about one thing of check->variant. All values are
- * known to be in range. */
-void dew_check_layout (DewCheck *check, const DewThing *thing);
+/* Begins a check of a variant with the values of the enclosure, the room and its things;
+ * the caller frees check->problems. FALSE when there is no such variant or its boxes would
+ * be made of impossible numbers, and only give further, misleading words. */
+gboolean dew_check_values (DewCheck *check, const DewChamber *chamber, guint variant_id);
 
 G_END_DECLS

@@ -239,32 +239,24 @@ check_begin (DewCheck *check, const DewChamber *chamber)
   dew_chamber_inner_m (chamber, check->inner_m);
 }
 
-GArray *
-dew_chamber_check (const DewChamber *chamber, guint variant_id)
+gboolean
+dew_check_values (DewCheck *check, const DewChamber *chamber, guint variant_id)
 {
-  DewCheck check;
   gboolean ok;
 
-  g_return_val_if_fail (chamber != NULL, NULL);
-
-  check_begin (&check, chamber);
-  check.variant = dew_chamber_variant (chamber, variant_id);
-  ok = check_enclosure (&check);
-  if (check.variant == NULL)
+  check_begin (check, chamber);
+  check->variant = dew_chamber_variant (chamber, variant_id);
+  ok = check_enclosure (check);
+  if (check->variant == NULL)
     {
-      dew_check_report (&check, 0, "", _ ("There is no variant number %u; choose one of the list"),
+      dew_check_report (check, 0, "", _ ("There is no variant number %u; choose one of the list"),
                         variant_id);
-      return check.problems;
+      return FALSE;
     }
 
-  for (guint i = 0; i < check.variant->things->len; i++)
-    ok &= check_thing_values (&check, &g_array_index (check.variant->things, DewThing, i));
-
-  /* Boxes of impossible numbers would only give further, misleading words. */
-  if (ok)
-    for (guint i = 0; i < check.variant->things->len; i++)
-      dew_check_layout (&check, &g_array_index (check.variant->things, DewThing, i));
-  return check.problems;
+  for (guint i = 0; i < check->variant->things->len; i++)
+    ok &= check_thing_values (check, &g_array_index (check->variant->things, DewThing, i));
+  return ok;
 }
 
 /* `whose`: words for what has the id, as a sentence begins. */

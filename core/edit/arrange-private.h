@@ -14,6 +14,8 @@ typedef struct
 
 /* The things of a set, each once, in drawing order: GArray of guint. */
 GArray *dew_set_ids (const DewVariant *variant, const guint *ids, guint n);
+/* Adds d[3] to the fields that say where a thing is. */
+void dew_thing_move (DewThing *thing, const double d[3]);
 /* Whether a thing can be moved along an axis. */
 gboolean dew_thing_moves (const DewThing *thing, int axis);
 /* Shifts a set as dew_variant_shift_set() does, however far. */

@@ -2,11 +2,61 @@
 #include "edit/arrange.h"
 
 #include "edit/arrange-private.h"
-#include "chamber/chamber-private.h"
-#include "chamber/check-private.h"
+#include "geometry/geometry.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
+
+/* --- one thing --------------------------------------------------------- */
+
+void
+dew_thing_move (DewThing *thing, const double d[3])
+{
+  static const char *const keys[3] = { "x_m", "y_m", "z_m" };
+
+  if (thing->kind == DEW_THING_OPENING)
+    {
+      DewOpening *opening = &thing->opening;
+      int u, v;
+
+      dew_face_axes (opening->face, &u, &v);
+      opening->u0_m += d[u];
+      opening->u1_m += d[u];
+      opening->v0_m += d[v];
+      opening->v1_m += d[v];
+      return;
+    }
+
+  for (int axis = 0; axis < 3; axis++)
+    {
+      const DewField *field = dew_field_find (dew_thing_fields (thing->kind), keys[axis]);
+
+      if (field != NULL)
+        dew_field_set_real (field, thing, dew_field_get_real (field, thing) + d[axis]);
+    }
+}
+
+void
+dew_variant_shift (const DewChamber *chamber, DewVariant *variant, guint id, const double d[3])
+{
+  DewThing *thing = dew_variant_thing (variant, id);
+
+  g_return_if_fail (thing != NULL);
+
+  if (thing->kind == DEW_THING_SHELF)
+    {
+      const double up[3] = { 0.0, 0.0, d[2] };
+
+      for (guint i = 0; i < variant->things->len; i++)
+        {
+          DewThing *rider = &g_array_index (variant->things, DewThing, i);
+
+          if (dew_rides_on (chamber, variant, rider, thing))
+            dew_thing_move (rider, up);
+        }
+    }
+  dew_thing_move (thing, d);
+}
 
 /* --- sets -------------------------------------------------------------- */
 
@@ -49,12 +99,12 @@ set_thing (const DewVariant *variant, const GArray *ids, guint i)
 gboolean
 dew_thing_moves (const DewThing *thing, int axis)
 {
+  DewFace face;
+
   if (thing->kind == DEW_THING_SHELF)
     return axis == 2;
-  if (thing->kind == DEW_THING_OPENING)
-    return thing->opening.face / 2 != axis;
-  if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
-    return thing->fan.face / 2 != axis;
+  if (dew_thing_in_face (thing, &face))
+    return dew_face_axis (face) != axis;
   return TRUE;
 }
 
@@ -87,7 +137,7 @@ dew_set_shift (const DewChamber *chamber, DewVariant *variant, const GArray *ids
           const DewThing *thing = &g_array_index (variant->things, DewThing, k);
 
           if (!set_holds (ids, thing->id) && !set_holds (riders, thing->id)
-              && dew_variant_rides_on (chamber, variant, thing, shelf))
+              && dew_rides_on (chamber, variant, thing, shelf))
             g_array_append_val (riders, thing->id);
         }
     }

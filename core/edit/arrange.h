@@ -33,6 +33,13 @@ gboolean dew_variant_align (const DewChamber *chamber, DewVariant *variant, cons
 gboolean dew_variant_distribute (const DewChamber *chamber, DewVariant *variant, const guint *ids,
                                  guint n, int axis, GError **error);
 
+/* Moves a thing to where its reference point (the fields x, y, z; the lower
+ * corner of an opening; z of a shelf) is shifted by d[3] metres. What stands
+ * on a shelf goes up and down with it, and so do the plants and instruments of
+ * the bay above it. */
+void dew_variant_shift (const DewChamber *chamber, DewVariant *variant, guint id,
+                        const double d[3]);
+
 /* Shifts all by d[3] metres, or by as much of it as leaves every one of them inside;
  * the set keeps its shape. done: [3], what was shifted; may be NULL. */
 void dew_variant_shift_set (const DewChamber *chamber, DewVariant *variant, const guint *ids,

@@ -3,7 +3,7 @@
 
 #include "edit/arrange-private.h"
 #include "chamber/chamber-private.h"
-#include "chamber/check-private.h"
+#include "geometry/geometry.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -17,25 +17,13 @@
 
 /* --- free spots -------------------------------------------------------- */
 
-static gboolean
-is_hole (const DewThing *thing, int *face)
-{
-  if (thing->kind == DEW_THING_OPENING)
-    *face = thing->opening.face;
-  else if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
-    *face = thing->fan.face;
-  else
-    return FALSE;
-  return TRUE;
-}
-
 /* Whether two things in the way of each other are a fault. Holes only mind holes of
  * their own face; leaves grow over the board above them. */
 static gboolean
 mind (const DewThing *a, const DewThing *b)
 {
-  int face_a = -1, face_b = -1;
-  gboolean hole_a = is_hole (a, &face_a), hole_b = is_hole (b, &face_b);
+  DewFace face_a = DEW_N_FACES, face_b = DEW_N_FACES;
+  gboolean hole_a = dew_thing_in_face (a, &face_a), hole_b = dew_thing_in_face (b, &face_b);
 
   if (hole_a || hole_b)
     return hole_a && hole_b && face_a == face_b;
@@ -63,14 +51,14 @@ static DewBox
 box_of (const DewChamber *chamber, const DewThing *thing)
 {
   DewBox box;
-  int face;
+  DewFace face;
 
   dew_thing_body (chamber, thing, box.lo, box.hi);
   /* A flat box overlaps nothing; the face says where it is anyway. */
-  if (is_hole (thing, &face))
+  if (dew_thing_in_face (thing, &face))
     {
-      box.lo[face / 2] = -1.0;
-      box.hi[face / 2] = 1.0;
+      box.lo[dew_face_axis (face)] = -1.0;
+      box.hi[dew_face_axis (face)] = 1.0;
     }
   return box;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/findings-private.h"
 
+#include "geometry/geometry.h"
 #include "transport/wet.h"
 
 #include <glib/gi18n.h>

@@ -11,6 +11,7 @@
 #include "forecast/findings.h"
 #include "forecast/options.h"
 #include "forecast/run.h"
+#include "geometry/geometry.h"
 #include "moist/moist.h"
 #include "zones/fitted.h"
 #include "moist/constants.h"

@@ -13,6 +13,7 @@
 #include <gio/gio.h>
 
 #include "chamber/chamber.h"
+#include "geometry/geometry.h"
 #include "moist/air.h"
 
 G_BEGIN_DECLS
@@ -313,13 +314,6 @@ double dew_forecast_sample (const DewForecast *forecast, DewValue value, double 
 /* Velocity at a point, from the faces (linear along each axis). FALSE outside. */
 gboolean dew_forecast_velocity (const DewForecast *forecast, double x_m, double y_m, double z_m,
                                 double out_m_s[3]);
-
-typedef enum
-{
-  DEW_VIEW_FRONT, /* across: x, up: z, mean over y */
-  DEW_VIEW_SIDE,  /* across: y, up: z, mean over x */
-  DEW_VIEW_PLAN   /* across: x, up: y, mean over the heights z0..z1 */
-} DewView;
 
 /* Picture of a value: out[row * columns + column], row 0 lowest, sampled at
  * the middles of columns x rows equal cells over the whole enclosure and

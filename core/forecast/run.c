@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "geometry/geometry.h"
 #include "moist/moist.h"
 #include "transport/droplet.h"
 

@@ -2,6 +2,7 @@
 #include "forecast/working.h"
 
 #include "forecast/verdict.h"
+#include "geometry/geometry.h"
 #include "moist/moist.h"
 #include "transport/light.h"
 

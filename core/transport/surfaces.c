@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "geometry/geometry.h"
 #include "transport/surfaces-private.h"
 
 #include <math.h>

@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "geometry/geometry.h"
 #include "zones/screen.h"
 
 /* A fan's thrust is sampled at this many points along each side of its disc and

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "bench.h"
 
+#include "edit/arrange.h"
 #include "store/store.h"
 
 #include <glib/gstdio.h>

@@ -3,6 +3,7 @@
 
 #include "case.h"
 #include "chamber/chamber.h"
+#include "edit/arrange.h"
 #include "forecast/forecast.h"
 
 #include <math.h>

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "edit/arrange.h"
+#include "geometry/geometry.h"
 #include "random-chamber.h"
 
 #include <math.h>

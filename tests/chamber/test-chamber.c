@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "chamber/chamber.h"
 
+#include "edit/arrange.h"
+#include "geometry/geometry.h"
 #include "random-chamber.h"
 
 #include <math.h>

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "chamber/chamber.h"
+#include "edit/arrange.h"
 #include "forecast/forecast.h"
 
 #include <math.h>

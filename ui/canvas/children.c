@@ -6,6 +6,7 @@
 #include "canvas/item.h"
 #include "canvas/spot.h"
 #include "canvas/words.h"
+#include "geometry/geometry.h"
 
 #include <math.h>
 

@@ -2,6 +2,8 @@
 #include "canvas/place.h"
 
 #include "document/tongue.h"
+#include "edit/arrange.h"
+#include "geometry/geometry.h"
 #include "paint/sheet.h"
 
 #include <glib/gi18n.h>

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "canvas/refusal.h"
 
+#include "geometry/geometry.h"
+
 #include <glib/gi18n.h>
 
 #include <math.h>

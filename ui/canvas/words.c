@@ -4,6 +4,7 @@
 #include "canvas/place.h"
 #include "document/tongue.h"
 #include "forecast/verdict.h"
+#include "geometry/geometry.h"
 #include "paint/sheet.h"
 
 #include <glib/gi18n.h>

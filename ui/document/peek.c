@@ -2,6 +2,7 @@
 /* A look at another layout: it is on the sheet with its own forecast, but not in
  * the document. */
 #include "document/document-private.h"
+#include "geometry/geometry.h"
 
 static void
 follow (DewDocument *self)

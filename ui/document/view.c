@@ -2,6 +2,7 @@
 /* What of a document is looked at: the selection, what is coloured, day or
  * night, the bay of the plan, the lit finding. None of it is saved or undone. */
 #include "document/document-private.h"
+#include "geometry/geometry.h"
 
 #include <string.h>
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A new enclosure: the kind that is nearest, or a few sizes. */
+#include "geometry/geometry.h"
 #include "pages/start.h"
 
 #include "widgets/card.h"

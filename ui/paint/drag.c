@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "edit/arrange.h"
 #include "paint/drag-private.h"
 
 #include "paint/settle.h"

@@ -8,15 +8,10 @@
 #define NEAR_SHARE 0.12
 #define LEAST_OPENING_M 0.01
 
-static const DewFace low_face[3] = { DEW_FACE_LEFT, DEW_FACE_FRONT, DEW_FACE_FLOOR };
-static const DewFace high_face[3] = { DEW_FACE_RIGHT, DEW_FACE_BACK, DEW_FACE_ROOF };
-
 static DewFace
 face_toward_reader (DewView view)
 {
-  int depth = dew_view_depth (view);
-
-  return dew_view_nearer (view) > 0 ? high_face[depth] : low_face[depth];
+  return dew_face_of (dew_view_depth (view), dew_view_nearer (view) > 0);
 }
 
 static double
@@ -31,7 +26,7 @@ static DewFace
 nearest_wall (const double inner_m[3], DewView view, const double at_m[2], double *distance_m)
 {
   int axes[2] = { dew_view_across (view), dew_view_up (view) };
-  DewFace best = low_face[axes[0]];
+  DewFace best = dew_face_of (axes[0], FALSE);
 
   *distance_m = INFINITY;
   for (int i = 0; i < 2; i++)
@@ -42,7 +37,7 @@ nearest_wall (const double inner_m[3], DewView view, const double at_m[2], doubl
         if (from >= *distance_m)
           continue;
         *distance_m = from;
-        best = high ? high_face[axes[i]] : low_face[axes[i]];
+        best = dew_face_of (axes[i], high);
       }
   return best;
 }
@@ -81,7 +76,7 @@ dew_put_in_face (DewThing *thing, DewFace face, const double inner_m[3], const d
 
       thing->fan.face = face;
       for (int i = 0; i < 3; i++)
-        *place[i] = i == axis ? (dew_face_is_high (face) ? inner_m[i] : 0)
+        *place[i] = i == axis ? dew_face_at_m (face, inner_m)
                               : CLAMP (at_m[i], MIN (half, inner_m[i] / 2),
                                        MAX (inner_m[i] - half, inner_m[i] / 2));
       return;

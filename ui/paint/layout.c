@@ -55,72 +55,6 @@ dew_sheet_range (const DewSheet *sheet)
   return range;
 }
 
-/* --- axes ------------------------------------------------------------------ */
-
-int
-dew_view_across (DewView view)
-{
-  return view == DEW_VIEW_SIDE ? 1 : 0;
-}
-
-int
-dew_view_up (DewView view)
-{
-  return view == DEW_VIEW_PLAN ? 1 : 2;
-}
-
-int
-dew_view_depth (DewView view)
-{
-  return view == DEW_VIEW_FRONT ? 1 : view == DEW_VIEW_SIDE ? 0 : 2;
-}
-
-int
-dew_view_nearer (DewView view)
-{
-  return view == DEW_VIEW_FRONT ? -1 : 1;
-}
-
-int
-dew_face_axis (DewFace face)
-{
-  switch (face)
-    {
-    case DEW_FACE_LEFT:
-    case DEW_FACE_RIGHT:
-      return 0;
-    case DEW_FACE_FRONT:
-    case DEW_FACE_BACK:
-      return 1;
-    case DEW_FACE_FLOOR:
-    case DEW_FACE_ROOF:
-    case DEW_N_FACES:
-      break;
-    }
-  return 2;
-}
-
-gboolean
-dew_face_is_high (DewFace face)
-{
-  return face == DEW_FACE_RIGHT || face == DEW_FACE_BACK || face == DEW_FACE_ROOF;
-}
-
-void
-dew_face_axes (DewFace face, int *u, int *v)
-{
-  int axis = dew_face_axis (face);
-
-  *u = axis == 0 ? 1 : 0;
-  *v = axis == 2 ? 1 : 2;
-}
-
-gboolean
-dew_face_edge_on (DewFace face, DewView view)
-{
-  return dew_face_axis (face) != dew_view_depth (view);
-}
-
 /* --- where the views go ----------------------------------------------------- */
 
 typedef struct
@@ -474,42 +408,6 @@ dew_sheet_thing_rect (const DewSheet *sheet, const DewSheetLayout *layout, guint
     return FALSE;
   dew_view_thing_rect (sheet, layout, view, thing, out);
   return TRUE;
-}
-
-gboolean
-dew_thing_has_aim (const DewThing *thing)
-{
-  return (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_FREE)
-         || thing->kind == DEW_THING_HUMIDIFIER;
-}
-
-void
-dew_aim_vector (const DewThing *thing, double out[3])
-{
-  double azimuth = 0, elevation = 0;
-
-  if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
-    {
-      gboolean high = dew_face_is_high (thing->fan.face);
-      gboolean positive = (thing->fan.sense == DEW_BLOWS_IN) != high;
-
-      out[0] = out[1] = out[2] = 0;
-      out[dew_face_axis (thing->fan.face)] = positive ? 1 : -1;
-      return;
-    }
-  if (thing->kind == DEW_THING_FAN)
-    {
-      azimuth = thing->fan.azimuth_rad;
-      elevation = thing->fan.elevation_rad;
-    }
-  else if (thing->kind == DEW_THING_HUMIDIFIER)
-    {
-      azimuth = thing->humidifier.azimuth_rad;
-      elevation = thing->humidifier.elevation_rad;
-    }
-  out[0] = cos (elevation) * cos (azimuth);
-  out[1] = cos (elevation) * sin (azimuth);
-  out[2] = sin (elevation);
 }
 
 void

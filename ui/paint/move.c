@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Moving things by their bodies: one by itself, or several that keep their
  * places to each other. */
+#include "edit/arrange.h"
 #include "paint/drag-private.h"
 
 #include "paint/settle.h"

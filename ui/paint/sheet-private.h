@@ -71,12 +71,6 @@ gboolean dew_rect_holds (const DewRect *rect, double x, double y, double slack);
 
 /* --- views --------------------------------------------------------------- */
 
-/* Axes of a view: which world axis runs across, up, and toward the reader
- * (`nearer`: +1 when larger is nearer). */
-int dew_view_across (DewView view);
-int dew_view_up (DewView view);
-int dew_view_depth (DewView view);
-int dew_view_nearer (DewView view);
 /* px of a point given in view coordinates, without asking whether it is shown. */
 void dew_pen_point (const DewPen *pen, DewView view, double across_m, double up_m, double *x,
                     double *y);
@@ -86,16 +80,6 @@ gboolean dew_view_shows (const DewSheet *sheet, const DewSheetLayout *layout, De
 /* px box of a thing in a view. */
 void dew_view_thing_rect (const DewSheet *sheet, const DewSheetLayout *layout, DewView view,
                           const DewThing *thing, DewRect *out);
-/* The face of an opening or wall fan is seen edge-on in a view, else as a
- * surface. */
-gboolean dew_face_edge_on (DewFace face, DewView view);
-int dew_face_axis (DewFace face);
-gboolean dew_face_is_high (DewFace face); /* right, back, roof */
-/* World axes of an opening's u and v. */
-void dew_face_axes (DewFace face, int *u, int *v);
-/* Unit vector of the way a fan or humidifier blows, world axes. */
-void dew_aim_vector (const DewThing *thing, double out[3]);
-gboolean dew_thing_has_aim (const DewThing *thing);
 /* Where the handle that aims a thing is, m. */
 void dew_aim_tip (const DewChamber *chamber, const DewThing *thing, double out[3]);
 

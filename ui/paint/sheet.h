@@ -26,8 +26,6 @@
 
 G_BEGIN_DECLS
 
-#define DEW_N_VIEWS (DEW_VIEW_PLAN + 1)
-
 /* A line to draw while something is dragged, in view coordinates. */
 typedef struct
 {

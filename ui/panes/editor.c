@@ -2,6 +2,7 @@
 #include "panes/editor.h"
 
 #include "canvas/refusal.h"
+#include "edit/arrange.h"
 #include "paint/palette.h"
 #include "panes/device.h"
 #include "widgets/drop.h"

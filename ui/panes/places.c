@@ -3,6 +3,7 @@
 
 #include "canvas/theme.h"
 #include "document/tongue.h"
+#include "geometry/geometry.h"
 #include "paint/sheet.h"
 #include "widgets/names.h"
 #include "panes/words.h"

@@ -57,9 +57,6 @@ gboolean dew_fan_answer (DewFanSearch *search, GError **error);
 
 /* --- places and words ------------------------------------------------------- */
 
-/* Unit vector in which a free fan blows. */
-void dew_fan_aim (const DewFan *fan, double out[3]);
-
 /* Every sensible place for `fan`, about `most` of them with the factors on speed and opening
  * counted (DewFanCandidate, transfer full; empty when it fits nowhere): in free air or in the
  * walls, clear of what stands there. `without` is the document without that fan. */

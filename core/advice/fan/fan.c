@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "advice/parallel.h"
+#include "geometry/geometry.h"
 
 /* How far each round goes, found by trial: 203 places in the demo were forecast to the end. By
  * the coarse round their objectives correlate to 0.65 with the settled ones, by the closer round

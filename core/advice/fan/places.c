@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/fan/fan-private.h"
+#include "geometry/geometry.h"
 
 #include <math.h>
 
@@ -14,14 +15,6 @@
 #define FEW_CANDIDATES 200 /* with fewer, more places are worth more than more aims */
 
 /* --- geometry ------------------------------------------------------------ */
-
-void
-dew_fan_aim (const DewFan *fan, double out[3])
-{
-  out[0] = cos (fan->elevation_rad) * cos (fan->azimuth_rad);
-  out[1] = cos (fan->elevation_rad) * sin (fan->azimuth_rad);
-  out[2] = sin (fan->elevation_rad);
-}
 
 int
 dew_fan_bay (const DewChamber *chamber, const DewVariant *variant, double z_m)

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/fan/fan-private.h"
+#include "geometry/geometry.h"
 
 #include <glib/gi18n.h>
 #include <math.h>

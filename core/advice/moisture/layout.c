@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/moisture/moisture-private.h"
+#include "geometry/geometry.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "forecast/bands.h"
+#include "geometry/geometry.h"
 
 #define USUAL_MEMBERS 16
 

@@ -8,6 +8,7 @@
 
 #include "advice/layouts.h"
 #include "advice/spread.h"
+#include "geometry/geometry.h"
 
 #define S_PER_H 3600.0
 #define CM2_PER_M2 1e4

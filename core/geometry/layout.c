@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "chamber/chamber-private.h"
+#include "geometry/geometry.h"
+
 #include "chamber/check-private.h"
 
 #include <glib/gi18n.h>
@@ -61,59 +62,26 @@ check_shelf (DewCheck *check, const DewThing *thing)
     }
 }
 
-/* (u, v) extents of an opening or of a fan in the wall, and the face. */
-static gboolean
-hole_in_face (const DewThing *thing, int *face, double uv[4])
-{
-  if (thing->kind == DEW_THING_OPENING)
-    {
-      *face = thing->opening.face;
-      uv[0] = thing->opening.u0_m;
-      uv[1] = thing->opening.u1_m;
-      uv[2] = thing->opening.v0_m;
-      uv[3] = thing->opening.v1_m;
-      return TRUE;
-    }
-  if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_IN_WALL)
-    {
-      const double centre[3] = { thing->fan.x_m, thing->fan.y_m, thing->fan.z_m };
-      double r = thing->fan.diameter_m / 2;
-      int normal = thing->fan.face / 2;
-      double u = centre[normal == 0 ? 1 : 0];
-      double v = centre[normal == 2 ? 1 : 2];
-
-      *face = thing->fan.face;
-      uv[0] = u - r;
-      uv[1] = u + r;
-      uv[2] = v - r;
-      uv[3] = v + r;
-      return TRUE;
-    }
-  return FALSE;
-}
-
 static void
-check_hole (DewCheck *check, const DewThing *thing)
+check_hole (DewCheck *check, const DewThing *thing, DewFace face)
 {
   g_autofree char *words = dew_check_words (thing);
-  double uv[4], other_uv[4];
-  int face, other_face;
-  double across, up;
+  double lo[2], hi[2], across, up;
+  int u, v;
 
-  if (!hole_in_face (thing, &face, uv))
-    return;
-
-  across = check->inner_m[face / 2 == 0 ? 1 : 0];
-  up = check->inner_m[face / 2 == 2 ? 1 : 2];
-  if (uv[1] - uv[0] < OPENING_MIN_M || uv[3] - uv[2] < OPENING_MIN_M)
+  dew_thing_hole (thing, lo, hi);
+  dew_face_axes (face, &u, &v);
+  across = check->inner_m[u];
+  up = check->inner_m[v];
+  if (hi[0] - lo[0] < OPENING_MIN_M || hi[1] - lo[1] < OPENING_MIN_M)
     {
-      dew_check_report (check, thing->id, uv[1] - uv[0] < OPENING_MIN_M ? "u1_m" : "v1_m",
+      dew_check_report (check, thing->id, hi[0] - lo[0] < OPENING_MIN_M ? "u1_m" : "v1_m",
                         _ ("%s has no size; draw it from its lower left to its upper right corner"),
                         words);
       return;
     }
-  if (uv[0] < -DEW_SLACK_M || uv[1] > across + DEW_SLACK_M || uv[2] < -DEW_SLACK_M
-      || uv[3] > up + DEW_SLACK_M)
+  if (lo[0] < -DEW_SLACK_M || hi[0] > across + DEW_SLACK_M || lo[1] < -DEW_SLACK_M
+      || hi[1] > up + DEW_SLACK_M)
     dew_check_report (
       check, thing->id, thing->kind == DEW_THING_FAN ? "x_m" : "u0_m",
       /* Translators: the second %s is "the left face" or the like. */
@@ -124,11 +92,13 @@ check_hole (DewCheck *check, const DewThing *thing)
     {
       const DewThing *other = &g_array_index (check->variant->things, DewThing, i);
       g_autofree char *its = NULL;
+      double other_lo[2], other_hi[2];
+      DewFace other_face;
 
-      if (other <= thing || !hole_in_face (other, &other_face, other_uv) || other_face != face)
+      if (other <= thing || !dew_thing_in_face (other, &other_face) || other_face != face)
         continue;
-      if (MIN (uv[1], other_uv[1]) - MAX (uv[0], other_uv[0]) <= DEW_SLACK_M
-          || MIN (uv[3], other_uv[3]) - MAX (uv[2], other_uv[2]) <= DEW_SLACK_M)
+      dew_thing_hole (other, other_lo, other_hi);
+      if (!dew_boxes_cross (lo, hi, other_lo, other_hi, 2))
         continue;
       its = dew_check_words_inside (other);
       dew_check_report (check, thing->id, "",
@@ -136,35 +106,6 @@ check_hole (DewCheck *check, const DewThing *thing)
                         _ ("%s and %s lie over each other in %s; part them"), words, its,
                         dew_check_face (face));
     }
-}
-
-void
-dew_thing_body (const DewChamber *chamber, const DewThing *thing, double lo[3], double hi[3])
-{
-  if (thing->kind == DEW_THING_FAN && thing->fan.mount == DEW_FAN_FREE)
-    {
-      const DewFan *fan = &thing->fan;
-      const double centre[3] = { fan->x_m, fan->y_m, fan->z_m };
-      const double aim[3]
-        = { cos (fan->elevation_rad) * cos (fan->azimuth_rad),
-            cos (fan->elevation_rad) * sin (fan->azimuth_rad), sin (fan->elevation_rad) };
-
-      for (int axis = 0; axis < 3; axis++)
-        {
-          double side = sqrt (MAX (0.0, 1.0 - aim[axis] * aim[axis]));
-
-          lo[axis] = centre[axis] - fan->diameter_m / 2 * side;
-          hi[axis] = centre[axis] + fan->diameter_m / 2 * side;
-        }
-    }
-  else if (thing->kind == DEW_THING_INSTRUMENT)
-    {
-      lo[0] = hi[0] = thing->instrument.x_m;
-      lo[1] = hi[1] = thing->instrument.y_m;
-      lo[2] = hi[2] = thing->instrument.z_m;
-    }
-  else
-    dew_thing_box (chamber, thing, lo, hi);
 }
 
 /* A sentence per side, since languages do not agree on how to say them. */
@@ -289,21 +230,20 @@ check_humidistat (DewCheck *check, const DewThing *thing)
       words);
 }
 
-void
-dew_check_layout (DewCheck *check, const DewThing *thing)
+static void
+check_thing (DewCheck *check, const DewThing *thing)
 {
   double lo[3], hi[3];
-  int face;
-  double uv[4];
+  DewFace face;
 
   if (thing->kind == DEW_THING_SHELF)
     {
       check_shelf (check, thing);
       return;
     }
-  if (hole_in_face (thing, &face, uv))
+  if (dew_thing_in_face (thing, &face))
     {
-      check_hole (check, thing);
+      check_hole (check, thing, face);
       return;
     }
   dew_thing_body (check->chamber, thing, lo, hi);
@@ -311,4 +251,17 @@ dew_check_layout (DewCheck *check, const DewThing *thing)
     check_on_shelves (check, thing, lo, hi);
   if (thing->kind == DEW_THING_HUMIDIFIER)
     check_humidistat (check, thing);
+}
+
+GArray *
+dew_chamber_check (const DewChamber *chamber, guint variant_id)
+{
+  DewCheck check;
+
+  g_return_val_if_fail (chamber != NULL, NULL);
+
+  if (dew_check_values (&check, chamber, variant_id))
+    for (guint i = 0; i < check.variant->things->len; i++)
+      check_thing (&check, &g_array_index (check.variant->things, DewThing, i));
+  return check.problems;
 }
