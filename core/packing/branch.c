@@ -25,7 +25,7 @@ sum_of_best (DewSolver *solver, const GArray *members)
 static void
 add_sums (DewSolver *solver)
 {
-  const DewAssignProblem *problem = solver->problem;
+  const DewPackingProblem *problem = solver->problem;
   g_autoptr (GHashTable) sums
     = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, (GDestroyNotify) g_array_unref);
   g_autoptr (GPtrArray) order = g_ptr_array_new ();
@@ -35,7 +35,7 @@ add_sums (DewSolver *solver)
   for (int pass = 0; pass < 2; pass++)
     for (int j = 1; j < solver->first_sum; j++)
       {
-        const DewAssignChoice *choice = &problem->choices[solver->choice[j]];
+        const DewPackingChoice *choice = &problem->choices[solver->choice[j]];
         gint64 key = pass == 0 ? (gint64) choice->span[0] * 1000 + choice->span[1]
                                : 1000000 + (gint64) choice->group;
         GArray *members;
@@ -180,7 +180,7 @@ nth_reduced (const DewSolver *solver, const double *reduced, int n)
 static gboolean
 make_program (DewSolver *solver, const double *reduced, double lowest)
 {
-  const DewAssignProblem *problem = solver->problem;
+  const DewPackingProblem *problem = solver->problem;
 
   glp_erase_prob (solver->lp);
   glp_set_obj_dir (solver->lp, GLP_MAX);

@@ -7,13 +7,13 @@
 /* Choices, and partial assignments that never break a rule. */
 
 int
-dew_problem_spots (const DewAssignProblem *problem)
+dew_problem_spots (const DewPackingProblem *problem)
 {
   return problem->n_bays * problem->across * problem->deep;
 }
 
 int
-dew_choice_spot (const DewAssignProblem *problem, const DewAssignChoice *choice, int i)
+dew_choice_spot (const DewPackingProblem *problem, const DewPackingChoice *choice, int i)
 {
   int c = choice->first[0] + i % choice->span[0], r = choice->first[1] + i / choice->span[0];
 
@@ -21,13 +21,13 @@ dew_choice_spot (const DewAssignProblem *problem, const DewAssignChoice *choice,
 }
 
 int
-dew_choice_size (const DewAssignChoice *choice)
+dew_choice_size (const DewPackingChoice *choice)
 {
   return choice->span[0] * choice->span[1];
 }
 
 gboolean
-dew_choice_possible (const DewAssignProblem *problem, const DewAssignChoice *choice)
+dew_choice_possible (const DewPackingProblem *problem, const DewPackingChoice *choice)
 {
   if (choice->mass_kg > problem->load_kg[choice->bay] || problem->count[choice->group] < 1)
     return FALSE;
@@ -40,7 +40,7 @@ dew_choice_possible (const DewAssignProblem *problem, const DewAssignChoice *cho
 static void
 packing_clear (DewPacking *packing)
 {
-  const DewAssignProblem *problem = packing->problem;
+  const DewPackingProblem *problem = packing->problem;
 
   for (int s = 0; s < dew_problem_spots (problem); s++)
     packing->owner[s] = problem->taken[s] ? -1 : 0;
@@ -51,7 +51,7 @@ packing_clear (DewPacking *packing)
 }
 
 void
-dew_packing_init (DewPacking *packing, const DewAssignProblem *problem)
+dew_packing_init (DewPacking *packing, const DewPackingProblem *problem)
 {
   *packing = (DewPacking){ .problem = problem };
   packing->owner = g_new (int, dew_problem_spots (problem));
@@ -73,7 +73,7 @@ dew_packing_free (DewPacking *packing)
 void
 dew_packing_put (DewPacking *packing, int c, gboolean in)
 {
-  const DewAssignChoice *choice = &packing->problem->choices[c];
+  const DewPackingChoice *choice = &packing->problem->choices[c];
   int sign = in ? 1 : -1;
 
   for (int i = 0; i < dew_choice_size (choice); i++)
@@ -87,7 +87,7 @@ dew_packing_put (DewPacking *packing, int c, gboolean in)
 gboolean
 dew_packing_has_room (const DewPacking *packing, int c)
 {
-  const DewAssignChoice *choice = &packing->problem->choices[c];
+  const DewPackingChoice *choice = &packing->problem->choices[c];
 
   if (packing->chosen[c] || packing->left[choice->group] < 1
       || choice->mass_kg > packing->load_kg[choice->bay] + 1e-9)
@@ -112,8 +112,8 @@ dew_packing_fill (DewPacking *packing, const int *order, int n)
 static gboolean
 packing_swap (DewPacking *packing, int c)
 {
-  const DewAssignProblem *problem = packing->problem;
-  const DewAssignChoice *choice = &problem->choices[c];
+  const DewPackingProblem *problem = packing->problem;
+  const DewPackingChoice *choice = &problem->choices[c];
   int out[64], n_out = 0, worst = -1;
   gint64 lost = 0;
   double kg = choice->mass_kg - packing->load_kg[choice->bay];
@@ -186,7 +186,7 @@ dew_packing_improve (DewPacking *packing, const int *order, int n)
 void
 dew_packing_copy (DewPacking *to, const DewPacking *from)
 {
-  const DewAssignProblem *problem = from->problem;
+  const DewPackingProblem *problem = from->problem;
 
   memcpy (to->owner, from->owner, sizeof (int) * dew_problem_spots (problem));
   memcpy (to->load_kg, from->load_kg, sizeof (double) * problem->n_bays);

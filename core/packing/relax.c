@@ -13,7 +13,7 @@
 void
 dew_solver_add_rows (DewSolver *solver)
 {
-  const DewAssignProblem *problem = solver->problem;
+  const DewPackingProblem *problem = solver->problem;
   int row = problem->n_groups;
 
   for (int s = 0; s < dew_problem_spots (problem); s++)
@@ -35,8 +35,8 @@ dew_solver_add_rows (DewSolver *solver)
 void
 dew_solver_add_column (DewSolver *solver, int c)
 {
-  const DewAssignProblem *problem = solver->problem;
-  const DewAssignChoice *choice = &problem->choices[c];
+  const DewPackingProblem *problem = solver->problem;
+  const DewPackingChoice *choice = &problem->choices[c];
   int column = glp_add_cols (solver->lp, 1), n = 0;
   g_autofree int *rows = g_new (int, dew_choice_size (choice) + 3);
   g_autofree double *values = g_new (double, dew_choice_size (choice) + 3);
@@ -84,9 +84,9 @@ dew_solver_simplex (DewSolver *solver, int method)
 
 /* Value of a choice less what it uses, by the duals of the present relaxation. */
 static double
-worth (const DewSolver *solver, const DewAssignChoice *choice, const double *dual)
+worth (const DewSolver *solver, const DewPackingChoice *choice, const double *dual)
 {
-  const DewAssignProblem *problem = solver->problem;
+  const DewPackingProblem *problem = solver->problem;
   double left = choice->value - dual[choice->group + 1];
 
   for (int i = 0; i < dew_choice_size (choice); i++)
@@ -112,14 +112,14 @@ duals (const DewSolver *solver)
 static double
 safe_bound (const DewSolver *solver, const double *dual)
 {
-  const DewAssignProblem *problem = solver->problem;
+  const DewPackingProblem *problem = solver->problem;
   g_autofree double *most = g_new0 (double, problem->n_groups + 1);
   double bound = 0.0;
 
   for (int c = 0; c < problem->n_choices; c++)
     if (dew_choice_possible (problem, &problem->choices[c]))
       {
-        const DewAssignChoice *choice = &problem->choices[c];
+        const DewPackingChoice *choice = &problem->choices[c];
 
         most[choice->group] = MAX (most[choice->group], worth (solver, choice, dual));
       }
@@ -139,7 +139,7 @@ safe_bound (const DewSolver *solver, const double *dual)
 static gboolean
 price (DewSolver *solver, const double *dual, guint8 *in, int most_per_group)
 {
-  const DewAssignProblem *problem = solver->problem;
+  const DewPackingProblem *problem = solver->problem;
   g_autofree DewPreference *found = g_new (DewPreference, MAX (1, problem->n_choices));
   g_autofree int *per_group = g_new0 (int, problem->n_groups + 1);
   gboolean any = FALSE;
@@ -147,7 +147,7 @@ price (DewSolver *solver, const double *dual, guint8 *in, int most_per_group)
 
   for (int c = 0; c < problem->n_choices; c++)
     {
-      const DewAssignChoice *choice = &problem->choices[c];
+      const DewPackingChoice *choice = &problem->choices[c];
       double left;
 
       if (in[c] || !dew_choice_possible (problem, choice))
@@ -175,7 +175,7 @@ price (DewSolver *solver, const double *dual, guint8 *in, int most_per_group)
 gboolean
 dew_solver_relax (DewSolver *solver, const int *start, int n_start, double *share, double *reduced)
 {
-  const DewAssignProblem *problem = solver->problem;
+  const DewPackingProblem *problem = solver->problem;
   g_autofree guint8 *in = g_new0 (guint8, MAX (1, problem->n_choices));
   g_autofree double *dual = NULL;
   gboolean done = FALSE;

@@ -24,7 +24,7 @@ dew_solver_keep (DewSolver *solver, const DewPacking *packing)
 void
 dew_solver_round (DewSolver *solver, const double *share, const double *reduced)
 {
-  const DewAssignProblem *problem = solver->problem;
+  const DewPackingProblem *problem = solver->problem;
   g_autofree DewPreference *preferences = g_new (DewPreference, MAX (1, problem->n_choices));
   g_autofree int *order = g_new (int, MAX (1, problem->n_choices));
   DewPacking packing;
@@ -96,7 +96,7 @@ next_random (guint32 *state)
 static void
 clear_window (DewPacking *packing, guint32 *state)
 {
-  const DewAssignProblem *problem = packing->problem;
+  const DewPackingProblem *problem = packing->problem;
   int bay = (int) (next_random (state) * problem->n_bays);
   int c0 = (int) (next_random (state) * problem->across);
   int r0 = (int) (next_random (state) * problem->deep);
@@ -117,7 +117,7 @@ clear_window (DewPacking *packing, guint32 *state)
 void
 dew_solver_shake (DewSolver *solver, const double *reduced)
 {
-  const DewAssignProblem *problem = solver->problem;
+  const DewPackingProblem *problem = solver->problem;
   const double distance = dew_solver_distance (solver);
   g_autofree DewPreference *preferences = g_new (DewPreference, MAX (1, problem->n_choices));
   g_autofree int *order = g_new (int, MAX (1, problem->n_choices));

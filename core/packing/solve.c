@@ -43,7 +43,7 @@ dew_solver_distance (const DewSolver *solver)
 }
 
 static int
-common_step (const DewAssignProblem *problem)
+common_step (const DewPackingProblem *problem)
 {
   int step = 0;
 
@@ -61,7 +61,7 @@ common_step (const DewAssignProblem *problem)
 
 /* The best few of each group on each bay: what the relaxation begins with. */
 static int *
-starting_choices (const DewAssignProblem *problem, int *n)
+starting_choices (const DewPackingProblem *problem, int *n)
 {
   g_autofree DewPreference *preferences = g_new (DewPreference, MAX (1, problem->n_choices));
   g_autofree int *used = g_new0 (int, problem->n_groups * problem->n_bays + 1);
@@ -75,7 +75,7 @@ starting_choices (const DewAssignProblem *problem, int *n)
   qsort (preferences, m, sizeof *preferences, dew_preferred_first);
   for (int i = 0; i < m; i++)
     {
-      const DewAssignChoice *choice = &problem->choices[preferences[i].choice];
+      const DewPackingChoice *choice = &problem->choices[preferences[i].choice];
 
       if (used[choice->group * problem->n_bays + choice->bay]++ < 4 + problem->count[choice->group])
         start[(*n)++] = preferences[i].choice;
@@ -85,7 +85,7 @@ starting_choices (const DewAssignProblem *problem, int *n)
 
 /* Every plant where it fits best, whatever stands there. */
 static double
-easy_bound (const DewAssignProblem *problem)
+easy_bound (const DewPackingProblem *problem)
 {
   g_autofree int *most = g_new0 (int, problem->n_groups + 1);
   double bound = 0.0;
@@ -99,8 +99,8 @@ easy_bound (const DewAssignProblem *problem)
 }
 
 gboolean
-dew_assign_solve (const DewAssignProblem *problem, double seconds, gint64 floor_value,
-                  GCancellable *cancellable, DewAssignSolution *solution)
+dew_packing_solve (const DewPackingProblem *problem, double seconds, gint64 floor_value,
+                   GCancellable *cancellable, DewPackingSolution *solution)
 {
   DewSolver solver = { .problem = problem,
                        .cancellable = cancellable,

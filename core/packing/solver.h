@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* The inside of dew_assign_solve(): what its files share. */
+/* The inside of dew_packing_solve(): what its files share. */
 
-#include "advice/assign/assign-private.h"
+#include "packing/packing.h"
 
 #include <glpk.h>
 
@@ -13,7 +13,7 @@ G_BEGIN_DECLS
 
 typedef struct
 {
-  const DewAssignProblem *problem;
+  const DewPackingProblem *problem;
   GCancellable *cancellable;
   gint64 end_us;
   glp_prob *lp;
@@ -34,7 +34,7 @@ typedef struct
 /* A partial assignment that never breaks a rule. */
 typedef struct
 {
-  const DewAssignProblem *problem;
+  const DewPackingProblem *problem;
   int *owner; /* [spots] choice + 1, 0: free, -1: taken */
   double *load_kg;
   int *left; /* [groups] */
@@ -49,16 +49,16 @@ typedef struct
 } DewPreference;
 
 /* Choices. */
-int dew_problem_spots (const DewAssignProblem *problem);
+int dew_problem_spots (const DewPackingProblem *problem);
 /* The i-th spot that a choice covers, of dew_choice_size(). */
-int dew_choice_spot (const DewAssignProblem *problem, const DewAssignChoice *choice, int i);
-int dew_choice_size (const DewAssignChoice *choice);
-gboolean dew_choice_possible (const DewAssignProblem *problem, const DewAssignChoice *choice);
+int dew_choice_spot (const DewPackingProblem *problem, const DewPackingChoice *choice, int i);
+int dew_choice_size (const DewPackingChoice *choice);
+gboolean dew_choice_possible (const DewPackingProblem *problem, const DewPackingChoice *choice);
 /* The greater `first` first, then `second`, then by number. For qsort(). */
 int dew_preferred_first (gconstpointer a, gconstpointer b);
 
 /* Partial assignments. */
-void dew_packing_init (DewPacking *packing, const DewAssignProblem *problem);
+void dew_packing_init (DewPacking *packing, const DewPackingProblem *problem);
 void dew_packing_free (DewPacking *packing);
 void dew_packing_copy (DewPacking *to, const DewPacking *from);
 void dew_packing_put (DewPacking *packing, int choice, gboolean in);
@@ -68,7 +68,7 @@ void dew_packing_fill (DewPacking *packing, const int *order, int n);
 /* Swaps one for others while that is worth it. */
 void dew_packing_improve (DewPacking *packing, const int *order, int n);
 
-/* The steps; see assign-solve.c. */
+/* The steps; see solve.c. */
 gboolean dew_solver_is_over (const DewSolver *solver);
 gboolean dew_solver_is_proven (const DewSolver *solver);
 /* How far the bound is above the next better total: a choice whose reduced cost is lower by

@@ -1,51 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* The assignment as a packing problem of whole numbers, without plants or air: what
- * assign-solve.c solves. */
+/* What the files of the assignment share. */
 
 #include "advice/assign/assign.h"
+#include "packing/packing.h"
 
 G_BEGIN_DECLS
-
-/* One way to place one plant of a group. */
-typedef struct
-{
-  int group;
-  int value; /* > 0 */
-  int bay;
-  int first[2], span[2]; /* column and row of the spots it covers */
-  double mass_kg;
-  int stay; /* index of DewAssignStay, or -1: chosen once at most, like any other */
-  int spot; /* left front spot; -1 of a stay */
-} DewAssignChoice;
-
-typedef struct
-{
-  int n_bays, across, deep; /* spots of a bay: across x deep */
-  const guint8 *taken;      /* [n_bays * across * deep] 1: nothing may stand here */
-  const double *load_kg;    /* [n_bays] INFINITY: no limit */
-  int n_groups;
-  const int *count; /* [n_groups] */
-  int n_choices;
-  const DewAssignChoice *choices;
-} DewAssignProblem;
-
-typedef struct
-{
-  guint8 *chosen; /* [n_choices], owned */
-  gint64 value;
-  double bound;
-  gboolean proven;
-} DewAssignSolution;
-
-/* Greatest total value, at most `seconds` of proving; what was found by then, and the bound.
- * floor: a value that is known to be reachable elsewhere; when nothing can pass it, the
- * search ends with proven TRUE and value -1. FALSE when cancelled. */
-gboolean dew_assign_solve (const DewAssignProblem *problem, double seconds, gint64 floor,
-                           GCancellable *cancellable, DewAssignSolution *solution);
-
-/* --- shared by the files of the assignment ------------------------------ */
 
 /* What stands, what is wished for, and the air, before anything is solved. */
 typedef struct

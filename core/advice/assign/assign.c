@@ -26,10 +26,18 @@ is_arrived (const DewAssignGroup *group)
   return group->plant.state == DEW_PLANT_ARRIVED;
 }
 
+/* A choice is tagged with its left front spot, or, below zero, with a plant's stay where it is.
+ * Its own inverse. */
+static int
+stay_tag (int stay)
+{
+  return -1 - stay;
+}
+
 static GArray *
 make_choices (const DewAssignment *result, int quarantine_bays)
 {
-  GArray *choices = g_array_new (FALSE, FALSE, sizeof (DewAssignChoice));
+  GArray *choices = g_array_new (FALSE, FALSE, sizeof (DewPackingChoice));
 
   for (int g = 0; g < result->n_groups; g++)
     {
@@ -41,14 +49,13 @@ make_choices (const DewAssignment *result, int quarantine_bays)
           int value = dew_assign_value (group, group->score[s], group->out[s], FALSE);
 
           if (value > 0 && (spot->bay < quarantine_bays) == is_arrived (group))
-            g_array_append_val (choices, ((DewAssignChoice){ g,
-                                                             value,
-                                                             spot->bay,
-                                                             { spot->column, spot->row },
-                                                             { group->span[0], group->span[1] },
-                                                             group->plant.mass_kg,
-                                                             -1,
-                                                             s }));
+            g_array_append_val (choices, ((DewPackingChoice){ g,
+                                                              value,
+                                                              spot->bay,
+                                                              { spot->column, spot->row },
+                                                              { group->span[0], group->span[1] },
+                                                              group->plant.mass_kg,
+                                                              s }));
         }
     }
   for (int y = 0; y < result->n_stays; y++)
@@ -57,14 +64,13 @@ make_choices (const DewAssignment *result, int quarantine_bays)
       int g = result->plants[stay->plant].group;
 
       if ((stay->bay < quarantine_bays) == is_arrived (&result->groups[g]))
-        g_array_append_val (choices, ((DewAssignChoice){ g,
-                                                         stay->value,
-                                                         stay->bay,
-                                                         { stay->first[0], stay->first[1] },
-                                                         { stay->span[0], stay->span[1] },
-                                                         result->groups[g].plant.mass_kg,
-                                                         y,
-                                                         -1 }));
+        g_array_append_val (choices, ((DewPackingChoice){ g,
+                                                          stay->value,
+                                                          stay->bay,
+                                                          { stay->first[0], stay->first[1] },
+                                                          { stay->span[0], stay->span[1] },
+                                                          result->groups[g].plant.mass_kg,
+                                                          stay_tag (y) }));
     }
   return choices;
 }
@@ -99,7 +105,7 @@ quarantine_range (const DewAssignJob *job, int *least, int *most, gboolean *any)
 
 static gboolean
 solve (DewAssignJob *job, double seconds, GCancellable *cancellable, GArray **choices,
-       DewAssignSolution *best)
+       DewPackingSolution *best)
 {
   DewAssignment *result = job->result;
   g_autofree guint8 *taken = g_new0 (guint8, result->n_spots);
@@ -126,7 +132,7 @@ solve (DewAssignJob *job, double seconds, GCancellable *cancellable, GArray **ch
   for (int g = 0; g < result->n_groups; g++)
     count[g] = result->groups[g].count;
 
-  *best = (DewAssignSolution){ .value = -1, .bound = 0.0, .proven = TRUE };
+  *best = (DewPackingSolution){ .value = -1, .bound = 0.0, .proven = TRUE };
   *choices = NULL;
   /* The lowest bay alone is the likeliest quarantine: what it is worth cuts the others. */
   for (int n = 0; n <= most - least; n++)
@@ -134,7 +140,7 @@ solve (DewAssignJob *job, double seconds, GCancellable *cancellable, GArray **ch
       int first = CLAMP (1, least, most);
       int k = n == 0 ? first : n - 1 + least < first ? n - 1 + least : n + least;
       GArray *these = make_choices (result, k);
-      const DewAssignProblem problem = {
+      const DewPackingProblem problem = {
         result->n_bays,
         result->spots_across,
         result->spots_deep,
@@ -143,12 +149,12 @@ solve (DewAssignJob *job, double seconds, GCancellable *cancellable, GArray **ch
         result->n_groups,
         count,
         (int) these->len,
-        (DewAssignChoice *) these->data,
+        (DewPackingChoice *) these->data,
       };
-      DewAssignSolution solution = { 0 };
+      DewPackingSolution solution = { 0 };
       double left_s = (end_us - g_get_monotonic_time ()) / 1e6;
       gboolean went_on
-        = dew_assign_solve (&problem, MAX (left_s, 0.02), best->value, cancellable, &solution);
+        = dew_packing_solve (&problem, MAX (left_s, 0.02), best->value, cancellable, &solution);
 
       best->proven &= solution.proven;
       best->bound = MAX (best->bound, solution.bound);
@@ -207,7 +213,7 @@ nearest_of_group (DewAssignJob *job, int group, const double at_m[3])
 }
 
 static void
-place (DewAssignJob *job, const GArray *choices, const DewAssignSolution *solution)
+place (DewAssignJob *job, const GArray *choices, const DewPackingSolution *solution)
 {
   DewAssignment *result = job->result;
 
@@ -215,28 +221,28 @@ place (DewAssignJob *job, const GArray *choices, const DewAssignSolution *soluti
   for (int pass = 0; pass < 2; pass++)
     for (guint c = 0; choices != NULL && c < choices->len; c++)
       {
-        const DewAssignChoice *choice = &g_array_index (choices, DewAssignChoice, c);
+        const DewPackingChoice *choice = &g_array_index (choices, DewPackingChoice, c);
         const DewAssignGroup *group = &result->groups[choice->group];
         DewAssignPlant *plant;
         double at_m[3];
         gboolean taken;
         DewFit fit;
 
-        if (!solution->chosen[c] || (choice->stay >= 0) != (pass == 0))
+        if (!solution->chosen[c] || (choice->tag < 0) != (pass == 0))
           continue;
-        if (choice->stay >= 0)
+        if (choice->tag < 0)
           {
-            plant = &result->plants[result->stays[choice->stay].plant];
+            plant = &result->plants[result->stays[stay_tag (choice->tag)].plant];
             plant->stays = TRUE;
             dew_assign_fit_here (job, &group->plant, plant->at_m, choice->bay, choice->first,
                                  choice->span, &plant->fit);
           }
         else
           {
-            dew_assign_fit_at (job, &group->plant, group->span, choice->spot, &fit, at_m, &taken);
+            dew_assign_fit_at (job, &group->plant, group->span, choice->tag, &fit, at_m, &taken);
             plant = nearest_of_group (job, choice->group, at_m);
             plant->fit = fit;
-            plant->spot = choice->spot;
+            plant->spot = choice->tag;
             memcpy (plant->at_m, at_m, sizeof at_m);
           }
         plant->bay = choice->bay;
@@ -381,7 +387,7 @@ work (DewAssignJob *job, GCancellable *cancellable, GError **error)
   g_autoptr (GArray) fits = g_array_new (FALSE, FALSE, sizeof (DewFitPlant));
   g_autoptr (GArray) keeps = g_array_new (FALSE, FALSE, sizeof (gboolean));
   g_autoptr (GArray) choices = NULL;
-  DewAssignSolution solution;
+  DewPackingSolution solution;
   gboolean went_on;
 
   dew_assign_collect (job, fits, keeps);

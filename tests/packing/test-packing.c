@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "advice/assign/assign-private.h"
+#include "packing/packing.h"
 
 #include <math.h>
 #include <string.h>
@@ -11,7 +11,7 @@
 
 typedef struct
 {
-  DewAssignProblem problem;
+  DewPackingProblem problem;
   guint8 *taken;
   double *load_kg;
   int *count;
@@ -35,22 +35,22 @@ case_init (Case *c, int bays, int across, int deep, int groups)
   for (int b = 0; b < bays; b++)
     c->load_kg[b] = INFINITY;
   c->count = g_new0 (int, groups);
-  c->choices = g_array_new (FALSE, FALSE, sizeof (DewAssignChoice));
-  c->problem = (DewAssignProblem){ bays, across, deep, c->taken, c->load_kg, groups, c->count };
+  c->choices = g_array_new (FALSE, FALSE, sizeof (DewPackingChoice));
+  c->problem = (DewPackingProblem){ bays, across, deep, c->taken, c->load_kg, groups, c->count };
 }
 
 static void
 add_choice (Case *c, int group, int value, int bay, int column, int row, int span, double mass_kg)
 {
-  DewAssignChoice choice = { group, value, bay, { column, row }, { span, span }, mass_kg, -1, 0 };
+  DewPackingChoice choice = { group, value, bay, { column, row }, { span, span }, mass_kg, 0 };
 
   g_array_append_val (c->choices, choice);
   c->problem.n_choices = (int) c->choices->len;
-  c->problem.choices = (const DewAssignChoice *) c->choices->data;
+  c->problem.choices = (const DewPackingChoice *) c->choices->data;
 }
 
 static int
-covered (const Case *c, const DewAssignChoice *choice, int i)
+covered (const Case *c, const DewPackingChoice *choice, int i)
 {
   int row = choice->bay * c->problem.deep + choice->first[1] + i / choice->span[0];
 
@@ -59,7 +59,7 @@ covered (const Case *c, const DewAssignChoice *choice, int i)
 
 /* Every rule, counted anew. */
 static void
-check_rules (const Case *c, const DewAssignSolution *solution)
+check_rules (const Case *c, const DewPackingSolution *solution)
 {
   int n = c->problem.n_bays * c->problem.across * c->problem.deep;
   g_autofree int *used = g_new0 (int, n);
@@ -69,7 +69,7 @@ check_rules (const Case *c, const DewAssignSolution *solution)
 
   for (int k = 0; k < c->problem.n_choices; k++)
     {
-      const DewAssignChoice *choice = &c->problem.choices[k];
+      const DewPackingChoice *choice = &c->problem.choices[k];
 
       if (!solution->chosen[k])
         continue;
@@ -90,9 +90,9 @@ check_rules (const Case *c, const DewAssignSolution *solution)
 }
 
 static void
-solve (const Case *c, double seconds, DewAssignSolution *solution)
+solve (const Case *c, double seconds, DewPackingSolution *solution)
 {
-  g_assert_true (dew_assign_solve (&c->problem, seconds, -1, NULL, solution));
+  g_assert_true (dew_packing_solve (&c->problem, seconds, -1, NULL, solution));
   check_rules (c, solution);
 }
 
@@ -107,7 +107,7 @@ typedef struct
 } Brute;
 
 static gboolean
-brute_put (Brute *b, const DewAssignChoice *choice, int sign)
+brute_put (Brute *b, const DewPackingChoice *choice, int sign)
 {
   if (sign > 0)
     {
@@ -186,7 +186,7 @@ test_brute_force (void)
 
   for (int n = 0; n < 400; n++)
     {
-      DewAssignSolution solution = { 0 };
+      DewPackingSolution solution = { 0 };
       Case c;
 
       random_case (&c, rand);
@@ -204,7 +204,7 @@ test_brute_force (void)
 static gint64
 classic (int n, const int *value)
 {
-  DewAssignSolution solution = { 0 };
+  DewPackingSolution solution = { 0 };
   gint64 best;
   Case c;
 
@@ -261,7 +261,7 @@ test_knapsack (void)
    * is the knapsack. */
   static const int profit[] = { 70, 20, 39, 37, 7, 5, 10 };
   static const int weight[] = { 31, 10, 20, 19, 4, 3, 6 };
-  DewAssignSolution solution = { 0 };
+  DewPackingSolution solution = { 0 };
   Case c;
 
   case_init (&c, 1, 7, 1, 7);
@@ -284,7 +284,7 @@ test_squares (void)
 {
   /* As many squares of 2 x 2 as a board of 5 x 5 holds: 4, though its area is that of 6.25 (a
    * row of five holds two; counted by hand). */
-  DewAssignSolution solution = { 0 };
+  DewPackingSolution solution = { 0 };
   Case c;
 
   case_init (&c, 1, 5, 5, 1);
@@ -332,7 +332,7 @@ test_large (void)
 
   for (int n = 0; n < 12; n++)
     {
-      DewAssignSolution solution = { 0 };
+      DewPackingSolution solution = { 0 };
       Case c;
 
       large_case (&c, rand);
@@ -353,15 +353,15 @@ test_floor (void)
    * best is found again. */
   for (int n = 0; n < 50; n++)
     {
-      DewAssignSolution plain = { 0 }, below = { 0 }, at = { 0 };
+      DewPackingSolution plain = { 0 }, below = { 0 }, at = { 0 };
       Case c;
 
       random_case (&c, rand);
       solve (&c, 20.0, &plain);
-      g_assert_true (dew_assign_solve (&c.problem, 20.0, plain.value, NULL, &at));
+      g_assert_true (dew_packing_solve (&c.problem, 20.0, plain.value, NULL, &at));
       g_assert_cmpint (at.value, ==, -1);
       g_assert_true (at.proven);
-      g_assert_true (dew_assign_solve (&c.problem, 20.0, plain.value - 1, NULL, &below));
+      g_assert_true (dew_packing_solve (&c.problem, 20.0, plain.value - 1, NULL, &below));
       g_assert_cmpint (below.value, ==, plain.value);
       g_free (plain.chosen);
       g_free (at.chosen);
@@ -374,7 +374,7 @@ static void
 test_same_again (void)
 {
   g_autoptr (GRand) rand = g_rand_new_with_seed (3);
-  DewAssignSolution first = { 0 }, second = { 0 };
+  DewPackingSolution first = { 0 }, second = { 0 };
   Case c;
 
   random_case (&c, rand);
@@ -391,12 +391,12 @@ test_cancelled (void)
 {
   g_autoptr (GRand) rand = g_rand_new_with_seed (9);
   g_autoptr (GCancellable) cancellable = g_cancellable_new ();
-  DewAssignSolution solution = { 0 };
+  DewPackingSolution solution = { 0 };
   Case c;
 
   large_case (&c, rand);
   g_cancellable_cancel (cancellable);
-  g_assert_false (dew_assign_solve (&c.problem, 60.0, -1, cancellable, &solution));
+  g_assert_false (dew_packing_solve (&c.problem, 60.0, -1, cancellable, &solution));
   g_free (solution.chosen);
   case_free (&c);
 }
@@ -404,7 +404,7 @@ test_cancelled (void)
 static void
 test_nothing (void)
 {
-  DewAssignSolution solution = { 0 };
+  DewPackingSolution solution = { 0 };
   Case c;
 
   case_init (&c, 2, 3, 2, 1);
@@ -419,15 +419,15 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/assign-solve/brute-force", test_brute_force);
-  g_test_add_func ("/assign-solve/kuhn", test_kuhn);
-  g_test_add_func ("/assign-solve/product-costs", test_product_costs);
-  g_test_add_func ("/assign-solve/knapsack", test_knapsack);
-  g_test_add_func ("/assign-solve/squares", test_squares);
-  g_test_add_func ("/assign-solve/large", test_large);
-  g_test_add_func ("/assign-solve/floor", test_floor);
-  g_test_add_func ("/assign-solve/same-again", test_same_again);
-  g_test_add_func ("/assign-solve/cancelled", test_cancelled);
-  g_test_add_func ("/assign-solve/nothing", test_nothing);
+  g_test_add_func ("/packing/brute-force", test_brute_force);
+  g_test_add_func ("/packing/kuhn", test_kuhn);
+  g_test_add_func ("/packing/product-costs", test_product_costs);
+  g_test_add_func ("/packing/knapsack", test_knapsack);
+  g_test_add_func ("/packing/squares", test_squares);
+  g_test_add_func ("/packing/large", test_large);
+  g_test_add_func ("/packing/floor", test_floor);
+  g_test_add_func ("/packing/same-again", test_same_again);
+  g_test_add_func ("/packing/cancelled", test_cancelled);
+  g_test_add_func ("/packing/nothing", test_nothing);
   return g_test_run ();
 }
