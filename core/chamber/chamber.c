@@ -43,20 +43,17 @@ variants_new (void)
 static void
 room_init (DewRoom *room)
 {
-  static const double t_day_C[12]
-    = { 20.5, 20.5, 20.5, 20.5, 21, 22.5, 24, 24, 22, 21, 20.5, 20.5 };
-  static const double t_night_C[12] = { 18, 18, 18, 18.5, 19, 21, 22.5, 22.5, 20.5, 19, 18.5, 18 };
-  static const double rh_day[12]
-    = { 0.42, 0.43, 0.47, 0.51, 0.57, 0.59, 0.59, 0.60, 0.61, 0.56, 0.49, 0.44 };
-  static const double rh_night[12]
-    = { 0.49, 0.49, 0.54, 0.57, 0.64, 0.64, 0.64, 0.66, 0.67, 0.63, 0.55, 0.51 };
+  /* By day and by night: degrees Celsius, then relative humidity. */
+  static const DewMonth months[12] = {
+    { 20.5, 18, 0.42, 0.49 },   { 20.5, 18, 0.43, 0.49 },   { 20.5, 18, 0.47, 0.54 },
+    { 20.5, 18.5, 0.51, 0.57 }, { 21, 19, 0.57, 0.64 },     { 22.5, 21, 0.59, 0.64 },
+    { 24, 22.5, 0.59, 0.64 },   { 24, 22.5, 0.60, 0.66 },   { 22, 20.5, 0.61, 0.67 },
+    { 21, 19, 0.56, 0.63 },     { 20.5, 18.5, 0.49, 0.55 }, { 20.5, 18, 0.44, 0.51 },
+  };
 
   dew_fields_init (dew_room_fields (), room);
   dew_text_copy (room->name, sizeof room->name, "heated living room");
-  memcpy (room->t_day_C, t_day_C, sizeof t_day_C);
-  memcpy (room->t_night_C, t_night_C, sizeof t_night_C);
-  memcpy (room->rh_day, rh_day, sizeof rh_day);
-  memcpy (room->rh_night, rh_night, sizeof rh_night);
+  memcpy (room->months, months, sizeof months);
 }
 
 DewChamber *
@@ -64,19 +61,13 @@ dew_chamber_new (void)
 {
   DewChamber *chamber = g_new0 (DewChamber, 1);
 
+  dew_fields_init (dew_enclosure_fields (), chamber);
   dew_text_copy (chamber->name, sizeof chamber->name, _ ("Enclosure"));
-  chamber->outer_m[0] = 0.7;
-  chamber->outer_m[1] = 0.5;
-  chamber->outer_m[2] = 1.6;
   for (int face = 0; face < DEW_N_FACES; face++)
     {
       dew_fields_init (dew_panel_fields (), &chamber->panels[face]);
       dew_text_copy (chamber->panels[face].material, DEW_NAME_SIZE, "PE film 200 um");
     }
-  /* A film case of this size with its zips shut: 25 cm2, within a factor of
-   * three either way; exponent 0.65 (common practice, no source). */
-  chamber->leak_area_m2 = 25e-4;
-  chamber->leak_exponent = 0.65;
   room_init (&chamber->room);
   chamber->shown_variant = 1;
   chamber->next_id = 2;
@@ -120,20 +111,12 @@ dew_chamber_free (DewChamber *chamber)
 }
 
 static gboolean
-reals_equal (const double *a, const double *b, int n)
-{
-  for (int i = 0; i < n; i++)
-    if (!dew_real_equal (a[i], b[i]))
-      return FALSE;
-  return TRUE;
-}
-
-static gboolean
 room_equal (const DewRoom *a, const DewRoom *b)
 {
-  return dew_fields_equal (dew_room_fields (), a, b) && reals_equal (a->t_day_C, b->t_day_C, 12)
-         && reals_equal (a->t_night_C, b->t_night_C, 12) && reals_equal (a->rh_day, b->rh_day, 12)
-         && reals_equal (a->rh_night, b->rh_night, 12);
+  for (int month = 0; month < 12; month++)
+    if (!dew_fields_equal (dew_month_fields (), &a->months[month], &b->months[month]))
+      return FALSE;
+  return dew_fields_equal (dew_room_fields (), a, b);
 }
 
 static gboolean
@@ -159,10 +142,7 @@ dew_chamber_equal (const DewChamber *a, const DewChamber *b)
 {
   g_return_val_if_fail (a != NULL && b != NULL, FALSE);
 
-  if (strcmp (a->name, b->name) != 0 || strcmp (a->note, b->note) != 0
-      || !reals_equal (a->outer_m, b->outer_m, 3)
-      || !dew_real_equal (a->leak_area_m2, b->leak_area_m2)
-      || !dew_real_equal (a->leak_exponent, b->leak_exponent) || !room_equal (&a->room, &b->room)
+  if (!dew_fields_equal (dew_enclosure_fields (), a, b) || !room_equal (&a->room, &b->room)
       || a->month != b->month || a->shown_variant != b->shown_variant || a->next_id != b->next_id
       || a->variants->len != b->variants->len || !dew_wishes_equal (a, b))
     return FALSE;

@@ -286,14 +286,17 @@ typedef struct
 
 typedef struct
 {
+  double t_day_C, t_night_C;
+  double rh_day, rh_night; /* fraction */
+} DewMonth;
+
+typedef struct
+{
   char name[DEW_NAME_SIZE];
   double altitude_m;
-  double t_day_C[12]; /* January first */
-  double t_night_C[12];
-  double rh_day[12]; /* fraction */
-  double rh_night[12];
-  double sun_W_m2; /* sunlight that reaches one face by day; 0 = none */
-  int sun_face;    /* DewFace */
+  DewMonth months[12]; /* January first */
+  double sun_W_m2;     /* sunlight that reaches one face by day; 0 = none */
+  int sun_face;        /* DewFace */
 } DewRoom;
 
 typedef struct
@@ -398,11 +401,16 @@ typedef struct
   const char *const *choices; /* NULL-terminated keys of a choice: "wire", "solid" */
 } DewField;
 
-/* Offsets of these are into DewThing, DewPanel, DewRoom (without the monthly
- * arrays), DewWish and DewPlantKind. The arrays end with a NULL key. */
+/* Offsets of these are into DewThing, DewChamber (what is the enclosure's own),
+ * DewPanel, DewRoom (without its months), DewMonth, DewWish and DewPlantKind. The
+ * arrays end with a NULL key. The enclosure's begin with its outer sizes along x, y and
+ * z, which JSON has as one list. */
+#define DEW_N_OUTER_FIELDS 3
 const DewField *dew_thing_fields (DewThingKind kind);
+const DewField *dew_enclosure_fields (void);
 const DewField *dew_panel_fields (void);
 const DewField *dew_room_fields (void);
+const DewField *dew_month_fields (void);
 const DewField *dew_wish_fields (void);
 const DewField *dew_plant_kind_fields (void);
 

@@ -114,38 +114,23 @@ check_fields (DewCheck *check, guint thing_id, const char *whose, const DewField
 }
 
 static gboolean
-check_climate (DewCheck *check, const char *key, const char *label, const double months[12],
-               DewQuantity quantity, double min, double max)
+check_room (DewCheck *check)
 {
   static const char *const names[12]
     = { N_ ("January"),   N_ ("February"), N_ ("March"),    N_ ("April"),
         N_ ("May"),       N_ ("June"),     N_ ("July"),     N_ ("August"),
         N_ ("September"), N_ ("October"),  N_ ("November"), N_ ("December") };
+  const DewRoom *room = &check->chamber->room;
+  gboolean ok = check_fields (check, 0, _ ("The room"), dew_room_fields (), room);
 
+  /* One month tells what is wrong with all of them. */
   for (int month = 0; month < 12; month++)
     {
       g_autofree char *where = g_strdup_printf (_ ("The room in %s"), _ (names[month]));
 
-      if (!check_real (check, 0, where, key, label, quantity, months[month], min, max))
+      if (!check_fields (check, 0, where, dew_month_fields (), &room->months[month]))
         return FALSE;
     }
-  return TRUE;
-}
-
-static gboolean
-check_room (DewCheck *check)
-{
-  const DewRoom *room = &check->chamber->room;
-  gboolean ok = check_fields (check, 0, _ ("The room"), dew_room_fields (), room);
-
-  ok &= check_climate (check, "t_day_C", _ ("Temperature by day"), room->t_day_C,
-                       DEW_QUANTITY_TEMPERATURE, -30.0, 50.0);
-  ok &= check_climate (check, "t_night_C", _ ("Temperature by night"), room->t_night_C,
-                       DEW_QUANTITY_TEMPERATURE, -30.0, 50.0);
-  ok &= check_climate (check, "rh_day", _ ("Relative humidity by day"), room->rh_day,
-                       DEW_QUANTITY_FRACTION, 0.01, 1.0);
-  ok &= check_climate (check, "rh_night", _ ("Relative humidity by night"), room->rh_night,
-                       DEW_QUANTITY_FRACTION, 0.01, 1.0);
   return ok;
 }
 
@@ -182,8 +167,9 @@ check_enclosure (DewCheck *check)
   const DewChamber *chamber = check->chamber;
   gboolean ok = TRUE;
 
-  ok &= check_text (check, 0, _ ("The enclosure"), "name", chamber->name, sizeof chamber->name);
-  ok &= check_text (check, 0, _ ("The enclosure"), "note", chamber->note, sizeof chamber->note);
+  /* Of its size only the inside counts, which report_side() speaks of. */
+  ok &= check_fields (check, 0, _ ("The enclosure"), dew_enclosure_fields () + DEW_N_OUTER_FIELDS,
+                      chamber);
   for (int face = 0; face < DEW_N_FACES; face++)
     ok &= check_fields (check, 0, _ (faces[face]), dew_panel_fields (), &chamber->panels[face]);
   for (int axis = 0; axis < 3; axis++)
@@ -195,10 +181,6 @@ check_enclosure (DewCheck *check)
       report_side (check, axis, keys[axis]);
       ok = FALSE;
     }
-  ok &= check_real (check, 0, _ ("The cover"), "leak_area_m2", _ ("Leakage area"),
-                    DEW_QUANTITY_AREA, chamber->leak_area_m2, 0.0, 0.2);
-  ok &= check_real (check, 0, _ ("The cover"), "leak_exponent", _ ("Leakage exponent"),
-                    DEW_QUANTITY_NONE, chamber->leak_exponent, 0.5, 1.0);
   if (chamber->month < 0 || chamber->month > 11)
     {
       dew_check_report (check, 0, "month", _ ("There is no month number %d; give 1 to 12"),

@@ -34,21 +34,17 @@ demo_room (DewRoom *room)
 {
   /* Unheated hallway, mild temperate lowland, about 50 degrees north:
    * data/rooms.csv (common practice, no source). */
-  static const double t_day_C[12]
-    = { 13, 13.5, 15, 16.5, 18.5, 20.5, 22, 22, 19.5, 16.5, 14.5, 13.5 };
-  static const double t_night_C[12]
-    = { 12, 12.5, 14, 15.5, 17.5, 19.5, 21, 21, 18.5, 16, 13.5, 12.5 };
-  static const double rh_day[12]
-    = { 0.57, 0.56, 0.57, 0.58, 0.61, 0.63, 0.64, 0.65, 0.68, 0.67, 0.62, 0.59 };
-  static const double rh_night[12]
-    = { 0.61, 0.60, 0.61, 0.61, 0.65, 0.67, 0.68, 0.69, 0.72, 0.69, 0.66, 0.63 };
+  /* By day and by night: degrees Celsius, then relative humidity. */
+  static const DewMonth months[12] = {
+    { 13, 12, 0.57, 0.61 },     { 13.5, 12.5, 0.56, 0.60 }, { 15, 14, 0.57, 0.61 },
+    { 16.5, 15.5, 0.58, 0.61 }, { 18.5, 17.5, 0.61, 0.65 }, { 20.5, 19.5, 0.63, 0.67 },
+    { 22, 21, 0.64, 0.68 },     { 22, 21, 0.65, 0.69 },     { 19.5, 18.5, 0.68, 0.72 },
+    { 16.5, 16, 0.67, 0.69 },   { 14.5, 13.5, 0.62, 0.66 }, { 13.5, 12.5, 0.59, 0.63 },
+  };
 
   dew_text_copy (room->name, sizeof room->name, "unheated hallway");
   room->altitude_m = 120.0;
-  memcpy (room->t_day_C, t_day_C, sizeof t_day_C);
-  memcpy (room->t_night_C, t_night_C, sizeof t_night_C);
-  memcpy (room->rh_day, rh_day, sizeof rh_day);
-  memcpy (room->rh_night, rh_night, sizeof rh_night);
+  memcpy (room->months, months, sizeof months);
 }
 
 static void

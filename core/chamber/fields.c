@@ -23,7 +23,7 @@
     G_STRUCT_OFFSET (record, part member), 0, 0, 1, fallback, NULL }
 #define TEXT(record, part, member, label) \
   { #member, label, DEW_FIELD_TEXT, DEW_QUANTITY_NONE, \
-    G_STRUCT_OFFSET (record, part member), DEW_NAME_SIZE, 0, 0, 0, NULL }
+    G_STRUCT_OFFSET (record, part member), sizeof (((record *) NULL)->part member), 0, 0, 0, NULL }
 #define LINK(record, part, member, label) \
   { #member, label, DEW_FIELD_LINK, DEW_QUANTITY_NONE, \
     G_STRUCT_OFFSET (record, part member), 0, 0, G_MAXINT, 0, NULL }
@@ -223,9 +223,30 @@ static const DewField instrument_fields[] = {
   END
 };
 
+/* Of one side outside: what leaves the inside its least and its largest size, whatever
+ * the panels are. */
+#define SIDE(axis, index, label, fallback) \
+  { "outer_" #axis "_m", label, DEW_FIELD_REAL, DEW_QUANTITY_LENGTH, \
+    G_STRUCT_OFFSET (DewChamber, outer_m[index]), 0, DEW_ENCLOSURE_MIN_M, \
+    DEW_ENCLOSURE_MAX_M + 2.0 * PANEL_MAX_M, fallback, NULL }
+#define PANEL_MAX_M 0.3
+
+static const DewField enclosure_fields[] = {
+  SIDE (x, 0, N_ ("Width, outside"), 0.7),
+  SIDE (y, 1, N_ ("Depth, outside"), 0.5),
+  SIDE (z, 2, N_ ("Height, outside"), 1.6),
+  TEXT (DewChamber, , name, N_ ("Name")),
+  TEXT (DewChamber, , note, N_ ("Note")),
+  /* A film case of this size with its zips shut: 25 cm2, within a factor of three
+   * either way; exponent 0.65 (common practice, no source). */
+  REAL (DewChamber, , leak_area_m2, N_ ("Leaks of the closed cover"), AREA, 0.0, 0.2, 25e-4),
+  REAL (DewChamber, , leak_exponent, N_ ("Exponent of the leak flow"), NONE, 0.5, 1.0, 0.65),
+  END
+};
+
 static const DewField panel_fields[] = {
   TEXT (DewPanel, , material, N_ ("Material")),
-  REAL (DewPanel, , thickness_m, N_ ("Thickness"), LENGTH, 0.0, 0.3, 0.0002),
+  REAL (DewPanel, , thickness_m, N_ ("Thickness"), LENGTH, 0.0, PANEL_MAX_M, 0.0002),
   REAL (DewPanel, , u_value_W_m2K, N_ ("U-value"), U_VALUE, 0.0, 20.0, 3.84),
   REAL (DewPanel, , light_transmission, N_ ("Light let through"), FRACTION, 0.0, 1.0, 0.87),
   REAL (DewPanel, , longwave_transmission, N_ ("Heat radiation let through"),
@@ -239,6 +260,14 @@ static const DewField room_fields[] = {
   REAL (DewRoom, , altitude_m, N_ ("Altitude"), ALTITUDE, -450.0, 5500.0, 50.0),
   REAL (DewRoom, , sun_W_m2, N_ ("Sun on the cover by day"), IRRADIANCE, 0.0, 1400.0, 0.0),
   CHOICE (DewRoom, , sun_face, N_ ("Side the sun reaches"), face_keys, DEW_FACE_FRONT),
+  END
+};
+
+static const DewField month_fields[] = {
+  REAL (DewMonth, , t_day_C, N_ ("Temperature by day"), TEMPERATURE, -30.0, 50.0, 20.5),
+  REAL (DewMonth, , t_night_C, N_ ("Temperature by night"), TEMPERATURE, -30.0, 50.0, 18.0),
+  REAL (DewMonth, , rh_day, N_ ("Relative humidity by day"), FRACTION, 0.01, 1.0, 0.5),
+  REAL (DewMonth, , rh_night, N_ ("Relative humidity by night"), FRACTION, 0.01, 1.0, 0.56),
   END
 };
 
@@ -317,6 +346,12 @@ dew_thing_fields (DewThingKind kind)
 }
 
 const DewField *
+dew_enclosure_fields (void)
+{
+  return enclosure_fields;
+}
+
+const DewField *
 dew_panel_fields (void)
 {
   return panel_fields;
@@ -326,6 +361,12 @@ const DewField *
 dew_room_fields (void)
 {
   return room_fields;
+}
+
+const DewField *
+dew_month_fields (void)
+{
+  return month_fields;
 }
 
 const DewField *

@@ -165,8 +165,8 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id,
   out->zone_m = options->zone_m > 0.0 ? options->zone_m
                                       : dew_zones_size_for (inner, fineness[options->grid].zones,
                                                             fineness[options->grid].largest_m);
-  out->room.t_C = options->night ? room->t_night_C[m] : room->t_day_C[m];
-  rh = options->night ? room->rh_night[m] : room->rh_day[m];
+  out->room.t_C = options->night ? room->months[m].t_night_C : room->months[m].t_day_C;
+  rh = options->night ? room->months[m].rh_night : room->months[m].rh_day;
   if (options->air != NULL && options->air->pressure_Pa > 0.0)
     pressure = options->air->pressure_Pa;
   out->room.w_kg_kg = dew_moist_w_from_rh (out->room.t_C, rh, pressure);

@@ -318,12 +318,12 @@ dew_catalogue_apply_panel (guint row, DewPanel *panel)
 }
 
 static void
-month_apply (const DewCatalogue *rooms, guint row, int month, DewRoom *into)
+month_apply (const DewCatalogue *rooms, guint row, DewMonth *into)
 {
-  into->t_day_C[month] = dew_catalogue_number (rooms, row, "t_day_C");
-  into->t_night_C[month] = dew_catalogue_number (rooms, row, "t_night_C");
-  into->rh_day[month] = dew_catalogue_number (rooms, row, "rh_day_pct") * PCT;
-  into->rh_night[month] = dew_catalogue_number (rooms, row, "rh_night_pct") * PCT;
+  into->t_day_C = dew_catalogue_number (rooms, row, "t_day_C");
+  into->t_night_C = dew_catalogue_number (rooms, row, "t_night_C");
+  into->rh_day = dew_catalogue_number (rooms, row, "rh_day_pct") * PCT;
+  into->rh_night = dew_catalogue_number (rooms, row, "rh_night_pct") * PCT;
 }
 
 /* 0 to 11; -1 for a row about all months. */
@@ -363,6 +363,6 @@ dew_catalogue_apply_room (const char *room, const char *climate, DewRoom *into)
       month = month_of_row (rooms, row);
       for (int i = 0; i < 12; i++)
         if (month < 0 || month == i)
-          month_apply (rooms, row, i, into);
+          month_apply (rooms, row, &into->months[i]);
     }
 }

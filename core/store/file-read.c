@@ -112,30 +112,13 @@ read_record (const DewConnection *connection, const char *table, const char *key
 }
 
 static gboolean
-read_months (const DewConnection *connection, DewRoom *room)
+read_room (const DewConnection *connection, DewRoom *room)
 {
-  sqlite3_stmt *statement
-    = dew_connection_prepare (connection, "SELECT month, t_day_C, t_night_C, rh_day, rh_night "
-                                          "FROM room_month");
-  int seen = 0;
-
-  if (statement == NULL)
-    return FALSE;
-  while (sqlite3_step (statement) == SQLITE_ROW)
-    {
-      int month = sqlite3_column_int (statement, 0) - 1;
-
-      if (month < 0 || month > 11)
-        break;
-      room->t_day_C[month] = sqlite3_column_double (statement, 1);
-      room->t_night_C[month] = sqlite3_column_double (statement, 2);
-      room->rh_day[month] = sqlite3_column_double (statement, 3);
-      room->rh_night[month] = sqlite3_column_double (statement, 4);
-      seen |= 1 << month;
-    }
-  sqlite3_finalize (statement);
-  return seen == 0xfff
-         || dew_connection_wrong (connection, "room_month", _ ("there are not twelve months"));
+  for (int month = 0; month < 12; month++)
+    if (!read_record (connection, "room_month", "month", NULL, month + 1, dew_month_fields (),
+                      &room->months[month]))
+      return FALSE;
+  return read_record (connection, "room", "id", NULL, 1, dew_room_fields (), room);
 }
 
 static gboolean
@@ -274,32 +257,24 @@ read_kinds (const DewConnection *connection, GArray *kinds)
 static gboolean
 read_enclosure (const DewConnection *connection, DewChamber *chamber, gint64 *undo_present)
 {
+  const DewField *fields = dew_enclosure_fields ();
   sqlite3_stmt *statement
-    = dew_connection_prepare (connection, "SELECT name, note, outer_x_m, outer_y_m, outer_z_m, "
-                                          "leak_area_m2, leak_exponent, month, shown_variant, "
-                                          "next_id, undo_present FROM enclosure");
-  gboolean ok = FALSE;
+    = prepare_select (connection, "enclosure", "month, shown_variant, next_id, undo_present",
+                      fields, "");
+  gboolean ok = statement != NULL;
 
-  if (statement == NULL)
-    return FALSE;
-  if (sqlite3_step (statement) != SQLITE_ROW)
-    dew_connection_wrong (connection, "enclosure", _ ("its row is missing"));
-  else if (column_text (connection, statement, 0, "enclosure", chamber->name, sizeof chamber->name)
-           && column_text (connection, statement, 1, "enclosure", chamber->note,
-                           sizeof chamber->note))
+  if (ok && sqlite3_step (statement) != SQLITE_ROW)
+    ok = dew_connection_wrong (connection, "enclosure", _ ("its row is missing"));
+  else if (ok)
     {
-      for (int axis = 0; axis < 3; axis++)
-        chamber->outer_m[axis] = sqlite3_column_double (statement, 2 + axis);
-      chamber->leak_area_m2 = sqlite3_column_double (statement, 5);
-      chamber->leak_exponent = sqlite3_column_double (statement, 6);
-      chamber->month = sqlite3_column_int (statement, 7) - 1;
-      *undo_present = sqlite3_column_type (statement, 10) == SQLITE_NULL
+      chamber->month = sqlite3_column_int (statement, 0) - 1;
+      *undo_present = sqlite3_column_type (statement, 3) == SQLITE_NULL
                         ? -1
-                        : sqlite3_column_int64 (statement, 10);
-      ok = column_id (statement, 8, &chamber->shown_variant)
-           && column_id (statement, 9, &chamber->next_id);
-      if (!ok)
-        dew_connection_wrong (connection, "enclosure", _ ("a number that does not exist"));
+                        : sqlite3_column_int64 (statement, 3);
+      ok = (column_id (statement, 1, &chamber->shown_variant)
+            && column_id (statement, 2, &chamber->next_id))
+           || dew_connection_wrong (connection, "enclosure", _ ("a number that does not exist"));
+      ok = ok && column_fields (connection, statement, 4, "enclosure", fields, chamber);
     }
   sqlite3_finalize (statement);
   return ok;
@@ -318,8 +293,7 @@ dew_connection_read_chamber (const DewConnection *connection, gint64 *undo_prese
     if (!read_record (connection, "panel", "face", dew_face_key (face), 0, dew_panel_fields (),
                       &chamber->panels[face]))
       return NULL;
-  if (!read_record (connection, "room", "id", NULL, 1, dew_room_fields (), &chamber->room)
-      || !read_months (connection, &chamber->room) || !read_wishes (connection, chamber->wishes)
+  if (!read_room (connection, &chamber->room) || !read_wishes (connection, chamber->wishes)
       || !read_kinds (connection, chamber->kinds))
     return NULL;
   if (!dew_chamber_validate (chamber, &inner))

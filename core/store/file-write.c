@@ -120,25 +120,13 @@ write_record (const DewConnection *connection, const char *table, const char *ke
 }
 
 static gboolean
-write_months (const DewConnection *connection, const DewRoom *room)
+write_room (const DewConnection *connection, const DewRoom *room)
 {
-  sqlite3_stmt *statement
-    = dew_connection_prepare (connection,
-                              "INSERT INTO room_month (month, t_day_C, t_night_C, rh_day, "
-                              "rh_night) VALUES (?, ?, ?, ?, ?)");
-  gboolean ok = statement != NULL;
-
-  for (int month = 0; month < 12 && ok; month++)
-    {
-      sqlite3_bind_int (statement, 1, month + 1);
-      sqlite3_bind_double (statement, 2, room->t_day_C[month]);
-      sqlite3_bind_double (statement, 3, room->t_night_C[month]);
-      sqlite3_bind_double (statement, 4, room->rh_day[month]);
-      sqlite3_bind_double (statement, 5, room->rh_night[month]);
-      ok = dew_connection_run (connection, statement);
-    }
-  sqlite3_finalize (statement);
-  return ok;
+  for (int month = 0; month < 12; month++)
+    if (!write_record (connection, "room_month", "month", NULL, month + 1, dew_month_fields (),
+                       &room->months[month]))
+      return FALSE;
+  return write_record (connection, "room", "id", NULL, 1, dew_room_fields (), room);
 }
 
 static gboolean
@@ -224,25 +212,18 @@ static gboolean
 write_enclosure (const DewConnection *connection, const DewChamber *chamber, gint64 undo_present)
 {
   sqlite3_stmt *statement
-    = dew_connection_prepare (connection,
-                              "INSERT INTO enclosure (id, name, note, outer_x_m, outer_y_m, "
-                              "outer_z_m, leak_area_m2, leak_exponent, month, "
-                              "shown_variant, next_id, undo_present) "
-                              "VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+    = prepare_insert (connection, "enclosure", "id, month, shown_variant, next_id, undo_present",
+                      dew_enclosure_fields ());
   gboolean ok;
 
   if (statement == NULL)
     return FALSE;
-  dew_connection_bind_text (statement, 1, chamber->name);
-  dew_connection_bind_text (statement, 2, chamber->note);
-  for (int axis = 0; axis < 3; axis++)
-    sqlite3_bind_double (statement, 3 + axis, chamber->outer_m[axis]);
-  sqlite3_bind_double (statement, 6, chamber->leak_area_m2);
-  sqlite3_bind_double (statement, 7, chamber->leak_exponent);
-  sqlite3_bind_int (statement, 8, chamber->month + 1);
-  sqlite3_bind_int64 (statement, 9, chamber->shown_variant);
-  sqlite3_bind_int64 (statement, 10, chamber->next_id);
-  sqlite3_bind_int64 (statement, 11, undo_present);
+  sqlite3_bind_int (statement, 1, 1);
+  sqlite3_bind_int (statement, 2, chamber->month + 1);
+  sqlite3_bind_int64 (statement, 3, chamber->shown_variant);
+  sqlite3_bind_int64 (statement, 4, chamber->next_id);
+  sqlite3_bind_int64 (statement, 5, undo_present);
+  bind_fields (statement, 6, dew_enclosure_fields (), chamber);
   ok = dew_connection_run (connection, statement);
   sqlite3_finalize (statement);
   return ok;
@@ -270,8 +251,7 @@ write_chamber (const DewConnection *connection, const DewChamber *chamber, gint6
     if (!write_record (connection, "panel", "face", dew_face_key (face), 0, dew_panel_fields (),
                        &chamber->panels[face]))
       return FALSE;
-  return write_record (connection, "room", "id", NULL, 1, dew_room_fields (), &chamber->room)
-         && write_months (connection, &chamber->room) && write_variants (connection, chamber)
+  return write_room (connection, &chamber->room) && write_variants (connection, chamber)
          && write_wishes (connection, chamber->wishes) && write_kinds (connection, chamber->kinds);
 }
 

@@ -35,10 +35,14 @@ write_room (DewJson *json, const DewRoom *room)
 {
   dew_json_object (json, "room");
   write_fields (json, dew_room_fields (), room);
-  dew_json_reals (json, "t_day_C", room->t_day_C, 12);
-  dew_json_reals (json, "t_night_C", room->t_night_C, 12);
-  dew_json_reals (json, "rh_day", room->rh_day, 12);
-  dew_json_reals (json, "rh_night", room->rh_night, 12);
+  for (const DewField *field = dew_month_fields (); field->key != NULL; field++)
+    {
+      double values[12];
+
+      for (int month = 0; month < 12; month++)
+        values[month] = dew_field_get_real (field, &room->months[month]);
+      dew_json_reals (json, field->key, values, 12);
+    }
   dew_json_end (json);
 }
 
@@ -110,9 +114,8 @@ dew_json_from_chamber (const DewChamber *chamber)
   json = dew_json_new ();
   dew_json_text (json, "format", DEW_JSON_FORMAT);
   dew_json_integer (json, "version", DEW_JSON_VERSION);
-  dew_json_text (json, "name", chamber->name);
-  dew_json_text (json, "note", chamber->note);
-  dew_json_reals (json, "outer_m", chamber->outer_m, 3);
+  write_fields (json, dew_enclosure_fields () + DEW_N_OUTER_FIELDS, chamber);
+  dew_json_reals (json, "outer_m", chamber->outer_m, DEW_N_OUTER_FIELDS);
   dew_json_object (json, "panels");
   for (int face = 0; face < DEW_N_FACES; face++)
     {
@@ -121,8 +124,6 @@ dew_json_from_chamber (const DewChamber *chamber)
       dew_json_end (json);
     }
   dew_json_end (json);
-  dew_json_real (json, "leak_area_m2", chamber->leak_area_m2);
-  dew_json_real (json, "leak_exponent", chamber->leak_exponent);
   write_room (json, &chamber->room);
   dew_json_integer (json, "month", (guint) chamber->month + 1);
   dew_json_integer (json, "shown_variant", chamber->shown_variant);

@@ -45,16 +45,23 @@ read_panels (DewJsonReader *reader, JsonNode *node, DewChamber *chamber)
 static gboolean
 read_room (DewJsonReader *reader, JsonNode *node, DewRoom *room)
 {
-  static const char *const months[] = { "t_day_C", "t_night_C", "rh_day", "rh_night", NULL };
+  const char *months[8] = { NULL };
   gsize before = dew_json_enter (reader, "room");
-  JsonObject *object = dew_json_read_object (reader, "", node, dew_room_fields (), months);
-  gboolean ok
-    = object != NULL && dew_json_read_fields (reader, object, dew_room_fields (), room)
-      && dew_json_read_reals (reader, object, "t_day_C", -30.0, 50.0, room->t_day_C, 12)
-      && dew_json_read_reals (reader, object, "t_night_C", -30.0, 50.0, room->t_night_C, 12)
-      && dew_json_read_reals (reader, object, "rh_day", 0.01, 1.0, room->rh_day, 12)
-      && dew_json_read_reals (reader, object, "rh_night", 0.01, 1.0, room->rh_night, 12);
+  JsonObject *object;
+  gboolean ok;
 
+  for (guint i = 0; dew_month_fields ()[i].key != NULL; i++)
+    months[i] = dew_month_fields ()[i].key;
+  object = dew_json_read_object (reader, "", node, dew_room_fields (), months);
+  ok = object != NULL && dew_json_read_fields (reader, object, dew_room_fields (), room);
+  for (const DewField *field = dew_month_fields (); ok && field->key != NULL; field++)
+    {
+      double values[12] = { 0.0 };
+
+      ok = dew_json_read_reals (reader, object, field->key, field->min, field->max, values, 12);
+      for (int month = 0; month < 12; month++)
+        dew_field_set_real (field, &room->months[month], values[month]);
+    }
   dew_json_leave (reader, before);
   return ok;
 }
@@ -183,12 +190,6 @@ read_numbers (const DewJsonReader *reader, JsonObject *root, DewChamber *chamber
   JsonNode *node;
   gint64 count = 0;
 
-  if ((node = json_object_get_member (root, "leak_area_m2")) != NULL
-      && !dew_json_read_real (reader, "leak_area_m2", node, 0.0, 0.2, &chamber->leak_area_m2))
-    return FALSE;
-  if ((node = json_object_get_member (root, "leak_exponent")) != NULL
-      && !dew_json_read_real (reader, "leak_exponent", node, 0.5, 1.0, &chamber->leak_exponent))
-    return FALSE;
   if ((node = json_object_get_member (root, "month")) != NULL)
     {
       if (!dew_json_read_count (reader, "month", node, 1, 12, &count))
@@ -217,9 +218,9 @@ static gboolean
 read_chamber (DewJsonReader *reader, JsonNode *node, DewChamber *chamber)
 {
   static const char *const keys[]
-    = { "format",   "version", "name",          "note",    "outer_m",      "panels",
-        "room",     "month",   "shown_variant", "next_id", "leak_area_m2", "leak_exponent",
-        "variants", "wishes",  "plant_kinds",   NULL };
+    = { "format",        "version", "outer_m",  "panels", "room",        "month",
+        "shown_variant", "next_id", "variants", "wishes", "plant_kinds", NULL };
+  const DewField *sizes = dew_enclosure_fields (), *others = sizes + DEW_N_OUTER_FIELDS;
   JsonObject *root;
 
   if (!JSON_NODE_HOLDS_OBJECT (node))
@@ -227,14 +228,11 @@ read_chamber (DewJsonReader *reader, JsonNode *node, DewChamber *chamber)
                           dew_json_type_words (node));
   if (!dew_json_read_head (reader, json_node_get_object (node), DEW_JSON_FORMAT, DEW_JSON_VERSION))
     return FALSE;
-  root = dew_json_read_object (reader, "", node, NULL, keys);
-  if (root == NULL || (node = dew_json_get (reader, root, "name")) == NULL
-      || !dew_json_read_text (reader, "name", node, chamber->name, sizeof chamber->name))
-    return FALSE;
-  if ((node = json_object_get_member (root, "note")) != NULL
-      && !dew_json_read_text (reader, "note", node, chamber->note, sizeof chamber->note))
-    return FALSE;
-  if (!dew_json_read_reals (reader, root, "outer_m", 0.0, 1000.0, chamber->outer_m, 3))
+  root = dew_json_read_object (reader, "", node, others, keys);
+  if (root == NULL || dew_json_get (reader, root, "name") == NULL
+      || !dew_json_read_fields (reader, root, others, chamber)
+      || !dew_json_read_reals (reader, root, "outer_m", sizes->min, sizes->max, chamber->outer_m,
+                               DEW_N_OUTER_FIELDS))
     return FALSE;
   if ((node = json_object_get_member (root, "panels")) != NULL
       && !read_panels (reader, node, chamber))
@@ -276,7 +274,6 @@ dew_json_to_chamber (const char *text, gssize length, GError **error)
   if (root == NULL)
     return NULL;
 
-  chamber->note[0] = '\0';
   if (!read_chamber (&reader, root, chamber))
     return NULL;
   if (!dew_chamber_validate (chamber, &inner))

@@ -68,9 +68,9 @@ large_house (void)
   chamber->outer_m[2] = 2.0;
   for (int month = 0; month < 12; month++)
     {
-      chamber->room.t_day_C[month] = 19.0;
-      chamber->room.t_night_C[month] = 14.0;
-      chamber->room.rh_day[month] = chamber->room.rh_night[month] = 0.8;
+      chamber->room.months[month].t_day_C = 19.0;
+      chamber->room.months[month].t_night_C = 14.0;
+      chamber->room.months[month].rh_day = chamber->room.months[month].rh_night = 0.8;
     }
   for (int s = 1; s <= SHELVES; s++)
     {

@@ -93,12 +93,7 @@ random_room (GRand *random, DewRoom *room)
 {
   random_record (random, dew_room_fields (), room);
   for (int month = 0; month < 12; month++)
-    {
-      room->t_day_C[month] = random_real (random, -30.0, 50.0);
-      room->t_night_C[month] = random_real (random, -30.0, 50.0);
-      room->rh_day[month] = random_real (random, 0.01, 1.0);
-      room->rh_night[month] = random_real (random, 0.01, 1.0);
-    }
+    random_record (random, dew_month_fields (), &room->months[month]);
 }
 
 static void
@@ -176,15 +171,12 @@ random_chamber (GRand *random)
   DewChamber *chamber = dew_chamber_new ();
   int n = g_rand_int_range (random, 0, 40);
 
-  random_text (random, chamber->name, sizeof chamber->name);
-  random_text (random, chamber->note, sizeof chamber->note);
+  random_record (random, dew_enclosure_fields (), chamber);
   for (int face = 0; face < DEW_N_FACES; face++)
     random_record (random, dew_panel_fields (), &chamber->panels[face]);
   for (int axis = 0; axis < 3; axis++)
     chamber->outer_m[axis] = random_real (random, 0.11, 3.9) + chamber->panels[2 * axis].thickness_m
                              + chamber->panels[2 * axis + 1].thickness_m;
-  chamber->leak_area_m2 = random_real (random, 0.0, 0.2);
-  chamber->leak_exponent = random_real (random, 0.5, 1.0);
   chamber->month = g_rand_int_range (random, 0, 12);
   random_room (random, &chamber->room);
   for (int i = 0; i < n; i++)

@@ -108,6 +108,9 @@ test_fields (void)
       check_table (dew_thing_fields (kind), &thing);
     }
   g_assert_false (dew_thing_kind_from_key ("nonsense", &(DewThingKind){ 0 }));
+  check_apart (dew_enclosure_fields ());
+  check_table (dew_enclosure_fields (), chamber);
+  check_apart (dew_month_fields ());
   check_apart (dew_panel_fields ());
   check_apart (dew_room_fields ());
   check_apart (dew_wish_fields ());
@@ -151,7 +154,7 @@ test_copy (void)
       g_assert_true (dew_chamber_equal (one, other));
       dew_chamber_validate (one, &error);
       g_assert_no_error (error);
-      other->room.rh_night[7] = other->room.rh_night[7] > 0.5 ? 0.25 : 0.75;
+      other->room.months[7].rh_night = other->room.months[7].rh_night > 0.5 ? 0.25 : 0.75;
       g_assert_false (dew_chamber_equal (one, other));
     }
 }
@@ -182,6 +185,29 @@ wishing_new (void)
   g_strlcpy (kind.name, "Kind", sizeof kind.name);
   g_assert_nonnull (dew_chamber_add_kind (chamber, &kind));
   return chamber;
+}
+
+/* What lies at `offset` in a document has all these fields. */
+static void
+assert_equal_sees (const DewField *fields, gsize offset)
+{
+  for (const DewField *field = fields; field->key != NULL; field++)
+    {
+      g_autoptr (DewChamber) one = dew_chamber_new ();
+      g_autoptr (DewChamber) other = dew_chamber_copy (one);
+
+      change_field (field, (char *) other + offset);
+      g_assert_false (dew_chamber_equal (one, other));
+    }
+}
+
+static void
+test_equal_sees_fields (void)
+{
+  assert_equal_sees (dew_enclosure_fields (), 0);
+  assert_equal_sees (dew_panel_fields (), G_STRUCT_OFFSET (DewChamber, panels[DEW_FACE_ROOF]));
+  assert_equal_sees (dew_room_fields (), G_STRUCT_OFFSET (DewChamber, room));
+  assert_equal_sees (dew_month_fields (), G_STRUCT_OFFSET (DewChamber, room.months[11]));
 }
 
 static void
@@ -532,12 +558,12 @@ test_check_enclosure (void)
   chamber->leak_exponent = 0.4;
   assert_problem (chamber, 0, "leak_exponent", "0.5 to 1");
   chamber->leak_exponent = 0.5;
-  chamber->room.rh_day[1] = 1.5;
+  chamber->room.months[1].rh_day = 1.5;
   assert_problem (chamber, 0, "rh_day", "February");
-  chamber->room.rh_day[1] = 0.5;
-  chamber->room.t_night_C[11] = NAN;
+  chamber->room.months[1].rh_day = 0.5;
+  chamber->room.months[11].t_night_C = NAN;
   assert_problem (chamber, 0, "t_night_C", "December");
-  chamber->room.t_night_C[11] = 10.0;
+  chamber->room.months[11].t_night_C = 10.0;
   chamber->panels[DEW_FACE_ROOF].u_value_W_m2K = -1.0;
   assert_problem (chamber, 0, "u_value_W_m2K", "roof");
   chamber->panels[DEW_FACE_ROOF].u_value_W_m2K = 1.0;
@@ -773,6 +799,7 @@ main (int argc, char **argv)
   g_test_add_func ("/chamber/long-text", test_long_text);
   g_test_add_func ("/chamber/copy", test_copy);
   g_test_add_func ("/chamber/equal-sees-each-field", test_equal_sees_each_field);
+  g_test_add_func ("/chamber/equal-sees-fields", test_equal_sees_fields);
   g_test_add_func ("/chamber/equal-sees-wishes", test_equal_sees_wishes);
   g_test_add_func ("/chamber/wishes", test_wishes);
   g_test_add_func ("/chamber/validate-wishes", test_validate_wishes);

@@ -12,8 +12,8 @@ film_enclosure (double x_m, double y_m, double z_m, double room_t_C, double room
                              + chamber->panels[2 * axis + 1].thickness_m;
   for (int month = 0; month < 12; month++)
     {
-      chamber->room.t_day_C[month] = chamber->room.t_night_C[month] = room_t_C;
-      chamber->room.rh_day[month] = chamber->room.rh_night[month] = room_rh;
+      chamber->room.months[month].t_day_C = chamber->room.months[month].t_night_C = room_t_C;
+      chamber->room.months[month].rh_day = chamber->room.months[month].rh_night = room_rh;
     }
   chamber->room.sun_W_m2 = 0.0;
   return chamber;

@@ -147,8 +147,8 @@ truth (GRand *random)
       else if (thing->kind == DEW_THING_POT) /* the wall's area goes with both */
         thing->pot.rim_diameter_m *= draw (random, DEW_UNKNOWN_EVAPORATION);
     }
-  chamber->room.t_day_C[chamber->month] += draw (random, DEW_UNKNOWN_ROOM_T);
-  chamber->room.rh_day[chamber->month] += draw (random, DEW_UNKNOWN_ROOM_RH);
+  chamber->room.months[chamber->month].t_day_C += draw (random, DEW_UNKNOWN_ROOM_T);
+  chamber->room.months[chamber->month].rh_day += draw (random, DEW_UNKNOWN_ROOM_RH);
   return chamber;
 }
 

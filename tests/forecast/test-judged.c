@@ -27,8 +27,8 @@ first_of (DewChamber *chamber, DewThingKind kind)
 static void
 set_room (DewChamber *chamber, double t_C, double rh)
 {
-  chamber->room.t_day_C[chamber->month] = t_C;
-  chamber->room.rh_day[chamber->month] = rh;
+  chamber->room.months[chamber->month].t_day_C = t_C;
+  chamber->room.months[chamber->month].rh_day = rh;
 }
 
 /* A cloud-forest orchid in a breeze, in a cool damp room that it likes. */

@@ -34,8 +34,8 @@ test_set_room (DewChamber *chamber, double t_C, double rh)
 {
   for (int month = 0; month < 12; month++)
     {
-      chamber->room.t_day_C[month] = chamber->room.t_night_C[month] = t_C;
-      chamber->room.rh_day[month] = chamber->room.rh_night[month] = rh;
+      chamber->room.months[month].t_day_C = chamber->room.months[month].t_night_C = t_C;
+      chamber->room.months[month].rh_day = chamber->room.months[month].rh_night = rh;
     }
 }
 

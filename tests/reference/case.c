@@ -60,8 +60,8 @@ make_tight_box (const double size_m[3], double room_t_C)
   chamber->room.sun_W_m2 = 0;
   for (int m = 0; m < 12; m++)
     {
-      chamber->room.t_day_C[m] = chamber->room.t_night_C[m] = room_t_C;
-      chamber->room.rh_day[m] = chamber->room.rh_night[m] = room_rh;
+      chamber->room.months[m].t_day_C = chamber->room.months[m].t_night_C = room_t_C;
+      chamber->room.months[m].rh_day = chamber->room.months[m].rh_night = room_rh;
     }
   return chamber;
 }

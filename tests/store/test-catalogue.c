@@ -410,7 +410,7 @@ test_apply_room (void)
       g_assert_no_error (error);
       if (strcmp (cell ("rooms", row, "month"), "Jul") == 0
           || strcmp (cell ("rooms", row, "month"), "all") == 0)
-        g_assert_cmpfloat (chamber->room.t_day_C[6], ==, number ("rooms", row, "t_day_C"));
+        g_assert_cmpfloat (chamber->room.months[6].t_day_C, ==, number ("rooms", row, "t_day_C"));
     }
 }
 

@@ -103,7 +103,7 @@ test_defaults (void)
   g_assert_cmpfloat (fan->fan.free_delivery_m3_s, ==, typical.fan.free_delivery_m3_s);
   g_assert_cmpuint (chamber->next_id, ==, 3);
   g_assert_cmpint (chamber->month, ==, 0);
-  g_assert_cmpfloat (chamber->room.t_day_C[6], ==, plain->room.t_day_C[6]);
+  g_assert_cmpfloat (chamber->room.months[6].t_day_C, ==, plain->room.months[6].t_day_C);
   g_assert_cmpstr (chamber->note, ==, "");
 }
 
@@ -454,10 +454,11 @@ definition (JsonNode *root, const char *name)
   return json_object_get_object_member (all, name);
 }
 
+/* The properties are the fields and `more` others. */
 static void
-check_definition (JsonNode *root, const char *name, const DewField *fields, guint more)
+check_properties (JsonObject *definition, const DewField *fields, guint more)
 {
-  JsonObject *properties = json_object_get_object_member (definition (root, name), "properties");
+  JsonObject *properties = json_object_get_object_member (definition, "properties");
   guint n = 0;
 
   for (const DewField *field = fields; field->key != NULL; field++, n++)
@@ -494,6 +495,25 @@ check_definition (JsonNode *root, const char *name, const DewField *fields, guin
 }
 
 static void
+check_definition (JsonNode *root, const char *name, const DewField *fields, guint more)
+{
+  check_properties (definition (root, name), fields, more);
+}
+
+static void
+check_list (JsonObject *definition, const char *key, const DewField *field, int n)
+{
+  JsonObject *properties = json_object_get_object_member (definition, "properties");
+  JsonObject *list = json_object_get_object_member (properties, key);
+  JsonObject *items = json_object_get_object_member (list, "items");
+
+  g_assert_cmpfloat (json_object_get_double_member (items, "minimum"), ==, field->min);
+  g_assert_cmpfloat (json_object_get_double_member (items, "maximum"), ==, field->max);
+  g_assert_cmpint (json_object_get_int_member (list, "minItems"), ==, n);
+  g_assert_cmpint (json_object_get_int_member (list, "maxItems"), ==, n);
+}
+
+static void
 test_schema (void)
 {
   g_autofree char *path
@@ -507,6 +527,10 @@ test_schema (void)
   root = json_parser_get_root (parser);
   for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
     check_definition (root, dew_thing_kind_key (kind), dew_thing_fields (kind), 3);
+  check_properties (json_node_get_object (root), dew_enclosure_fields () + DEW_N_OUTER_FIELDS, 11);
+  check_list (json_node_get_object (root), "outer_m", dew_enclosure_fields (), DEW_N_OUTER_FIELDS);
+  for (const DewField *field = dew_month_fields (); field->key != NULL; field++)
+    check_list (definition (root, "room"), field->key, field, 12);
   check_definition (root, "panel", dew_panel_fields (), 0);
   check_definition (root, "room", dew_room_fields (), 4);
   check_definition (root, "wish", dew_wish_fields (), 1);

@@ -515,6 +515,7 @@ test_tables (void)
   for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
     check_columns (db, dew_thing_kind_key (kind), dew_thing_fields (kind), 1);
   check_columns (db, "panel", dew_panel_fields (), 1);
+  check_columns (db, "room_month", dew_month_fields (), 1);
   check_columns (db, "room", dew_room_fields (), 1);
   check_columns (db, "wish", dew_wish_fields (), 2);
   check_columns (db, "plant_kind", dew_plant_kind_fields (), 1);
@@ -563,6 +564,7 @@ test_table_checks (void)
   for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
     if (kind != DEW_THING_MAT && kind != DEW_THING_SOURCE) /* the demo has none */
       assert_table_refuses (db, dew_thing_kind_key (kind), dew_thing_fields (kind));
+  assert_table_refuses (db, "room_month", dew_month_fields ());
   assert_table_refuses (db, "wish", dew_wish_fields ());
   assert_table_refuses (db, "plant_kind", dew_plant_kind_fields ());
   sqlite3_close (db);

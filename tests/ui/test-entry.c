@@ -7,6 +7,7 @@
 #include "paint/chart.h"
 #include "widgets/cells.h"
 #include "panes/editor.h"
+#include "panes/surroundings.h"
 #include "widgets/number.h"
 #include "widgets/reason.h"
 #include "panes/words.h"
@@ -406,6 +407,69 @@ test_dimension (Desk *desk, gconstpointer data)
   g_assert_cmpfloat_with_epsilon (length_m, 0.7112, 1e-9);
 }
 
+/* The widget inside `widget` that bears this name for ears, or NULL. */
+static GtkWidget *
+named (GtkWidget *widget, const char *name)
+{
+  GtkWidget *found = NULL;
+
+  if (GTK_IS_SPIN_BUTTON (widget)
+      && gtk_test_accessible_has_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL)
+      && gtk_test_accessible_check_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                             name)
+           == NULL)
+    return widget;
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL && found == NULL;
+       child = gtk_widget_get_next_sibling (child))
+    found = named (child, name);
+  return found;
+}
+
+/* The number of that name takes what the field takes, and no more. */
+static void
+assert_limits (GtkWidget *editor, const char *name, const DewField *field)
+{
+  const DewUnit *unit = dew_unit_for_field (field, dew_tongue ());
+  GtkWidget *number = named (editor, name);
+  double low, high;
+
+  g_test_message ("%s", name);
+  g_assert_nonnull (number);
+  gtk_spin_button_get_range (GTK_SPIN_BUTTON (number), &low, &high);
+  g_assert_cmpfloat_with_epsilon (low, dew_unit_shown (unit, field->min), 1e-9);
+  g_assert_cmpfloat_with_epsilon (high, dew_unit_shown (unit, field->max), 1e-9);
+}
+
+/* Enclosure and room: the form and the document allow the same. */
+static void
+test_surroundings (Desk *desk, gconstpointer data)
+{
+  GtkWidget *enclosure = g_object_ref_sink (dew_enclosure_editor_new (desk->document));
+  GtkWidget *room = g_object_ref_sink (dew_room_editor_new (desk->document));
+  const struct
+  {
+    const DewField *fields;
+    GtkWidget *editor;
+    const char *before;
+  } tables[] = {
+    { dew_enclosure_fields (), enclosure, "" },
+    { dew_panel_fields (), enclosure, "" },
+    { dew_room_fields (), room, "" },
+    { dew_month_fields (), room, "December, " },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (tables); i++)
+    for (const DewField *field = tables[i].fields; field->key != NULL; field++)
+      {
+        g_autofree char *name = g_strconcat (tables[i].before, dew_field_label (field), NULL);
+
+        if (field->type == DEW_FIELD_REAL)
+          assert_limits (tables[i].editor, name, field);
+      }
+  g_object_unref (enclosure);
+  g_object_unref (room);
+}
+
 /* Every choice of every field has a word of its own. */
 static void
 test_choices (void)
@@ -582,6 +646,7 @@ main (int argc, char **argv)
   g_test_add_func ("/entry/corrected", test_corrected);
   g_test_add_func ("/entry/refused-by-owner", test_refused_by_owner);
   g_test_add_func ("/entry/names", test_names);
+  ADD ("/entry/surroundings", test_surroundings);
   ADD ("/entry/shelf-refused", test_shelf_refused);
   ADD ("/entry/shelf-takes-along", test_shelf_takes_along);
   ADD ("/entry/opening-keeps-size", test_opening_keeps_size);

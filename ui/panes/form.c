@@ -43,13 +43,14 @@ struct _DewForm
 
 typedef enum
 {
+  GROUP_NAME,
   GROUP_PLACE,
   GROUP_SIZE,
   GROUP_WORK,
   N_GROUPS
 } Group;
 
-static const char *const group_titles[N_GROUPS] = { N_ ("Place"), N_ ("Size"), NULL };
+static const char *const group_titles[N_GROUPS] = { NULL, N_ ("Place"), N_ ("Size"), NULL };
 
 /* Beginnings of keys; what is not listed belongs to what the thing does. */
 /* clang-format off */
@@ -58,6 +59,7 @@ static const struct
   const char *prefix;
   Group group;
 } groups[] = {
+  { "name", GROUP_NAME },       { "note", GROUP_NAME },      { "outer_", GROUP_SIZE },
   { "x_m", GROUP_PLACE },       { "y_m", GROUP_PLACE },      { "z_m", GROUP_PLACE },
   { "u0_m", GROUP_PLACE },      { "u1_m", GROUP_PLACE },     { "v0_m", GROUP_PLACE },
   { "v1_m", GROUP_PLACE },      { "face", GROUP_PLACE },     { "azimuth", GROUP_PLACE },
@@ -480,7 +482,9 @@ dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder fin
   form->filling = TRUE;
   for (Group group = 0; group < N_GROUPS; group++)
     {
-      const char *title = group == GROUP_WORK ? work_title : _ (group_titles[group]);
+      const char *title = group == GROUP_WORK           ? work_title
+                          : group_titles[group] != NULL ? _ (group_titles[group])
+                                                        : NULL;
       gboolean titled = FALSE;
 
       for (const DewField *field = fields; field->key != NULL; field++)

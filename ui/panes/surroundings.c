@@ -18,40 +18,10 @@
 
 /* --- enclosure --------------------------------------------------------- */
 
-#define OUTER_MIN_M 0.1
-#define OUTER_MAX_M 4.0
-
-/* clang-format off */
-static const DewField name_fields[] = {
-  { "name", N_ ("Name"), DEW_FIELD_TEXT, DEW_QUANTITY_NONE, G_STRUCT_OFFSET (DewChamber, name),
-    DEW_NAME_SIZE, 0, 0, 0, NULL },
-  { "note", N_ ("Note"), DEW_FIELD_TEXT, DEW_QUANTITY_NONE, G_STRUCT_OFFSET (DewChamber, note),
-    sizeof (((DewChamber *) NULL)->note), 0, 0, 0, NULL },
-  { NULL, NULL, DEW_FIELD_REAL, DEW_QUANTITY_NONE, 0, 0, 0, 0, 0, NULL }
-};
-
-static const DewField enclosure_fields[] = {
-  { "width_m", N_ ("Width, outside"), DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
-    G_STRUCT_OFFSET (DewChamber, outer_m), 0, OUTER_MIN_M, OUTER_MAX_M, 0.7, NULL },
-  { "depth_m", N_ ("Depth, outside"), DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
-    G_STRUCT_OFFSET (DewChamber, outer_m) + sizeof (double), 0, OUTER_MIN_M, OUTER_MAX_M, 0.5,
-    NULL },
-  { "height_m", N_ ("Height, outside"), DEW_FIELD_REAL, DEW_QUANTITY_LENGTH,
-    G_STRUCT_OFFSET (DewChamber, outer_m) + 2 * sizeof (double), 0, OUTER_MIN_M, OUTER_MAX_M,
-    1.6, NULL },
-  { "leak_area_m2", N_ ("Leaks of the closed cover"), DEW_FIELD_REAL, DEW_QUANTITY_AREA,
-    G_STRUCT_OFFSET (DewChamber, leak_area_m2), 0, 0.0, 1.0, 0.0, NULL },
-  { "leak_exponent", N_ ("Exponent of the leak flow"), DEW_FIELD_REAL, DEW_QUANTITY_NONE,
-    G_STRUCT_OFFSET (DewChamber, leak_exponent), 0, 0.5, 1.0, 0.65, NULL },
-  { NULL, NULL, DEW_FIELD_REAL, DEW_QUANTITY_NONE, 0, 0, 0, 0, 0, NULL }
-};
-/* clang-format on */
-
 typedef struct
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  GtkWidget *name_form;
-  GtkWidget *size_form;
+  GtkWidget *form;
   GtkWidget *panel_form;
   guint side; /* ALL_SIDES, or face + 1 */
   gboolean filling;
@@ -124,8 +94,7 @@ on_cover (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
 static void
 on_enclosure_changed (Enclosure *self)
 {
-  dew_form_refresh (self->name_form);
-  dew_form_refresh (self->size_form);
+  dew_form_refresh (self->form);
   dew_form_refresh (self->panel_form);
 }
 
@@ -209,16 +178,13 @@ dew_enclosure_editor_new (DewDocument *document)
 
   self->document = document;
   g_object_set_data_full (G_OBJECT (column), "dew-enclosure", self, g_free);
-  self->name_form = dew_form_new (document, name_fields, find_chamber, NULL, self, "enclosure",
-                                  _ ("Enclosure"), NULL);
-  self->size_form = dew_form_new (document, enclosure_fields, find_chamber, NULL, self, "enclosure",
-                                  _ ("Enclosure"), _ ("Leaks"));
+  self->form = dew_form_new (document, dew_enclosure_fields (), find_chamber, NULL, self,
+                             "enclosure", _ ("Enclosure"), _ ("Leaks"));
   self->panel_form = dew_form_new (document, dew_panel_fields (), find_panel, spread_panel, self,
                                    "panel", _ ("Cover"), _ ("Heat and light"));
   gtk_box_append (GTK_BOX (column), back_new ());
   gtk_box_append (GTK_BOX (column), title_new (_ ("Enclosure"), "pane-title"));
-  gtk_box_append (GTK_BOX (column), self->name_form);
-  gtk_box_append (GTK_BOX (column), self->size_form);
+  gtk_box_append (GTK_BOX (column), self->form);
   gtk_box_append (GTK_BOX (column), title_new (_ ("Cover"), "pane-title"));
   gtk_box_append (GTK_BOX (column), side_chooser_new (self));
   gtk_box_append (GTK_BOX (column), cover_chooser_new (self));
@@ -244,20 +210,19 @@ typedef struct
 static const struct
 {
   const char *heading;
-  const char *spoken;
-  gsize offset;
-  DewQuantity quantity;
-  double min, max;
+  const char *key; /* of a field of DewMonth */
 } climate_columns[N_CLIMATE_COLUMNS] = {
-  { NC_ ("time", "day"), N_ ("temperature by day"), G_STRUCT_OFFSET (DewRoom, t_day_C),
-    DEW_QUANTITY_TEMPERATURE, -20.0, 50.0 },
-  { "", N_ ("humidity by day"), G_STRUCT_OFFSET (DewRoom, rh_day), DEW_QUANTITY_FRACTION, 0.01,
-    1.0 },
-  { NC_ ("time", "night"), N_ ("temperature by night"), G_STRUCT_OFFSET (DewRoom, t_night_C),
-    DEW_QUANTITY_TEMPERATURE, -20.0, 50.0 },
-  { "", N_ ("humidity by night"), G_STRUCT_OFFSET (DewRoom, rh_night), DEW_QUANTITY_FRACTION, 0.01,
-    1.0 },
+  { NC_ ("time", "day"), "t_day_C" },
+  { "", "rh_day" },
+  { NC_ ("time", "night"), "t_night_C" },
+  { "", "rh_night" },
 };
+
+static const DewField *
+climate_field (int column)
+{
+  return dew_field_find (dew_month_fields (), climate_columns[column].key);
+}
 
 static const char *
 short_month_name (int month)
@@ -270,13 +235,6 @@ short_month_name (int month)
   };
 
   return g_dpgettext2 (NULL, "short month", names[month]);
-}
-
-static double *
-climate_member (DewRoom *room, int column, int month)
-{
-  return &G_STRUCT_MEMBER (double, room,
-                           climate_columns[column].offset + (gsize) month * sizeof (double));
 }
 
 static gpointer
@@ -295,7 +253,8 @@ on_climate (GtkWidget *number, double si, gpointer user_data)
 
   if (self->filling)
     return;
-  *climate_member (&dew_document_draft (self->document)->room, column, month) = si;
+  dew_field_set_real (climate_field (column),
+                      &dew_document_draft (self->document)->room.months[month], si);
   dew_document_commit (self->document, _ ("Room by month"), merge_key);
 }
 
@@ -309,8 +268,7 @@ fill_climate (Room *self)
     {
       for (int column = 0; column < N_CLIMATE_COLUMNS; column++)
         dew_number_set (self->number[month][column],
-                        *climate_member (&dew_document_draft (self->document)->room, column,
-                                         month));
+                        dew_field_get_real (climate_field (column), &chamber->room.months[month]));
       if (month == chamber->month)
         gtk_widget_add_css_class (self->month[month], "present");
       else
@@ -342,20 +300,16 @@ climate_table_new (Room *self)
       gtk_grid_attach (GTK_GRID (grid), self->month[month], 0, month + 1, 1, 1);
       for (int column = 0; column < N_CLIMATE_COLUMNS; column++)
         {
+          const DewField *field = climate_field (column);
           /* Translators: for ears: a month, and what its number is. */
-          g_autofree char *name = g_strdup_printf (_ ("%s, %s"), dew_month_name (month),
-                                                   _ (climate_columns[column].spoken));
-          GtkWidget *number
-            = dew_number_new (dew_unit (dew_measure_of_quantity (climate_columns[column].quantity),
-                                        dew_tongue ()),
-                              climate_columns[column].min, climate_columns[column].max, name,
-                              on_climate, self);
+          g_autofree char *name
+            = g_strdup_printf (_ ("%s, %s"), dew_month_name (month), dew_field_label (field));
+          GtkWidget *number = dew_number_new (dew_unit_for_field (field, dew_tongue ()), field->min,
+                                              field->max, name, on_climate, self);
 
           /* '13.0 °C' and '100 %': four of them beside each other in a narrow pane. */
           gtk_editable_set_width_chars (GTK_EDITABLE (number),
-                                        climate_columns[column].quantity == DEW_QUANTITY_TEMPERATURE
-                                          ? 6
-                                          : 5);
+                                        field->quantity == DEW_QUANTITY_TEMPERATURE ? 6 : 5);
           gtk_editable_set_max_width_chars (GTK_EDITABLE (number), 7);
           gtk_widget_set_hexpand (number, TRUE);
           g_object_set_data (G_OBJECT (number), "dew-which",
