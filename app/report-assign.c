@@ -296,13 +296,6 @@ static const char *const subject_keys[] = {
   [DEW_COMPARE_WHOLE] = "whole",     [DEW_COMPARE_BAY] = "bay",
   [DEW_COMPARE_PLANT] = "plant",     [DEW_COMPARE_FINDING] = "finding",
 };
-static const char *const value_keys[DEW_N_VALUES] = {
-  [DEW_VALUE_TEMPERATURE] = "t_C",         [DEW_VALUE_RH] = "rh",
-  [DEW_VALUE_HUMIDITY_RATIO] = "w_kg_kg",  [DEW_VALUE_VPD] = "vpd_Pa",
-  [DEW_VALUE_SPEED] = "speed_m_s",         [DEW_VALUE_AGE] = "age_s",
-  [DEW_VALUE_MIST] = "mist_kg_kg",         [DEW_VALUE_WETTING] = "wetting_kg_m2s",
-  [DEW_VALUE_PPFD] = "ppfd_mol_m2s",
-};
 /* clang-format on */
 
 static void
@@ -338,7 +331,7 @@ write_sides (DewJson *json, const DewComparison *c)
             {
               dew_json_object (json, NULL);
               dew_json_integer (json, "shelf_id", forecast->bays[b].shelf_id);
-              dew_report_climate_json (json, "mean", &forecast->bays[b].mean);
+              dew_report_object (json, "mean", dew_climate_members, &forecast->bays[b].mean);
               dew_json_end (json);
             }
           dew_json_end (json);
@@ -384,7 +377,7 @@ dew_report_compare_json (const char *file, const DewChamber *chamber, const DewC
   write_sides (json, c);
   dew_json_object (json, "ranges");
   for (int v = 0; v < DEW_N_VALUES; v++)
-    dew_json_reals (json, value_keys[v], (const double[]){ c->lo[v], c->hi[v] }, 2);
+    dew_json_reals (json, dew_climate_member (v)->key, (const double[]){ c->lo[v], c->hi[v] }, 2);
   dew_json_end (json);
   write_changes (json, c);
   return dew_json_finish (json);

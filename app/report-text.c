@@ -10,27 +10,6 @@
 #define TITLE_WIDTH 26
 #define CELL_WIDTH 12
 
-/* Columns of the tables of bays and places, in what a grower reads. */
-typedef struct
-{
-  const char *title;
-  gsize value, band; /* offsets into DewClimate; band 0: none */
-  double factor;     /* from the unit of DewClimate */
-  int decimals;
-} Column;
-
-#define AT(member) G_STRUCT_OFFSET (DewClimate, member)
-
-static const Column columns[] = {
-  { N_ ("temp C"), AT (t_C), AT (t_band_K), 1.0, 1 },
-  { N_ ("RH %"), AT (rh), AT (rh_band), 100.0, 0 },
-  { N_ ("water g/kg"), AT (w_kg_kg), AT (w_band_kg_kg), 1000.0, 2 },
-  { N_ ("VPD kPa"), AT (vpd_Pa), AT (vpd_band_Pa), 1e-3, 2 },
-  { N_ ("speed m/s"), AT (speed_m_s), AT (speed_band_m_s), 1.0, 2 },
-  { N_ ("still %"), AT (still_share), AT (still_band), 100.0, 0 },
-  { N_ ("age min"), AT (age_s), AT (age_band_s), 1.0 / 60.0, 1 },
-};
-
 const char *
 dew_report_grid_word (DewGrid grid)
 {
@@ -71,12 +50,14 @@ dew_report_pad (GString *out, const char *text, int width, gboolean right)
     g_string_append_printf (out, "%*s", MAX (room, 1), "");
 }
 
+/* The members of a climate that are shown as columns. */
 static void
 append_titles (GString *out, const char *first)
 {
   dew_report_pad (out, first, TITLE_WIDTH, FALSE);
-  for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
-    dew_report_pad (out, _ (columns[i].title), CELL_WIDTH, TRUE);
+  for (const DewMember *m = dew_climate_members; m->key != NULL; m++)
+    if (m->label != NULL)
+      dew_report_pad (out, _ (m->label), CELL_WIDTH, TRUE);
   g_string_append_c (out, '\n');
 }
 
@@ -84,21 +65,21 @@ static void
 append_climate (GString *out, const char *title, const DewClimate *climate)
 {
   dew_report_pad (out, title, TITLE_WIDTH, FALSE);
-  for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
+  for (const DewMember *m = dew_climate_members; m->key != NULL; m++)
     {
-      const Column *column = &columns[i];
       g_autoptr (GString) cell = g_string_new (NULL);
-      double value = G_STRUCT_MEMBER (double, climate, column->value);
-      double band = column->band != 0 ? G_STRUCT_MEMBER (double, climate, column->band) : NAN;
+      double value = dew_member_real (m, climate), band = dew_member_band (m, climate);
 
-      if (column->value == AT (age_s) && isnan (value))
+      if (m->label == NULL)
+        continue;
+      if (m->of == DEW_VALUE_AGE && isnan (value))
         g_string_append (cell, _ ("no exchange"));
       else
-        append_number (cell, value * column->factor, column->decimals);
+        append_number (cell, value * m->factor, m->decimals);
       if (isfinite (value) && isfinite (band))
         {
           g_string_append (cell, "\302\261");
-          append_number (cell, band * column->factor, column->decimals);
+          append_number (cell, band * m->factor, m->decimals);
         }
       dew_report_pad (out, cell->str, CELL_WIDTH, TRUE);
     }
@@ -248,48 +229,34 @@ append_devices (GString *out, const DewReport *report)
 }
 
 static void
-append_term (GString *out, const char *title, double value, int decimals, const char *unit)
-{
-  g_autoptr (GString) cell = g_string_new (NULL);
-
-  dew_report_pad (out, title, TITLE_WIDTH + 10, FALSE);
-  append_number (cell, value, decimals);
-  dew_report_pad (out, cell->str, CELL_WIDTH, TRUE);
-  g_string_append_printf (out, " %s\n", unit);
-}
-
-static void
-append_residual (GString *out, double residual)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-
-  dew_report_pad (out, _ ("  left over"), TITLE_WIDTH + 10, FALSE);
-  dew_report_pad (out, g_ascii_formatd (text, sizeof text, "%.1e", residual), CELL_WIDTH, TRUE);
-  /* Translators: follows a number, as in '1.2e-05 of the largest term' */
-  g_string_append_printf (out, " %s\n", _ ("of the largest term"));
-}
-
-static void
 append_balance (GString *out, const DewBalance *balance)
 {
-  g_string_append_printf (out, "\n%s\n", _ ("Air"));
-  append_term (out, _ ("  in from the room"), balance->air_in_m3_s * 3600.0, 3, "m3/h");
-  append_term (out, _ ("  out to the room"), balance->air_out_m3_s * 3600.0, 3, "m3/h");
-  append_residual (out, balance->air_residual);
-  g_string_append_printf (out, "%s\n", _ ("Heat into the air"));
-  append_term (out, _ ("  devices"), balance->heat_source_W, 2, "W");
-  append_term (out, _ ("  evaporation and dew"), balance->heat_latent_W, 2, "W");
-  append_term (out, _ ("  pots, trays, leaves"), balance->heat_surface_W, 2, "W");
-  append_term (out, _ ("  openings"), balance->heat_openings_W, 2, "W");
-  append_term (out, _ ("  cover"), balance->heat_cover_W, 2, "W");
-  append_residual (out, balance->heat_residual);
-  g_string_append_printf (out, "%s\n", _ ("Water into the air"));
-  append_term (out, _ ("  devices"), balance->water_device_kg_s * 3.6e6, 2, "g/h");
-  append_term (out, _ ("  pots, trays, leaves"), balance->water_surface_kg_s * 3.6e6, 2, "g/h");
-  append_term (out, _ ("  openings"), balance->water_openings_kg_s * 3.6e6, 2, "g/h");
-  append_term (out, _ ("  dew on cover and shelves"), balance->water_cover_kg_s * 3.6e6, 2, "g/h");
-  append_term (out, _ ("  mist that fell"), balance->water_fallout_kg_s * 3.6e6, 2, "g/h");
-  append_residual (out, balance->water_residual);
+  static const char *const sums[DEW_N_SUMS] = {
+    [DEW_SUM_AIR] = N_ ("Air"),
+    [DEW_SUM_HEAT] = N_ ("Heat into the air"),
+    [DEW_SUM_WATER] = N_ ("Water into the air"),
+  };
+
+  g_string_append_c (out, '\n');
+  for (int sum = 0; sum < DEW_N_SUMS; sum++)
+    {
+      g_string_append_printf (out, "%s\n", _ (sums[sum]));
+      for (const DewMember *m = dew_balance_members; m->key != NULL; m++)
+        {
+          double value = dew_member_real (m, balance);
+          char left[G_ASCII_DTOSTR_BUF_SIZE];
+          g_autofree char *term = number (value * m->factor, m->decimals);
+
+          if (m->of != sum)
+            continue;
+          g_ascii_formatd (left, sizeof left, "%.1e", value);
+          dew_report_pad (out, _ (m->label), TITLE_WIDTH + 10, FALSE);
+          dew_report_pad (out, m->unit != NULL ? term : left, CELL_WIDTH, TRUE);
+          /* Translators: follows a number, as in '1.2e-05 of the largest term' */
+          g_string_append_printf (out, " %s\n",
+                                  m->unit != NULL ? m->unit : _ ("of the largest term"));
+        }
+    }
 }
 
 static void

@@ -3,7 +3,7 @@
 
 /* A forecast as text for people and as JSON for programs. */
 
-#include "forecast/forecast.h"
+#include "forecast/members.h"
 #include "store/json-writer.h"
 
 G_BEGIN_DECLS
@@ -21,8 +21,10 @@ char *dew_report_text (const DewReport *report, gboolean balance);
 /* The form is described in data/README.md. */
 char *dew_report_json (const DewReport *report);
 
-/* A mean as the member `key`. */
-void dew_report_climate_json (DewJson *json, const char *key, const DewClimate *climate);
+/* The members of a record, and all of it as the member `key`. */
+void dew_report_members (DewJson *json, const DewMember *members, gconstpointer record);
+void dew_report_object (DewJson *json, const char *key, const DewMember *members,
+                        gconstpointer record);
 
 /* Appends a text and spaces after it, or before it for `right`, up to `width` letters
  * (not bytes); one space at the least. */

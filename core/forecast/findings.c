@@ -22,10 +22,10 @@ dew_finding_kind_key (DewFindingKind kind)
   static const char *const keys[DEW_N_FINDINGS] = {
     [DEW_FINDING_STILL] = "still",
     [DEW_FINDING_DRAUGHTY] = "draughty",
-    [DEW_FINDING_SLOW_TO_DRY] = "slow-to-dry",
-    [DEW_FINDING_MIST_WETS] = "mist-wets",
-    [DEW_FINDING_ROOF_DRIP] = "roof-drip",
-    [DEW_FINDING_SHELF_DRIP] = "shelf-drip",
+    [DEW_FINDING_SLOW_TO_DRY] = "slow_to_dry",
+    [DEW_FINDING_MIST_WETS] = "mist_wets",
+    [DEW_FINDING_ROOF_DRIP] = "roof_drip",
+    [DEW_FINDING_SHELF_DRIP] = "shelf_drip",
     [DEW_FINDING_DRY] = "dry",
     [DEW_FINDING_MOIST] = "moist",
     [DEW_FINDING_WARM] = "warm",
@@ -36,7 +36,7 @@ dew_finding_kind_key (DewFindingKind kind)
     [DEW_FINDING_ELECTRIC] = "electric",
     [DEW_FINDING_DARK] = "dark",
     [DEW_FINDING_BRIGHT] = "bright",
-    [DEW_FINDING_POT_DRY] = "pot-dry",
+    [DEW_FINDING_POT_DRY] = "pot_dry",
   };
 
   g_return_val_if_fail (kind >= 0 && kind < DEW_N_FINDINGS, "");
@@ -306,9 +306,16 @@ static void
 mark_all (DewForecast *f, const GArray *candidates)
 {
   for (int p = 0; p < f->n_places; p++)
-    f->places[p].severity = 0;
+    {
+      f->places[p].severity = 0;
+      f->places[p].worst = -1;
+      f->places[p].excess = NAN;
+    }
   for (int d = 0; d < f->n_devices; d++)
-    f->devices[d].severity = 0;
+    {
+      f->devices[d].severity = 0;
+      f->devices[d].worst = -1;
+    }
   for (guint i = candidates->len; i > 0; i--)
     {
       const DewCandidate *c = &g_array_index (candidates, DewCandidate, i - 1);

@@ -21,7 +21,7 @@ void dew_findings_make (const DewChamber *chamber, const DewVariant *variant,
  * in saturated air. Energy balance of a wet leaf (see transport/wet.h). */
 double dew_findings_drying_h (const DewClimate *climate, double pressure_Pa);
 
-/* Key of a kind in files and on the command line: "still", "roof-drip" ... */
+/* Key of a kind in files and on the command line: "still", "roof_drip" ... */
 const char *dew_finding_kind_key (DewFindingKind kind);
 
 G_END_DECLS

@@ -105,8 +105,8 @@ typedef struct
   double lo_m[3], hi_m[3]; /* the air a plant standing there would be in */
   DewClimate mean;
   int severity;  /* worst of what is found there: 0 nothing, 1 watch, 2 act */
-  int worst;     /* which that is (DewFindingKind), with severity > 0 */
-  double excess; /* how far it is beyond its limit, 1 = just at it */
+  int worst;     /* which that is (DewFindingKind), -1 for nothing */
+  double excess; /* how far it is beyond its limit, 1 = just at it; NAN for nothing */
 } DewPlace;
 
 typedef struct
@@ -132,7 +132,7 @@ typedef struct
   double pressure_Pa;    /* rise over a fan at its working point; 0 for one that stands free */
   double power_W;        /* drawn now: fan, humidifier, lamp, mat */
   int severity;          /* worst of what is found about it: 0 nothing, 1 watch, 2 act */
-  int worst;             /* which that is (DewFindingKind), with severity > 0 */
+  int worst;             /* which that is (DewFindingKind), -1 for nothing */
 } DewDevice;
 
 /* What the forecast says of one side of the cover. */

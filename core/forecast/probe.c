@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/probe.h"
 
+#include "forecast/members.h"
 #include "moist/moist.h"
 
 #include <math.h>
@@ -52,17 +53,13 @@ widen (double *band, double other)
 static void
 take_bands (DewClimate *to, const DewClimate *from, gboolean first)
 {
-  static const gsize bands[] = {
-    G_STRUCT_OFFSET (DewClimate, t_band_K),       G_STRUCT_OFFSET (DewClimate, rh_band),
-    G_STRUCT_OFFSET (DewClimate, w_band_kg_kg),   G_STRUCT_OFFSET (DewClimate, vpd_band_Pa),
-    G_STRUCT_OFFSET (DewClimate, speed_band_m_s), G_STRUCT_OFFSET (DewClimate, age_band_s),
-  };
-
-  for (guint i = 0; i < G_N_ELEMENTS (bands); i++)
+  for (const DewMember *m = dew_climate_members; m->key != NULL; m++)
     {
-      double *band = &G_STRUCT_MEMBER (double, to, bands[i]);
-      double other = G_STRUCT_MEMBER (double, from, bands[i]);
+      double *band = &G_STRUCT_MEMBER (double, to, m->band);
+      double other = dew_member_band (m, from);
 
+      if (m->band_key == NULL)
+        continue;
       if (first)
         *band = other;
       else
@@ -130,7 +127,7 @@ dew_forecast_probe (const DewForecast *f, DewView view, const double at_m[2], do
   c->mist_kg_kg = mean_along (f, DEW_VALUE_MIST, axis, at_m, lo_m, hi_m);
   c->wetting_kg_m2s = mean_along (f, DEW_VALUE_WETTING, axis, at_m, lo_m, hi_m);
   c->ppfd_mol_m2s = mean_along (f, DEW_VALUE_PPFD, axis, at_m, lo_m, hi_m);
-  c->still_share = c->still_band = c->drip_kg_s = NAN;
+  c->still_share = c->drip_kg_s = NAN;
   find_bands (f, axis, at_m, out);
   out->dew_point_C = dew_moist_dew_point (c->w_kg_kg, f->pressure_Pa);
   return TRUE;
