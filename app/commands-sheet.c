@@ -60,20 +60,20 @@ static gboolean
 read_words (const SheetWords *words, DewPrintout *printout, DewPaper *paper)
 {
   int value = choose ("--colour", words->coloured, value_words, DEW_N_VALUES, DEW_VALUE_RH);
-  int sheet, imperial;
+  int sheet, tongue;
 
   if (value < 0)
     return FALSE;
   sheet = choose ("--paper", words->paper, paper_words, G_N_ELEMENTS (paper_words), DEW_PAPER_A4);
   if (sheet < 0)
     return FALSE;
-  imperial = choose ("--units", words->units, unit_words, G_N_ELEMENTS (unit_words),
-                     dew_tongue_of_locale ());
-  if (imperial < 0)
+  tongue = choose ("--units", words->units, unit_words, G_N_ELEMENTS (unit_words),
+                   dew_tongue_of_locale ());
+  if (tongue < 0)
     return FALSE;
   printout->coloured = value;
   printout->fixed_scale = words->fixed;
-  printout->imperial = imperial;
+  printout->tongue = tongue;
   *paper = sheet;
   return TRUE;
 }

@@ -2,6 +2,7 @@
 #include "report.h"
 
 #include "paint/palette.h"
+#include "say/names.h"
 
 #include <glib/gi18n.h>
 #include <math.h>

@@ -106,10 +106,8 @@ find_unit (DewMeasure measure, const char *text, gboolean whole, double *to_si, 
 
   if (measure == DEW_MEASURE_THIN)
     measure = DEW_MEASURE_LENGTH;
-  if (measure == DEW_MEASURE_TANK)
+  if (measure == DEW_MEASURE_TANK || measure == DEW_MEASURE_DAY_WATER)
     measure = DEW_MEASURE_WATER;
-  if (measure == DEW_MEASURE_WATER_DAILY)
-    measure = DEW_MEASURE_WATER_RATE;
   for (guint i = 0; i < G_N_ELEMENTS (typed_units); i++)
     {
       gsize length = strlen (typed_units[i].typed);
@@ -274,12 +272,12 @@ dew_unit_wanted (const DewUnit *unit)
     case DEW_MEASURE_AIR_FLOW:
       return g_strdup_printf (_ ("Give a flow of air, such as %s."), example);
     case DEW_MEASURE_WATER_RATE:
-    case DEW_MEASURE_WATER_DAILY:
       return g_strdup_printf (_ ("Give water per time, such as %s."), example);
     case DEW_MEASURE_MASS:
       return g_strdup_printf (_ ("Give a weight, such as %s."), example);
     case DEW_MEASURE_WATER:
     case DEW_MEASURE_TANK:
+    case DEW_MEASURE_DAY_WATER:
       return g_strdup_printf (_ ("Give an amount of water, such as %s."), example);
     case DEW_MEASURE_PRESSURE:
       return g_strdup_printf (_ ("Give a pressure, such as %s."), example);

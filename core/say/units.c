@@ -49,12 +49,12 @@ static const DewUnit units[DEW_N_MEASURES][DEW_N_TONGUES] = {
                           { " fl oz", 1.0 / L_PER_FL_OZ, 0, 1, 1.0 }, SI (" kg") },
   [DEW_MEASURE_TANK] = { { " L", 1.0, 0, 2, 0.1 },
                          { " qt", 1.0 / L_PER_QT, 0, 2, 0.1 }, SI (" kg") },
+  [DEW_MEASURE_DAY_WATER] = { { " L", 1.0, 0, 1, 0.1 },
+                              { " qt", 1.0 / L_PER_QT, 0, 1, 0.1 }, SI (" kg") },
   [DEW_MEASURE_WATER_RATE] = { { " mL/h", 1000.0 * DEW_S_PER_H, 0, 0, 10.0 },
                                { " fl oz/h", DEW_S_PER_H / L_PER_FL_OZ, 0, 1, 0.5 },
                                SI (" kg/s") },
-  [DEW_MEASURE_WATER_DAILY] = { { " L/day", DEW_S_PER_DAY, 0, 1, 0.1 },
-                                { " qt/day", DEW_S_PER_DAY / L_PER_QT, 0, 1, 0.1 },
-                                SI (" kg/s") },
+  [DEW_MEASURE_DRIP] = { COMMON (" mL/h", 1000.0 * DEW_S_PER_H, 2, 0.05), SI (" kg/s") },
   [DEW_MEASURE_WETTING] = { COMMON (" mL/m²h", 1000.0 * DEW_S_PER_H, 0, 10.0), SI (" kg/m²s") },
   [DEW_MEASURE_VAPOUR] = { COMMON (" g/kg", 1000.0, 1, 0.5), SI (" kg/kg") },
   [DEW_MEASURE_MIST] = { COMMON (" g/kg", 1000.0, 2, 0.05), SI (" kg/kg") },
@@ -68,6 +68,8 @@ static const DewUnit units[DEW_N_MEASURES][DEW_N_TONGUES] = {
   [DEW_MEASURE_IRRADIANCE] = { COMMON (" W/m²", 1.0, 0, 10.0), SI (" W/m²") },
   [DEW_MEASURE_LIGHT] = { COMMON (" µmol/m²s", 1e6, 0, 10.0), SI (" mol/m²s") },
   [DEW_MEASURE_EFFICACY] = { COMMON (" µmol/J", 1e6, 2, 0.1), SI (" mol/J") },
+  [DEW_MEASURE_MINUTES] = { COMMON (" min", 1.0 / 60.0, 1, 1.0), SI (" s") },
+  [DEW_MEASURE_HOURS] = { COMMON (" h", 1.0 / DEW_S_PER_H, 1, 1.0), SI (" s") },
 };
 /* clang-format on */
 

@@ -42,8 +42,9 @@ typedef enum
   DEW_MEASURE_MASS,         /* kg, of what is weighed */
   DEW_MEASURE_WATER,        /* kg, in a pot */
   DEW_MEASURE_TANK,         /* kg of water, in a tank */
+  DEW_MEASURE_DAY_WATER,    /* kg of water, of a day */
   DEW_MEASURE_WATER_RATE,   /* kg/s, said by the hour */
-  DEW_MEASURE_WATER_DAILY,  /* kg/s, said by the day */
+  DEW_MEASURE_DRIP,         /* kg/s, drop by drop */
   DEW_MEASURE_WETTING,      /* kg/m2s */
   DEW_MEASURE_VAPOUR,       /* kg/kg */
   DEW_MEASURE_MIST,         /* kg/kg, a tenth of it */
@@ -54,6 +55,8 @@ typedef enum
   DEW_MEASURE_IRRADIANCE,   /* W/m2 */
   DEW_MEASURE_LIGHT,        /* mol/m2s, photons of 400-700 nm */
   DEW_MEASURE_EFFICACY,     /* mol/J */
+  DEW_MEASURE_MINUTES,      /* s */
+  DEW_MEASURE_HOURS,        /* s */
   DEW_N_MEASURES
 } DewMeasure;
 

@@ -228,7 +228,7 @@ test_imperial_marks (void)
   guint lengths = 0, values = 0;
 
   scene_init (&scene, 1440, 900);
-  scene.sheet.imperial = TRUE;
+  scene.sheet.tongue = TRUE;
   scene.sheet.coloured = DEW_VALUE_TEMPERATURE;
   {
     g_autoptr (GArray) marks = dew_sheet_marks (&scene.sheet, &scene.layout);
@@ -271,7 +271,7 @@ test_labels_apart (void)
         for (int bay = 0; bay < 4; bay++)
           {
             scene.sheet.coloured = value;
-            scene.sheet.imperial = imperial;
+            scene.sheet.tongue = imperial;
             scene.sheet.plan_bay = bay;
             scene.sheet.text_scale = sizes[i][2];
             dew_sheet_layout (&scene.sheet, sizes[i][0], sizes[i][1], &scene.layout);
@@ -316,7 +316,7 @@ test_probe_is_the_value (void)
     g_assert_nonnull (strstr (text, "50 %  ± 4"));
     g_assert_nonnull (strstr (text, "21.5 °C  ± 0.5")); /* 18 + 4 / 2 + 6 * 0.4 / 1.6 */
     g_free (text);
-    scene.sheet.imperial = TRUE;
+    scene.sheet.tongue = TRUE;
     text = dew_sheet_probe_text (&scene.sheet, &scene.layout);
     g_assert_nonnull (strstr (text, "70.7 °F  ± 0.9"));
     g_assert_nonnull (strstr (text, "39 ft/min"));

@@ -367,7 +367,7 @@ test_paints_anything (void)
         dew_sheet_init (&sheet, full, dew_chamber_shown (full));
         sheet.forecast = forecast;
         sheet.coloured = value;
-        sheet.imperial = value % 2;
+        sheet.tongue = value % 2;
         sheet.palette = dew_palette_get (value & 1, value & 2);
         cairo_surface_destroy (paint (&sheet, sizes[i][0], sizes[i][1], DEW_LAYER_ALL, &layout));
       }

@@ -139,8 +139,9 @@ test_factors (void)
     { DEW_MEASURE_MASS, 1.0, 4.535924e-1 },
     { DEW_MEASURE_WATER, 1.0, 2.957353e-2 },
     { DEW_MEASURE_TANK, 1.0, 9.463529e-1 },
+    { DEW_MEASURE_DAY_WATER, 1.0, 9.463529e-1 },
     { DEW_MEASURE_WATER_RATE, 1e-3 / 3600.0, 2.957353e-2 / 3600.0 },
-    { DEW_MEASURE_WATER_DAILY, 1.0 / 86400.0, 9.463529e-1 / 86400.0 },
+    { DEW_MEASURE_DRIP, 1e-3 / 3600.0, 1e-3 / 3600.0 },
     { DEW_MEASURE_WETTING, 1e-3 / 3600.0, 1e-3 / 3600.0 },
     { DEW_MEASURE_VAPOUR, 1e-3, 1e-3 },
     { DEW_MEASURE_MIST, 1e-3, 1e-3 },
@@ -151,6 +152,8 @@ test_factors (void)
     { DEW_MEASURE_IRRADIANCE, 1.0, 1.0 },
     { DEW_MEASURE_LIGHT, 1e-6, 1e-6 },
     { DEW_MEASURE_EFFICACY, 1e-6, 1e-6 },
+    { DEW_MEASURE_MINUTES, 60.0, 60.0 },
+    { DEW_MEASURE_HOURS, 3600.0, 3600.0 },
   };
 
   g_assert_cmpint (G_N_ELEMENTS (cases), ==, DEW_N_MEASURES);

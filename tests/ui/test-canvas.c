@@ -414,8 +414,8 @@ test_spots (Fixture *fixture, gconstpointer data)
           g_autofree char *words
             = dew_words_bay (fixture->document, dew_spot_index (DEW_SPOT (child)));
           g_autofree char *rh
-            = dew_value_text (DEW_VALUE_RH,
-                              forecast->bays[dew_spot_index (DEW_SPOT (child))].mean.rh, FALSE);
+            = dew_climate_text (&forecast->bays[dew_spot_index (DEW_SPOT (child))].mean,
+                                DEW_VALUE_RH, DEW_TONGUE_METRIC);
 
           g_assert_nonnull (strstr (words, rh));
           bays++;

@@ -23,7 +23,7 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
   DewValue value = dew_document_coloured (document);
 
   dew_sheet_init (sheet, dew_document_chamber (document), dew_document_variant (document));
-  sheet->imperial = dew_tongue ();
+  sheet->tongue = dew_tongue ();
   sheet->forecast = forecast;
   if (forecast == NULL)
     sheet->cannot = dew_document_obstacle (document, NULL);
@@ -35,7 +35,7 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
       if (self->range_stale[value]
           && !(dew_document_peeking (document) && self->range[value].hi > self->range[value].lo))
         {
-          dew_range_follow_forecast (&self->range[value], value, sheet->imperial, forecast);
+          dew_range_follow_forecast (&self->range[value], value, sheet->tongue, forecast);
           self->range_stale[value] = FALSE;
         }
       sheet->range = self->range[value];

@@ -34,18 +34,6 @@ G_GNUC_PRINTF (2, 3) static void add (GString *text, const char *format, ...)
 
 /* --- air ------------------------------------------------------------------ */
 
-/* '84 %' or, with its band, '84 % ± 4'. */
-static char *
-value_words (const DewClimate *climate, DewValue value)
-{
-  gboolean imperial = dew_tongue ();
-  double band, x = dew_climate_value (climate, value, &band);
-  g_autofree char *number = dew_value_text (value, x, imperial);
-  g_autofree char *width = dew_band_text (value, band, imperial);
-
-  return width != NULL ? g_strdup_printf ("%s %s", number, width) : g_steal_pointer (&number);
-}
-
 /* Bands are known for places and bays: those of the one that holds the point. */
 static void
 take_bands (const DewForecast *forecast, const double at_m[3], DewClimate *climate)
@@ -83,9 +71,9 @@ add_air (GString *text, const DewClimate *climate)
 
   if (isnan (climate->t_C))
     return;
-  rh = value_words (climate, DEW_VALUE_RH);
-  warmth = value_words (climate, DEW_VALUE_TEMPERATURE);
-  speed = value_words (climate, DEW_VALUE_SPEED);
+  rh = dew_climate_text (climate, DEW_VALUE_RH, dew_tongue ());
+  warmth = dew_climate_text (climate, DEW_VALUE_TEMPERATURE, dew_tongue ());
+  speed = dew_climate_text (climate, DEW_VALUE_SPEED, dew_tongue ());
   /* Translators: humidity, warmth and speed of the air, each with its unit and
    * perhaps the band in which it is expected ("84 % ± 4"). */
   add (text, _ ("Air there: %s humid, %s warm, moving at %s."), rh, warmth, speed);

@@ -82,7 +82,7 @@ show_glance (Page *self, GtkWidget *widget, guint variant_id, const DewCompariso
 static void
 find_ranges (Page *self, const DewComparison *comparison)
 {
-  gboolean imperial = dew_tongue ();
+  DewTongue tongue = dew_tongue ();
 
   for (int value = 0; value < DEW_N_VALUES; value++)
     {
@@ -96,12 +96,12 @@ find_ranges (Page *self, const DewComparison *comparison)
 
           if (forecast == NULL || forecast->value[value] == NULL)
             continue;
-          dew_range_follow_forecast (&own, (DewValue) value, imperial, forecast);
+          dew_range_follow_forecast (&own, (DewValue) value, tongue, forecast);
           lo = MIN (lo, own.lo);
           hi = MAX (hi, own.hi);
         }
       self->range[value] = (DewRange){ 0.0, 0.0, 0.0 };
-      dew_range_follow (&self->range[value], (DewValue) value, imperial, lo, hi);
+      dew_range_follow (&self->range[value], (DewValue) value, tongue, lo, hi);
     }
 }
 
@@ -265,7 +265,7 @@ ask (Page *self)
     }
   input = g_new0 (DewCompareInput, 1);
   input->chamber = dew_chamber_copy (chamber);
-  input->imperial = dew_tongue ();
+  input->tongue = dew_tongue ();
   for (int i = 0; i < COLUMNS_MAX; i++)
     {
       if (self->sides[i].variant_id != 0)

@@ -36,7 +36,7 @@ on_draw (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
   dew_sheet_init (&sheet, self->glance.chamber, dew_chamber_shown (self->glance.chamber));
   sheet.forecast = night ? self->glance.night : self->glance.day;
   sheet.coloured = dew_document_coloured (self->document);
-  sheet.imperial = dew_tongue ();
+  sheet.tongue = dew_tongue ();
   sheet.range = self->glance.range[sheet.coloured];
   sheet.palette = dew_theme_palette ();
   sheet.text_scale = TEXT_SHARE * dew_theme_text (GTK_WIDGET (area), &sheet.font_family);

@@ -11,6 +11,7 @@
 #include "pages/pages.h"
 #include "widgets/reason.h"
 #include "panes/surroundings.h"
+#include "say/names.h"
 
 #include <glib/gi18n.h>
 #include <math.h>

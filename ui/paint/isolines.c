@@ -8,7 +8,7 @@ paint_view_isolines (const DewPen *pen, DewView view, const DewRange *range, GAr
 {
   g_auto (DewGridPicture) picture = { 0 };
   int levels = (int) lround ((range->hi - range->lo) / range->step);
-  int decimals = dew_range_decimals (range, pen->sheet->coloured, pen->sheet->imperial);
+  int decimals = dew_range_decimals (range, pen->sheet->coloured, pen->sheet->tongue);
 
   dew_grid_picture_init (&picture, pen, view, pen->sheet->coloured, 7);
   for (int i = 1; i < levels; i++)
@@ -17,7 +17,7 @@ paint_view_isolines (const DewPen *pen, DewView view, const DewRange *range, GAr
       g_autoptr (GArray) segments = dew_contour_segments (pen, view, &picture, level);
       g_autofree char *text
         = g_strdup_printf ("%.*f", decimals,
-                           dew_value_to_user (pen->sheet->coloured, level, pen->sheet->imperial));
+                           dew_value_to_user (pen->sheet->coloured, level, pen->sheet->tongue));
 
       cairo_set_line_width (pen->cr, DEW_LINE_DETAIL);
       cairo_set_line_cap (pen->cr, CAIRO_LINE_CAP_ROUND);

@@ -49,9 +49,9 @@ dew_sheet_range (const DewSheet *sheet)
   DewRange range = sheet->range;
 
   if (sheet->fixed_scale)
-    return dew_range_fixed (sheet->coloured, sheet->imperial);
+    return dew_range_fixed (sheet->coloured, sheet->tongue);
   if (!(range.hi > range.lo) && sheet->forecast != NULL)
-    dew_range_follow_forecast (&range, sheet->coloured, sheet->imperial, sheet->forecast);
+    dew_range_follow_forecast (&range, sheet->coloured, sheet->tongue, sheet->forecast);
   return range;
 }
 

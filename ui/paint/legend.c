@@ -81,8 +81,8 @@ paint_numbers (const DewPen *pen, const DewTextMeter *meter, const DewRange *ran
                const DewRect *bar)
 {
   DewValue value = pen->sheet->coloured;
-  gboolean imperial = pen->sheet->imperial;
-  int decimals = dew_range_decimals (range, value, imperial);
+  DewTongue tongue = pen->sheet->tongue;
+  int decimals = dew_range_decimals (range, value, tongue);
   int numbers = (int) lround ((range->hi - range->lo) / range->step), stride = 1;
   double widest = 0, foot = bar->y + bar->height;
 
@@ -90,7 +90,7 @@ paint_numbers (const DewPen *pen, const DewTextMeter *meter, const DewRange *ran
     {
       g_autofree char *text
         = g_strdup_printf ("%.*f", decimals,
-                           dew_value_to_user (value, range->lo + i * range->step, imperial));
+                           dew_value_to_user (value, range->lo + i * range->step, tongue));
       double width, height;
 
       dew_text_measure (meter, DEW_TEXT_NUMBER, text, &width, &height);
@@ -106,7 +106,7 @@ paint_numbers (const DewPen *pen, const DewTextMeter *meter, const DewRange *ran
       double tick
         = dew_crisp (bar->x + bar->width * (at - range->lo) / (range->hi - range->lo) - 0.5);
       g_autofree char *text
-        = g_strdup_printf ("%.*f", decimals, dew_value_to_user (value, at, imperial));
+        = g_strdup_printf ("%.*f", decimals, dew_value_to_user (value, at, tongue));
       double width, height;
 
       dew_pen_colour (pen, &pen->palette->ink_soft, 0.8);
@@ -119,7 +119,7 @@ paint_numbers (const DewPen *pen, const DewTextMeter *meter, const DewRange *ran
       if (i == numbers)
         dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1,
                       tick + width / 2 + 5 * pen->unit, foot + NUMBERS_GAP * pen->unit, 0, 0,
-                      dew_value_unit (value, imperial));
+                      dew_value_unit (value, tongue));
     }
 }
 

@@ -79,7 +79,7 @@ add_width (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
                    .index = -1,
                    .from = { rect->x, y },
                    .to = { rect->x + rect->width, y } };
-  g_autofree char *text = dew_length_text (sheet->chamber->outer_m[axis], sheet->imperial);
+  g_autofree char *text = dew_length_text (sheet->chamber->outer_m[axis], sheet->tongue);
   double width, height;
 
   g_strlcpy (mark.text, text, sizeof mark.text);
@@ -137,7 +137,7 @@ add_rows (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
     {
       const DewPlanPlace *one = &g_array_index (places, DewPlanPlace, i);
       const DewPlace *place = &sheet->forecast->places[one->place];
-      g_autofree char *text = dew_length_text (place->hi_m[1] - place->lo_m[1], sheet->imperial);
+      g_autofree char *text = dew_length_text (place->hi_m[1] - place->lo_m[1], sheet->tongue);
 
       if (place->column != 0)
         continue;
@@ -174,7 +174,7 @@ add_columns (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
                        .index = place->column,
                        .from = { one->rect.x, y },
                        .to = { one->rect.x + one->rect.width, y } };
-      g_autofree char *text = dew_length_text (place->hi_m[0] - place->lo_m[0], sheet->imperial);
+      g_autofree char *text = dew_length_text (place->hi_m[0] - place->lo_m[0], sheet->tongue);
       double width, height;
 
       if (place->row != 0)
@@ -197,12 +197,12 @@ add_dimensions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
   const DewRect *front = &layout->view[DEW_VIEW_FRONT];
   const DewRect *plan = &layout->view[DEW_VIEW_PLAN];
   double x = dew_crisp (front->x - DIMENSION_GAP * meter->unit);
-  g_autofree char *overall = dew_length_text (sheet->chamber->outer_m[2], sheet->imperial);
-  g_autofree char *deep = dew_length_text (sheet->chamber->outer_m[1], sheet->imperial);
+  g_autofree char *overall = dew_length_text (sheet->chamber->outer_m[2], sheet->tongue);
+  g_autofree char *deep = dew_length_text (sheet->chamber->outer_m[1], sheet->tongue);
 
   for (int bay = 0; bay < n_bays && n_bays > 1; bay++)
     {
-      g_autofree char *text = dew_length_text (z_m[bay + 1] - z_m[bay], sheet->imperial);
+      g_autofree char *text = dew_length_text (z_m[bay + 1] - z_m[bay], sheet->tongue);
       double y0 = front->y + front->height - z_m[bay] / layout->inner_m[2] * front->height;
       double y1 = front->y + front->height - z_m[bay + 1] / layout->inner_m[2] * front->height;
 
@@ -231,35 +231,20 @@ add_dimensions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
 
 /* --- values of the bays ----------------------------------------------------------- */
 
-/* 'number' and 'unit' of 'number unit'; words without a figure stay whole. */
-static void
-split_value (const char *text, DewMark *mark)
-{
-  const char *space = strchr (text, ' ');
-
-  if (space != NULL && (g_ascii_isdigit (text[0]) || !g_ascii_isalpha (text[0])))
-    {
-      g_strlcpy (mark->text, text, MIN (sizeof mark->text, (gsize) (space - text) + 1));
-      g_strlcpy (mark->unit, space + 1, sizeof mark->unit);
-    }
-  else
-    {
-      mark->text[0] = '\0';
-      g_strlcpy (mark->unit, text, sizeof mark->unit);
-    }
-}
-
 static void
 fill_bay_label (DewMark *mark, const DewSheet *sheet, const DewClimate *climate)
 {
   DewValue other = sheet->coloured == DEW_VALUE_TEMPERATURE ? DEW_VALUE_RH : DEW_VALUE_TEMPERATURE;
   double band, value = dew_climate_value (climate, sheet->coloured, &band);
-  g_autofree char *text = dew_value_text (sheet->coloured, value, sheet->imperial);
-  g_autofree char *band_text = dew_band_text (sheet->coloured, band, sheet->imperial);
+  DewFigure figure = dew_value_figure (sheet->coloured, value, sheet->tongue);
+  gboolean measured = figure.unit[0] != '\0';
+  g_autofree char *band_text = dew_band_text (sheet->coloured, band, sheet->tongue);
   g_autofree char *other_text
-    = dew_value_text (other, dew_climate_value (climate, other, NULL), sheet->imperial);
+    = dew_value_text (other, dew_climate_value (climate, other, NULL), sheet->tongue);
 
-  split_value (text, mark);
+  /* Words without a figure are as small as a unit. */
+  g_strlcpy (mark->text, measured ? figure.number : "", sizeof mark->text);
+  g_strlcpy (mark->unit, measured ? figure.unit : figure.number, sizeof mark->unit);
   if (band_text != NULL)
     g_snprintf (mark->below, sizeof mark->below, "%s  %s", band_text, other_text);
   else

@@ -9,7 +9,7 @@
  * so that a scale reads the same in grey print and for colour-blind eyes.
  */
 
-#include "forecast/forecast.h"
+#include "say/values.h"
 
 G_BEGIN_DECLS
 
@@ -61,40 +61,16 @@ typedef struct
  * flicker while something is dragged. Its numbers are round in the user's unit;
  * an old range that is round only in the other unit does not fit. Returns whether
  * it changed. */
-gboolean dew_range_follow (DewRange *range, DewValue value, gboolean imperial, double lo,
-                           double hi);
+gboolean dew_range_follow (DewRange *range, DewValue value, DewTongue tongue, double lo, double hi);
 /* The same from a forecast's zones. */
-gboolean dew_range_follow_forecast (DewRange *range, DewValue value, gboolean imperial,
+gboolean dew_range_follow_forecast (DewRange *range, DewValue value, DewTongue tongue,
                                     const DewForecast *forecast);
 /* The range that is useful for humid enclosures as a whole, the same for every
  * forecast: pictures beside each other can be compared. */
-DewRange dew_range_fixed (DewValue value, gboolean imperial);
+DewRange dew_range_fixed (DewValue value, DewTongue tongue);
 /* How many decimals the numbers at its steps need, in the user's unit. */
-int dew_range_decimals (const DewRange *range, DewValue value, gboolean imperial);
+int dew_range_decimals (const DewRange *range, DewValue value, DewTongue tongue);
 /* 0..1, clamped. NAN stays NAN. */
 double dew_range_fraction (const DewRange *range, double value);
-
-/* --- numbers for people ------------------------------------------------ */
-
-/* 'Humidity', 'Warmth' ... and the unit that dew_value_text() uses: '%', '°C'. */
-const char *dew_value_label (DewValue value);
-const char *dew_value_unit (DewValue value, gboolean imperial);
-/* The number of `x` (unit of DewValue) in that unit: 84 for 0.84. */
-double dew_value_to_user (DewValue value, double x, gboolean imperial);
-/* '84 %', '20.1 °C', 'no exchange' for an age that does not exist. Newly
- * allocated. */
-char *dew_value_text (DewValue value, double x, gboolean imperial);
-/* '± 4', or NULL while the band is unknown. Newly allocated. */
-char *dew_band_text (DewValue value, double band, gboolean imperial);
-/* 'January' ... of 0 ... 11. */
-const char *dew_month_name (int month);
-/* '0.03 m/s', '1.4 K', '150 h': what a finding measures, with no more figures than a forecast
- * can answer for. Newly allocated. */
-char *dew_figure_text (double value, const char *unit);
-/* '40 cm' or '15.7 in'. Newly allocated. */
-char *dew_length_text (double length_m, gboolean imperial);
-
-/* The value and its band in a climate, units of DewValue; band may be NULL. */
-double dew_climate_value (const DewClimate *climate, DewValue value, double *band);
 
 G_END_DECLS

@@ -170,7 +170,7 @@ dew_paint_plan_lines (const DewPen *pen, GArray *taken)
   /* Translators: beside a line inside which a shelf gets more than half its strongest light */
   paint_line (pen, light, dots, 2, _ ("half the light"), taken);
   reach = dew_sheet_reach (pen, &level);
-  speed = dew_value_text (DEW_VALUE_SPEED, level, pen->sheet->imperial);
+  speed = dew_value_text (DEW_VALUE_SPEED, level, pen->sheet->tongue);
   paint_line (pen, reach, long_dash, 2, speed, taken);
 }
 
@@ -182,7 +182,7 @@ place_reach (const DewPen *pen, const DewTextMeter *meter, const DewThing *thing
              DewReach *out)
 {
   const DewRect *plan = &pen->layout->view[DEW_VIEW_PLAN];
-  g_autofree char *text = dew_length_text (reach_m, pen->sheet->imperial);
+  g_autofree char *text = dew_length_text (reach_m, pen->sheet->tongue);
   double beside = (thing->fan.diameter_m / 2 + 0.03) * pen->scale;
   double dx = cos (thing->fan.azimuth_rad), dy = -sin (thing->fan.azimuth_rad);
   double x, y, width, height;

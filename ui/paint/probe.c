@@ -36,8 +36,8 @@ add_row (DewProbeTable *table, const DewSheet *sheet, const char *label, DewValu
          double band)
 {
   DewProbeRow *row = &table->row[table->n++];
-  g_autofree char *text = dew_value_text (value, x, sheet->imperial);
-  g_autofree char *band_text = dew_band_text (value, band, sheet->imperial);
+  g_autofree char *text = dew_value_text (value, x, sheet->tongue);
+  g_autofree char *band_text = dew_band_text (value, band, sheet->tongue);
 
   row->label = label;
   g_strlcpy (row->text, text, sizeof row->text);
@@ -64,8 +64,8 @@ fill_rows (DewProbeTable *table, const DewSheet *sheet, const DewProbed *probed)
   for (guint i = 0; i < G_N_ELEMENTS (sometimes); i++)
     {
       double x = dew_climate_value (climate, sometimes[i], NULL);
-      g_autofree char *text = dew_value_text (sometimes[i], x, sheet->imperial);
-      g_autofree char *nothing = dew_value_text (sometimes[i], 0, sheet->imperial);
+      g_autofree char *text = dew_value_text (sometimes[i], x, sheet->tongue);
+      g_autofree char *nothing = dew_value_text (sometimes[i], 0, sheet->tongue);
 
       if (isfinite (x) && !g_str_equal (text, nothing))
         add_row (table, sheet, dew_value_label (sometimes[i]), sometimes[i], x, NAN);

@@ -1,23 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "paint/palette.h"
 
-#include <glib/gi18n.h>
 #include <math.h>
-#include <string.h>
 
 /* One row per value: the way of its scale and what is sensible for its range. */
 typedef struct
 {
-  const char *label;
-  const char *unit, *unit_imperial;
-  double factor, offset; /* user's number = factor * value + offset */
-  double factor_imperial, offset_imperial;
-  int decimals;
   gboolean rising;                /* lightness rises with the value, else it falls */
   double chroma[3], hue[3];       /* at the low end, half-way, at the high end; degrees */
   gboolean from_zero;             /* the range starts at 0 */
   double floor, ceiling;          /* of the range, user's unit */
-  double least_span;              /* user's unit */
+  double least_span;              /* metric unit */
   DewRange fixed, fixed_imperial; /* user's unit */
 } DewScale;
 
@@ -27,43 +20,33 @@ typedef struct
  * and light run the other way, so that dry is pale and bright is bright. */
 /* clang-format off */
 static const DewScale scales[DEW_N_VALUES] = {
-  [DEW_VALUE_TEMPERATURE] = { N_ ("Warmth"), "°C", "°F", 1, 0, 1.8, 32, 1, FALSE,
-                              { 0.030, 0.062, 0.135 }, { 298, 358, 42 },
-                              FALSE, -NO_LIMIT, NO_LIMIT, 2,
-                              { 5, 35, 5 }, { 40, 100, 10 } },
-  [DEW_VALUE_RH] = { N_ ("Humidity"), "%", "%", 100, 0, 100, 0, 0, FALSE,
-                     { 0.075, 0.030, 0.098 }, { 92, 165, 236 },
-                     FALSE, 0, 100, 10,
-                     { 40, 100, 10 }, { 40, 100, 10 } },
-  [DEW_VALUE_HUMIDITY_RATIO] = { N_ ("Water in the air"), "g/kg", "g/kg", 1000, 0, 1000, 0, 1,
-                                 FALSE,
-                                 { 0.035, 0.050, 0.090 }, { 105, 160, 190 },
-                                 FALSE, 0, NO_LIMIT, 1,
-                                 { 4, 20, 4 }, { 4, 20, 4 } },
-  [DEW_VALUE_VPD] = { N_ ("Drying power"), "kPa", "kPa", 1e-3, 0, 1e-3, 0, 2, TRUE,
-                      { 0.095, 0.045, 0.070 }, { 275, 330, 70 },
-                      TRUE, 0, NO_LIMIT, 0.2,
-                      { 0, 2, 0.5 }, { 0, 2, 0.5 } },
-  [DEW_VALUE_SPEED] = { N_ ("Moving air"), "m/s", "ft/min", 1, 0, 196.8504, 0, 2, FALSE,
-                        { 0.016, 0.055, 0.125 }, { 80, 335, 308 },
-                        TRUE, 0, NO_LIMIT, 0.1,
-                        { 0, 1, 0.2 }, { 0, 200, 50 } },
-  [DEW_VALUE_AGE] = { N_ ("Age of air"), "min", "min", 1 / 60.0, 0, 1 / 60.0, 0, 1, FALSE,
-                      { 0.030, 0.060, 0.095 }, { 170, 115, 78 },
-                      TRUE, 0, NO_LIMIT, 1,
-                      { 0, 30, 5 }, { 0, 30, 5 } },
-  [DEW_VALUE_MIST] = { N_ ("Mist"), "g/kg", "g/kg", 1000, 0, 1000, 0, 2, FALSE,
-                       { 0.010, 0.030, 0.070 }, { 90, 230, 262 },
-                       TRUE, 0, NO_LIMIT, 0.05,
-                       { 0, 1, 0.2 }, { 0, 1, 0.2 } },
-  [DEW_VALUE_WETTING] = { N_ ("Wetness"), "mL/m²h", "mL/m²h", 3.6e6, 0, 3.6e6, 0, 0, FALSE,
-                          { 0.022, 0.050, 0.115 }, { 80, 215, 258 },
-                          TRUE, 0, NO_LIMIT, 10,
-                          { 0, 100, 20 }, { 0, 100, 20 } },
-  [DEW_VALUE_PPFD] = { N_ ("Light"), "µmol/m²s", "µmol/m²s", 1e6, 0, 1e6, 0, 0, TRUE,
-                       { 0.050, 0.045, 0.105 }, { 305, 20, 95 },
-                       TRUE, 0, NO_LIMIT, 50,
-                       { 0, 300, 50 }, { 0, 300, 50 } },
+  [DEW_VALUE_TEMPERATURE] = { FALSE, { 0.030, 0.062, 0.135 }, { 298, 358, 42 },
+          FALSE, -NO_LIMIT, NO_LIMIT, 2,
+          { 5, 35, 5 }, { 40, 100, 10 } },
+  [DEW_VALUE_RH] = { FALSE, { 0.075, 0.030, 0.098 }, { 92, 165, 236 },
+          FALSE, 0, 100, 10,
+          { 40, 100, 10 }, { 40, 100, 10 } },
+  [DEW_VALUE_HUMIDITY_RATIO] = { FALSE, { 0.035, 0.050, 0.090 }, { 105, 160, 190 },
+          FALSE, 0, NO_LIMIT, 1,
+          { 4, 20, 4 }, { 4, 20, 4 } },
+  [DEW_VALUE_VPD] = { TRUE, { 0.095, 0.045, 0.070 }, { 275, 330, 70 },
+          TRUE, 0, NO_LIMIT, 0.2,
+          { 0, 2, 0.5 }, { 0, 2, 0.5 } },
+  [DEW_VALUE_SPEED] = { FALSE, { 0.016, 0.055, 0.125 }, { 80, 335, 308 },
+          TRUE, 0, NO_LIMIT, 0.1,
+          { 0, 1, 0.2 }, { 0, 200, 50 } },
+  [DEW_VALUE_AGE] = { FALSE, { 0.030, 0.060, 0.095 }, { 170, 115, 78 },
+          TRUE, 0, NO_LIMIT, 1,
+          { 0, 30, 5 }, { 0, 30, 5 } },
+  [DEW_VALUE_MIST] = { FALSE, { 0.010, 0.030, 0.070 }, { 90, 230, 262 },
+          TRUE, 0, NO_LIMIT, 0.05,
+          { 0, 1, 0.2 }, { 0, 1, 0.2 } },
+  [DEW_VALUE_WETTING] = { FALSE, { 0.022, 0.050, 0.115 }, { 80, 215, 258 },
+          TRUE, 0, NO_LIMIT, 10,
+          { 0, 100, 20 }, { 0, 100, 20 } },
+  [DEW_VALUE_PPFD] = { TRUE, { 0.050, 0.045, 0.105 }, { 305, 20, 95 },
+          TRUE, 0, NO_LIMIT, 50,
+          { 0, 300, 50 }, { 0, 300, 50 } },
 };
 /* clang-format on */
 
@@ -128,40 +111,27 @@ round_step (double x)
   return 10 * decade;
 }
 
-static double
-to_user (const DewScale *scale, gboolean imperial, double x)
+static DewRange
+from_user (DewValue value, DewTongue tongue, const DewRange *user)
 {
-  return imperial ? scale->factor_imperial * x + scale->offset_imperial
-                  : scale->factor * x + scale->offset;
+  const DewUnit *unit = dew_unit (dew_value_measure (value), tongue);
+
+  return (DewRange){ dew_unit_si (unit, user->lo), dew_unit_si (unit, user->hi),
+                     user->step / unit->factor };
 }
 
 static DewRange
-from_user (const DewScale *scale, gboolean imperial, const DewRange *user)
+fit_range (DewValue value, DewTongue tongue, double lo, double hi)
 {
-  double factor = imperial ? scale->factor_imperial : scale->factor;
-  double offset = imperial ? scale->offset_imperial : scale->offset;
-
-  return (DewRange){ (user->lo - offset) / factor, (user->hi - offset) / factor,
-                     user->step / factor };
-}
-
-static double
-step_to_user (const DewScale *scale, gboolean imperial, double step)
-{
-  return step * (imperial ? scale->factor_imperial : scale->factor);
-}
-
-static DewRange
-fit_range (const DewScale *scale, gboolean imperial, double lo, double hi)
-{
+  const DewScale *scale = &scales[value];
   /* What is sensible is written down in the metric unit. */
-  double least
-    = scale->least_span / scale->factor * (imperial ? scale->factor_imperial : scale->factor);
+  double least = scale->least_span / dew_value_factor (value, DEW_TONGUE_METRIC)
+                 * dew_value_factor (value, tongue);
   DewRange range;
   double lack;
 
-  lo = scale->from_zero ? 0 : to_user (scale, imperial, lo);
-  hi = to_user (scale, imperial, hi);
+  lo = scale->from_zero ? 0 : dew_value_to_user (value, lo, tongue);
+  hi = dew_value_to_user (value, hi, tongue);
 
   lack = least - (hi - lo);
   if (lack > 0)
@@ -177,19 +147,19 @@ fit_range (const DewScale *scale, gboolean imperial, double lo, double hi)
   if (range.hi - range.lo < least * (1 - 1e-9))
     range.lo = MAX (range.hi - least, scale->floor);
 
-  return from_user (scale, imperial, &range);
+  return from_user (value, tongue, &range);
 }
 
 static gboolean
-is_round (const DewScale *scale, gboolean imperial, const DewRange *range)
+is_round (DewValue value, DewTongue tongue, const DewRange *range)
 {
-  double step = step_to_user (scale, imperial, range->step);
+  double step = range->step * dew_value_factor (value, tongue);
 
   return step > 0 && fabs (round_step (step) / step - 1) < 1e-6;
 }
 
 gboolean
-dew_range_follow (DewRange *range, DewValue value, gboolean imperial, double lo, double hi)
+dew_range_follow (DewRange *range, DewValue value, DewTongue tongue, double lo, double hi)
 {
   const double loosest = 1.7; /* old span over the best one */
   DewRange fit;
@@ -202,9 +172,9 @@ dew_range_follow (DewRange *range, DewValue value, gboolean imperial, double lo,
       lo = range->hi > range->lo ? range->lo : 0;
       hi = range->hi > range->lo ? range->hi : lo;
     }
-  fit = fit_range (&scales[value], imperial, lo, hi);
+  fit = fit_range (value, tongue, lo, hi);
   slack = 1e-9 * (fit.hi - fit.lo);
-  if (range->hi > range->lo && is_round (&scales[value], imperial, range) && range->lo <= lo + slack
+  if (range->hi > range->lo && is_round (value, tongue, range) && range->lo <= lo + slack
       && range->hi >= hi - slack && range->hi - range->lo <= loosest * (fit.hi - fit.lo))
     return FALSE;
   if (range->lo == fit.lo && range->hi == fit.hi)
@@ -223,7 +193,7 @@ compare_doubles (gconstpointer a, gconstpointer b)
 }
 
 gboolean
-dew_range_follow_forecast (DewRange *range, DewValue value, gboolean imperial,
+dew_range_follow_forecast (DewRange *range, DewValue value, DewTongue tongue,
                            const DewForecast *forecast)
 {
   /* A jet or an outlet is a few zones; the rest of the enclosure should not
@@ -235,39 +205,40 @@ dew_range_follow_forecast (DewRange *range, DewValue value, gboolean imperial,
   g_return_val_if_fail (range != NULL && forecast != NULL && value < DEW_N_VALUES, FALSE);
 
   if (forecast->value[value] == NULL)
-    return dew_range_follow (range, value, imperial, NAN, NAN);
+    return dew_range_follow (range, value, tongue, NAN, NAN);
 
   sorted = g_new (double, MAX (forecast->n_zones, 1));
   for (int i = 0; i < forecast->n_zones; i++)
     if (isfinite (forecast->value[value][i]))
       sorted[n++] = forecast->value[value][i];
   if (n == 0)
-    return dew_range_follow (range, value, imperial, NAN, NAN);
+    return dew_range_follow (range, value, tongue, NAN, NAN);
 
   qsort (sorted, n, sizeof (double), compare_doubles);
-  return dew_range_follow (range, value, imperial, sorted[(int) (tail * (n - 1))],
+  return dew_range_follow (range, value, tongue, sorted[(int) (tail * (n - 1))],
                            sorted[(int) ceil ((1 - tail) * (n - 1))]);
 }
 
 DewRange
-dew_range_fixed (DewValue value, gboolean imperial)
+dew_range_fixed (DewValue value, DewTongue tongue)
 {
   const DewScale *scale;
 
   g_return_val_if_fail (value < DEW_N_VALUES, (DewRange){ 0 });
 
   scale = &scales[value];
-  return from_user (scale, imperial, imperial ? &scale->fixed_imperial : &scale->fixed);
+  return from_user (value, tongue,
+                    tongue == DEW_TONGUE_IMPERIAL ? &scale->fixed_imperial : &scale->fixed);
 }
 
 int
-dew_range_decimals (const DewRange *range, DewValue value, gboolean imperial)
+dew_range_decimals (const DewRange *range, DewValue value, DewTongue tongue)
 {
   double step;
 
   g_return_val_if_fail (range != NULL && value < DEW_N_VALUES, 0);
 
-  step = step_to_user (&scales[value], imperial, range->step);
+  step = range->step * dew_value_factor (value, tongue);
   return step < 0.0995 ? 2 : step < 0.995 ? 1 : 0;
 }
 
@@ -281,183 +252,4 @@ dew_range_fraction (const DewRange *range, double value)
   if (!(range->hi > range->lo))
     return 0;
   return CLAMP ((value - range->lo) / (range->hi - range->lo), 0, 1);
-}
-
-/* --- numbers for people --------------------------------------------------- */
-
-const char *
-dew_value_label (DewValue value)
-{
-  g_return_val_if_fail (value < DEW_N_VALUES, "");
-
-  return _ (scales[value].label);
-}
-
-const char *
-dew_value_unit (DewValue value, gboolean imperial)
-{
-  g_return_val_if_fail (value < DEW_N_VALUES, "");
-
-  return imperial ? scales[value].unit_imperial : scales[value].unit;
-}
-
-double
-dew_value_to_user (DewValue value, double x, gboolean imperial)
-{
-  g_return_val_if_fail (value < DEW_N_VALUES, NAN);
-
-  return to_user (&scales[value], imperial, x);
-}
-
-/* '0', not '-0', and the minus sign of typography. */
-static char *
-number_text (double number, int decimals)
-{
-  double unit = pow (10, -decimals);
-
-  if (fabs (number) < unit / 2)
-    number = 0;
-  if (number < 0)
-    return g_strdup_printf ("−%.*f", decimals, -number);
-  return g_strdup_printf ("%.*f", decimals, number);
-}
-
-/* A time in the unit that suits it. */
-static char *
-age_text (double seconds, double longest_in_s)
-{
-  if (seconds < longest_in_s)
-    return g_strdup_printf ("%.0f s", seconds);
-  if (seconds < 99.5 * 60)
-    return g_strdup_printf ("%.*f min", seconds < 9.95 * 60 ? 1 : 0, seconds / 60);
-  return g_strdup_printf ("%.*f h", seconds < 9.95 * 3600 ? 1 : 0, seconds / 3600);
-}
-
-static int
-value_decimals (DewValue value, gboolean imperial)
-{
-  if (imperial && value == DEW_VALUE_SPEED)
-    return 0;
-  return scales[value].decimals;
-}
-
-char *
-dew_value_text (DewValue value, double x, gboolean imperial)
-{
-  g_autofree char *number = NULL;
-  double user;
-
-  g_return_val_if_fail (value < DEW_N_VALUES, NULL);
-
-  if (value == DEW_VALUE_AGE)
-    return isnan (x) ? g_strdup (_ ("no exchange")) : age_text (x, 99.5);
-  if (isnan (x))
-    return g_strdup (_ ("not known"));
-
-  user = dew_value_to_user (value, x, imperial);
-  number = number_text (user, value_decimals (value, imperial));
-  return g_strdup_printf ("%s %s", number, dew_value_unit (value, imperial));
-}
-
-char *
-dew_band_text (DewValue value, double band, gboolean imperial)
-{
-  g_autofree char *number = NULL;
-  int decimals;
-  double user;
-
-  g_return_val_if_fail (value < DEW_N_VALUES, NULL);
-
-  if (!isfinite (band))
-    return NULL;
-  if (value == DEW_VALUE_AGE)
-    {
-      g_autofree char *text = age_text (fabs (band), 59.5);
-
-      return g_strdup_printf ("± %s", text);
-    }
-
-  user = fabs (band) * (imperial ? scales[value].factor_imperial : scales[value].factor);
-  decimals = value_decimals (value, imperial);
-  /* A band that rounds to nothing would promise too much. */
-  user = MAX (user, pow (10, -decimals));
-  number = number_text (user, decimals);
-  return g_strdup_printf ("± %s", number);
-}
-
-char *
-dew_figure_text (double value, const char *unit)
-{
-  int decimals = fabs (value) >= 9.95 ? 0 : fabs (value) >= 0.995 ? 1 : 2;
-  g_autofree char *number = number_text (value, decimals);
-
-  g_return_val_if_fail (unit != NULL, NULL);
-
-  /* The forecast writes its units in plain letters. */
-  return g_strdup_printf ("%s %s", number, strcmp (unit, "mL/m2h") == 0 ? "mL/m²h" : unit);
-}
-
-char *
-dew_length_text (double length_m, gboolean imperial)
-{
-  double number = imperial ? length_m / 0.0254 : length_m * 100;
-  gboolean whole = fabs (number - round (number)) < 0.05;
-  g_autofree char *text = number_text (number, whole ? 0 : 1);
-
-  return g_strdup_printf ("%s %s", text, imperial ? "in" : "cm");
-}
-
-const char *
-dew_month_name (int month)
-{
-  static const char *const names[12]
-    = { N_ ("January"),   N_ ("February"), N_ ("March"),    N_ ("April"),
-        N_ ("May"),       N_ ("June"),     N_ ("July"),     N_ ("August"),
-        N_ ("September"), N_ ("October"),  N_ ("November"), N_ ("December") };
-
-  g_return_val_if_fail (month >= 0 && month < 12, "");
-
-  return _ (names[month]);
-}
-
-double
-dew_climate_value (const DewClimate *climate, DewValue value, double *band)
-{
-  double ignored;
-
-  g_return_val_if_fail (climate != NULL, NAN);
-
-  if (band == NULL)
-    band = &ignored;
-  *band = NAN;
-  switch (value)
-    {
-    case DEW_VALUE_TEMPERATURE:
-      *band = climate->t_band_K;
-      return climate->t_C;
-    case DEW_VALUE_RH:
-      *band = climate->rh_band;
-      return climate->rh;
-    case DEW_VALUE_HUMIDITY_RATIO:
-      *band = climate->w_band_kg_kg;
-      return climate->w_kg_kg;
-    case DEW_VALUE_VPD:
-      *band = climate->vpd_band_Pa;
-      return climate->vpd_Pa;
-    case DEW_VALUE_SPEED:
-      *band = climate->speed_band_m_s;
-      return climate->speed_m_s;
-    case DEW_VALUE_AGE:
-      *band = climate->age_band_s;
-      return climate->age_s;
-    case DEW_VALUE_MIST:
-      return climate->mist_kg_kg;
-    case DEW_VALUE_WETTING:
-      return climate->wetting_kg_m2s;
-    case DEW_VALUE_PPFD:
-      return climate->ppfd_mol_m2s;
-    case DEW_N_VALUES:
-      break;
-    }
-  g_return_val_if_reached (NAN);
 }

@@ -49,7 +49,7 @@ static void
 paint_measure (const DewPen *pen, const DewGuide *guide, const double a[2], const double b[2])
 {
   double length_m = hypot (guide->b_m[0] - guide->a_m[0], guide->b_m[1] - guide->a_m[1]);
-  g_autofree char *text = dew_length_text (length_m, pen->sheet->imperial);
+  g_autofree char *text = dew_length_text (length_m, pen->sheet->tongue);
 
   for (int i = 0; i < 2; i++)
     {

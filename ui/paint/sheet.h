@@ -76,7 +76,7 @@ typedef struct
   const DewPalette *palette;
   double text_scale;       /* 1 = 10.5 pt at 96 dpi */
   const char *font_family; /* NULL: Sans */
-  gboolean imperial;       /* inches, degrees Fahrenheit, feet per minute */
+  DewTongue tongue;        /* of its numbers */
   gboolean on_paper;       /* nothing can be clicked: no hints, finer pictures */
   double exact_px_m;       /* scale of a drawing to scale, px per metre; 0: what fits */
   double zoom;             /* 1 = all of it fits; times that */

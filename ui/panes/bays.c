@@ -90,17 +90,20 @@ column_unit (int column)
   return dew_value_unit (columns[column].value, dew_tongue ());
 }
 
-/* With the unit, for ears. */
-static char *
-column_text (int column, const DewClimate *mean, double *band)
+/* The share of still air is in percent like humidity. */
+static DewValue
+column_kind (int column)
 {
-  if (columns[column].value == DEW_N_VALUES)
-    {
-      *band = mean->still_band;
-      return g_strdup_printf ("%.0f %%", 100.0 * mean->still_share);
-    }
-  return dew_value_text (columns[column].value,
-                         dew_climate_value (mean, columns[column].value, band), dew_tongue ());
+  return columns[column].value == DEW_N_VALUES ? DEW_VALUE_RH : columns[column].value;
+}
+
+static double
+column_value (int column, const DewClimate *mean, double *band)
+{
+  if (columns[column].value != DEW_N_VALUES)
+    return dew_climate_value (mean, columns[column].value, band);
+  *band = mean->still_band;
+  return mean->still_share;
 }
 
 static void
@@ -216,17 +219,14 @@ bay_row_fill (GtkWidget *row, const DewForecast *forecast)
   g_string_append_printf (spoken, ", %s", dew_verdict_word (verdict));
   for (int i = 0; i < N_COLUMNS; i++)
     {
-      double band;
-      g_autofree char *text = column_text (i, mean, &band);
-      /* The share of still air is in percent like humidity. */
-      DewValue kind = columns[i].value == DEW_N_VALUES ? DEW_VALUE_RH : columns[i].value;
-      g_autofree char *band_text = isnan (band) ? NULL : dew_band_text (kind, band, dew_tongue ());
-      g_autofree char *number = g_strdup (text);
-      char *unit = strrchr (number, ' ');
+      DewValue kind = column_kind (i);
+      double band, x = column_value (i, mean, &band);
+      DewFigure figure = dew_value_figure (kind, x, dew_tongue ());
+      g_autofree char *text = dew_value_text (kind, x, dew_tongue ());
+      g_autofree char *band_text = dew_band_text (kind, band, dew_tongue ());
 
-      if (unit != NULL && strcmp (unit + 1, column_unit (i)) == 0)
-        *unit = '\0';
-      gtk_label_set_text (GTK_LABEL (cells->number[i]), number);
+      gtk_label_set_text (GTK_LABEL (cells->number[i]),
+                          kind == DEW_VALUE_AGE ? text : figure.number);
       gtk_label_set_text (GTK_LABEL (cells->band[i]), band_text != NULL ? band_text : "");
       gtk_widget_set_visible (cells->band[i], band_text != NULL);
       g_string_append_printf (spoken, ", %s %s %s", _ (columns[i].spoken), text,

@@ -304,7 +304,7 @@ fill_air (Editor *self)
   dew_forecast_box (forecast, lo, hi, &climate);
   for (guint i = 0; i < G_N_ELEMENTS (values); i++)
     {
-      g_autofree char *number = dew_climate_words (&climate, values[i]);
+      g_autofree char *number = dew_climate_text (&climate, values[i], dew_tongue ());
 
       g_string_append_printf (text, "%s%s", i > 0 ? "  ·  " : "", number);
     }

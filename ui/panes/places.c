@@ -139,7 +139,7 @@ fill_details (Places *self, const DewForecast *forecast)
            : g_steal_pointer (&where);
   for (guint i = 0; i < G_N_ELEMENTS (values); i++)
     {
-      g_autofree char *words = dew_climate_words (&place->mean, values[i]);
+      g_autofree char *words = dew_climate_text (&place->mean, values[i], dew_tongue ());
 
       g_string_append_printf (numbers, "%s%s", i > 0 ? "  ·  " : "", words);
     }
@@ -182,7 +182,6 @@ draw_cell (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer us
   g_autofree char *text = NULL;
   DewColour colour;
   const DewPlace *place;
-  char *space;
   double x;
   int index, text_width, text_height;
 
@@ -193,11 +192,9 @@ draw_cell (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer us
   colour = dew_scale_colour (palette, value, dew_range_fraction (&self->range, x));
   cairo_set_source_rgb (cr, colour.r, colour.g, colour.b);
   cairo_paint (cr);
-  text = dew_value_text (value, x, dew_tongue ());
   /* The unit is in the head of the table; ages carry their own. */
-  space = strrchr (text, ' ');
-  if (space != NULL && value != DEW_VALUE_AGE && !isnan (x))
-    *space = '\0';
+  text = value == DEW_VALUE_AGE ? dew_value_text (value, x, dew_tongue ())
+                                : g_strdup (dew_value_figure (value, x, dew_tongue ()).number);
   layout = gtk_widget_create_pango_layout (GTK_WIDGET (area), text);
   pango_layout_get_pixel_size (layout, &text_width, &text_height);
   cairo_set_source_rgb (cr, palette->ink.r, palette->ink.g, palette->ink.b);
@@ -277,7 +274,7 @@ name_cells (Places *self, const DewForecast *forecast)
       if (place == NULL)
         continue;
       where = where_of (forecast, place);
-      words = dew_climate_words (&place->mean, value);
+      words = dew_climate_text (&place->mean, value, dew_tongue ());
       /* Translators: a place for ears: where it is, its value, its verdict. */
       spoken = g_strdup_printf (_ ("%s: %s, %s"), where, words,
                                 dew_verdict_word (dew_place_verdict (forecast, index)));

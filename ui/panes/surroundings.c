@@ -8,6 +8,7 @@
 #include "widgets/number.h"
 #include "widgets/reason.h"
 #include "panes/words.h"
+#include "say/names.h"
 
 #include <glib/gi18n.h>
 

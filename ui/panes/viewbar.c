@@ -7,6 +7,7 @@
 #include "widgets/names.h"
 #include "widgets/reason.h"
 #include "panes/surroundings.h"
+#include "say/names.h"
 
 #include <glib/gi18n.h>
 

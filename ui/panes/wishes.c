@@ -111,10 +111,9 @@ label_new (const char *text, const char *css_class, float xalign)
 static char *
 wants_text (DewValue value, double lo, double hi)
 {
-  gboolean imperial = dew_tongue ();
-  g_autofree char *low = dew_value_text (value, lo, imperial);
-  g_autofree char *high = dew_value_text (value, hi, imperial);
-  const char *unit = dew_value_unit (value, imperial);
+  DewTongue tongue = dew_tongue ();
+  g_autofree char *low = dew_value_text (value, lo, tongue);
+  g_autofree char *high = dew_value_text (value, hi, tongue);
 
   if (isnan (lo) && isnan (hi))
     return g_strdup ("");
@@ -123,12 +122,7 @@ wants_text (DewValue value, double lo, double hi)
   if (isnan (lo))
     return g_strdup_printf (_ ("wants at most %s"), high);
   /* One unit will do for both. */
-  if (g_str_has_suffix (low, unit))
-    {
-      low[strlen (low) - strlen (unit)] = '\0';
-      g_strchomp (low);
-    }
-  return g_strdup_printf (_ ("wants %s to %s"), low, high);
+  return g_strdup_printf (_ ("wants %s to %s"), dew_value_figure (value, lo, tongue).number, high);
 }
 
 /* What a forecast says may be off is not called off its wish without saying so. */
@@ -182,7 +176,7 @@ fill_strip (Row *row, const DewStanding *standing, int which, const DewClimate *
   strip->got = dew_climate_value (air, value, &strip->band);
   dew_strip_fit (strip, strips[which].least_span);
   wants = wants_text (value, strip->want_lo, strip->want_hi);
-  gets = dew_climate_words (air, value);
+  gets = dew_climate_text (air, value, dew_tongue ());
   gtk_label_set_text (GTK_LABEL (row->gets), gets);
   gtk_label_set_text (GTK_LABEL (row->wants), wants);
   /* Translators: for ears: what, what it gets, "wants 12 to 22 °C". */

@@ -1,9 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "panes/words.h"
 
-#include "document/tongue.h"
-#include "paint/palette.h"
-
 #include <glib/gi18n.h>
 
 #include <string.h>
@@ -57,18 +54,4 @@ dew_choice_word (const char *key)
         return g_dpgettext2 (NULL, "choice", choices[i].word);
     }
   return key;
-}
-
-char *
-dew_climate_words (const DewClimate *climate, DewValue value)
-{
-  gboolean imperial = dew_tongue ();
-  double band, x = dew_climate_value (climate, value, &band);
-  g_autofree char *number = dew_value_text (value, x, imperial);
-  g_autofree char *around = dew_band_text (value, band, imperial);
-  g_autofree char *text
-    = around != NULL ? g_strdup_printf ("%s %s", number, around) : g_steal_pointer (&number);
-  g_auto (GStrv) parts = g_strsplit (text, " ", -1);
-
-  return g_strjoinv ("\302\240", parts); /* no-break spaces */
 }

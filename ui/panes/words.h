@@ -11,8 +11,4 @@ G_BEGIN_DECLS
  * as it is. */
 const char *dew_choice_word (const char *key);
 
-/* One value of a climate with its band in the present units, kept together where lines
- * break: "84 % ± 3". Free with g_free(). */
-char *dew_climate_words (const DewClimate *climate, DewValue value);
-
 G_END_DECLS

@@ -98,7 +98,7 @@ bays_new (const GArray *bays)
     { NC_ ("column", "air"), DEW_VALUE_SPEED },
   };
   GtkWidget *grid = gtk_grid_new ();
-  gboolean imperial = dew_tongue ();
+  DewTongue tongue = dew_tongue ();
   int n = (int) bays->len;
 
   gtk_grid_set_column_spacing (GTK_GRID (grid), 10);
@@ -107,7 +107,7 @@ bays_new (const GArray *bays)
     {
       g_autofree char *heading
         = g_strdup_printf ("%s\n%s", g_dpgettext2 (NULL, "column", columns[k].heading),
-                           dew_value_unit (columns[k].value, imperial));
+                           dew_value_unit (columns[k].value, tongue));
       GtkWidget *label = gtk_label_new (heading);
 
       gtk_label_set_justify (GTK_LABEL (label), GTK_JUSTIFY_RIGHT);
@@ -126,11 +126,9 @@ bays_new (const GArray *bays)
       gtk_grid_attach (GTK_GRID (grid), name, 0, n - i, 1, 1);
       for (guint k = 0; k < G_N_ELEMENTS (columns); k++)
         {
-          double user = dew_value_to_user (columns[k].value, deltas[k], imperial)
-                        - dew_value_to_user (columns[k].value, 0.0, imperial);
-          int digits = columns[k].value == DEW_VALUE_RH                   ? 0
-                       : columns[k].value == DEW_VALUE_SPEED && !imperial ? 2
-                                                                          : 1;
+          const DewUnit *unit = dew_unit (dew_value_measure (columns[k].value), tongue);
+          double user = deltas[k] * unit->factor;
+          int digits = unit->decimals;
           /* Translators: of a number: not changed. */
           g_autofree char *text = fabs (user) < 0.5 * pow (10.0, -digits)
                                     ? g_strdup (_ ("same"))

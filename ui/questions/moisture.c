@@ -15,8 +15,6 @@
 #define ANSWER_SIZING(answer) ((DewSizing) ((answer) / 1000))
 #define ANSWER_POINT(answer) ((answer) % 1000)
 
-#define L_PER_GALLON 3.785411784 /* US gallon */
-
 typedef struct
 {
   DewChamber *chamber;
@@ -85,9 +83,10 @@ prepare (DewAsk *ask, gpointer pane, char **why)
 static char *
 water_words (double kg_day)
 {
-  if (dew_tongue ())
-    return g_strdup_printf (_ ("%.2f gal of water a day."), kg_day / L_PER_GALLON);
-  return g_strdup_printf (_ ("%.1f L of water a day."), kg_day);
+  g_autofree char *water = dew_measure_text (DEW_MEASURE_DAY_WATER, dew_tongue (), kg_day);
+
+  /* Translators: an amount of water with its unit. */
+  return g_strdup_printf (_ ("%s of water a day."), water);
 }
 
 static char *

@@ -6,7 +6,6 @@
 #include <math.h>
 #include <string.h>
 
-#define KG_PER_LB 0.45359237 /* by definition */
 #define ROW_GAP 7.0
 #define BLOCK_GAP 14.0
 #define NUMBER 34.0     /* room for a finding's number */
@@ -52,13 +51,13 @@ cell_words (const DewPrintout *printout, const DewClimate *climate, guint column
 
   if (columns[column] == DEW_N_VALUES)
     {
-      *text = dew_value_text (DEW_VALUE_RH, climate->still_share, printout->imperial);
-      *band = dew_band_text (DEW_VALUE_RH, climate->still_band, printout->imperial);
+      *text = dew_value_text (DEW_VALUE_RH, climate->still_share, printout->tongue);
+      *band = dew_band_text (DEW_VALUE_RH, climate->still_band, printout->tongue);
       return;
     }
   *text = dew_value_text (columns[column], dew_climate_value (climate, columns[column], &width),
-                          printout->imperial);
-  *band = dew_band_text (columns[column], width, printout->imperial);
+                          printout->tongue);
+  *band = dew_band_text (columns[column], width, printout->tongue);
 }
 
 static void
@@ -159,9 +158,13 @@ measure_text (const DewPage *page, const DewFinding *finding, double x)
 {
   for (guint i = 0; i < G_N_ELEMENTS (measures); i++)
     if (measures[i].kind == finding->kind)
-      return dew_value_text (measures[i].value, x * measures[i].factor, page->printout->imperial);
-  if (page->printout->imperial && strcmp (finding->unit, "kg") == 0)
-    return dew_figure_text (x / KG_PER_LB, "lb");
+      return dew_value_text (measures[i].value, x * measures[i].factor, page->printout->tongue);
+  if (strcmp (finding->unit, "kg") == 0)
+    {
+      const DewUnit *mass = dew_unit (DEW_MEASURE_MASS, page->printout->tongue);
+
+      return dew_figure_text (dew_unit_shown (mass, x), mass->symbol + 1);
+    }
   return dew_figure_text (x, finding->unit);
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The page with the drawing, and what stands at the foot of every page. */
 #include "sheets/printout-private.h"
+#include "say/names.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -59,7 +60,7 @@ describe (const DewPrintout *printout, DewSheet *sheet)
   sheet->cannot = printout->cannot;
   sheet->coloured = printout->coloured;
   sheet->fixed_scale = printout->fixed_scale;
-  sheet->imperial = printout->imperial;
+  sheet->tongue = printout->tongue;
   sheet->plan_bay = printout->plan_bay;
   sheet->on_paper = TRUE;
 }
@@ -269,11 +270,12 @@ paint_scale_bar (const DewPage *page, double x, double y, double scale)
 {
   static const double lengths_cm[] = { 2, 4, 10, 20, 40, 100, 200, 400 };
   static const double lengths_in[] = { 1, 2, 4, 8, 12, 24, 48, 96, 192 };
-  gboolean imperial = page->printout->imperial;
-  const double *lengths = imperial ? lengths_in : lengths_cm;
-  guint n = imperial ? G_N_ELEMENTS (lengths_in) : G_N_ELEMENTS (lengths_cm);
+  DewTongue tongue = page->printout->tongue;
+  const double *lengths = tongue == DEW_TONGUE_IMPERIAL ? lengths_in : lengths_cm;
+  guint n = tongue == DEW_TONGUE_IMPERIAL ? G_N_ELEMENTS (lengths_in) : G_N_ELEMENTS (lengths_cm);
   const double least_mm = 25, high = 5;
-  double unit_m = imperial ? 0.0254 : 0.01, length_m = lengths[n - 1] * unit_m, piece;
+  double unit_m = dew_unit_si (dew_unit (DEW_MEASURE_LENGTH, tongue), 1.0);
+  double length_m = lengths[n - 1] * unit_m, piece;
   g_autofree char *text = NULL;
 
   for (guint i = 0; i < n; i++)
@@ -292,7 +294,7 @@ paint_scale_bar (const DewPage *page, double x, double y, double scale)
         cairo_fill_preserve (page->cr);
       cairo_stroke (page->cr);
     }
-  text = dew_length_text (length_m, imperial);
+  text = dew_length_text (length_m, tongue);
   dew_page_words (page, DEW_PRINT_SMALL, &page->palette->ink_soft, x + 4 * piece + 6, y - 5, -1, 0,
                   text);
 }
@@ -325,8 +327,8 @@ room_text (const DewPrintout *printout)
 
   if (printout->forecast == NULL)
     return g_strdup (printout->cannot != NULL ? printout->cannot : _ ("No forecast yet."));
-  t = dew_value_text (DEW_VALUE_TEMPERATURE, printout->forecast->room_t_C, printout->imperial);
-  rh = dew_value_text (DEW_VALUE_RH, printout->forecast->room_rh, printout->imperial);
+  t = dew_value_text (DEW_VALUE_TEMPERATURE, printout->forecast->room_t_C, printout->tongue);
+  rh = dew_value_text (DEW_VALUE_RH, printout->forecast->room_rh, printout->tongue);
   /* Translators: warmth and humidity of the room, as in 'Room 18.0 °C, 60 %' */
   return g_strdup_printf (_ ("Room %s, %s"), t, rh);
 }

@@ -30,7 +30,7 @@ typedef struct
   const char *cannot;          /* why there is no forecast, or NULL */
   DewValue coloured;
   gboolean fixed_scale;
-  gboolean imperial;
+  DewTongue tongue;
   int plan_bay;
   GDateTime *date;   /* of the title block and of the file, by the day */
   double page_mm[2]; /* across, down; dew_printout_fit() */

@@ -61,7 +61,7 @@ paper_new (DewWindow *self)
   paper->printout.cannot = paper->cannot;
   paper->printout.coloured = dew_document_coloured (self->document);
   paper->printout.plan_bay = dew_document_plan_bay (self->document);
-  paper->printout.imperial = dew_tongue ();
+  paper->printout.tongue = dew_tongue ();
   dew_printout_fit (&paper->printout, usual_paper ());
   return paper;
 }
