@@ -1,10 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "commands-private.h"
+#include "command-line.h"
 
-#include "geometry/geometry.h"
-#include "report.h"
-
-#include "forecast/bands.h"
+#include "advice/compare/compare.h"
 #include "flow/pressure.h"
 #include "sheets/export.h"
 #include "store/file.h"
@@ -14,117 +11,6 @@
 #include <glib/gi18n.h>
 #include <stdio.h>
 #include <string.h>
-
-#define MEMBERS_MAX 1000
-
-/* --- forecast ---------------------------------------------------------- */
-
-typedef struct
-{
-  gboolean json, night, balance;
-  char *grid, *variant;
-  int month, members;
-} ForecastWords;
-
-static gboolean
-choose_grid (const char *word, DewGrid *grid)
-{
-  if (word == NULL)
-    return TRUE;
-  for (int i = DEW_GRID_DRAFT; i <= DEW_GRID_FINE; i++)
-    if (strcmp (word, dew_report_grid_word (i)) == 0)
-      {
-        *grid = i;
-        return TRUE;
-      }
-  return FALSE;
-}
-
-/* FALSE when a word was wrong and has been said. */
-static gboolean
-read_words (const ForecastWords *words, DewForecastOptions *options)
-{
-  dew_forecast_options_init (options);
-  options->night = words->night;
-  options->members = words->members;
-  options->wish = dew_catalogue_plant_wish;
-  if (!choose_grid (words->grid, &options->grid))
-    dew_command_complain (DEW_EXIT_USAGE,
-                          _ ("--grid: \"%s\" is unknown; give draft, settled or fine"),
-                          words->grid);
-  else if (words->month < 0 || words->month > 12)
-    dew_command_complain (DEW_EXIT_USAGE, _ ("--month: is %d; give 1 to 12"), words->month);
-  else if (words->members < 0 || words->members > MEMBERS_MAX)
-    dew_command_complain (DEW_EXIT_USAGE, _ ("--members: is %d; give 0 to %d"), words->members,
-                          MEMBERS_MAX);
-  else
-    return TRUE;
-  return FALSE;
-}
-
-static int
-forecast_file (const char *path, const ForecastWords *words)
-{
-  g_autoptr (DewChamber) chamber = NULL;
-  g_autoptr (DewForecast) forecast = NULL;
-  g_autoptr (GError) error = NULL;
-  g_autofree char *text = NULL;
-  const DewVariant *variant;
-  DewForecastOptions options;
-  DewReport report;
-
-  if (!read_words (words, &options))
-    return DEW_EXIT_USAGE;
-  chamber = dew_command_load (path);
-  if (chamber == NULL)
-    return DEW_EXIT_NO;
-  if (words->json)
-    dew_command_speak_plainly ();
-  options.wish_data = chamber;
-  if (words->month != 0)
-    chamber->month = words->month - 1;
-  variant = dew_command_variant (chamber, words->variant);
-  if (variant == NULL)
-    return dew_command_complain (DEW_EXIT_NO,
-                                 _ ("%s: there is no variant \"%s\"; see dewtier check %s"), path,
-                                 words->variant, path);
-
-  forecast = dew_forecast_new (chamber, variant->id, &options, NULL, &error);
-  if (forecast == NULL)
-    return dew_command_complain (DEW_EXIT_NO, "%s: %s", path, error->message);
-  report = (DewReport){ path, chamber, variant, forecast };
-  text = words->json ? dew_report_json (&report) : dew_report_text (&report, words->balance);
-  return dew_command_say (text);
-}
-
-static int
-run_forecast (int argc, char **argv)
-{
-  ForecastWords words = { .members = DEW_BAND_MEMBERS };
-  const GOptionEntry entries[] = {
-    { "json", 0, 0, G_OPTION_ARG_NONE, &words.json, _ ("Answer in JSON, in SI units"), NULL },
-    { "grid", 0, 0, G_OPTION_ARG_STRING, &words.grid, _ ("How fine: draft, settled, fine"),
-      "GRID" },
-    { "night", 0, 0, G_OPTION_ARG_NONE, &words.night, _ ("By night instead of by day"), NULL },
-    { "variant", 0, 0, G_OPTION_ARG_STRING, &words.variant,
-      _ ("Another variant than the one shown"), "NAME" },
-    { "month", 0, 0, G_OPTION_ARG_INT, &words.month, _ ("Another month, January is 1"), "1..12" },
-    { "members", 0, 0, G_OPTION_ARG_INT, &words.members,
-      _ ("Forecasts with other unknowns, for the bands; 0: without bands"), "N" },
-    { "balance", 0, 0, G_OPTION_ARG_NONE, &words.balance, _ ("With every term of the balances"),
-      NULL },
-    { NULL },
-  };
-  int code;
-
-  if (dew_command_parse (&argc, &argv, entries, "FILE",
-                         _ ("Forecasts the air at every bay and place of one variant."), 1, 1,
-                         &code))
-    code = forecast_file (argv[1], &words);
-  g_free (words.grid);
-  g_free (words.variant);
-  return code;
-}
 
 /* --- documents --------------------------------------------------------- */
 
@@ -155,70 +41,45 @@ write_document (const char *path, const DewChamber *chamber, gboolean replace)
 }
 
 static int
-run_demo (int argc, char **argv)
+run_demo (DewAsked *asked)
 {
-  gboolean replace = FALSE;
-  const GOptionEntry entries[] = {
-    { "replace", 0, 0, G_OPTION_ARG_NONE, &replace, _ ("Replace a file of that name"), NULL },
-    { NULL },
-  };
-  g_autoptr (DewChamber) demo = NULL;
-  int code;
+  g_autoptr (DewChamber) demo = dew_chamber_demo ();
 
-  if (!dew_command_parse (&argc, &argv, entries, "FILE",
-                          _ ("Writes an invented cabinet, to try things on."), 1, 1, &code))
-    return code;
-  demo = dew_chamber_demo ();
-  return write_document (argv[1], demo, replace);
+  return write_document (asked->words[0], demo, asked->replace);
 }
 
 static int
-run_convert (int argc, char **argv)
+run_convert (DewAsked *asked)
 {
-  gboolean replace = FALSE;
-  const GOptionEntry entries[] = {
-    { "replace", 0, 0, G_OPTION_ARG_NONE, &replace, _ ("Replace a file of that name"), NULL },
-    { NULL },
-  };
-  g_autoptr (DewChamber) chamber = NULL;
-  int code;
+  const char *out = asked->words[1];
 
-  if (!dew_command_parse (&argc, &argv, entries, "IN OUT",
-                          _ ("Copies a document into another form: OUT ends in .dewtier or .json.\n"
-                             "Undo steps are not copied."),
-                          2, 2, &code))
-    return code;
-  if (!g_str_has_suffix (argv[2], DEW_STORE_SUFFIX) && !g_str_has_suffix (argv[2], ".json"))
+  if (!g_str_has_suffix (out, DEW_STORE_SUFFIX) && !g_str_has_suffix (out, ".json"))
     return dew_command_complain (DEW_EXIT_USAGE,
                                  _ ("%s: the name says no form; let it end in .dewtier or .json"),
-                                 argv[2]);
-  chamber = dew_command_load (argv[1]);
-  return chamber != NULL ? write_document (argv[2], chamber, replace) : DEW_EXIT_NO;
+                                 out);
+  if (!dew_command_open (asked, asked->words[0]))
+    return DEW_EXIT_NO;
+  return write_document (out, asked->chamber, asked->replace);
 }
 
 static int
-run_check (int argc, char **argv)
+run_check (DewAsked *asked)
 {
   g_autoptr (GString) out = g_string_new (NULL);
-  g_autoptr (DewChamber) chamber = NULL;
   g_autoptr (GArray) unknown = NULL;
   guint n = 0;
   int code;
 
-  if (!dew_command_parse (&argc, &argv, NULL, "FILE",
-                          _ ("Says what keeps each variant from being forecast."), 1, 1, &code))
-    return code;
-  chamber = dew_command_load (argv[1]);
-  if (chamber == NULL)
+  if (!dew_command_open (asked, asked->words[0]))
     return DEW_EXIT_NO;
 
-  unknown = dew_catalogue_check_species (chamber);
+  unknown = dew_catalogue_check_species (asked->chamber);
   for (guint i = 0; i < unknown->len; i++)
     g_string_append_printf (out, "%s\n", g_array_index (unknown, DewProblem, i).message);
-  for (guint i = 0; i < chamber->variants->len; i++)
+  for (guint i = 0; i < asked->chamber->variants->len; i++)
     {
-      const DewVariant *variant = &g_array_index (chamber->variants, DewVariant, i);
-      g_autoptr (GArray) problems = dew_chamber_check (chamber, variant->id);
+      const DewVariant *variant = &g_array_index (asked->chamber->variants, DewVariant, i);
+      g_autoptr (GArray) problems = dew_chamber_check (asked->chamber, variant->id);
 
       if (problems->len == 0)
         g_string_append_printf (out, _ ("Variant \"%s\": nothing amiss\n"), variant->name);
@@ -256,24 +117,19 @@ append_catalogue (GString *out, const DewCatalogue *catalogue)
 }
 
 static int
-run_catalogue (int argc, char **argv)
+run_catalogue (DewAsked *asked)
 {
   g_autoptr (GString) out = g_string_new (NULL);
   const char *const *names = dew_catalogue_names ();
-  int code;
 
-  if (!dew_command_parse (&argc, &argv, NULL, "[NAME]",
-                          _ ("Lists the catalogues, or the rows of one with their sources."), 0, 1,
-                          &code))
-    return code;
-  if (argc == 2)
+  if (asked->n == 1)
     {
-      const DewCatalogue *catalogue = dew_catalogue (argv[1]);
+      const DewCatalogue *catalogue = dew_catalogue (asked->words[0]);
 
       if (catalogue == NULL)
         return dew_command_complain (DEW_EXIT_NO,
                                      _ ("%s: there is no such catalogue; see dewtier catalogue"),
-                                     argv[1]);
+                                     asked->words[0]);
       append_catalogue (out, catalogue);
       return dew_command_say (out->str);
     }
@@ -289,12 +145,8 @@ run_catalogue (int argc, char **argv)
 }
 
 static int
-run_cautions (int argc, char **argv)
+run_cautions (DewAsked *asked)
 {
-  int code;
-
-  if (!dew_command_parse (&argc, &argv, NULL, NULL, _ ("Shows the safety page."), 0, 0, &code))
-    return code;
   return dew_command_say (dew_cautions_text ());
 }
 
@@ -344,26 +196,51 @@ run_version (void)
 
 /* --- dispatch ---------------------------------------------------------- */
 
-static const struct
-{
-  const char *word;
-  int (*run) (int argc, char **argv);
-  const char *takes, *tells; /* for the help */
-} commands[] = {
-  { "forecast", run_forecast, N_ ("FILE"), N_ ("the air at every bay and place") },
-  { "sheet", dew_command_sheet, N_ ("FILE OUT"),
-    N_ ("the drawing to scale as .pdf, .png or .svg") },
-  { "advise", dew_command_advise, N_ ("fan|moisture|cut FILE"),
-    N_ ("where the fan goes, how much water, whether to cut") },
-  { "assign", dew_command_assign, N_ ("FILE"), N_ ("which plant stands where") },
-  { "compare", dew_command_compare, N_ ("FILE"), N_ ("variants side by side") },
-  { "check", run_check, N_ ("FILE"), N_ ("what keeps a variant from being forecast") },
-  { "convert", run_convert, N_ ("IN OUT"), N_ ("between .dewtier and .json") },
-  { "demo", run_demo, N_ ("FILE"), N_ ("an invented cabinet, to try things on") },
-  { "catalogue", run_catalogue, N_ ("[NAME]"),
-    N_ ("figures for covers, fans, plants ... and sources") },
-  { "cautions", run_cautions, "", N_ ("the safety page") },
+/* clang-format off */
+static const DewCommand commands[] = {
+  { "forecast", dew_command_forecast,
+    DEW_OPTION_JSON | DEW_OPTION_GRID | DEW_OPTION_NIGHT | DEW_OPTION_VARIANT | DEW_OPTION_MONTH
+      | DEW_OPTION_MEMBERS | DEW_OPTION_BALANCE,
+    1, 1, N_ ("FILE"), N_ ("the air at every bay and place"),
+    N_ ("Forecasts the air at every bay and place of one variant.") },
+  { "sheet", dew_command_sheet,
+    DEW_OPTION_NIGHT | DEW_OPTION_COLOUR | DEW_OPTION_FIXED | DEW_OPTION_VARIANT
+      | DEW_OPTION_MONTH | DEW_OPTION_PLAN | DEW_OPTION_WIDTH | DEW_OPTION_PAPER
+      | DEW_OPTION_UNITS | DEW_OPTION_BARE,
+    2, 2, N_ ("FILE OUT"), N_ ("the drawing to scale as .pdf, .png or .svg"),
+    N_ ("Draws the enclosure and its forecast to scale; OUT ends in .pdf, .png or .svg.") },
+  { "advise", dew_command_advise,
+    DEW_OPTION_JSON | DEW_OPTION_VARIANT | DEW_OPTION_MONTH | DEW_OPTION_FAN | DEW_OPTION_WALLS
+      | DEW_OPTION_CANDIDATES | DEW_OPTION_WEIGHTS | DEW_OPTION_TRIALS | DEW_OPTION_THREADS
+      | DEW_OPTION_IMPERIAL,
+    2, 2, N_ ("fan|moisture|cut FILE"), N_ ("where the fan goes, how much water, whether to cut"),
+    N_ ("Advises where the fan goes, how much water it takes, whether to cut the cover.") },
+  { "assign", dew_command_assign,
+    DEW_OPTION_JSON | DEW_OPTION_VARIANT | DEW_OPTION_MONTH | DEW_OPTION_DRAFT
+      | DEW_OPTION_MEMBERS | DEW_OPTION_SECONDS | DEW_OPTION_IMPERIAL,
+    1, 1, N_ ("FILE"), N_ ("which plant stands where"),
+    N_ ("Assigns the plants of a variant, and those wished for, to places.") },
+  { "compare", dew_command_compare,
+    DEW_OPTION_JSON | DEW_OPTION_MONTH | DEW_OPTION_DRAFT | DEW_OPTION_MEMBERS
+      | DEW_OPTION_IMPERIAL,
+    1, 1 + DEW_COMPARE_SIDES_MAX, N_ ("FILE [VARIANT]..."), N_ ("variants side by side"),
+    N_ ("Sets variants side by side, against the first: what gets better and what gets worse.") },
+  { "check", run_check, 0, 1, 1, N_ ("FILE"), N_ ("what keeps a variant from being forecast"),
+    N_ ("Says what keeps each variant from being forecast.") },
+  { "convert", run_convert, DEW_OPTION_REPLACE, 2, 2, N_ ("IN OUT"),
+    N_ ("between .dewtier and .json"),
+    N_ ("Copies a document into another form: OUT ends in .dewtier or .json.\n"
+        "Undo steps are not copied.") },
+  { "demo", run_demo, DEW_OPTION_REPLACE, 1, 1, N_ ("FILE"),
+    N_ ("an invented cabinet, to try things on"),
+    N_ ("Writes an invented cabinet, to try things on.") },
+  { "catalogue", run_catalogue, 0, 0, 1, N_ ("[NAME]"),
+    N_ ("figures for covers, fans, plants ... and sources"),
+    N_ ("Lists the catalogues, or the rows of one with their sources.") },
+  { "cautions", run_cautions, 0, 0, 0, NULL, N_ ("the safety page"),
+    N_ ("Shows the safety page.") },
 };
+/* clang-format on */
 
 static void
 append_help (GString *out, const char *word, const char *takes, const char *tells)
@@ -384,7 +261,7 @@ run_help (void)
   g_string_append_printf (out, "%s\n", _ ("Usage:"));
   append_help (out, "", _ ("[FILE]..."), _ ("open documents, or the demo, in the window"));
   for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
-    append_help (out, commands[i].word, commands[i].takes[0] ? _ (commands[i].takes) : "",
+    append_help (out, commands[i].name, commands[i].takes != NULL ? _ (commands[i].takes) : "",
                  _ (commands[i].tells));
   append_help (out, "--version", "", _ ("this program and its libraries"));
   g_string_append_printf (out, "\n%s\n%s\n",
@@ -410,8 +287,8 @@ dew_commands_run (int argc, char **argv, gboolean *handled)
   if (strcmp (argv[1], "--help") == 0 || strcmp (argv[1], "-h") == 0)
     return run_help ();
   for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
-    if (strcmp (argv[1], commands[i].word) == 0)
-      return commands[i].run (argc - 1, argv + 1);
+    if (strcmp (argv[1], commands[i].name) == 0)
+      return dew_command_run (&commands[i], argc - 1, argv + 1);
 
   /* The window takes only files; a mistyped option must not open it. */
   if (argv[1][0] == '-')

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report.h"
 
-#include "paint/palette.h"
 #include "say/names.h"
 
 #include <glib/gi18n.h>

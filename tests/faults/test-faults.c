@@ -465,7 +465,7 @@ test_usage (Folder *folder, gconstpointer data)
   } rows[] = {
     { { "forecast", NULL }, "a word is missing" },
     { { "forecast", "a", "b", NULL }, "a word too many" },
-    { { "forecast", "--grid", "coarse", "x", NULL }, "draft, settled or fine" },
+    { { "forecast", "--grid", "coarse", "x", NULL }, "draft, settled, fine" },
     { { "forecast", "--month", "13", "x", NULL }, "give 1 to 12" },
     { { "forecast", "--month", "May", "x", NULL }, "May" },
     { { "forecast", "--members", "-1", "x", NULL }, "give 0 to" },
