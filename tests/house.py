@@ -44,7 +44,6 @@ STRAY = {
     "ui/compare/compare.c -> questions/frame.h",
     "ui/compare/words.c -> questions/frame.h",
     "ui/document/actions.c -> canvas/place.h",
-    "ui/document/document.h -> paint/merit.h",
 }
 # What the command line sees of the ui, and the files of app that make the window instead.
 DRAWING = ["sheets", "paint"]

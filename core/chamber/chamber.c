@@ -61,6 +61,7 @@ dew_chamber_new (void)
 {
   DewChamber *chamber = g_new0 (DewChamber, 1);
 
+  g_atomic_ref_count_init (&chamber->owners);
   dew_fields_init (dew_enclosure_fields (), chamber);
   dew_text_copy (chamber->name, sizeof chamber->name, _ ("Enclosure"));
   for (int face = 0; face < DEW_N_FACES; face++)
@@ -96,18 +97,42 @@ dew_chamber_copy (const DewChamber *chamber)
     }
   copy->wishes = g_array_copy (chamber->wishes);
   copy->kinds = g_array_copy (chamber->kinds);
+  g_atomic_ref_count_init (&copy->owners);
+  copy->kept = FALSE;
   return copy;
 }
 
 void
-dew_chamber_free (DewChamber *chamber)
+dew_chamber_free (const DewChamber *chamber)
 {
-  if (chamber == NULL)
+  /* The count of the owners is no part of what stays as it is. */
+  DewChamber *own = (DewChamber *) chamber;
+
+  if (own == NULL || !g_atomic_ref_count_dec (&own->owners))
     return;
-  g_clear_pointer (&chamber->variants, g_array_unref);
-  g_clear_pointer (&chamber->wishes, g_array_unref);
-  g_clear_pointer (&chamber->kinds, g_array_unref);
-  g_free (chamber);
+  g_clear_pointer (&own->variants, g_array_unref);
+  g_clear_pointer (&own->wishes, g_array_unref);
+  g_clear_pointer (&own->kinds, g_array_unref);
+  g_free (own);
+}
+
+const DewChamber *
+dew_chamber_seal (DewChamber *chamber)
+{
+  g_return_val_if_fail (chamber != NULL && !chamber->kept, NULL);
+  chamber->kept = TRUE;
+  return chamber;
+}
+
+const DewChamber *
+dew_chamber_keep (const DewChamber *chamber)
+{
+  g_return_val_if_fail (chamber != NULL, NULL);
+
+  if (!chamber->kept)
+    return dew_chamber_seal (dew_chamber_copy (chamber));
+  g_atomic_ref_count_inc (&((DewChamber *) chamber)->owners);
+  return chamber;
 }
 
 static gboolean
@@ -142,6 +167,8 @@ dew_chamber_equal (const DewChamber *a, const DewChamber *b)
 {
   g_return_val_if_fail (a != NULL && b != NULL, FALSE);
 
+  if (a == b)
+    return TRUE;
   if (!dew_fields_equal (dew_enclosure_fields (), a, b) || !room_equal (&a->room, &b->room)
       || a->month != b->month || a->shown_variant != b->shown_variant || a->next_id != b->next_id
       || a->variants->len != b->variants->len || !dew_wishes_equal (a, b))

@@ -351,6 +351,9 @@ typedef struct _DewChamber
   GArray *variants;    /* DewVariant, at least one */
   GArray *wishes;      /* DewWish, in the grower's order */
   GArray *kinds;       /* DewPlantKind, the grower's own, in the order they were made */
+  /* Not of the document: see dew_chamber_keep(). */
+  gatomicrefcount owners;
+  gboolean kept;
 } DewChamber;
 
 /* --- fields ------------------------------------------------------------ */
@@ -436,10 +439,19 @@ void dew_field_set_text (const DewField *field, gpointer record, const char *tex
 /* A closed film enclosure of 0.7 x 0.5 x 1.6 m with one empty variant. */
 DewChamber *dew_chamber_new (void);
 DewChamber *dew_chamber_copy (const DewChamber *chamber);
-void dew_chamber_free (DewChamber *chamber);
+/* One that is kept goes with its last owner. */
+void dew_chamber_free (const DewChamber *chamber);
 gboolean dew_chamber_equal (const DewChamber *a, const DewChamber *b);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewChamber, dew_chamber_free)
+
+/* A document that is kept never changes again, so that several owners, in any threads,
+ * may hold the same one. Each gives its share back with dew_chamber_free(). */
+/* Keeps the document as it is now (transfer full): one that is kept already as it is,
+ * else a copy. */
+const DewChamber *dew_chamber_keep (const DewChamber *chamber);
+/* Keeps this very one (transfer full): who had it to change may only read it now. */
+const DewChamber *dew_chamber_seal (DewChamber *chamber);
 
 /* Inner clear size: the outer one less the panels. out: [3], m. */
 void dew_chamber_inner_m (const DewChamber *chamber, double out[3]);

@@ -148,8 +148,9 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id,
                            _ ("There is no such variant in this document"));
       return FALSE;
     }
-  problems = dew_chamber_check (chamber, variant_id != 0 ? variant_id : chamber->shown_variant);
-  if (problems->len > 0)
+  if (!options->checked)
+    problems = dew_chamber_check (chamber, variant_id != 0 ? variant_id : chamber->shown_variant);
+  if (problems != NULL && problems->len > 0)
     {
       g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
                            g_array_index (problems, DewProblem, 0).message);

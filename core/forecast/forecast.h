@@ -65,6 +65,7 @@ typedef struct
 {
   DewGrid grid;
   gboolean night;           /* night room and lamps; else day */
+  gboolean checked;         /* the variant has passed dew_chamber_check(): not done again */
   const DewAir *air;        /* NULL: from room and altitude */
   double zone_m;            /* wanted zone size; 0: by `grid` */
   double prandtl_turbulent; /* 0: as the model has it */

@@ -15,7 +15,7 @@ typedef struct
 
 struct _DewRun
 {
-  DewChamber *chamber;
+  const DewChamber *chamber; /* kept */
   guint variant_id;
   DewRunOptions o;
   DewZones *z;

@@ -352,7 +352,7 @@ dew_run_new_like (const DewChamber *chamber, guint variant_id, const DewRunOptio
 {
   g_autoptr (DewRun) r = g_new0 (DewRun, 1);
 
-  r->chamber = dew_chamber_copy (chamber);
+  r->chamber = dew_chamber_keep (chamber);
   r->variant_id = variant_id;
   r->o = *options;
   if (!build (r, like, error))
@@ -395,16 +395,16 @@ gboolean
 dew_run_change (DewRun *r, const DewChamber *chamber, guint variant_id,
                 const DewRunOptions *options, GError **error)
 {
-  DewChamber *copy = dew_chamber_copy (chamber);
-  g_autoptr (DewZones) z = dew_zones_new (copy,
-                                          variant_id != 0 ? dew_chamber_variant (copy, variant_id)
-                                                          : dew_chamber_shown (copy),
+  const DewChamber *kept = dew_chamber_keep (chamber);
+  g_autoptr (DewZones) z = dew_zones_new (kept,
+                                          variant_id != 0 ? dew_chamber_variant (kept, variant_id)
+                                                          : dew_chamber_shown (kept),
                                           options->zone_m);
 
   if (dew_zones_same (z, r->z) && r->o.air.pressure_Pa == options->air.pressure_Pa)
     {
       dew_chamber_free (r->chamber);
-      r->chamber = copy;
+      r->chamber = kept;
       r->variant_id = variant_id;
       r->o = *options;
       /* Ids of openings and shelves may differ though the zones do not. */
@@ -424,7 +424,7 @@ dew_run_change (DewRun *r, const DewChamber *chamber, guint variant_id,
 
   g_autoptr (DewRun) fresh = g_new0 (DewRun, 1);
 
-  fresh->chamber = copy;
+  fresh->chamber = kept;
   fresh->variant_id = variant_id;
   fresh->o = *options;
   if (!build (fresh, NULL, error))

@@ -27,7 +27,8 @@ typedef struct
 } DewRunOptions;
 
 /* Made at rest. The variant must have passed dew_chamber_check(); chamber is
- * copied. NULL with DEW_FORECAST_ERROR when there is no steady state to find. */
+ * kept (see dew_chamber_keep()). NULL with DEW_FORECAST_ERROR when there is no steady state to
+ * find. */
 DewRun *dew_run_new (const DewChamber *chamber, guint variant_id, const DewRunOptions *options,
                      GError **error);
 /* The same; where walls, shelves and openings are those of `like` (or NULL), the

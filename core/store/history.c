@@ -15,11 +15,11 @@ typedef struct
 
 struct _DewHistory
 {
-  GPtrArray *steps; /* Step; element 0 stands for the oldest document */
-  guint index;      /* of the present */
-  DewChamber *present;
-  char *text;      /* its JSON form; of one that was read, as it was read */
-  char *merge_key; /* of the step to the present, while it may still grow */
+  GPtrArray *steps;          /* Step; element 0 stands for the oldest document */
+  guint index;               /* of the present */
+  const DewChamber *present; /* kept */
+  char *text;                /* its JSON form; of one that was read, as it was read */
+  char *merge_key;           /* of the step to the present, while it may still grow */
 };
 
 /* --- steps ------------------------------------------------------------- */
@@ -65,7 +65,7 @@ history_step (const DewHistory *history, guint n)
 
 /* Takes `text` and `present`. */
 static void
-history_set_present (DewHistory *history, DewChamber *present, char *text)
+history_set_present (DewHistory *history, const DewChamber *present, char *text)
 {
   dew_chamber_free (history->present);
   g_free (history->text);
@@ -85,7 +85,7 @@ dew_history_new (const DewChamber *first)
   history = g_new0 (DewHistory, 1);
   history->steps = g_ptr_array_new_with_free_func (step_unref);
   g_ptr_array_add (history->steps, step_new (NULL, NULL));
-  history_set_present (history, dew_chamber_copy (first), dew_json_from_chamber (first));
+  history_set_present (history, dew_chamber_keep (first), dew_json_from_chamber (first));
   return history;
 }
 
@@ -100,7 +100,7 @@ dew_history_copy (const DewHistory *history)
   copy->steps = g_ptr_array_copy (history->steps, (GCopyFunc) step_ref, NULL);
   copy->index = history->index;
   copy->merge_key = g_strdup (history->merge_key);
-  history_set_present (copy, dew_chamber_copy (history->present), g_strdup (history->text));
+  history_set_present (copy, dew_chamber_keep (history->present), g_strdup (history->text));
   return copy;
 }
 
@@ -177,7 +177,7 @@ dew_history_push (DewHistory *history, const DewChamber *next, const char *label
       g_free (history->merge_key);
       history->merge_key = g_strdup (merge_key);
     }
-  history_set_present (history, dew_chamber_copy (next), g_steal_pointer (&text));
+  history_set_present (history, dew_chamber_keep (next), g_steal_pointer (&text));
   return TRUE;
 }
 
@@ -215,7 +215,7 @@ travel (DewHistory *history, guint n, gboolean back)
   g_clear_pointer (&history->merge_key, g_free);
   if (chamber == NULL)
     return FALSE;
-  history_set_present (history, chamber, g_steal_pointer (&text));
+  history_set_present (history, dew_chamber_seal (chamber), g_steal_pointer (&text));
   history->index = back ? n - 1 : n;
   return TRUE;
 }
@@ -306,7 +306,7 @@ dew_history_restore (const char *text, const char *const *labels, const char *co
   history = g_new0 (DewHistory, 1);
   history->steps = g_ptr_array_new_full (n, step_unref);
   history->index = index;
-  history_set_present (history, present, g_strdup (text));
+  history_set_present (history, dew_chamber_seal (present), g_strdup (text));
   g_ptr_array_add (history->steps, step_new (NULL, NULL));
   for (guint i = 1; i < n; i++)
     g_ptr_array_add (history->steps, step_new (labels[i], g_strdup (changes[i])));
@@ -355,5 +355,5 @@ dew_history_amend (DewHistory *history, const DewChamber *present)
         forget_future (history);
     }
   g_clear_pointer (&history->merge_key, g_free);
-  history_set_present (history, dew_chamber_copy (present), g_steal_pointer (&text));
+  history_set_present (history, dew_chamber_keep (present), g_steal_pointer (&text));
 }

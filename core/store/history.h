@@ -15,14 +15,14 @@ G_BEGIN_DECLS
 
 typedef struct _DewHistory DewHistory;
 
-/* Starts with a copy of `first`, which passes dew_chamber_validate(), as the
- * present. */
+/* Starts with `first`, which passes dew_chamber_validate(), as the present, and keeps it:
+ * see dew_chamber_keep(), as all presents are kept. */
 DewHistory *dew_history_new (const DewChamber *first);
 DewHistory *dew_history_copy (const DewHistory *history);
 void dew_history_free (DewHistory *history);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewHistory, dew_history_free)
 
-/* Makes a copy of `next` the present; forgets what could be redone. Returns
+/* Keeps `next` as the present; forgets what could be redone. Returns
  * whether it was taken. A step that changes nothing is dropped: FALSE without an
  * error. What does not pass dew_chamber_validate() is refused: FALSE with its
  * error. Steps with the same non-NULL `merge_key` in a row become one (arrow-key

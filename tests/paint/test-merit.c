@@ -3,6 +3,7 @@
  * follows from what the picture is to say; there is no published source. */
 #include "paint/curve.h"
 #include "paint/glance.h"
+#include "paint/merit.h"
 #include "paint/sheet.h"
 
 #include <math.h>

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Asking for advice in the window, inside one process. The enclosures are small, so
  * that the searches are short; what they find is tested with the advice itself. */
+#include "document/edit.h"
 #include "widgets/fold.h"
 #include "questions/frame.h"
 #include "questions/wishes.h"
@@ -326,7 +327,7 @@ test_peek (Fixture *fixture, gconstpointer data)
   g_assert_false (dew_document_peeking (document));
   g_assert_true (dew_chamber_equal (dew_document_chamber (document), before));
   dew_document_peek (document, dew_chamber_copy (other), other_forecast);
-  g_assert_true (dew_document_commit (document, "Take it", NULL));
+  g_assert_true (dew_document_peek_take (document, "Take it"));
   g_assert_false (dew_document_peeking (document));
   g_assert_true (dew_chamber_equal (dew_document_chamber (document), other));
   dew_document_peek (document, dew_chamber_copy (before), NULL);
@@ -439,13 +440,14 @@ static void
 test_obstacle (Fixture *fixture, gconstpointer data)
 {
   DewDocument *document = fixture->document;
+  g_autoptr (DewEdit) edit = NULL;
   DewAsk *asked;
 
   wait_for_forecast (document);
-  dew_variant_thing (dew_document_variant (document), first_thing (document, DEW_THING_FAN)->id)
-    ->fan.x_m
+  edit = dew_document_edit_begin (document);
+  dew_variant_thing (dew_edit_variant (edit), first_thing (document, DEW_THING_FAN)->id)->fan.x_m
     = 3.0;
-  dew_document_commit (document, "Move the fan out", NULL);
+  dew_edit_commit (edit, "Move the fan out", NULL);
   asked = ask (fixture, "win.ask-cut");
   g_assert_false (dew_ask_running (asked));
   g_assert_true (says (pane_of (fixture), "no forecast"));
@@ -521,6 +523,7 @@ static void
 test_plants_take (Fixture *fixture, gconstpointer data)
 {
   DewDocument *document = fixture->document;
+  g_autoptr (DewEdit) edit = NULL;
   DewPlantKind kind;
   DewWish wish;
   DewAsk *asked;
@@ -537,13 +540,14 @@ test_plants_take (Fixture *fixture, gconstpointer data)
   kind.ppfd_lo_mol_m2s = 0.0;
   kind.width_m = kind.height_m = 0.06;
   kind.crown = DEW_CROWN_WELCOME;
-  dew_chamber_add_kind (dew_document_draft (document), &kind);
+  edit = dew_document_edit_begin (document);
+  dew_chamber_add_kind (dew_edit_chamber (edit), &kind);
   dew_wish_init (&wish);
   dew_name_set (wish.name, "Easy one");
   dew_name_set (wish.species, "Easy one");
   wish.pot_diameter_m = 0.06;
-  dew_chamber_add_wish (dew_document_draft (document), &wish);
-  dew_document_commit (document, "Wish", NULL);
+  dew_chamber_add_wish (dew_edit_chamber (edit), &wish);
+  dew_edit_commit (edit, "Wish", NULL);
 
   wait_for_forecast (document);
   asked = ask (fixture, "win.ask-plants");
@@ -610,16 +614,16 @@ static void
 test_old_answer (Fixture *fixture, gconstpointer data)
 {
   DewDocument *document = fixture->document;
-  DewChamber *draft;
+  g_autoptr (DewEdit) edit = NULL;
   DewAsk *asked;
 
   wait_for_forecast (document);
   asked = ask (fixture, "win.ask-fan");
   wait_for_answer (asked);
-  draft = dew_document_draft (document);
-  dew_variant_thing (dew_chamber_shown (draft), first_thing (document, DEW_THING_POT)->id)->pot.x_m
+  edit = dew_document_edit_begin (document);
+  dew_variant_thing (dew_edit_variant (edit), first_thing (document, DEW_THING_POT)->id)->pot.x_m
     = 0.2;
-  dew_document_commit (document, "Move the pot", NULL);
+  dew_edit_commit (edit, "Move the pot", NULL);
   spin (0.8);
   g_assert_true (dew_ask_running (asked));
   g_assert_true (gtk_widget_grab_focus (first_row (asked)));
@@ -701,6 +705,7 @@ test_compare (Fixture *fixture, gconstpointer data)
   DewDocument *document = fixture->document;
   GtkWidget *window = GTK_WIDGET (fixture->window);
   guint first = dew_document_chamber (document)->shown_variant, second;
+  g_autoptr (DewEdit) edit = NULL;
 
   wait_for_forecast (document);
   gtk_widget_activate_action (window, "win.compare", NULL);
@@ -709,10 +714,11 @@ test_compare (Fixture *fixture, gconstpointer data)
   second = dew_document_chamber (document)->shown_variant;
   g_assert_cmpuint (second, !=, first);
   dew_document_rename_variant (document, "Fan off");
-  dew_variant_thing (dew_document_variant (document), first_thing (document, DEW_THING_FAN)->id)
+  edit = dew_document_edit_begin (document);
+  dew_variant_thing (dew_edit_variant (edit), first_thing (document, DEW_THING_FAN)->id)
     ->fan.speed_day
     = 0.0;
-  dew_document_commit (document, "Switch the fan off", NULL);
+  dew_edit_commit (edit, "Switch the fan off", NULL);
   wait_for_words (window, "against");
   g_assert_true (says (window, "Better"));
   g_assert_true (says (window, "on the sheet"));

@@ -65,14 +65,14 @@ tear_down (Fixture *fixture, gconstpointer data)
   g_free (fixture->folder);
 }
 
-static DewThing *
+static const DewThing *
 named (Fixture *fixture, const char *name)
 {
   const DewVariant *variant = dew_document_variant (fixture->document);
 
   for (guint i = 0; i < variant->things->len; i++)
     {
-      DewThing *thing = &g_array_index (variant->things, DewThing, i);
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
 
       if (strcmp (thing->name, name) == 0)
         return thing;
@@ -346,9 +346,9 @@ test_every_kind (Fixture *fixture, gconstpointer data)
 static void
 test_nudge_at_the_wall (Fixture *fixture, gconstpointer data)
 {
-  DewChamber *chamber = dew_document_draft (fixture->document);
-  DewVariant *variant = dew_document_variant (fixture->document);
-  DewThing *fan = named (fixture, "Slow fan");
+  g_autoptr (DewChamber) chamber = dew_chamber_copy (dew_document_chamber (fixture->document));
+  DewVariant *variant = dew_chamber_shown (chamber);
+  DewThing *fan = dew_variant_thing (variant, named (fixture, "Slow fan")->id);
   double inner_m[3], lo[3], hi[3];
 
   dew_chamber_inner_m (chamber, inner_m);

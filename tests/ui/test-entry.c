@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What is typed, and where things go that nobody points a place out for. */
-#include "document/document.h"
+#include "document/edit.h"
 #include "canvas/place.h"
 #include "canvas/refusal.h"
 #include "document/tongue.h"
@@ -268,14 +268,14 @@ desk_tear_down (Desk *desk, gconstpointer data)
 }
 
 /* The n-th of a kind, lowest first for shelves (the demo is drawn so). */
-static DewThing *
+static const DewThing *
 nth (Desk *desk, DewThingKind kind, int n)
 {
-  DewVariant *variant = dew_document_variant (desk->document);
+  const DewVariant *variant = dew_document_variant (desk->document);
 
   for (guint i = 0; i < variant->things->len; i++)
     {
-      DewThing *thing = &g_array_index (variant->things, DewThing, i);
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
 
       if (thing->kind == kind && n-- == 0)
         return thing;
@@ -319,15 +319,15 @@ test_shelf_refused (Desk *desk, gconstpointer data)
 static void
 test_shelf_takes_along (Desk *desk, gconstpointer data)
 {
-  DewThing *shelf = nth (desk, DEW_THING_SHELF, 0);
-  DewVariant *variant = dew_document_variant (desk->document);
+  const DewThing *shelf = nth (desk, DEW_THING_SHELF, 0);
+  const DewVariant *variant = dew_document_variant (desk->document);
   double top_m = shelf->shelf.z_m + shelf->shelf.thickness_m, z_m = shelf->shelf.z_m;
   guint id = shelf->id, carried = 0;
   GtkWidget *editor, *number;
 
   for (guint i = 0; i < variant->things->len; i++)
     {
-      DewThing *thing = &g_array_index (variant->things, DewThing, i);
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
 
       if (thing->kind == DEW_THING_TRAY && fabs (thing->tray.z_m - top_m) < 0.01)
         carried = thing->id;
@@ -350,14 +350,17 @@ test_shelf_takes_along (Desk *desk, gconstpointer data)
 static void
 test_opening_keeps_size (Desk *desk, gconstpointer data)
 {
-  DewThing *opening = nth (desk, DEW_THING_OPENING, 0);
+  const DewThing *opening = nth (desk, DEW_THING_OPENING, 0);
   double width_m = opening->opening.u1_m - opening->opening.u0_m;
   guint id = opening->id;
+  DewEdit *edit = dew_document_edit_begin (desk->document);
+  DewThing *moved = dew_variant_thing (dew_edit_variant (edit), id);
   GtkWidget *editor, *number;
 
-  opening->opening.u0_m = 0.05;
-  opening->opening.u1_m = 0.05 + width_m;
-  dew_document_commit (desk->document, "Move", NULL);
+  moved->opening.u0_m = 0.05;
+  moved->opening.u1_m = 0.05 + width_m;
+  dew_edit_commit (edit, "Move", NULL);
+  dew_edit_end (edit);
   dew_document_select (desk->document, id);
   editor = g_object_ref_sink (dew_thing_editor_new (desk->document, id));
   number = dew_thing_editor_widget (editor, "u0_m");

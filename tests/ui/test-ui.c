@@ -3,6 +3,7 @@
  * its own and the accessibility layer that GTK has for tests. */
 #include "canvas/item.h"
 #include "canvas/theme.h"
+#include "document/edit.h"
 #include "panes/editor.h"
 #include "widgets/number.h"
 #include "window/window.h"
@@ -78,7 +79,7 @@ find_thing (DewDocument *document, DewThingKind kind)
   g_assert_not_reached ();
 }
 
-static DewThing *
+static const DewThing *
 thing (DewDocument *document, guint id)
 {
   return dew_variant_thing (dew_document_variant (document), id);
@@ -338,6 +339,15 @@ test_json (Fixture *fixture, gconstpointer data)
   g_unlink (taken_over);
 }
 
+static void
+move_out (DewDocument *document, guint fan)
+{
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (document);
+
+  dew_variant_thing (dew_edit_variant (edit), fan)->fan.x_m = 3.0;
+  g_assert_true (dew_edit_commit (edit, "Move the fan out", NULL));
+}
+
 /* What cannot be forecast is said in words, and mends by itself. */
 static void
 test_obstacle (Fixture *fixture, gconstpointer data)
@@ -347,16 +357,14 @@ test_obstacle (Fixture *fixture, gconstpointer data)
   guint where = 0;
 
   wait_for_forecast (document);
-  thing (document, fan)->fan.x_m = 3.0;
-  dew_document_commit (document, "Move the fan out", NULL);
+  move_out (document, fan);
   g_assert_nonnull (dew_document_obstacle (document, &where));
   g_assert_cmpuint (where, ==, fan);
   g_assert_true (g_str_has_prefix (dew_document_state (document), "cannot: "));
   g_assert_null (dew_document_forecast (document));
   /* Nor may the answer to an older question come in afterwards. */
   dew_document_undo (document);
-  thing (document, fan)->fan.x_m = 3.0;
-  dew_document_commit (document, "Move the fan out", NULL);
+  move_out (document, fan);
   for (int i = 0; i < 60; i++)
     {
       g_usleep (50000);
@@ -377,19 +385,21 @@ test_follow (Fixture *fixture, gconstpointer data)
 {
   DewDocument *document = fixture->document;
   guint fan = find_thing (document, DEW_THING_FAN);
+  g_autoptr (DewEdit) edit = NULL;
   DewForecast *before;
 
   wait_for_forecast (document);
   before = dew_forecast_ref (dew_document_forecast (document));
+  edit = dew_document_edit_begin (document);
   for (int step = 0; step < 20; step++)
     {
-      thing (document, fan)->fan.x_m += 0.01;
-      dew_document_follow (document);
+      dew_variant_thing (dew_edit_variant (edit), fan)->fan.x_m += 0.01;
+      dew_edit_follow (edit);
       g_assert_cmpstr (dew_document_state (document), ==, "following");
       for (int i = 0; i < 10; i++)
         g_main_context_iteration (NULL, FALSE);
     }
-  g_assert_true (dew_document_commit (document, "Move fan", NULL));
+  g_assert_true (dew_edit_commit (edit, "Move fan", NULL));
   wait_for_forecast (document);
   g_assert_true (dew_document_forecast (document) != before);
   g_assert_cmpint (dew_document_forecast (document)->state, !=, DEW_FORECAST_FOLLOWING);

@@ -54,20 +54,18 @@ label_for (DewCanvas *self, Verb verb)
 static void
 remove_selected (DewCanvas *self, Verb verb)
 {
-  DewVariant *variant = dew_document_variant (self->document);
-  g_autofree guint *ids = NULL;
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
   g_autofree char *label = NULL;
-  const guint *selected;
+  const guint *ids;
   guint n;
 
-  selected = dew_document_selection (self->document, &n);
-  if (variant == NULL || n == 0)
+  ids = dew_document_selection (self->document, &n);
+  if (edit == NULL || n == 0)
     return;
   label = label_for (self, verb);
-  ids = g_memdup2 (selected, n * sizeof *selected);
   for (guint i = 0; i < n; i++)
-    dew_variant_remove (variant, ids[i]);
-  dew_document_commit (self->document, label, NULL);
+    dew_variant_remove (dew_edit_variant (edit), ids[i]);
+  dew_edit_commit (edit, label, NULL);
 }
 
 static void
@@ -83,7 +81,7 @@ clipboard_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   DewCanvas *self = DEW_CANVAS (widget);
 
-  if (self->origin != NULL)
+  if (dew_canvas_holds (self))
     return;
   if (g_str_has_suffix (name, "copy"))
     dew_canvas_copy (self);
@@ -129,10 +127,10 @@ static const struct
 
 /* What was arranged is one step; what cannot be is said, and nothing has changed. */
 static void
-arranged (DewCanvas *self, gboolean done, const char *label, const GError *error)
+arranged (DewCanvas *self, DewEdit *edit, gboolean done, const char *label, const GError *error)
 {
   if (done)
-    dew_document_commit (self->document, label, NULL);
+    dew_edit_commit (edit, label, NULL);
   else
     g_signal_emit_by_name (self->document, "trouble::refused", _ ("Nothing was moved"),
                            error->message);
@@ -142,6 +140,7 @@ static void
 align_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   DewCanvas *self = DEW_CANVAS (widget);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
   g_autoptr (GError) error = NULL;
   const guint *ids;
   guint n;
@@ -151,9 +150,8 @@ align_action (GtkWidget *widget, const char *name, GVariant *parameter)
     {
       if (g_strcmp0 (alignments[i].action, name) != 0)
         continue;
-      arranged (self,
-                dew_variant_align (dew_document_chamber (self->document),
-                                   dew_document_variant (self->document), ids, n,
+      arranged (self, edit,
+                dew_variant_align (dew_edit_chamber (edit), dew_edit_variant (edit), ids, n,
                                    alignments[i].axis, alignments[i].edge, &error),
                 _ ("Line up"), error);
     }
@@ -163,6 +161,7 @@ static void
 distribute_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   DewCanvas *self = DEW_CANVAS (widget);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
   g_autoptr (GError) error = NULL;
   const guint *ids;
   guint n;
@@ -172,9 +171,8 @@ distribute_action (GtkWidget *widget, const char *name, GVariant *parameter)
     {
       if (g_strcmp0 (spreads[i].action, name) != 0)
         continue;
-      arranged (self,
-                dew_variant_distribute (dew_document_chamber (self->document),
-                                        dew_document_variant (self->document), ids, n,
+      arranged (self, edit,
+                dew_variant_distribute (dew_edit_chamber (edit), dew_edit_variant (edit), ids, n,
                                         spreads[i].axis, &error),
                 _ ("Make gaps equal"), error);
     }

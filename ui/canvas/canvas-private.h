@@ -2,6 +2,7 @@
 #pragma once
 
 #include "canvas/canvas.h"
+#include "document/edit.h"
 
 G_BEGIN_DECLS
 
@@ -59,10 +60,9 @@ struct _DewCanvas
   gboolean space_used; /* for a drag, so it selects nothing */
   DewRect frame;       /* round several things, px */
   GArray *framed;      /* guint, their ids; NULL: no frame is drawn */
-  DewChamber *origin;  /* the document as the drag began; NULL: no drag */
+  DewEdit *edit;       /* what is dragged or carried; NULL: nothing is on its way */
   gboolean moving;     /* past the threshold */
   gboolean carrying;   /* a new thing from the tray */
-  gboolean carried_in; /* it is on the sheet at the moment */
   DewGuides guides;
 
   /* The keyboard walks on without selecting. */
@@ -106,8 +106,10 @@ void dew_canvas_end_probe (DewCanvas *self);
 
 /* pointer.c */
 void dew_canvas_init_pointer (DewCanvas *self);
-/* Ends whatever the pointer is at, without a word to the document. */
+/* Ends whatever the pointer is at; what was not committed is put back. */
 void dew_canvas_end_drag (DewCanvas *self);
+/* Whether the pointer holds a thing: pressed on, dragged or carried in. */
+gboolean dew_canvas_holds (DewCanvas *self);
 /* What a click on a part does. */
 void dew_canvas_click (DewCanvas *self, const DewHit *hit);
 

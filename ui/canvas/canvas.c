@@ -235,6 +235,9 @@ dew_canvas_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
 static void
 on_changed (DewCanvas *self)
 {
+  /* Undo, another file or another edit have taken it out of the hand. */
+  if (self->edit != NULL && !dew_edit_is_open (self->edit))
+    dew_canvas_cancel (self);
   dew_canvas_sync_children (self);
   dew_canvas_update_words (self);
   dew_canvas_update_actions (self);
@@ -327,7 +330,7 @@ dew_canvas_dispose (GObject *object)
     gtk_widget_unparent (child);
   g_clear_pointer (&self->streaks, dew_streaks_free);
   g_clear_pointer (&self->framed, g_array_unref);
-  g_clear_pointer (&self->origin, dew_chamber_free);
+  g_clear_pointer (&self->edit, dew_edit_end);
   g_clear_pointer (&self->ground, gsk_render_node_unref);
   g_clear_pointer (&self->ink, gsk_render_node_unref);
   g_clear_object (&self->document);

@@ -9,20 +9,19 @@
 static void
 carry_out (DewCanvas *self)
 {
-  if (!self->carried_in)
+  if (self->edit == NULL)
     return;
-  self->carried_in = FALSE;
   self->moving = FALSE;
   dew_document_select (self->document, 0);
-  dew_document_revert (self->document);
+  g_clear_pointer (&self->edit, dew_edit_end);
 }
 
 void
 dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y)
 {
+  DewChamber *chamber;
   DewVariant *variant;
   DewThing thing, *added;
-  g_autoptr (DewChamber) draft = NULL;
   DewView view;
   double at_m[2];
   guint id;
@@ -34,8 +33,8 @@ dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y)
   if (!self->carrying)
     {
       dew_canvas_end_entry (self, TRUE);
+      dew_document_peek_end (self->document);
       self->carrying = TRUE;
-      self->origin = dew_chamber_copy (dew_document_draft (self->document));
     }
   if (x < 0.0 || y < 0.0 || x > self->layout.width || y > self->layout.height
       || !dew_layout_view_at (&self->layout, x, y, &view)
@@ -44,51 +43,52 @@ dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y)
       carry_out (self);
       return;
     }
-  draft = dew_chamber_copy (self->origin);
-  variant = dew_chamber_shown (draft);
+  if (self->edit == NULL)
+    self->edit = dew_document_edit_begin (self->document);
+  dew_edit_restart (self->edit);
+  chamber = dew_edit_chamber (self->edit);
+  variant = dew_edit_variant (self->edit);
   dew_thing_init (&thing, kind);
   dew_place_name (variant, kind, thing.name);
-  dew_sheet_drop (draft, variant, &thing, view, at_m, dew_document_plan_bay (self->document));
-  added = dew_variant_add (draft, variant, &thing);
+  dew_sheet_drop (chamber, variant, &thing, view, at_m, dew_document_plan_bay (self->document));
+  added = dew_variant_add (chamber, variant, &thing);
   id = added->id;
   self->guides.n = 0;
   {
     /* It is pulled to edges, middles and gaps like anything else that moves. */
     const DewHit held = { .part = DEW_PART_BODY, .view = view, .thing_id = id, .index = -1 };
 
-    dew_sheet_drag (draft, variant, &held, at_m, at_m, DEW_SNAP_PX / self->layout.scale_px_m,
+    dew_sheet_drag (chamber, variant, &held, at_m, at_m, DEW_SNAP_PX / self->layout.scale_px_m,
                     &self->guides);
   }
   self->moving = TRUE;
-  dew_document_take_draft (self->document, g_steal_pointer (&draft));
-  self->carried_in = TRUE;
   self->hit.thing_id = id;
+  dew_edit_follow (self->edit);
   dew_document_select (self->document, id);
-  dew_document_follow (self->document);
 }
 
 void
 dew_canvas_carry_end (DewCanvas *self)
 {
+  g_autoptr (DewEdit) edit = NULL;
   const DewThing *thing;
-  gboolean put_down;
   guint id;
 
   g_return_if_fail (DEW_IS_CANVAS (self));
 
   if (!self->carrying)
     return;
-  put_down = self->carried_in;
+  edit = g_steal_pointer (&self->edit);
   id = self->hit.thing_id;
   dew_canvas_end_drag (self);
-  if (!put_down)
+  if (edit == NULL)
     return;
   thing = dew_variant_thing (dew_document_variant (self->document), id);
   if (thing != NULL)
     {
       g_autofree char *label = g_strdup_printf (_ ("Add %s"), thing->name);
 
-      dew_document_commit (self->document, label, NULL);
+      dew_edit_commit (edit, label, NULL);
       dew_document_select (self->document, id);
       dew_canvas_focus_thing (self, id);
     }

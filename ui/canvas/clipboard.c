@@ -13,16 +13,15 @@ refuse (DewCanvas *self, const char *title, const char *detail)
   g_signal_emit_by_name (self->document, "trouble::refused", title, detail);
 }
 
-/* Ends what added `ids` to the draft as one step, and selects them. */
+/* Commits what added `ids`, and selects them. */
 static void
-take_new (DewCanvas *self, const GArray *ids, const char *one_label, const char *many_label)
+take_new (DewCanvas *self, DewEdit *edit, const GArray *ids, const char *one_label,
+          const char *many_label)
 {
-  const DewThing *thing
-    = dew_variant_thing (dew_document_variant (self->document), g_array_index (ids, guint, 0));
+  gboolean taken = dew_edit_commit (edit, ids->len == 1 ? one_label : many_label, NULL);
 
-  dew_document_commit (self->document, ids->len == 1 ? one_label : many_label, NULL);
   dew_document_select_set (self->document, (const guint *) (gpointer) ids->data, ids->len);
-  if (thing != NULL)
+  if (taken)
     dew_canvas_focus_thing (self, dew_document_selected (self->document));
 }
 
@@ -49,10 +48,10 @@ paste (DewCanvas *self, const char *text)
   g_autoptr (GArray) things = dew_things_from_text (text, -1, &error);
   g_autoptr (GArray) ids = NULL;
   g_autofree char *one_label = NULL, *many_label = NULL;
-  DewChamber *draft = dew_document_draft (self->document);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
 
   if (things != NULL)
-    ids = dew_variant_insert (draft, dew_chamber_shown (draft), things, &error);
+    ids = dew_variant_insert (dew_edit_chamber (edit), dew_edit_variant (edit), things, &error);
   if (ids == NULL || ids->len == 0)
     {
       /* Text of another program is nothing to explain line by line. */
@@ -65,7 +64,7 @@ paste (DewCanvas *self, const char *text)
     }
   one_label = g_strdup_printf (_ ("Paste %s"), g_array_index (things, DewThing, 0).name);
   many_label = g_strdup_printf (ngettext ("Paste %u thing", "Paste %u things", ids->len), ids->len);
-  take_new (self, ids, one_label, many_label);
+  take_new (self, edit, ids, one_label, many_label);
 }
 
 static void
@@ -80,7 +79,7 @@ on_text (GObject *clipboard, GAsyncResult *result, gpointer user_data)
     return;
   g_clear_object (&self->pasting);
   if (self->document == NULL || dew_document_chamber (self->document) == NULL
-      || self->origin != NULL)
+      || dew_canvas_holds (self))
     return;
   /* A picture or nothing at all: the clipboard says so in its own words. */
   paste (self, text != NULL ? text : "");
@@ -101,27 +100,26 @@ dew_canvas_paste (DewCanvas *self)
 void
 dew_canvas_duplicate (DewCanvas *self)
 {
+  g_autoptr (DewEdit) edit = NULL;
   g_autoptr (GError) error = NULL;
   g_autoptr (GArray) copies = NULL;
   g_autofree char *one_label = NULL, *many_label = NULL;
-  DewChamber *draft;
   const guint *ids;
   guint n;
 
   ids = dew_document_selection (self->document, &n);
   if (n == 0)
     return;
-  draft = dew_document_draft (self->document);
-  copies = dew_variant_duplicate (draft, dew_chamber_shown (draft), ids, n, &error);
+  edit = dew_document_edit_begin (self->document);
+  copies = dew_variant_duplicate (dew_edit_chamber (edit), dew_edit_variant (edit), ids, n, &error);
   if (copies == NULL || copies->len == 0)
     {
       if (error != NULL)
         refuse (self, _ ("Nothing was copied"), error->message);
       return;
     }
-  one_label
-    = g_strdup_printf (_ ("Duplicate %s"),
-                       dew_variant_thing (dew_document_variant (self->document), ids[0])->name);
+  one_label = g_strdup_printf (_ ("Duplicate %s"),
+                               dew_variant_thing (dew_edit_variant (edit), ids[0])->name);
   many_label = g_strdup_printf (ngettext ("Duplicate %u thing", "Duplicate %u things", n), n);
-  take_new (self, copies, one_label, many_label);
+  take_new (self, edit, copies, one_label, many_label);
 }

@@ -23,14 +23,15 @@ static char *
 set_length (DewCanvas *self)
 {
   const char *text = gtk_editable_get_text (GTK_EDITABLE (self->entry));
-  DewChamber *draft = dew_document_draft (self->document);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
   double length_m;
-  char *reason = dew_refusal_dimension (draft, &self->entry_hit, text, &length_m);
+  char *reason = dew_refusal_dimension (dew_edit_before (edit), &self->entry_hit, text, &length_m);
 
   if (reason != NULL)
     return reason;
-  if (dew_sheet_set_dimension (draft, dew_chamber_shown (draft), &self->entry_hit, length_m))
-    dew_document_commit (self->document, _ ("Set a dimension"), NULL);
+  if (dew_sheet_set_dimension (dew_edit_chamber (edit), dew_edit_variant (edit), &self->entry_hit,
+                               length_m))
+    dew_edit_commit (edit, _ ("Set a dimension"), NULL);
   return NULL;
 }
 

@@ -51,22 +51,22 @@ move_label (DewItem *self, guint n)
 static gboolean
 nudge (DewItem *self, DewNudge way, double step_m)
 {
-  DewChamber *draft = dew_document_draft (self->document);
-  DewVariant *variant = dew_document_variant (self->document);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
   const guint *ids = &self->thing_id;
   g_autofree char *merge_key = NULL;
   g_autofree char *label = NULL;
   guint n = 1;
 
-  if (variant == NULL || dew_variant_thing (variant, self->thing_id) == NULL)
+  if (edit == NULL || dew_variant_thing (dew_edit_variant (edit), self->thing_id) == NULL)
     return FALSE;
   if (dew_document_is_selected (self->document, self->thing_id))
     ids = dew_document_selection (self->document, &n);
-  if (!dew_place_nudge_several (draft, variant, self->thing_id, ids, n, way, step_m))
+  if (!dew_place_nudge_several (dew_edit_chamber (edit), dew_edit_variant (edit), self->thing_id,
+                                ids, n, way, step_m))
     return FALSE;
   merge_key = g_strdup_printf ("nudge-%u-%u", self->thing_id, n);
   label = move_label (self, n);
-  dew_document_commit (self->document, label, merge_key);
+  dew_edit_commit (edit, label, merge_key);
   dew_item_update (self);
   return TRUE;
 }
@@ -96,12 +96,12 @@ on_nudge_action (GtkWidget *widget, const char *action_name, GVariant *parameter
 static gboolean
 turn (DewItem *self, gboolean upward, double step_rad)
 {
-  DewVariant *variant = dew_document_variant (self->document);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
   g_autofree char *merge_key = g_strdup_printf ("turn-%u", self->thing_id);
 
-  if (variant == NULL || !dew_place_turn (variant, self->thing_id, upward, step_rad))
+  if (edit == NULL || !dew_place_turn (dew_edit_variant (edit), self->thing_id, upward, step_rad))
     return FALSE;
-  dew_document_commit (self->document, _ ("Turn the aim"), merge_key);
+  dew_edit_commit (edit, _ ("Turn the aim"), merge_key);
   dew_item_update (self);
   return TRUE;
 }
@@ -142,21 +142,22 @@ static void
 on_more_or_less (GtkWidget *widget, const char *action_name, GVariant *parameter)
 {
   DewItem *self = DEW_ITEM (widget);
-  DewVariant *variant = dew_document_variant (self->document);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
   gboolean more = g_str_has_suffix (action_name, "more");
   g_autofree char *merge_key = g_strdup_printf ("amount-%u", self->thing_id);
   g_autofree char *label = NULL;
   const DewThing *thing;
 
-  if (variant == NULL
-      || !dew_place_change_amount (variant, self->thing_id, dew_document_night (self->document),
+  if (edit == NULL
+      || !dew_place_change_amount (dew_edit_variant (edit), self->thing_id,
+                                   dew_document_night (self->document),
                                    more ? AMOUNT_STEP : -AMOUNT_STEP))
     return;
-  thing = dew_variant_thing (variant, self->thing_id);
+  thing = dew_variant_thing (dew_edit_variant (edit), self->thing_id);
   label = g_strdup_printf (thing->kind == DEW_THING_OPENING ? _ ("Open or close %s")
                                                             : _ ("Run %s more or less"),
                            thing->name);
-  dew_document_commit (self->document, label, merge_key);
+  dew_edit_commit (edit, label, merge_key);
   dew_item_update (self);
 }
 
@@ -329,7 +330,7 @@ dew_item_thing_id (DewItem *self)
 void
 dew_item_update (DewItem *self)
 {
-  DewVariant *variant = dew_document_variant (self->document);
+  const DewVariant *variant = dew_document_variant (self->document);
   const DewThing *thing = dew_variant_thing (variant, self->thing_id);
   g_autofree char *words = NULL;
 

@@ -112,7 +112,7 @@ on_right_press (DewCanvas *self, int n_press, double x, double y)
 {
   DewHit hit;
 
-  if (!dew_canvas_has_picture (self) || self->origin != NULL)
+  if (!dew_canvas_has_picture (self) || dew_canvas_holds (self))
     return;
   dew_canvas_end_entry (self, TRUE);
   if (dew_canvas_hit_at (self, x, y, &hit) && hit.part == DEW_PART_BODY)

@@ -78,15 +78,21 @@ take_frame (DewCanvas *self)
 
 /* --- dragging ---------------------------------------------------------- */
 
+gboolean
+dew_canvas_holds (DewCanvas *self)
+{
+  return self->press == DEW_PRESS_THING || self->carrying;
+}
+
 void
 dew_canvas_end_drag (DewCanvas *self)
 {
-  g_clear_pointer (&self->origin, dew_chamber_free);
+  g_autoptr (DewEdit) edit = g_steal_pointer (&self->edit);
+
   g_clear_pointer (&self->framed, g_array_unref);
   self->press = DEW_PRESS_NONE;
   self->moving = FALSE;
   self->carrying = FALSE;
-  self->carried_in = FALSE;
   self->guides.n = 0;
   gtk_widget_set_cursor (GTK_WIDGET (self), NULL);
   dew_canvas_redraw (self, FALSE);
@@ -124,7 +130,6 @@ press_thing (DewCanvas *self, double x, double y)
     }
   if (!dew_layout_to_world (&self->layout, self->hit.view, x, y, self->from_m))
     return;
-  self->origin = dew_chamber_copy (dew_document_chamber (self->document));
   self->press = DEW_PRESS_THING;
 }
 
@@ -168,20 +173,21 @@ on_drag_begin (DewCanvas *self, double x, double y, GtkGestureDrag *gesture)
 static void
 move_to (DewCanvas *self, double x, double y, gboolean snap)
 {
-  g_autoptr (DewChamber) draft = NULL;
   const guint *ids;
   double to_m[2];
   guint n;
 
   if (!dew_layout_to_world (&self->layout, self->hit.view, x, y, to_m))
     return;
-  draft = dew_chamber_copy (self->origin);
+  if (self->edit == NULL)
+    self->edit = dew_document_edit_begin (self->document);
+  dew_edit_restart (self->edit);
   ids = dew_document_selection (self->document, &n);
   self->guides.n = 0;
-  dew_sheet_drag_several (draft, dew_chamber_shown (draft), &self->hit, ids, n, self->from_m, to_m,
+  dew_sheet_drag_several (dew_edit_chamber (self->edit), dew_edit_variant (self->edit), &self->hit,
+                          ids, n, self->from_m, to_m,
                           snap ? DEW_SNAP_PX / self->layout.scale_px_m : 0.0, &self->guides);
-  dew_document_take_draft (self->document, g_steal_pointer (&draft));
-  dew_document_follow (self->document);
+  dew_edit_follow (self->edit);
 }
 
 static void
@@ -325,11 +331,12 @@ on_drag_end (DewCanvas *self, double dx, double dy)
   /* After Escape nothing is pressed any more, and there is nothing to do. */
   if (self->moving && self->framed != NULL)
     take_frame (self);
-  else if (self->moving && self->press == DEW_PRESS_THING)
+  else if (self->edit != NULL)
     {
+      g_autoptr (DewEdit) edit = g_steal_pointer (&self->edit);
       g_autofree char *label = drag_label (self);
 
-      dew_document_commit (self->document, label, NULL);
+      dew_edit_commit (edit, label, NULL);
     }
   else if (!self->moving && hypot (dx, dy) < THRESHOLD_PX && self->press != DEW_PRESS_PAN)
     click (self);
@@ -340,20 +347,13 @@ on_drag_end (DewCanvas *self, double dx, double dy)
 static void
 on_drag_cancel (DewCanvas *self)
 {
-  gboolean changed = self->origin != NULL && self->moving;
-
-  if (self->carrying)
-    return;
-  dew_canvas_end_drag (self);
-  if (changed)
-    dew_document_revert (self->document);
+  if (!self->carrying)
+    dew_canvas_end_drag (self);
 }
 
 gboolean
 dew_canvas_cancel (DewCanvas *self)
 {
-  gboolean changed;
-
   g_return_val_if_fail (DEW_IS_CANVAS (self), FALSE);
 
   if (self->entry != NULL)
@@ -363,10 +363,7 @@ dew_canvas_cancel (DewCanvas *self)
     }
   if (self->press == DEW_PRESS_NONE && !self->carrying)
     return FALSE;
-  changed = self->origin != NULL && (self->moving || self->carried_in);
   dew_canvas_end_drag (self);
-  if (changed)
-    dew_document_revert (self->document);
   /* Tells the gesture that the rest of the press means nothing. */
   self->hit.part = DEW_PART_BODY;
   self->moving = TRUE;

@@ -173,7 +173,7 @@ char *
 dew_words_thing (DewDocument *document, guint id)
 {
   const DewChamber *chamber = dew_document_chamber (document);
-  DewVariant *variant = dew_document_variant (document);
+  const DewVariant *variant = dew_document_variant (document);
   const DewThing *thing = variant != NULL ? dew_variant_thing (variant, id) : NULL;
   const DewForecast *forecast = dew_document_forecast (document);
   GString *text = g_string_new (NULL);

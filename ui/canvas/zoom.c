@@ -43,7 +43,7 @@ zoom_to (DewCanvas *self, double zoom, double x, double y)
 {
   DewSheet sheet;
 
-  if (!dew_canvas_has_picture (self) || self->origin != NULL)
+  if (!dew_canvas_has_picture (self) || dew_canvas_holds (self))
     return;
   dew_canvas_end_entry (self, TRUE);
   dew_canvas_describe (self, &sheet);

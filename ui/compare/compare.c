@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "compare/compare.h"
 
+#include "document/edit.h"
 #include "document/tongue.h"
 #include "questions/frame.h"
 #include "compare/glance.h"
@@ -376,32 +377,34 @@ static void
 on_copy (Side *side)
 {
   Page *self = side->page;
-  DewChamber *draft = dew_document_draft (self->document);
-  const DewVariant *variant = dew_chamber_variant (draft, side->variant_id);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
+  const DewVariant *variant = dew_chamber_variant (dew_edit_chamber (edit), side->variant_id);
   g_autofree char *name = NULL;
 
   if (variant == NULL)
     return;
   name = g_strdup_printf (_ ("Copy of %s"), variant->name);
-  dew_chamber_add_variant (draft, name, variant);
-  dew_document_commit (self->document, _ ("Copy variant"), NULL);
+  dew_chamber_add_variant (dew_edit_chamber (edit), name, variant);
+  dew_edit_commit (edit, _ ("Copy variant"), NULL);
 }
 
 static void
 on_name (Side *side)
 {
   Page *self = side->page;
-  DewVariant *variant;
-  const char *text = gtk_editable_get_text (GTK_EDITABLE (side->name));
+  g_autofree char *text = g_strdup (gtk_editable_get_text (GTK_EDITABLE (side->name)));
   g_autofree char *merge = g_strdup_printf ("name-variant-%u", side->variant_id);
+  g_autoptr (DewEdit) edit = NULL;
+  DewVariant *variant;
 
-  if (self->filling || *text == '\0' || dew_document_draft (self->document) == NULL)
+  if (self->filling || *text == '\0')
     return;
-  variant = dew_chamber_variant (dew_document_draft (self->document), side->variant_id);
-  if (variant == NULL || strcmp (variant->name, text) == 0)
+  edit = dew_document_edit_begin (self->document);
+  variant = edit != NULL ? dew_chamber_variant (dew_edit_chamber (edit), side->variant_id) : NULL;
+  if (variant == NULL)
     return;
   dew_name_set (variant->name, text);
-  dew_document_commit (self->document, _ ("Rename variant"), merge);
+  dew_edit_commit (edit, _ ("Rename variant"), merge);
 }
 
 static void

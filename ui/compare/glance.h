@@ -4,6 +4,7 @@
 /* One variant at a glance: its coloured front view as a picture. */
 
 #include "document/document.h"
+#include "paint/palette.h"
 
 #include <gtk/gtk.h>
 

@@ -4,8 +4,6 @@
 #include "forecast/bands.h"
 #include "store/store.h"
 
-#define BAND_MEMBERS 32
-
 void
 dew_compare_input_free (gpointer data)
 {
@@ -43,7 +41,7 @@ make_forecast (const DewCompareInput *input, int k, gboolean bands, DewForecast 
   init_options (&options, input, k >= input->n);
   if (bands)
     {
-      options.members = BAND_MEMBERS;
+      options.members = DEW_BAND_MEMBERS;
       made = dew_forecast_with_bands (*forecast, input->chamber, id, &options, cancellable, error);
     }
   else

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Whole actions on a document, each one undo step, made of the public steps of
- * an edit. */
-#include "document/document.h"
+/* Whole actions on a document, each one undo step. */
+#include "document/edit.h"
 
 #include "canvas/place.h"
 
@@ -10,19 +9,22 @@
 guint
 dew_document_add (DewDocument *self, DewThingKind kind)
 {
-  DewChamber *draft = dew_document_draft (self);
-  DewVariant *variant = dew_document_variant (self);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self);
   g_autofree char *label = NULL;
+  DewChamber *chamber;
+  DewVariant *variant;
   DewThing thing, *added;
   guint id;
 
-  g_return_val_if_fail (variant != NULL, 0);
+  g_return_val_if_fail (edit != NULL, 0);
 
-  dew_place_new_thing (draft, variant, kind, dew_document_plan_bay (self), &thing);
-  added = dew_variant_add (draft, variant, &thing);
+  chamber = dew_edit_chamber (edit);
+  variant = dew_edit_variant (edit);
+  dew_place_new_thing (chamber, variant, kind, dew_document_plan_bay (self), &thing);
+  added = dew_variant_add (chamber, variant, &thing);
   id = added->id;
   label = g_strdup_printf (_ ("Add %s"), added->name);
-  dew_document_commit (self, label, NULL);
+  dew_edit_commit (edit, label, NULL);
   dew_document_select (self, id);
   return id;
 }
@@ -30,84 +32,85 @@ dew_document_add (DewDocument *self, DewThingKind kind)
 void
 dew_document_remove (DewDocument *self, guint id)
 {
-  DewVariant *variant = dew_document_variant (self);
-  DewThing *thing = variant != NULL ? dew_variant_thing (variant, id) : NULL;
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self);
+  const DewThing *thing = edit != NULL ? dew_variant_thing (dew_document_variant (self), id) : NULL;
   g_autofree char *label = NULL;
 
   if (thing == NULL)
     return;
   label = g_strdup_printf (_ ("Remove %s"), thing->name);
-  dew_variant_remove (variant, id);
-  dew_document_commit (self, label, NULL);
+  dew_variant_remove (dew_edit_variant (edit), id);
+  dew_edit_commit (edit, label, NULL);
 }
 
 void
 dew_document_show_variant (DewDocument *self, guint variant_id)
 {
-  DewChamber *draft = dew_document_draft (self);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self);
 
-  if (draft == NULL || draft->shown_variant == variant_id
-      || dew_chamber_variant (draft, variant_id) == NULL)
+  if (edit == NULL || dew_edit_before (edit)->shown_variant == variant_id
+      || dew_chamber_variant (dew_edit_before (edit), variant_id) == NULL)
     return;
-  draft->shown_variant = variant_id;
-  dew_document_commit (self, _ ("Look at another variant"), "look");
+  dew_edit_chamber (edit)->shown_variant = variant_id;
+  dew_edit_commit (edit, _ ("Look at another variant"), "look");
 }
 
 void
 dew_document_copy_variant (DewDocument *self)
 {
-  DewChamber *draft = dew_document_draft (self);
-  DewVariant *shown = dew_document_variant (self);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self);
   g_autofree char *name = NULL;
-  DewVariant *copy;
+  DewChamber *chamber;
 
-  if (shown == NULL)
+  if (edit == NULL)
     return;
-  name = g_strdup_printf (_ ("Copy of %s"), shown->name);
-  copy = dew_chamber_add_variant (draft, name, shown);
-  draft->shown_variant = copy->id;
-  dew_document_commit (self, _ ("Copy variant"), NULL);
+  chamber = dew_edit_chamber (edit);
+  name = g_strdup_printf (_ ("Copy of %s"), dew_edit_variant (edit)->name);
+  chamber->shown_variant = dew_chamber_add_variant (chamber, name, dew_edit_variant (edit))->id;
+  dew_edit_commit (edit, _ ("Copy variant"), NULL);
 }
 
 void
 dew_document_rename_variant (DewDocument *self, const char *name)
 {
-  DewChamber *draft = dew_document_draft (self);
-  DewVariant *shown = draft != NULL ? dew_chamber_shown (draft) : NULL;
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self);
 
-  if (shown == NULL || *name == '\0')
+  if (edit == NULL || *name == '\0')
     return;
-  dew_name_set (shown->name, name);
-  dew_document_commit (self, _ ("Rename variant"), "rename-variant");
+  dew_name_set (dew_edit_variant (edit)->name, name);
+  dew_edit_commit (edit, _ ("Rename variant"), "rename-variant");
 }
 
 void
 dew_document_remove_variant (DewDocument *self)
 {
-  DewChamber *draft = dew_document_draft (self);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self);
   const DewVariant *heir;
+  DewChamber *chamber;
   guint gone;
 
-  if (draft == NULL || draft->variants->len < 2)
+  if (edit == NULL || dew_edit_before (edit)->variants->len < 2)
     return;
-  gone = draft->shown_variant;
-  heir = &g_array_index (draft->variants, DewVariant, 0);
+  chamber = dew_edit_chamber (edit);
+  gone = chamber->shown_variant;
+  heir = &g_array_index (chamber->variants, DewVariant, 0);
   if (heir->id == gone)
-    heir = &g_array_index (draft->variants, DewVariant, 1);
-  draft->shown_variant = heir->id;
-  dew_chamber_remove_variant (draft, gone);
-  dew_document_commit (self, _ ("Remove variant"), NULL);
+    heir = &g_array_index (chamber->variants, DewVariant, 1);
+  chamber->shown_variant = heir->id;
+  dew_chamber_remove_variant (chamber, gone);
+  dew_edit_commit (edit, _ ("Remove variant"), NULL);
 }
 
 void
 dew_document_set_month (DewDocument *self, int month)
 {
-  DewChamber *draft = dew_document_draft (self);
+  g_autoptr (DewEdit) edit = NULL;
 
   g_return_if_fail (month >= 0 && month < 12);
 
-  if (draft == NULL || draft->month == month)
+  edit = dew_document_edit_begin (self);
+  if (edit == NULL || dew_edit_before (edit)->month == month)
     return;
-  draft->month = month;
-  dew_document_commit (self, _ ("Look at another month"), "month");
+  dew_edit_chamber (edit)->month = month;
+  dew_edit_commit (edit, _ ("Look at another month"), "month");
 }

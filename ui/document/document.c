@@ -39,9 +39,9 @@ update_state (DewDocument *self)
     self->state = g_strdup_printf (_ ("cannot: %s"), self->obstacle);
   else if (self->forecast == NULL)
     self->state = g_strdup (self->busy ? _ ("working it out") : "");
-  else if (self->peeking)
+  else if (self->looked != NULL)
     self->state = g_strdup (_ ("a look at it, not taken yet"));
-  else if (self->dragging)
+  else if (dew_document_in_hand (self))
     self->state = g_strdup (_ ("following"));
   else if (dew_document_lags (self))
     self->state = g_strdup (_ ("settling"));
@@ -78,7 +78,7 @@ on_answer (guint serial, DewForecast *forecast, const GError *error, gboolean mo
 
   /* Of a drag the last picture is shown on; at rest none is better than one of
    * something else. */
-  if (self->blocked && !self->dragging)
+  if (self->blocked && !dew_document_in_hand (self))
     return;
   /* A step toward something that is not looked at any more. */
   if (self->peek_strayed && !self->peek_follows)
@@ -91,7 +91,7 @@ on_answer (guint serial, DewForecast *forecast, const GError *error, gboolean mo
       self->busy = FALSE;
     }
   self->answered = serial;
-  if (forecast != NULL || !self->dragging)
+  if (forecast != NULL || !dew_document_in_hand (self))
     g_clear_pointer (&self->forecast, dew_forecast_unref);
   if (forecast != NULL)
     {
@@ -111,11 +111,13 @@ void
 dew_document_ask (DewDocument *self, DewWork work)
 {
   g_autoptr (GArray) problems = NULL;
+  const DewChamber *chamber;
 
-  if (self->draft == NULL)
+  if (self->history == NULL)
     return;
   dew_document_peek_end (self);
-  problems = dew_chamber_check (self->draft, self->draft->shown_variant);
+  chamber = dew_document_chamber (self);
+  problems = dew_chamber_check (chamber, chamber->shown_variant);
   self->blocked = problems->len > 0;
   if (self->blocked)
     {
@@ -131,25 +133,13 @@ dew_document_ask (DewDocument *self, DewWork work)
       return;
     }
   set_obstacle (self, NULL, 0);
-  self->asked
-    = dew_worker_ask (self->worker, work, self->draft, self->night, self->forecast == NULL);
+  self->asked = dew_worker_ask (self->worker, work, chamber, self->night, self->forecast == NULL);
   if (self->busy_source == 0 && work == DEW_WORK_SETTLE)
     self->busy_source = g_timeout_add (BUSY_AFTER_MS, on_busy, self);
   update_state (self);
 }
 
 /* --- file -------------------------------------------------------------- */
-
-/* Takes the present of the undo list as the draft. */
-static void
-take_present (DewDocument *self)
-{
-  dew_document_peek_drop (self);
-  g_clear_pointer (&self->draft, dew_chamber_free);
-  self->draft = dew_chamber_copy (dew_history_present (self->history));
-  self->dragging = FALSE;
-  dew_document_keep_in_range (self);
-}
 
 /* Never told once the store is closed, so that the document need not be kept for it. */
 static void
@@ -176,6 +166,7 @@ save (DewDocument *self)
 static void
 adopt (DewDocument *self, DewStore *store)
 {
+  dew_document_let_go (self);
   dew_document_peek_keep (self);
   g_clear_pointer (&self->history, dew_history_free);
   g_clear_pointer (&self->store, dew_store_close);
@@ -185,7 +176,7 @@ adopt (DewDocument *self, DewStore *store)
   self->plan_bay = 0;
   self->lit_finding = -1;
   g_clear_pointer (&self->forecast, dew_forecast_unref);
-  take_present (self);
+  dew_document_keep_in_range (self);
   dew_document_emit (self, DEW_DOCUMENT_SELECTED);
   dew_document_emit (self, DEW_DOCUMENT_HISTORY);
   dew_document_emit (self, DEW_DOCUMENT_CHANGED);
@@ -249,6 +240,7 @@ gboolean
 dew_document_flush (DewDocument *self, GError **error)
 {
   g_return_val_if_fail (DEW_IS_DOCUMENT (self), FALSE);
+  dew_document_put_back (self);
   if (self->store == NULL || dew_store_read_only (self->store))
     return TRUE;
   return dew_store_flush (self->store, error);
@@ -269,13 +261,20 @@ dew_document_read_only (DewDocument *self)
 const DewChamber *
 dew_document_chamber (DewDocument *self)
 {
-  return self->draft;
+  g_return_val_if_fail (DEW_IS_DOCUMENT (self), NULL);
+  if (self->edit != NULL)
+    return dew_edit_shown (self->edit);
+  if (self->looked != NULL)
+    return self->looked;
+  return self->history != NULL ? dew_history_present (self->history) : NULL;
 }
 
-DewVariant *
+const DewVariant *
 dew_document_variant (DewDocument *self)
 {
-  return self->draft != NULL ? dew_chamber_shown (self->draft) : NULL;
+  const DewChamber *chamber = dew_document_chamber (self);
+
+  return chamber != NULL ? dew_chamber_shown (chamber) : NULL;
 }
 
 void
@@ -286,57 +285,23 @@ dew_name_set (char name[DEW_NAME_SIZE], const char *text)
   dew_field_set_text (&whole, name, text);
 }
 
-/* --- editing ----------------------------------------------------------- */
-
-DewChamber *
-dew_document_draft (DewDocument *self)
-{
-  g_return_val_if_fail (DEW_IS_DOCUMENT (self), NULL);
-  /* Else what is only looked at would become part of the next step. */
-  dew_document_peek_end (self);
-  return self->draft;
-}
-
-void
-dew_document_take_draft (DewDocument *self, DewChamber *draft)
-{
-  g_return_if_fail (DEW_IS_DOCUMENT (self) && draft != NULL);
-  dew_chamber_free (self->draft);
-  self->draft = draft;
-}
-
-void
-dew_document_follow (DewDocument *self)
-{
-  g_return_if_fail (DEW_IS_DOCUMENT (self));
-
-  dew_document_peek_keep (self);
-  self->dragging = TRUE;
-  dew_document_look_at_bay_of (self, dew_document_selected (self));
-  dew_document_emit (self, DEW_DOCUMENT_CHANGED);
-  dew_document_ask (self, DEW_WORK_FOLLOW);
-}
+/* --- steps ------------------------------------------------------------- */
 
 gboolean
-dew_document_commit (DewDocument *self, const char *label, const char *merge_key)
+dew_document_push (DewDocument *self, const DewChamber *next, const char *label,
+                   const char *merge_key, gboolean followed)
 {
   g_autoptr (GError) error = NULL;
-  gboolean taken, was_dragging;
+  gboolean taken = dew_history_push (self->history, next, label, merge_key, &error);
 
-  g_return_val_if_fail (DEW_IS_DOCUMENT (self) && self->history != NULL, FALSE);
-
-  was_dragging = self->dragging;
-  self->dragging = FALSE;
-  dew_document_peek_keep (self);
-  taken = dew_history_push (self->history, self->draft, label, merge_key, &error);
   if (error != NULL)
     {
       g_signal_emit (self, signals[DEW_DOCUMENT_TROUBLE], 0, _ ("This step was not taken"),
                      error->message);
-      dew_document_revert (self);
+      dew_document_show_present (self);
       return FALSE;
     }
-  if (!taken && !was_dragging)
+  if (!taken && !followed)
     return FALSE;
   dew_document_keep_in_range (self);
   dew_document_look_at_bay_of (self, dew_document_selected (self));
@@ -353,11 +318,9 @@ dew_document_commit (DewDocument *self, const char *label, const char *merge_key
 }
 
 void
-dew_document_revert (DewDocument *self)
+dew_document_show_present (DewDocument *self)
 {
-  g_return_if_fail (DEW_IS_DOCUMENT (self) && self->history != NULL);
-
-  take_present (self);
+  dew_document_keep_in_range (self);
   dew_document_emit (self, DEW_DOCUMENT_CHANGED);
   dew_document_ask (self, DEW_WORK_SETTLE);
   dew_document_emit (self, DEW_DOCUMENT_FORECAST);
@@ -380,21 +343,30 @@ travelled (DewDocument *self, const char *how)
 {
   g_debug ("%s", how);
   save (self);
-  dew_document_revert (self);
+  dew_document_peek_drop (self);
+  dew_document_show_present (self);
   dew_document_emit (self, DEW_DOCUMENT_HISTORY);
 }
 
 void
 dew_document_undo (DewDocument *self)
 {
-  if (self->history != NULL && dew_history_undo (self->history) != NULL)
+  g_return_if_fail (DEW_IS_DOCUMENT (self));
+  /* What is in somebody's hand is the newest change. */
+  if (self->history == NULL || dew_document_put_back (self))
+    return;
+  if (dew_history_undo (self->history) != NULL)
     travelled (self, "undo");
 }
 
 void
 dew_document_redo (DewDocument *self)
 {
-  if (self->history != NULL && dew_history_redo (self->history) != NULL)
+  g_return_if_fail (DEW_IS_DOCUMENT (self));
+  if (self->history == NULL)
+    return;
+  dew_document_put_back (self);
+  if (dew_history_redo (self->history) != NULL)
     travelled (self, "redo");
 }
 
@@ -409,7 +381,7 @@ dew_document_forecast (DewDocument *self)
 gboolean
 dew_document_lags (DewDocument *self)
 {
-  return self->dragging || self->answered != self->asked
+  return dew_document_in_hand (self) || self->answered != self->asked
          || (self->forecast != NULL && self->forecast->state == DEW_FORECAST_FOLLOWING);
 }
 
@@ -434,11 +406,12 @@ dew_document_dispose (GObject *object)
 {
   DewDocument *self = DEW_DOCUMENT (object);
 
+  dew_document_let_go (self);
   g_clear_handle_id (&self->busy_source, g_source_remove);
   g_clear_pointer (&self->worker, dew_worker_free);
   g_clear_pointer (&self->store, dew_store_close);
   g_clear_pointer (&self->history, dew_history_free);
-  g_clear_pointer (&self->draft, dew_chamber_free);
+  g_clear_pointer (&self->looked, dew_chamber_free);
   g_clear_pointer (&self->forecast, dew_forecast_unref);
   g_clear_pointer (&self->kept, dew_forecast_unref);
   g_clear_pointer (&self->obstacle, g_free);

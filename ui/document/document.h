@@ -1,16 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* What one window works on: the open file, its undo list, the working copy
- * that is being edited, what is looked at, and the newest forecast of it.
- *
- * Edits go in three steps: change what dew_document_draft() lends, call
- * dew_document_follow() as often as it changes (a drag), and end with
- * dew_document_commit() or dew_document_revert(). A commit is one undo step and
- * is saved at once.
+/* What one window works on: the open file, its undo list, an edit in progress, what is
+ * looked at, and the newest forecast of it. Only an edit lends a document that may be
+ * changed (edit.h); everything that is lent here is read.
  *
  * Signals, all without arguments unless said:
- *   "changed"   the working copy changed (also while dragging)
+ *   "changed"   what is to be seen changed (also while dragging)
  *   "selected"  something else is selected
  *   "forecast"  a forecast, an error or the words for the state are new
  *   "view"      what is coloured, day or night, plan, lit finding
@@ -19,8 +15,8 @@
  *               with the detail "refused" when only what was asked for was not done
  */
 
+#include "document/merit.h"
 #include "forecast/forecast.h"
-#include "paint/merit.h"
 #include "store/store.h"
 
 #include <glib-object.h>
@@ -45,28 +41,19 @@ const char *dew_document_path (DewDocument *self); /* NULL before the first open
 /* TRUE when the file may only be read: edits then stay in this window. */
 gboolean dew_document_read_only (DewDocument *self);
 
-/* Lends; NULL before the first open. The pointers hold until the next edit. */
+/* Lend what is to be seen: an edit in progress, the layout that is looked at, else the
+ * document as it is saved. NULL before the first open. The pointers hold until the next
+ * edit or look. */
 const DewChamber *dew_document_chamber (DewDocument *self);
-DewVariant *dew_document_variant (DewDocument *self);
-
-/* --- editing --- */
-
-/* The document to be changed (lent; NULL before the first open). Ends a look at another
- * layout, so it comes before dew_document_variant(). */
-DewChamber *dew_document_draft (DewDocument *self);
-/* Puts another chamber in the place of the draft (transfer full). */
-void dew_document_take_draft (DewDocument *self, DewChamber *draft);
-void dew_document_follow (DewDocument *self);
-/* label: words for the undo step ("Move fan"). merge_key: steps with the same
- * key in a row become one; may be NULL. Returns whether anything changed. */
-gboolean dew_document_commit (DewDocument *self, const char *label, const char *merge_key);
-void dew_document_revert (DewDocument *self);
+const DewVariant *dew_document_variant (DewDocument *self);
 
 /* A look at another layout, `other` (transfer full), with its forecast (lent; NULL:
  * the one that is shown is followed to it, as in a drag): the sheet shows both, the
- * document stays as it is. A commit alone takes it over; dew_document_draft(), undo or
- * dew_document_peek_end() leave it. */
+ * document stays as it is. There is none while an edit is open. dew_document_peek_take()
+ * makes it the document, as one undo step with the words `label`, and returns whether that
+ * changed anything; an edit, undo or dew_document_peek_end() leave it. */
 void dew_document_peek (DewDocument *self, DewChamber *other, DewForecast *forecast);
+gboolean dew_document_peek_take (DewDocument *self, const char *label);
 void dew_document_peek_end (DewDocument *self);
 gboolean dew_document_peeking (DewDocument *self);
 
@@ -117,7 +104,7 @@ void dew_document_light_finding (DewDocument *self, int finding);
 const DewMeritMap *dew_document_merit (DewDocument *self);
 void dew_document_show_merit (DewDocument *self, const DewMeritMap *merit);
 
-/* The newest forecast (lent) or NULL. It may lag behind the working copy:
+/* The newest forecast (lent) or NULL. It may lag behind what is to be seen:
  * dew_document_lags() says so. */
 DewForecast *dew_document_forecast (DewDocument *self);
 gboolean dew_document_lags (DewDocument *self);

@@ -112,7 +112,7 @@ dew_document_select_set (DewDocument *self, const guint *ids, guint n)
 static void
 drop_gone (DewDocument *self)
 {
-  DewVariant *variant = dew_document_variant (self);
+  const DewVariant *variant = dew_document_variant (self);
   guint before = self->selection->len;
 
   for (guint i = self->selection->len; i > 0; i--)
@@ -128,7 +128,8 @@ void
 dew_document_keep_in_range (DewDocument *self)
 {
   g_autofree double *z_m = NULL;
-  int n_bays = dew_variant_bays (self->draft, dew_document_variant (self), &z_m, NULL);
+  int n_bays
+    = dew_variant_bays (dew_document_chamber (self), dew_document_variant (self), &z_m, NULL);
 
   self->plan_bay = CLAMP (self->plan_bay, 0, n_bays - 1);
   drop_gone (self);
@@ -139,7 +140,7 @@ dew_document_keep_in_range (DewDocument *self)
 void
 dew_document_look_at_bay_of (DewDocument *self, guint id)
 {
-  DewVariant *variant = dew_document_variant (self);
+  const DewVariant *variant = dew_document_variant (self);
   const DewThing *thing = variant != NULL ? dew_variant_thing (variant, id) : NULL;
   g_autofree double *z_m = NULL;
   double lo[3], hi[3];
@@ -147,8 +148,8 @@ dew_document_look_at_bay_of (DewDocument *self, guint id)
 
   if (thing == NULL)
     return;
-  n_bays = dew_variant_bays (self->draft, variant, &z_m, NULL);
-  dew_thing_box (self->draft, thing, lo, hi);
+  n_bays = dew_variant_bays (dew_document_chamber (self), variant, &z_m, NULL);
+  dew_thing_box (dew_document_chamber (self), thing, lo, hi);
   for (int i = 0; i < n_bays; i++)
     {
       if ((lo[2] + hi[2]) / 2.0 >= z_m[i])

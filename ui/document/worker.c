@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "document/worker.h"
 
+#include "forecast/bands.h"
 #include "store/store.h"
 
 /* A step of following lasts about as long as one picture on the screen. */
 #define FOLLOW_BUDGET_S 0.025
-/* Enough for a band to be read off; more would make it wait longer. */
-#define BAND_MEMBERS 32
 /* Following one resting state goes on for so many steps, then it waits: the
  * settled forecast will come when the drag ends. */
 #define FOLLOW_STEPS 200
@@ -15,7 +14,7 @@ typedef struct
 {
   guint serial;
   DewWork work;
-  DewChamber *chamber;
+  const DewChamber *chamber; /* kept */
   gboolean night;
   gboolean fresh; /* nothing of it was shown before */
 } Request;
@@ -126,8 +125,9 @@ init_options (DewForecastOptions *options, const Request *request, DewGrid grid)
   dew_forecast_options_init (options);
   options->grid = grid;
   options->night = request->night;
+  options->checked = TRUE;
   options->wish = dew_catalogue_plant_wish;
-  options->wish_data = request->chamber;
+  options->wish_data = (gpointer) request->chamber;
 }
 
 static DewForecast *
@@ -196,7 +196,7 @@ settle (DewWorker *worker, DewForecaster *forecaster, const Request *request,
   post (worker, request, plain != NULL ? dew_forecast_ref (plain) : NULL, error, plain != NULL);
   if (plain == NULL || superseded (worker))
     return;
-  options.members = BAND_MEMBERS;
+  options.members = DEW_BAND_MEMBERS;
   forecast
     = dew_forecaster_assure (forecaster, plain, request->chamber, 0, &options, cancellable, &error);
   if (forecast == NULL)
@@ -286,7 +286,7 @@ dew_worker_ask (DewWorker *worker, DewWork work, const DewChamber *chamber, gboo
   request = g_new0 (Request, 1);
   request->serial = ++worker->last_serial;
   request->work = work;
-  request->chamber = dew_chamber_copy (chamber);
+  request->chamber = dew_chamber_keep (chamber);
   request->night = night;
   request->fresh = fresh;
 

@@ -33,9 +33,9 @@ DewWorker *dew_worker_new (DewWorkerAnswer answer, gpointer user_data);
 void dew_worker_free (DewWorker *worker);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewWorker, dew_worker_free)
 
-/* Asks for the shown variant of a copy of `chamber`, by day or night. `fresh`:
- * there is no picture of it yet, so settling begins with a draft. Returns the
- * serial of the request, 1 and up. */
+/* Asks for the shown variant of `chamber`, by day or night; it has passed
+ * dew_chamber_check(), and is kept (see dew_chamber_keep()). `fresh`: there is no picture
+ * of it yet, so settling begins with a draft. Returns the serial of the request, 1 and up. */
 guint dew_worker_ask (DewWorker *worker, DewWork work, const DewChamber *chamber, gboolean night,
                       gboolean fresh);
 

@@ -5,6 +5,7 @@
 
 #include "widgets/card.h"
 #include "document/document.h"
+#include "paint/palette.h"
 #include "widgets/drop.h"
 #include "widgets/names.h"
 #include "widgets/number.h"

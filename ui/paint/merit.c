@@ -15,27 +15,6 @@
 #define SMALLEST_PX 2.0
 #define LARGEST_PX 11.0
 
-DewMeritMap *
-dew_merit_map_new (const DewMeritSpot *spots, guint n, const char *legend)
-{
-  DewMeritMap *map = g_new0 (DewMeritMap, 1);
-
-  map->n = n;
-  map->spots = g_memdup2 (spots, n * sizeof *spots);
-  map->legend = g_strdup (legend);
-  return map;
-}
-
-void
-dew_merit_map_free (DewMeritMap *map)
-{
-  if (map == NULL)
-    return;
-  g_free (map->spots);
-  g_free (map->legend);
-  g_free (map);
-}
-
 DewColour
 dew_merit_colour (const DewPalette *palette, double merit)
 {

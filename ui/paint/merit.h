@@ -1,36 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* A map of how good something is at each of many points, drawn over the sheet in
- * place of the field: a fan, blowing its best way. Better is larger and darker
- * (on a dark sheet: brighter), so that it reads in grey and for colour-blind eyes. */
+/* How a map of merits is drawn. Better is larger and darker (on a dark sheet: brighter),
+ * so that it reads in grey and for colour-blind eyes. */
 
-#include <glib.h>
-
+#include "document/merit.h"
 #include "paint/palette.h"
 
 G_BEGIN_DECLS
-
-typedef struct
-{
-  double at_m[3];
-  double merit;  /* 0 the worst of those tried .. 1 the best */
-  double aim[3]; /* unit vector of its best way; 0, 0, 0: none */
-  int number;    /* of the option that it is, 1 and up; 0: none */
-} DewMeritSpot;
-
-typedef struct
-{
-  guint n;
-  DewMeritSpot *spots; /* [n] */
-  char *legend;        /* what is shown, in words */
-  int lit;             /* number of the option that is looked at; 0: none */
-} DewMeritMap;
-
-/* Copies both. Free with dew_merit_map_free(). */
-DewMeritMap *dew_merit_map_new (const DewMeritSpot *spots, guint n, const char *legend);
-void dew_merit_map_free (DewMeritMap *map);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewMeritMap, dew_merit_map_free)
 
 /* Colour of a merit 0..1 (clamped): lightness runs one way, hue stays. */
 DewColour dew_merit_colour (const DewPalette *palette, double merit);

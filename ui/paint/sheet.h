@@ -20,7 +20,7 @@
 #include "chamber/chamber.h"
 #include "forecast/forecast.h"
 #include "forecast/verdict.h"
-#include "paint/merit.h"
+#include "document/merit.h"
 #include "paint/palette.h"
 #include "paint/streaks.h"
 

@@ -39,18 +39,24 @@ static const char *const catalogue_of[DEW_N_THING_KINDS] = {
   [DEW_THING_LAMP] = "lamps",    [DEW_THING_PLANT] = "plants",
 };
 
-static DewThing *
-thing_of (Editor *self)
+static gconstpointer
+find_thing (const DewChamber *chamber, gpointer user_data)
 {
-  DewVariant *variant = dew_document_variant (self->document);
-
-  return variant != NULL ? dew_variant_thing (variant, self->thing_id) : NULL;
+  return dew_variant_thing (dew_chamber_shown (chamber), ((Editor *) user_data)->thing_id);
 }
 
-static gpointer
-find_thing (DewDocument *document, gpointer user_data)
+static const DewThing *
+thing_of (Editor *self)
 {
-  return thing_of (user_data);
+  const DewChamber *chamber = dew_document_chamber (self->document);
+
+  return chamber != NULL ? find_thing (chamber, self) : NULL;
+}
+
+static DewThing *
+thing_in (Editor *self, DewEdit *edit)
+{
+  return edit != NULL ? dew_variant_thing (dew_edit_variant (edit), self->thing_id) : NULL;
 }
 
 /* --- name -------------------------------------------------------------- */
@@ -59,20 +65,25 @@ static void
 on_name (GtkEditable *editable, gpointer user_data)
 {
   Editor *self = user_data;
-  DewThing *thing = thing_of (self);
-  const char *text = gtk_editable_get_text (editable);
+  g_autofree char *text = g_strdup (gtk_editable_get_text (editable));
   g_autofree char *merge_key = NULL, *refusal = NULL;
+  g_autoptr (DewEdit) edit = NULL;
+  DewThing *thing;
 
-  if (self->filling || thing == NULL)
+  if (self->filling || thing_of (self) == NULL)
     return;
   /* An empty name is a step on the way to another one; only who stays there is told. */
   refusal = *text != '\0' ? dew_refusal_name (text, DEW_NAME_SIZE) : NULL;
   dew_reason_say (self->name, refusal);
   if (refusal != NULL || *text == '\0')
     return;
+  edit = dew_document_edit_begin (self->document);
+  thing = thing_in (self, edit);
+  if (thing == NULL)
+    return;
   dew_name_set (thing->name, text);
   merge_key = g_strdup_printf ("name-%u", self->thing_id);
-  dew_document_commit (self->document, _ ("Rename"), merge_key);
+  dew_edit_commit (edit, _ ("Rename"), merge_key);
 }
 
 static void
@@ -148,10 +159,10 @@ keep_size (const DewField *fields, const DewField *field, double was, DewThing *
 }
 
 static void
-on_also (DewDocument *document, const DewField *field, double was, gpointer user_data)
+on_also (DewEdit *edit, const DewField *field, double was, gpointer user_data)
 {
   Editor *self = user_data;
-  DewThing *thing = thing_of (self);
+  DewThing *thing = thing_in (self, edit);
 
   if (thing == NULL || isnan (was))
     return;
@@ -163,8 +174,7 @@ on_also (DewDocument *document, const DewField *field, double was, gpointer user
       const double up_m[3] = { 0.0, 0.0, thing->shelf.z_m - was };
 
       thing->shelf.z_m = was;
-      dew_variant_shift (dew_document_chamber (document), dew_document_variant (document),
-                         self->thing_id, up_m);
+      dew_variant_shift (dew_edit_chamber (edit), dew_edit_variant (edit), self->thing_id, up_m);
     }
 }
 
@@ -215,23 +225,28 @@ static void
 on_chosen (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
 {
   Editor *self = user_data;
-  DewThing *thing = thing_of (self);
   guint selected = gtk_drop_down_get_selected (drop);
   const DewCatalogue *catalogue;
   g_autofree char *label = NULL, *before = NULL;
+  g_autoptr (DewEdit) edit = NULL;
+  DewThing *thing;
   guint row;
 
   /* The first choice stands for numbers of one's own. */
-  if (self->filling || thing == NULL || selected == 0 || selected == GTK_INVALID_LIST_POSITION)
+  if (self->filling || selected == 0 || selected == GTK_INVALID_LIST_POSITION)
+    return;
+  edit = dew_document_edit_begin (self->document);
+  thing = thing_in (self, edit);
+  if (thing == NULL)
     return;
   catalogue = dew_catalogue (catalogue_of[thing->kind]);
   row = g_array_index (self->rows, guint, selected - 1);
   before = thing->kind == DEW_THING_PLANT ? g_strdup (thing->plant.species) : NULL;
   dew_catalogue_apply_thing (catalogue, row, thing);
   if (before != NULL)
-    name_after (dew_document_variant (self->document), thing, before);
+    name_after (dew_edit_variant (edit), thing, before);
   label = g_strdup_printf (_ ("Take %s"), dew_catalogue_text (catalogue, row, "name"));
-  dew_document_commit (self->document, label, NULL);
+  dew_edit_commit (edit, label, NULL);
 }
 
 static void

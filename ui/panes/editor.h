@@ -3,15 +3,15 @@
 
 /* Forms that are made from the field tables of the document. */
 
-#include "document/document.h"
+#include "document/edit.h"
 
 #include <gtk/gtk.h>
 
 G_BEGIN_DECLS
 
-/* What is edited: finds the record in the working copy each time, as it moves
- * when things come and go; NULL when it is gone. */
-typedef gpointer (*DewRecordFinder) (DewDocument *document, gpointer user_data);
+/* What is edited: finds the record in a document each time, as it moves when things come
+ * and go; NULL when it is gone. */
+typedef gconstpointer (*DewRecordFinder) (const DewChamber *chamber, gpointer user_data);
 
 typedef struct _DewForm DewForm;
 
@@ -19,11 +19,10 @@ typedef struct _DewForm DewForm;
  * what is edited, so that repeated changes of one number become one undo step;
  * `what` is for the words of that step ("Fan"). `work_title` stands above what
  * is neither place nor size, and may be NULL. The widget owns the form.
- * `also` (may be NULL) is called after each change, before it is committed; `was` is
- * the number that the field had (NAN for what is no number). A number that would make
- * the layout impossible is refused at its field. */
-typedef void (*DewFormAlso) (DewDocument *document, const DewField *field, double was,
-                             gpointer user_data);
+ * `also` (may be NULL) is called after each change with its edit, before that is committed; `was`
+ * is the number that the field had (NAN for what is no number). A number that would make the layout
+ * impossible is refused at its field. */
+typedef void (*DewFormAlso) (DewEdit *edit, const DewField *field, double was, gpointer user_data);
 GtkWidget *dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder find,
                          DewFormAlso also, gpointer user_data, const char *merge, const char *what,
                          const char *work_title);

@@ -122,30 +122,39 @@ applies (const DewField *fields, const DewField *field, gconstpointer record)
 /* --- changes ----------------------------------------------------------- */
 
 static void
-commit (Row *row)
+commit (Row *row, DewEdit *edit)
 {
   DewForm *form = row->form;
   g_autofree char *merge_key = g_strdup_printf ("%s-%s", form->merge, row->field->key);
   /* Translators: an undo step: what was changed, and which number of it. */
   g_autofree char *label = g_strdup_printf (_ ("%s: %s"), form->what, dew_field_label (row->field));
 
-  dew_document_commit (form->document, label, merge_key);
+  dew_edit_commit (edit, label, merge_key);
 }
 
 static void
-changed (Row *row)
+changed (Row *row, DewEdit *edit)
 {
   DewForm *form = row->form;
 
   if (form->also != NULL)
-    form->also (form->document, row->field, NAN, form->user_data);
-  commit (row);
+    form->also (edit, row->field, NAN, form->user_data);
+  commit (row, edit);
 }
 
-static gpointer
+static gconstpointer
 record_of (DewForm *form)
 {
-  return form->find (form->document, form->user_data);
+  const DewChamber *chamber = dew_document_chamber (form->document);
+
+  return chamber != NULL ? form->find (chamber, form->user_data) : NULL;
+}
+
+/* The record to be changed, found in what an edit lends for that. */
+static gpointer
+record_in (DewForm *form, DewEdit *edit)
+{
+  return edit != NULL ? (gpointer) form->find (dew_edit_chamber (edit), form->user_data) : NULL;
 }
 
 static double
@@ -160,14 +169,17 @@ on_number (GtkWidget *widget, double si, gpointer user_data)
 {
   Row *row = user_data;
   DewForm *form = row->form;
-  gpointer record = record_of (form);
-  g_autoptr (DewChamber) before = NULL;
+  g_autoptr (DewEdit) edit = NULL;
   g_autofree char *refusal = NULL;
+  gpointer record;
   double was;
 
-  if (form->filling || record == NULL)
+  if (form->filling)
     return;
-  before = dew_chamber_copy (dew_document_chamber (form->document));
+  edit = dew_document_edit_begin (form->document);
+  record = record_in (form, edit);
+  if (record == NULL)
+    return;
   was = get_number (row->field, record);
   si = CLAMP (si, row->field->min, row->field->max);
   if (row->field->type == DEW_FIELD_COUNT)
@@ -175,44 +187,47 @@ on_number (GtkWidget *widget, double si, gpointer user_data)
   else
     dew_field_set_real (row->field, record, si);
   if (form->also != NULL)
-    form->also (form->document, row->field, was, form->user_data);
-  refusal = dew_refusal_layout (before, dew_document_chamber (form->document),
+    form->also (edit, row->field, was, form->user_data);
+  refusal = dew_refusal_layout (dew_edit_before (edit), dew_edit_chamber (edit),
                                 dew_document_selected (form->document));
   if (refusal == NULL)
-    {
-      commit (row);
-      return;
-    }
-  dew_document_take_draft (form->document, g_steal_pointer (&before));
-  dew_number_refuse (widget, refusal);
+    commit (row, edit);
+  else
+    dew_number_refuse (widget, refusal);
+}
+
+/* A choice, or a flag as 0 or 1. */
+static void
+set_int (Row *row, int value)
+{
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (row->form->document);
+  gpointer record = record_in (row->form, edit);
+
+  if (record == NULL)
+    return;
+  dew_field_set_int (row->field, record, value);
+  changed (row, edit);
 }
 
 static void
 on_choice (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
 {
   Row *row = user_data;
-  gpointer record = record_of (row->form);
   guint selected = gtk_drop_down_get_selected (drop);
 
-  if (row->form->filling || record == NULL || selected == GTK_INVALID_LIST_POSITION)
+  if (row->form->filling || selected == GTK_INVALID_LIST_POSITION)
     return;
-  if (row->links != NULL)
-    dew_field_set_int (row->field, record, (int) g_array_index (row->links, guint, selected));
-  else
-    dew_field_set_int (row->field, record, (int) selected);
-  changed (row);
+  set_int (row,
+           row->links != NULL ? (int) g_array_index (row->links, guint, selected) : (int) selected);
 }
 
 static void
 on_flag (GtkCheckButton *check, gpointer user_data)
 {
   Row *row = user_data;
-  gpointer record = record_of (row->form);
 
-  if (row->form->filling || record == NULL)
-    return;
-  dew_field_set_int (row->field, record, gtk_check_button_get_active (check));
-  changed (row);
+  if (!row->form->filling)
+    set_int (row, gtk_check_button_get_active (check));
 }
 
 static gboolean
@@ -225,11 +240,12 @@ static void
 on_text (GtkEditable *editable, gpointer user_data)
 {
   Row *row = user_data;
-  gpointer record = record_of (row->form);
-  const char *text = gtk_editable_get_text (editable);
+  g_autofree char *text = g_strdup (gtk_editable_get_text (editable));
   g_autofree char *refusal = NULL;
+  g_autoptr (DewEdit) edit = NULL;
+  gpointer record;
 
-  if (row->form->filling || record == NULL)
+  if (row->form->filling || record_of (row->form) == NULL)
     return;
   if (is_name (row->field))
     refusal = dew_refusal_name (text, row->field->size);
@@ -238,8 +254,12 @@ on_text (GtkEditable *editable, gpointer user_data)
   dew_reason_say (row->entry, refusal);
   if (refusal != NULL)
     return;
+  edit = dew_document_edit_begin (row->form->document);
+  record = record_in (row->form, edit);
+  if (record == NULL)
+    return;
   dew_field_set_text (row->field, record, text);
-  changed (row);
+  changed (row, edit);
 }
 
 /* What was refused goes with the keyboard. */
@@ -514,7 +534,7 @@ void
 dew_form_refresh (GtkWidget *widget)
 {
   DewForm *form = form_of (widget);
-  gpointer record;
+  gconstpointer record;
 
   g_return_if_fail (form != NULL);
 

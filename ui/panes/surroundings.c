@@ -28,27 +28,26 @@ typedef struct
   gboolean filling;
 } Enclosure;
 
-static gpointer
-find_chamber (DewDocument *document, gpointer user_data)
+static gconstpointer
+find_chamber (const DewChamber *chamber, gpointer user_data)
 {
-  return dew_document_draft (document);
+  return chamber;
 }
 
-static gpointer
-find_panel (DewDocument *document, gpointer user_data)
+static gconstpointer
+find_panel (const DewChamber *chamber, gpointer user_data)
 {
   Enclosure *self = user_data;
-  DewChamber *chamber = dew_document_draft (document);
 
   return &chamber->panels[self->side == ALL_SIDES ? 0 : self->side - 1];
 }
 
 /* With "all sides" the first panel is edited and the others follow it. */
 static void
-spread_panel (DewDocument *document, const DewField *field, double was, gpointer user_data)
+spread_panel (DewEdit *edit, const DewField *field, double was, gpointer user_data)
 {
   Enclosure *self = user_data;
-  DewChamber *chamber = dew_document_draft (document);
+  DewChamber *chamber = dew_edit_chamber (edit);
 
   if (self->side != ALL_SIDES)
     return;
@@ -76,12 +75,15 @@ static void
 on_cover (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
 {
   Enclosure *self = user_data;
-  DewChamber *chamber = dew_document_draft (self->document);
   guint selected = gtk_drop_down_get_selected (drop);
+  g_autoptr (DewEdit) edit = NULL;
   g_autofree char *label = NULL;
+  DewChamber *chamber;
 
   if (self->filling || selected == 0 || selected == GTK_INVALID_LIST_POSITION)
     return;
+  edit = dew_document_edit_begin (self->document);
+  chamber = dew_edit_chamber (edit);
   for (guint face = 0; face < DEW_N_FACES; face++)
     {
       if (self->side == ALL_SIDES || self->side == face + 1)
@@ -89,7 +91,7 @@ on_cover (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
     }
   label = g_strdup_printf (_ ("Cover with %s"),
                            dew_catalogue_text (dew_catalogue ("covers"), selected - 1, "name"));
-  dew_document_commit (self->document, label, NULL);
+  dew_edit_commit (edit, label, NULL);
 }
 
 static void
@@ -238,10 +240,10 @@ short_month_name (int month)
   return g_dpgettext2 (NULL, "short month", names[month]);
 }
 
-static gpointer
-find_room (DewDocument *document, gpointer user_data)
+static gconstpointer
+find_room (const DewChamber *chamber, gpointer user_data)
 {
-  return &dew_document_draft (document)->room;
+  return &chamber->room;
 }
 
 static void
@@ -251,12 +253,13 @@ on_climate (GtkWidget *number, double si, gpointer user_data)
   int which = GPOINTER_TO_INT (g_object_get_data (G_OBJECT (number), "dew-which"));
   int column = which % N_CLIMATE_COLUMNS, month = which / N_CLIMATE_COLUMNS;
   g_autofree char *merge_key = g_strdup_printf ("climate-%d", which);
+  g_autoptr (DewEdit) edit = NULL;
 
   if (self->filling)
     return;
-  dew_field_set_real (climate_field (column),
-                      &dew_document_draft (self->document)->room.months[month], si);
-  dew_document_commit (self->document, _ ("Room by month"), merge_key);
+  edit = dew_document_edit_begin (self->document);
+  dew_field_set_real (climate_field (column), &dew_edit_chamber (edit)->room.months[month], si);
+  dew_edit_commit (edit, _ ("Room by month"), merge_key);
 }
 
 static void
@@ -332,14 +335,16 @@ on_room_chosen (GtkDropDown *drop, GParamSpec *pspec, gpointer user_data)
 {
   Room *self = user_data;
   guint selected = gtk_drop_down_get_selected (drop);
+  g_autoptr (DewEdit) edit = NULL;
   const char *room, *climate;
 
   if (self->filling || selected == 0 || selected == GTK_INVALID_LIST_POSITION)
     return;
   room = g_ptr_array_index (self->rooms, 2 * (selected - 1));
   climate = g_ptr_array_index (self->rooms, 2 * (selected - 1) + 1);
-  dew_catalogue_apply_room (room, climate, &dew_document_draft (self->document)->room);
-  dew_document_commit (self->document, _ ("Take another room"), NULL);
+  edit = dew_document_edit_begin (self->document);
+  dew_catalogue_apply_room (room, climate, &dew_edit_chamber (edit)->room);
+  dew_edit_commit (edit, _ ("Take another room"), NULL);
 }
 
 /* Rows of the table are months; a room is named by its January. */

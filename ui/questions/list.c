@@ -115,7 +115,7 @@ dew_ask_take (DewAsk *self, int answer)
   if (self->kind->looked != NULL)
     self->kind->looked (self, answer, self->pane);
   dew_document_peek (self->document, chamber, forecast);
-  changed = dew_document_commit (self->document, _ (self->kind->step), NULL);
+  changed = dew_document_peek_take (self->document, _ (self->kind->step));
   self->ours = FALSE;
   dew_ask_mark_taken (self);
   return changed;

@@ -5,13 +5,13 @@
 #include "advice/assign/assign.h"
 #include "advice/objective.h"
 #include "document/tongue.h"
+#include "forecast/bands.h"
 #include "questions/frame.h"
 #include "questions/wishes.h"
 #include "widgets/names.h"
 
 #include <glib/gi18n.h>
 
-#define BAND_MEMBERS 32
 /* The whole assignment is one answer. */
 #define ALL 0
 
@@ -190,7 +190,7 @@ work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **erro
   if (result == NULL)
     return NULL;
   dew_errand_report (run, 0.3, result);
-  air = air_new (input->chamber, BAND_MEMBERS, run, 0.3, 0.95, cancellable, error);
+  air = air_new (input->chamber, DEW_BAND_MEMBERS, run, 0.3, 0.95, cancellable, error);
   return air != NULL ? assign (input, air, cancellable, error) : NULL;
 }
 

@@ -25,23 +25,18 @@ typedef struct
 
 /* --- one fold with a form ---------------------------------------------------- */
 
-static gpointer
-find_wish (DewDocument *document, gpointer user_data)
+static gconstpointer
+find_wish (const DewChamber *chamber, gpointer user_data)
 {
-  const DewChamber *chamber = dew_document_chamber (document);
-
-  return chamber != NULL ? dew_chamber_wish (chamber, GPOINTER_TO_UINT (user_data)) : NULL;
+  return dew_chamber_wish (chamber, GPOINTER_TO_UINT (user_data));
 }
 
-static gpointer
-find_kind (DewDocument *document, gpointer user_data)
+static gconstpointer
+find_kind (const DewChamber *chamber, gpointer user_data)
 {
-  const DewChamber *chamber = dew_document_chamber (document);
   guint index = GPOINTER_TO_UINT (user_data);
 
-  return chamber != NULL && index < chamber->kinds->len
-           ? &g_array_index (chamber->kinds, DewPlantKind, index)
-           : NULL;
+  return index < chamber->kinds->len ? &g_array_index (chamber->kinds, DewPlantKind, index) : NULL;
 }
 
 static char *
@@ -95,9 +90,10 @@ static void
 on_wish_away (GtkButton *button, gpointer user_data)
 {
   Wishes *self = user_data;
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
 
-  if (dew_chamber_remove_wish (dew_document_draft (self->document), button_id (button)))
-    dew_document_commit (self->document, _ ("Take a plant off the list"), NULL);
+  if (dew_chamber_remove_wish (dew_edit_chamber (edit), button_id (button)))
+    dew_edit_commit (edit, _ ("Take a plant off the list"), NULL);
 }
 
 static void
@@ -119,19 +115,19 @@ add_wish_row (Wishes *self, const DewWish *wish)
 guint
 dew_ask_wish_for (DewDocument *document, const char *species)
 {
-  DewChamber *draft = dew_document_draft (document);
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (document);
   g_autofree char *label = NULL;
   DewWish wish;
   guint id;
 
-  g_return_val_if_fail (draft != NULL && species != NULL, 0);
+  g_return_val_if_fail (edit != NULL && species != NULL, 0);
 
   dew_wish_init (&wish);
   dew_name_set (wish.name, species);
   dew_name_set (wish.species, species);
-  id = dew_chamber_add_wish (draft, &wish)->id;
+  id = dew_chamber_add_wish (dew_edit_chamber (edit), &wish)->id;
   label = g_strdup_printf (_ ("Wish for %s"), species);
-  dew_document_commit (document, label, NULL);
+  dew_edit_commit (edit, label, NULL);
   return id;
 }
 
@@ -141,10 +137,12 @@ static void
 on_kind_away (GtkButton *button, gpointer user_data)
 {
   Wishes *self = user_data;
-  DewPlantKind *kind = find_kind (self->document, GUINT_TO_POINTER (button_id (button)));
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
+  const DewPlantKind *kind
+    = find_kind (dew_edit_before (edit), GUINT_TO_POINTER (button_id (button)));
 
-  if (kind != NULL && dew_chamber_remove_kind (dew_document_draft (self->document), kind->name))
-    dew_document_commit (self->document, _ ("Remove a kind of plant"), NULL);
+  if (kind != NULL && dew_chamber_remove_kind (dew_edit_chamber (edit), kind->name))
+    dew_edit_commit (edit, _ ("Remove a kind of plant"), NULL);
 }
 
 static void
@@ -166,7 +164,7 @@ static void
 on_own_kind (Wishes *self)
 {
   const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->search));
-  DewChamber *draft = dew_document_draft (self->document);
+  g_autoptr (DewEdit) edit = NULL;
   g_autofree char *stripped = g_strstrip (g_strdup (typed));
   const char *name = *stripped != '\0' ? stripped : _ ("My plant");
   DewPlantKind kind;
@@ -175,12 +173,13 @@ on_own_kind (Wishes *self)
   gtk_popover_popdown (GTK_POPOVER (self->popover));
   dew_plant_kind_init (&kind);
   dew_name_set (kind.name, name);
-  dew_chamber_add_kind (draft, &kind);
+  edit = dew_document_edit_begin (self->document);
+  dew_chamber_add_kind (dew_edit_chamber (edit), &kind);
   dew_wish_init (&wish);
   dew_name_set (wish.name, kind.name);
   dew_name_set (wish.species, kind.name);
-  dew_chamber_add_wish (draft, &wish);
-  dew_document_commit (self->document, _ ("Add a kind of plant"), NULL);
+  dew_chamber_add_wish (dew_edit_chamber (edit), &wish);
+  dew_edit_commit (edit, _ ("Add a kind of plant"), NULL);
 }
 
 /* --- adding -------------------------------------------------------------------- */
@@ -338,18 +337,21 @@ on_keep (GtkCheckButton *check, gpointer user_data)
 {
   Wishes *self = user_data;
   guint id = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (check), "dew-id"));
+  gboolean keep = gtk_check_button_get_active (check);
+  g_autoptr (DewEdit) edit = NULL;
   g_autofree char *label = NULL;
   DewThing *plant;
 
   if (self->filling)
     return;
-  plant = dew_variant_thing (dew_chamber_shown (dew_document_draft (self->document)), id);
+  edit = dew_document_edit_begin (self->document);
+  plant = dew_variant_thing (dew_edit_variant (edit), id);
   if (plant == NULL)
     return;
-  plant->plant.keep_place = gtk_check_button_get_active (check);
+  plant->plant.keep_place = keep;
   label = g_strdup_printf (plant->plant.keep_place ? _ ("Keep %s where it is") : _ ("Let %s move"),
                            plant->name);
-  dew_document_commit (self->document, label, NULL);
+  dew_edit_commit (edit, label, NULL);
 }
 
 static guint
