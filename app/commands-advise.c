@@ -2,7 +2,7 @@
 /* dewtier advise: where the fan goes, how much water it takes, whether to cut. */
 #include "command-line.h"
 
-#include "report-advise.h"
+#include "say/report-advise.h"
 #include "store/store.h"
 
 #include <glib/gi18n.h>

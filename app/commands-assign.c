@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dewtier assign: which plant stands where. dewtier compare: variants side by side. */
 #include "command-line.h"
-#include "report-assign.h"
+#include "say/report-assign.h"
 
 #include "store/store.h"
 

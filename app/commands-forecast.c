@@ -2,7 +2,7 @@
 /* dewtier forecast: the air at every bay and place of one variant. */
 #include "command-line.h"
 
-#include "report.h"
+#include "say/report.h"
 
 int
 dew_command_forecast (DewAsked *asked)

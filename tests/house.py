@@ -53,7 +53,7 @@ LIBRARIES = {
     r"gtk/|gdk/": tuple(f"ui/{room}/" for room in UI if room not in DRAWING) + WINDOW,
     r"cairo|pango/": ("ui/",),
     r"sqlite3": ("core/store/",),
-    r"json-glib/": ("core/", "app/"),
+    r"json-glib/": ("core/store/",),
     r"glpk": ("core/packing/",),
     r"(suitesparse/)?(cholmod|klu|umfpack)": ("core/flow/",),
 }

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The answers of dewtier advise for programs: keys are the names of the members in core/advice,
  * in SI units. */
-#include "report-advise.h"
+#include "say/report-advise.h"
 
-#include "report.h"
+#include "say/report.h"
 #include "store/json.h"
 
 /* --- what all have ------------------------------------------------------- */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The answers of dewtier advise for people. */
-#include "report-advise.h"
-#include "report.h"
+#include "say/report-advise.h"
+#include "say/report.h"
 
 #include <glib/gi18n.h>
 #include <math.h>

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "report.h"
+#include "say/report.h"
 
 #include "say/names.h"
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The answers of dewtier assign and dewtier compare, for people and for programs. */
-#include "report-assign.h"
+#include "say/report-assign.h"
 
-#include "report.h"
+#include "say/report.h"
 #include "store/json.h"
 
 #include <glib/gi18n.h>
