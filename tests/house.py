@@ -26,6 +26,7 @@ CORE = {
             "geometry", "chamber", "moist"],
 }
 UI = {
+    "toolkit": [],  # the precompiled header
     "document": [],
     "paint": ["document"],
     "sheets": ["paint", "document"],
