@@ -135,8 +135,7 @@ dew_layout_free (DewLayout *layout)
 DewVariant *
 dew_layout_variant (const DewLayoutBench *bench, const DewLayout *layout)
 {
-  return bench->variant_id != 0 ? dew_chamber_variant (layout->chamber, bench->variant_id)
-                                : dew_chamber_shown (layout->chamber);
+  return dew_chamber_variant (layout->chamber, bench->variant_id);
 }
 
 double

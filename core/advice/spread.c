@@ -41,8 +41,7 @@ run_member (int job, int thread, gpointer data)
   DewTrialPace pace = member_pace;
   DewForecastOptions draft;
   const DewChamber *chamber = w->chambers[layout];
-  const DewVariant *variant = w->variant_id != 0 ? dew_chamber_variant (chamber, w->variant_id)
-                                                 : dew_chamber_shown (chamber);
+  const DewVariant *variant = dew_chamber_variant (chamber, w->variant_id);
   DewForecast *f[2] = { NULL, NULL };
   DewObjective o;
   gboolean whole = TRUE;

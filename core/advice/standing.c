@@ -90,7 +90,7 @@ dew_standing_judge (const DewForecast *forecast, const DewChamber *chamber, cons
   *out = (DewStanding){ .night = forecast->night, .place = place_of (forecast, &plant->plant) };
   if (out->place < 0)
     return FALSE;
-  variant = dew_chamber_shown ((DewChamber *) chamber);
+  variant = dew_chamber_shown (chamber);
   dew_fit_plant_of_thing (variant, plant, lookup, data, &fit_plant);
   out->known = fit_plant.known;
   dew_fit_kind_in_state (&fit_plant.kind, fit_plant.state, &out->kind);

@@ -193,14 +193,15 @@ dew_chamber_inner_m (const DewChamber *chamber, double out[3])
                 - chamber->panels[2 * axis + 1].thickness_m;
 }
 
-DewVariant *
-dew_chamber_variant (const DewChamber *chamber, guint variant_id)
+const DewVariant *(dew_chamber_variant) (const DewChamber *chamber, guint variant_id)
 {
   g_return_val_if_fail (chamber != NULL, NULL);
 
+  if (variant_id == 0)
+    variant_id = chamber->shown_variant;
   for (guint i = 0; i < chamber->variants->len; i++)
     {
-      DewVariant *variant = &g_array_index (chamber->variants, DewVariant, i);
+      const DewVariant *variant = &g_array_index (chamber->variants, DewVariant, i);
 
       if (variant->id == variant_id)
         return variant;
@@ -208,8 +209,7 @@ dew_chamber_variant (const DewChamber *chamber, guint variant_id)
   return NULL;
 }
 
-DewVariant *
-dew_chamber_shown (const DewChamber *chamber)
+const DewVariant *(dew_chamber_shown) (const DewChamber *chamber)
 {
   return dew_chamber_variant (chamber, chamber->shown_variant);
 }
@@ -303,8 +303,7 @@ dew_chamber_remove_variant (DewChamber *chamber, guint variant_id)
 
 /* --- things ------------------------------------------------------------ */
 
-DewThing *
-dew_variant_thing (const DewVariant *variant, guint id)
+const DewThing *(dew_variant_thing) (const DewVariant *variant, guint id)
 {
   g_return_val_if_fail (variant != NULL, NULL);
 

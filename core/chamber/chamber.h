@@ -456,9 +456,21 @@ const DewChamber *dew_chamber_seal (DewChamber *chamber);
 /* Inner clear size: the outer one less the panels. out: [3], m. */
 void dew_chamber_inner_m (const DewChamber *chamber, double out[3]);
 
-/* Lends the variant, or NULL. The pointer holds until variants change. */
-DewVariant *dew_chamber_variant (const DewChamber *chamber, guint variant_id);
-DewVariant *dew_chamber_shown (const DewChamber *chamber);
+/* What is lent by something const is const, and what can be changed lends what can be
+ * changed: each function of this kind returns a const pointer, and a macro of its name
+ * takes the const away again where its owner has none. */
+#define DEW_LEND(Owner, owner, Lent, lent) \
+  _Generic((owner), Owner * : (Lent *) (lent), const Owner * : (lent))
+
+/* Lends the variant, or NULL; of the number 0 the shown one. The pointer holds until
+ * variants change. */
+const DewVariant *dew_chamber_variant (const DewChamber *chamber, guint variant_id);
+const DewVariant *dew_chamber_shown (const DewChamber *chamber);
+#define dew_chamber_variant(chamber, id) \
+  DEW_LEND (DewChamber, chamber, DewVariant, (dew_chamber_variant) (chamber, id))
+#define dew_chamber_shown(chamber) \
+  DEW_LEND (DewChamber, chamber, DewVariant, (dew_chamber_shown) (chamber))
+
 DewVariant *dew_chamber_add_variant (DewChamber *chamber, const char *name,
                                      const DewVariant *copy_of /* or NULL */);
 gboolean dew_chamber_remove_variant (DewChamber *chamber, guint variant_id);
@@ -471,8 +483,12 @@ void dew_plant_kind_init (DewPlantKind *kind);
 
 /* Lend the wish or the own kind, or NULL. The pointers hold until wishes or
  * kinds are added or removed. */
-DewWish *dew_chamber_wish (const DewChamber *chamber, guint id);
-DewPlantKind *dew_chamber_kind (const DewChamber *chamber, const char *name);
+const DewWish *dew_chamber_wish (const DewChamber *chamber, guint id);
+const DewPlantKind *dew_chamber_kind (const DewChamber *chamber, const char *name);
+#define dew_chamber_wish(chamber, id) \
+  DEW_LEND (DewChamber, chamber, DewWish, (dew_chamber_wish) (chamber, id))
+#define dew_chamber_kind(chamber, name) \
+  DEW_LEND (DewChamber, chamber, DewPlantKind, (dew_chamber_kind) (chamber, name))
 
 /* Adds a copy with a new id (wish->id is ignored) and lends it. */
 DewWish *dew_chamber_add_wish (DewChamber *chamber, const DewWish *wish);
@@ -486,7 +502,9 @@ gboolean dew_chamber_remove_kind (DewChamber *chamber, const char *name);
 /* --- things ------------------------------------------------------------ */
 
 /* Lends the thing, or NULL. The pointer holds until things are added or removed. */
-DewThing *dew_variant_thing (const DewVariant *variant, guint id);
+const DewThing *dew_variant_thing (const DewVariant *variant, guint id);
+#define dew_variant_thing(variant, id) \
+  DEW_LEND (DewVariant, variant, DewThing, (dew_variant_thing) (variant, id))
 /* Adds a copy with a new id (thing->id is ignored) and returns that copy. A
  * thing without a name is given one ("Fan 2"). */
 DewThing *dew_variant_add (DewChamber *chamber, DewVariant *variant, const DewThing *thing);

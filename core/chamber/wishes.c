@@ -26,8 +26,7 @@ dew_plant_kind_init (DewPlantKind *kind)
   dew_fields_init (dew_plant_kind_fields (), kind);
 }
 
-DewWish *
-dew_chamber_wish (const DewChamber *chamber, guint id)
+const DewWish *(dew_chamber_wish) (const DewChamber *chamber, guint id)
 {
   g_return_val_if_fail (chamber != NULL, NULL);
 
@@ -41,8 +40,7 @@ dew_chamber_wish (const DewChamber *chamber, guint id)
   return NULL;
 }
 
-DewPlantKind *
-dew_chamber_kind (const DewChamber *chamber, const char *name)
+const DewPlantKind *(dew_chamber_kind) (const DewChamber *chamber, const char *name)
 {
   g_return_val_if_fail (chamber != NULL && name != NULL, NULL);
 

@@ -90,12 +90,6 @@ dew_set_ids (const DewVariant *variant, const guint *ids, guint n)
   return set;
 }
 
-static DewThing *
-set_thing (const DewVariant *variant, const GArray *ids, guint i)
-{
-  return dew_variant_thing (variant, g_array_index (ids, guint, i));
-}
-
 gboolean
 dew_thing_moves (const DewThing *thing, int axis)
 {
@@ -128,7 +122,7 @@ dew_set_shift (const DewChamber *chamber, DewVariant *variant, const GArray *ids
 
   for (guint i = 0; i < ids->len; i++)
     {
-      const DewThing *shelf = set_thing (variant, ids, i);
+      const DewThing *shelf = dew_variant_thing (variant, g_array_index (ids, guint, i));
 
       if (shelf->kind != DEW_THING_SHELF)
         continue;
@@ -142,9 +136,9 @@ dew_set_shift (const DewChamber *chamber, DewVariant *variant, const GArray *ids
         }
     }
   for (guint i = 0; i < riders->len; i++)
-    thing_shift (set_thing (variant, riders, i), up);
+    thing_shift (dew_variant_thing (variant, g_array_index (riders, guint, i)), up);
   for (guint i = 0; i < ids->len; i++)
-    thing_shift (set_thing (variant, ids, i), d);
+    thing_shift (dew_variant_thing (variant, g_array_index (ids, guint, i)), d);
 }
 
 /* Something that is outside already may stay there, but not go further. */
@@ -156,7 +150,7 @@ dew_set_clamp (const DewChamber *chamber, const DewVariant *variant, const GArra
   dew_chamber_inner_m (chamber, inner);
   for (guint i = 0; i < ids->len; i++)
     {
-      const DewThing *thing = set_thing (variant, ids, i);
+      const DewThing *thing = dew_variant_thing (variant, g_array_index (ids, guint, i));
       double margin = thing->kind == DEW_THING_SHELF ? DEW_BAY_MIN_M : 0.0;
       double lo[3], hi[3];
 
@@ -218,7 +212,7 @@ spans_new (const DewChamber *chamber, const DewVariant *variant, const guint *id
   for (int shelves = 1; shelves >= 0; shelves--)
     for (guint i = 0; i < set->len; i++)
       {
-        const DewThing *thing = set_thing (variant, set, i);
+        const DewThing *thing = dew_variant_thing (variant, g_array_index (set, guint, i));
 
         if ((thing->kind == DEW_THING_SHELF) == shelves && dew_thing_moves (thing, axis))
           {

@@ -128,8 +128,7 @@ vary (const DewChamber *chamber, guint variant_id, const DewRunOptions *nominal,
       const double *value, DewRunOptions *out)
 {
   DewChamber *c = dew_chamber_copy (chamber);
-  DewVariant *variant
-    = variant_id != 0 ? dew_chamber_variant (c, variant_id) : dew_chamber_shown (c);
+  DewVariant *variant = dew_chamber_variant (c, variant_id);
   double rh
     = dew_moist_rh_from_w (nominal->room.t_C, nominal->room.w_kg_kg, nominal->air.pressure_Pa);
 

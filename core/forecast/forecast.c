@@ -141,15 +141,14 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id,
   double inner[3], rh, pressure = dew_moist_pressure (room->altitude_m);
   int m = CLAMP (chamber->month, 0, 11);
 
-  if (variant_id != 0 ? dew_chamber_variant (chamber, variant_id) == NULL
-                      : dew_chamber_shown (chamber) == NULL)
+  if (dew_chamber_variant (chamber, variant_id) == NULL)
     {
       g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
                            _ ("There is no such variant in this document"));
       return FALSE;
     }
   if (!options->checked)
-    problems = dew_chamber_check (chamber, variant_id != 0 ? variant_id : chamber->shown_variant);
+    problems = dew_chamber_check (chamber, variant_id);
   if (problems != NULL && problems->len > 0)
     {
       g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,

@@ -396,10 +396,8 @@ dew_run_change (DewRun *r, const DewChamber *chamber, guint variant_id,
                 const DewRunOptions *options, GError **error)
 {
   const DewChamber *kept = dew_chamber_keep (chamber);
-  g_autoptr (DewZones) z = dew_zones_new (kept,
-                                          variant_id != 0 ? dew_chamber_variant (kept, variant_id)
-                                                          : dew_chamber_shown (kept),
-                                          options->zone_m);
+  g_autoptr (DewZones) z
+    = dew_zones_new (kept, dew_chamber_variant (kept, variant_id), options->zone_m);
 
   if (dew_zones_same (z, r->z) && r->o.air.pressure_Pa == options->air.pressure_Pa)
     {
@@ -472,8 +470,7 @@ dew_run_chamber (const DewRun *r)
 const DewVariant *
 dew_run_variant (const DewRun *r)
 {
-  return r->variant_id != 0 ? dew_chamber_variant (r->chamber, r->variant_id)
-                            : dew_chamber_shown (r->chamber);
+  return dew_chamber_variant (r->chamber, r->variant_id);
 }
 
 const DewRunOptions *

@@ -130,7 +130,7 @@ gboolean dew_rides_on (const DewChamber *chamber, const DewVariant *variant, con
 
 /* --- whether a layout fits together ------------------------------------ */
 
-/* Everything that keeps `variant` from being forecast: non-finite and out of
+/* Everything that keeps a variant (0: the shown one) from being forecast: non-finite and out of
  * range values, zero sizes, things outside the box, shelves that cross, a
  * humidistat whose instrument is gone ... Returns a GArray of DewProblem
  * (transfer full), empty when all is well. */

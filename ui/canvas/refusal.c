@@ -107,7 +107,7 @@ new_problem (const GArray *before, const GArray *after, guint thing_id)
 static char *
 shelf_words (const DewChamber *chamber, guint thing_id)
 {
-  const DewVariant *variant = dew_chamber_shown ((DewChamber *) chamber);
+  const DewVariant *variant = dew_chamber_shown (chamber);
   const DewThing *thing = dew_variant_thing (variant, thing_id);
   const DewUnit *unit = dew_unit (DEW_MEASURE_LENGTH, dew_tongue ());
   double inner_m[3], lo, hi;

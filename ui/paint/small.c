@@ -8,7 +8,7 @@ void
 dew_paint_front (cairo_t *cr, const DewChamber *chamber, const DewPalette *palette,
                  double scale_px_m, double middle_px, double floor_px)
 {
-  DewVariant *variant = dew_chamber_shown (chamber);
+  const DewVariant *variant = dew_chamber_shown (chamber);
   DewSheetLayout layout = { 0 };
   DewRect *front = &layout.view[DEW_VIEW_FRONT];
   DewSheet sheet;

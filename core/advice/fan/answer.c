@@ -85,7 +85,7 @@ fill_option (DewFanSearch *s, int n, DewFanOption *out)
   int candidate = s->chosen[n];
   const DewThing *thing
     = s->advice->fan_id != 0
-        ? dew_variant_thing (dew_fan_variant (s->chamber, s->variant_id), s->advice->fan_id)
+        ? dew_variant_thing (dew_chamber_variant (s->chamber, s->variant_id), s->advice->fan_id)
         : NULL;
 
   out->candidate = candidate;
@@ -109,7 +109,7 @@ describe (DewFanSearch *s, DewFanOption *option)
 {
   DewFanAdvice *advice = s->advice;
   const DewFanOption *best = advice->n_options > 0 ? &advice->options[0] : option;
-  const DewVariant *variant = dew_fan_variant (s->chamber, s->variant_id);
+  const DewVariant *variant = dew_chamber_variant (s->chamber, s->variant_id);
   g_autoptr (GArray) to_best = dew_bay_changes (option->day, option->night, best->day, best->night);
 
   option->bays

@@ -48,8 +48,6 @@ typedef struct
 /* For qsort(): the better value first, of equal ones the first made. */
 int dew_fan_better_first (gconstpointer a, gconstpointer b);
 
-/* Lends the variant; 0: the shown one. */
-const DewVariant *dew_fan_variant (const DewChamber *chamber, guint variant_id);
 /* The document with one candidate in it (-1: as it is), lent until the hand's next one. */
 const DewChamber *dew_fan_document (const DewFanSearch *search, DewFanHand *hand, int candidate);
 /* Short list, bands and words from the settled forecasts. FALSE with error when cancelled. */

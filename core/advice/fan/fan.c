@@ -33,17 +33,11 @@ dew_fan_question_init (DewFanQuestion *question)
 
 /* --- a search ------------------------------------------------------------ */
 
-const DewVariant *
-dew_fan_variant (const DewChamber *chamber, guint variant_id)
-{
-  return variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
-}
-
 guint
 dew_fan_apply (DewChamber *chamber, guint variant_id, guint fan_id, const DewFan *fan,
                double opening_factor)
 {
-  DewVariant *variant = (DewVariant *) dew_fan_variant (chamber, variant_id);
+  DewVariant *variant = dew_chamber_variant (chamber, variant_id);
   DewThing *thing = fan_id != 0 ? dew_variant_thing (variant, fan_id) : NULL;
 
   if (fan_id != 0 && (thing == NULL || thing->kind != DEW_THING_FAN))
@@ -99,8 +93,8 @@ try_candidate (const DewFanSearch *s, int thread, int candidate, const DewTrialP
     night = dew_trial_forecast (hand->trial[1], chamber, s->variant_id, pace, NULL);
   if ((asks[0] && day == NULL) || (asks[1] && night == NULL))
     return FALSE;
-  dew_objective_of (s->advice->wants, &s->q->weights, dew_fan_variant (chamber, s->variant_id), day,
-                    night, out);
+  dew_objective_of (s->advice->wants, &s->q->weights, dew_chamber_variant (chamber, s->variant_id),
+                    day, night, out);
   return TRUE;
 }
 
@@ -281,8 +275,9 @@ judge_settled (DewFanSearch *s, GError **error)
           s->settled[n].value = -1.0;
           continue;
         }
-      dew_objective_of (s->advice->wants, &s->q->weights, dew_fan_variant (chamber, s->variant_id),
-                        s->kept[n][0], s->kept[n][1], &s->settled[n]);
+      dew_objective_of (s->advice->wants, &s->q->weights,
+                        dew_chamber_variant (chamber, s->variant_id), s->kept[n][0], s->kept[n][1],
+                        &s->settled[n]);
       if (candidate < 0)
         continue;
       s->advice->candidates[candidate].objective = s->settled[n];
@@ -316,8 +311,7 @@ fan_asked_about (const DewVariant *variant, guint fan_id)
 static gboolean
 only_trouble_is (const DewChamber *chamber, guint variant_id, guint thing_id)
 {
-  g_autoptr (GArray) problems
-    = dew_chamber_check (chamber, variant_id != 0 ? variant_id : chamber->shown_variant);
+  g_autoptr (GArray) problems = dew_chamber_check (chamber, variant_id);
 
   for (guint p = 0; p < problems->len; p++)
     if (g_array_index (problems, DewProblem, p).thing_id != thing_id)
@@ -382,7 +376,7 @@ find_places (DewFanSearch *s, const DewThing *thing, DewFan *fan)
   GArray *places;
 
   if (advice->fan_id != 0)
-    dew_variant_remove ((DewVariant *) dew_fan_variant (bare, s->variant_id), advice->fan_id);
+    dew_variant_remove (dew_chamber_variant (bare, s->variant_id), advice->fan_id);
   if (s->q->by_mount)
     {
       stand = fan->mount == DEW_FAN_FREE;
@@ -412,7 +406,7 @@ dew_fan_advise (const DewChamber *chamber, guint variant_id, const DewFanQuestio
                      .q = question,
                      .advice = advice,
                      .cancellable = cancellable };
-  const DewVariant *variant = dew_fan_variant (chamber, variant_id);
+  const DewVariant *variant = dew_chamber_variant (chamber, variant_id);
   const DewThing *thing = variant != NULL ? fan_asked_about (variant, question->fan_id) : NULL;
   gint64 began = g_get_monotonic_time ();
   DewThing usual;

@@ -75,8 +75,7 @@ look_round (Room *room, const DewChamber *chamber, guint variant_id, const DewFa
   g_autofree guint *shelf = NULL;
 
   room->chamber = chamber;
-  room->variant
-    = variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
+  room->variant = dew_chamber_variant (chamber, variant_id);
   room->fan = fan;
   dew_chamber_inner_m (chamber, room->inner_m);
   room->n_bays = dew_variant_bays (chamber, room->variant, &room->z_m, &shelf);
@@ -282,7 +281,6 @@ checked (const DewChamber *without, guint variant_id, GArray *places)
 {
   GArray *out = g_array_new (FALSE, TRUE, sizeof (DewFanCandidate));
   g_autoptr (DewChamber) chamber = dew_chamber_copy (without);
-  guint shown = variant_id != 0 ? variant_id : chamber->shown_variant;
   guint id = 0;
 
   for (guint p = 0; p < places->len; p++)
@@ -290,8 +288,8 @@ checked (const DewChamber *without, guint variant_id, GArray *places)
       const DewFanCandidate *c = &g_array_index (places, DewFanCandidate, p);
       g_autoptr (GArray) problems = NULL;
 
-      id = dew_fan_apply (chamber, shown, id, &c->fan, 1.0);
-      problems = dew_chamber_check (chamber, shown);
+      id = dew_fan_apply (chamber, variant_id, id, &c->fan, 1.0);
+      problems = dew_chamber_check (chamber, variant_id);
       if (problems->len == 0)
         g_array_append_val (out, *c);
     }

@@ -428,8 +428,7 @@ walk_lamp (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
 gboolean
 dew_sizing_walk (DewSizer *s, DewSizing sizing, DewSizingCurve *out)
 {
-  const DewVariant *variant = s->variant_id != 0 ? dew_chamber_variant (s->chamber, s->variant_id)
-                                                 : dew_chamber_shown (s->chamber);
+  const DewVariant *variant = dew_chamber_variant (s->chamber, s->variant_id);
 
   switch (sizing)
     {

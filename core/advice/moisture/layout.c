@@ -8,18 +8,12 @@
 #define CLEAR_M 0.01
 #define STEP_M 0.05 /* between spots that are looked at */
 
-static DewVariant *
-variant_of (const DewChamber *chamber, guint variant_id)
-{
-  return variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
-}
-
 /* --- a value in a document ----------------------------------------------- */
 
 gboolean
 dew_sizing_dry (DewChamber *chamber, guint variant_id)
 {
-  DewVariant *variant = variant_of (chamber, variant_id);
+  DewVariant *variant = dew_chamber_variant (chamber, variant_id);
   gboolean any = FALSE;
 
   for (guint t = 0; t < variant->things->len; t++)
@@ -106,7 +100,7 @@ void
 dew_sizing_set (DewChamber *chamber, guint variant_id, DewSizing sizing, double x,
                 const GArray *layout)
 {
-  DewVariant *variant = variant_of (chamber, variant_id);
+  DewVariant *variant = dew_chamber_variant (chamber, variant_id);
   int n;
   double output = dew_sizing_output_kg_s (variant, &n);
 
@@ -260,7 +254,7 @@ spots_of_bay (const DewChamber *chamber, const DewVariant *variant, const DewPot
 GPtrArray *
 dew_sizing_pot_spots (const DewChamber *chamber, guint variant_id, const DewPot *pot)
 {
-  const DewVariant *variant = variant_of (chamber, variant_id);
+  const DewVariant *variant = dew_chamber_variant (chamber, variant_id);
   GPtrArray *bays = g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
   g_autofree double *z = NULL;
   g_autofree guint *shelf = NULL;

@@ -146,8 +146,7 @@ dew_moisture_advise (const DewChamber *chamber, guint variant_id,
   DewSizer s = {
     .chamber = chamber, .variant_id = variant_id, .q = question, .advice = advice, .error = error
   };
-  const DewVariant *variant
-    = variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
+  const DewVariant *variant = dew_chamber_variant (chamber, variant_id);
   gint64 began = g_get_monotonic_time ();
   gboolean fine;
 

@@ -34,18 +34,12 @@ dew_opening_question_init (DewOpeningQuestion *question)
 
 /* --- what may be opened -------------------------------------------------- */
 
-static DewVariant *
-variant_of (DewChamber *chamber, guint variant_id)
-{
-  return variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : dew_chamber_shown (chamber);
-}
-
 static gboolean
 fits (const DewChamber *chamber, guint variant_id, const GArray *more, const DewOpening *opening)
 {
   g_autoptr (DewChamber) tried = dew_chamber_copy (chamber);
   g_autoptr (GArray) problems = NULL;
-  DewVariant *variant = variant_of (tried, variant_id);
+  DewVariant *variant = dew_chamber_variant (tried, variant_id);
   DewThing thing;
 
   dew_thing_init (&thing, DEW_THING_OPENING);
@@ -213,7 +207,7 @@ make_options (Asked *asked)
   int n = asked->q->n_areas > 0 ? asked->q->n_areas : (int) G_N_ELEMENTS (usual_areas_m2);
 
   add_plain (asked, FALSE, _ ("As it is drawn"));
-  if (anything_open (variant_of ((DewChamber *) asked->chamber, asked->variant_id)))
+  if (anything_open (dew_chamber_variant (asked->chamber, asked->variant_id)))
     add_plain (asked, TRUE, _ ("The cover whole, everything closed"));
   for (int a = 0; a < n; a++)
     for (int plan = 0; plan < N_PLANS; plan++)
@@ -223,7 +217,7 @@ make_options (Asked *asked)
 void
 dew_opening_apply (DewChamber *chamber, guint variant_id, const DewOpeningOption *option)
 {
-  DewVariant *variant = variant_of (chamber, variant_id);
+  DewVariant *variant = dew_chamber_variant (chamber, variant_id);
   DewThing thing;
 
   for (guint t = 0; t < variant->things->len && option->whole; t++)
@@ -425,7 +419,7 @@ dew_opening_advise (const DewChamber *chamber, guint variant_id, const DewOpenin
   g_autoptr (DewOpeningAdvice) advice = g_new0 (DewOpeningAdvice, 1);
   g_autoptr (GPtrArray) layouts = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_layout_free);
   Asked asked = { chamber, variant_id, question, NULL };
-  const DewVariant *variant = variant_of ((DewChamber *) chamber, variant_id);
+  const DewVariant *variant = dew_chamber_variant (chamber, variant_id);
   DewLayoutBench bench = { 0 };
   gint64 began = g_get_monotonic_time ();
   gboolean fine;
