@@ -361,6 +361,62 @@ test_nudge_at_the_wall (Fixture *fixture, gconstpointer data)
   g_assert_cmpfloat (hi[0], <=, inner_m[0] + 1e-9);
 }
 
+/* A thing that is being carried in goes when something else is done meanwhile, and the
+ * pointer holds nothing any more. */
+static void
+test_carried_away (Fixture *fixture, gconstpointer data)
+{
+  DewCanvas *canvas = DEW_CANVAS (fixture->canvas);
+  guint n = count (fixture);
+  DewRect rect;
+
+  g_assert_true (
+    dew_canvas_thing_rect (canvas, named (fixture, "Slow fan")->id, DEW_VIEW_FRONT, &rect));
+  for (int way = 0; way < 2; way++)
+    {
+      dew_canvas_carry (canvas, DEW_THING_POT, rect.x, rect.y);
+      g_assert_cmpuint (count (fixture), ==, n + 1);
+      if (way == 0)
+        dew_document_undo (fixture->document);
+      else
+        dew_document_set_month (fixture->document, 6);
+      g_assert_cmpuint (count (fixture), ==, n);
+      g_assert_false (dew_canvas_cancel (canvas));
+      dew_canvas_carry_end (canvas);
+      g_assert_cmpuint (count (fixture), ==, n);
+    }
+  dew_document_undo (fixture->document);
+  g_assert_null (dew_document_can_undo (fixture->document));
+}
+
+/* A window that is closed takes drawing and document with it. */
+static void
+test_closed (Fixture *fixture, gconstpointer data)
+{
+  DewWindow *window = DEW_WINDOW (dew_window_new (NULL));
+  gpointer document = dew_window_document (window), canvas = dew_window_canvas (window);
+  g_autofree char *path = g_build_filename (fixture->folder, "other" DEW_STORE_SUFFIX, NULL);
+  g_autoptr (DewChamber) demo = dew_chamber_demo ();
+  g_autoptr (GTimer) timer = g_timer_new ();
+
+  g_object_add_weak_pointer (document, &document);
+  g_object_add_weak_pointer (canvas, &canvas);
+  g_assert_true (dew_store_create (path, demo, FALSE, NULL));
+  g_assert_true (dew_window_open (window, path));
+  g_assert_nonnull (dew_document_chamber (document));
+  gtk_window_present (GTK_WINDOW (window));
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (window));
+  dew_document_select (document, named (fixture, "Slow fan")->id);
+  dew_canvas_focus_thing (canvas, dew_document_selected (document));
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (window));
+  gtk_window_destroy (GTK_WINDOW (window));
+  while ((document != NULL || canvas != NULL) && g_timer_elapsed (timer, NULL) < 5.0)
+    g_main_context_iteration (NULL, FALSE);
+  g_unlink (path);
+  g_assert_null (canvas);
+  g_assert_null (document);
+}
+
 /* How far open or how fast, by day and by night, between none and all. */
 static void
 test_amounts (Fixture *fixture, gconstpointer data)
@@ -479,6 +535,8 @@ main (int argc, char **argv)
   ADD ("arrange", test_arrange);
   ADD ("every-kind", test_every_kind);
   ADD ("nudge-at-the-wall", test_nudge_at_the_wall);
+  ADD ("carried-away", test_carried_away);
+  ADD ("closed", test_closed);
   ADD ("amounts", test_amounts);
   ADD ("spots", test_spots);
   ADD ("zoom", test_zoom);
