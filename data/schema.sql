@@ -7,7 +7,7 @@
 -- welcome; who writes has to keep to the checks and foreign keys.
 
 PRAGMA application_id = 1147500404; -- "Dewt"
-PRAGMA user_version = 2;
+PRAGMA user_version = 3;
 
 -- The enclosure itself. undo_present is the step of undo_step that the tables
 -- below hold, NULL when there are no steps.
@@ -272,7 +272,9 @@ CREATE TABLE plant_kind (
   height_m REAL NOT NULL CHECK (height_m BETWEEN 0.001 AND 4.0),
   width_m REAL NOT NULL CHECK (width_m BETWEEN 0.001 AND 4.0),
   leaf_length_m REAL NOT NULL CHECK (leaf_length_m BETWEEN 0.0005 AND 4.0),
-  crown TEXT NOT NULL CHECK (crown IN ('harmful', 'brief_ok', 'tolerated', 'welcome'))
+  crown TEXT NOT NULL CHECK (crown IN ('harmful', 'brief_ok', 'tolerated', 'welcome')),
+  leaf TEXT NOT NULL DEFAULT 'herb' CHECK (leaf IN ('cam_orchid', 'thin_orchid', 'slipper_orchid',
+    'shade_fern', 'epiphytic_fern', 'filmy', 'herb'))
 ) STRICT;
 
 -- What can be undone and redone, oldest first. Step 0 is where it all began and

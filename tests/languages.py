@@ -3,7 +3,7 @@
 now. Gathers them anew with xgettext, so that a word without a translation is found the day
 it comes in.
 
-usage: languages.py ROOT      prints TAP"""
+usage: languages.py ROOT [BUILD]      prints TAP"""
 import os
 import re
 import subprocess
@@ -15,6 +15,8 @@ KEYWORDS = ["_", "N_", "C_:1c,2", "NC_:1c,2", "ngettext:1,2"]
 FLAGS = ["N_:1:pass-c-format", "NC_:2:pass-c-format", "C_:2:pass-c-format",
          "g_strdup_printf:1:c-format", "g_string_append_printf:2:c-format",
          "g_string_printf:2:c-format", "g_set_error:4:c-format"]
+# Made when the program is built; its words are names in the tables of data/.
+GENERATED = "core/catalogue/tables.c"
 WORDS = re.compile(r"\b(?:N?C?_|ngettext) ?\(")
 MNEMONIC = re.compile(r"_\w")
 
@@ -37,8 +39,9 @@ def sources(root):
     return sorted(found)
 
 
-def gather(root, files, pot):
-    done = run("xgettext", "--from-code=UTF-8", f"--directory={root}", f"--output={pot}",
+def gather(root, build, files, pot):
+    done = run("xgettext", "--from-code=UTF-8", f"--directory={root}", f"--directory={build}",
+               f"--output={pot}",
                *[f"--keyword={k}" for k in KEYWORDS], *[f"--flag={f}" for f in FLAGS], *files)
     if done.returncode != 0:
         sys.exit(f"Bail out! {done.stderr}")
@@ -89,12 +92,13 @@ def unlike(message, translation):
 
 def main():
     root = sys.argv[1]
+    build = sys.argv[2] if len(sys.argv) > 2 else os.path.join(root, "build")
     folder = os.path.join(root, "data", "po")
     with open(os.path.join(folder, "LINGUAS"), encoding="utf-8") as file:
         languages = file.read().split()
     with open(os.path.join(folder, "POTFILES"), encoding="utf-8") as file:
         listed = file.read().split()
-    files = sources(root)
+    files = sorted([*sources(root), GENERATED])
     number = 0
 
     def say(good, what, *reasons):
@@ -112,7 +116,7 @@ def main():
         f"LINGUAS {languages}, files {kept}")
     with tempfile.TemporaryDirectory() as work:
         pot = os.path.join(work, "now.pot")
-        gather(root, files, pot)
+        gather(root, build, files, pot)
         for language in kept:
             po = os.path.join(folder, language + ".po")
             now = os.path.join(work, language + ".po")

@@ -113,6 +113,19 @@ typedef enum
   DEW_CROWN_WELCOME
 } DewCrownWater;
 
+/* Plants by how their stomata behave. */
+typedef enum
+{
+  DEW_LEAF_CAM_ORCHID, /* opens at night */
+  DEW_LEAF_THIN_ORCHID,
+  DEW_LEAF_SLIPPER_ORCHID,
+  DEW_LEAF_SHADE_FERN,
+  DEW_LEAF_EPIPHYTIC_FERN,
+  DEW_LEAF_FILMY, /* filmy ferns and mosses: no skin that holds water back */
+  DEW_LEAF_HERB,  /* gesneriads, begonias, aroids, carnivores and the rest */
+  DEW_N_LEAF_KINDS
+} DewLeafKind;
+
 /* A shelf spans the enclosure but for the four gaps at its edges. */
 typedef struct
 {
@@ -334,6 +347,7 @@ typedef struct
   double height_m, width_m; /* of the crown */
   double leaf_length_m;
   int crown; /* DewCrownWater */
+  int leaf;  /* DewLeafKind */
 } DewPlantKind;
 
 typedef struct _DewChamber

@@ -55,6 +55,9 @@ static const char *const sense_keys[] = { "in", "out", NULL };
 static const char *const mist_keys[] = { "ultrasonic", "wick", "steam", NULL };
 static const char *const surface_keys[] = { "water", "moss", "grit", NULL };
 static const char *const state_keys[] = { "healthy", "weak", "arrived", NULL };
+static const char *const leaf_keys[]
+  = { "cam_orchid",     "thin_orchid", "slipper_orchid", "shade_fern",
+      "epiphytic_fern", "filmy",       "herb",           NULL };
 static const char *const crown_keys[] = { "harmful", "brief_ok", "tolerated", "welcome", NULL };
 
 /* clang-format off */
@@ -311,6 +314,7 @@ static const DewField plant_kind_fields[] = {
   KIND (width_m, N_ ("Width"), LENGTH, 0.001, 4.0, 0.12),
   KIND (leaf_length_m, N_ ("Length of a leaf"), LENGTH, 0.0005, 4.0, 0.08),
   CHOICE (DewPlantKind, , crown, N_ ("Water in the crown"), crown_keys, DEW_CROWN_BRIEF),
+  CHOICE (DewPlantKind, , leaf, N_ ("Kind of leaf"), leaf_keys, DEW_LEAF_HERB),
   END
 };
 /* clang-format on */

@@ -137,6 +137,18 @@ read_plant_kind (const DewJsonReader *reader, JsonNode *node, DewChamber *chambe
   return TRUE;
 }
 
+/* Before version 3 the kind of leaf followed from the name and the group. */
+static void
+guess_leaves (DewChamber *chamber)
+{
+  for (guint i = 0; i < chamber->kinds->len; i++)
+    {
+      DewPlantKind *kind = &g_array_index (chamber->kinds, DewPlantKind, i);
+
+      kind->leaf = (int) dew_catalogue_leaf_guess (kind->name, kind->group);
+    }
+}
+
 /* A list that older files do not have. */
 static gboolean
 read_list (DewJsonReader *reader, JsonObject *root, const char *key,
@@ -241,10 +253,13 @@ read_chamber (DewJsonReader *reader, JsonNode *node, DewChamber *chamber)
       && !read_room (reader, node, &chamber->room))
     return FALSE;
   node = dew_json_get (reader, root, "variants");
-  return node != NULL && read_variants (reader, node, chamber)
-         && read_list (reader, root, "wishes", read_wish, chamber)
-         && read_list (reader, root, "plant_kinds", read_plant_kind, chamber)
-         && read_numbers (reader, root, chamber);
+  if (node == NULL || !read_variants (reader, node, chamber)
+      || !read_list (reader, root, "wishes", read_wish, chamber)
+      || !read_list (reader, root, "plant_kinds", read_plant_kind, chamber))
+    return FALSE;
+  if (json_object_get_int_member (root, "version") < 3)
+    guess_leaves (chamber);
+  return read_numbers (reader, root, chamber);
 }
 
 /**

@@ -8,7 +8,8 @@
 #include <string.h>
 
 /* Documents of older forms. Form 1 had no wishes, no own kinds, no state and pot
- * of plants, and kept every undo step as a whole document. */
+ * of plants, and kept every undo step as a whole document. Form 2 had no kind of leaf
+ * of an own kind of plant. */
 
 /* --- the steps of form 1 ----------------------------------------------- */
 
@@ -112,37 +113,76 @@ run_resource (const DewConnection *connection, const char *resource)
   return dew_connection_execute (connection, sql, _ ("could not be written"));
 }
 
+/* As reading the JSON of form 2 does, so that tables and undo steps agree. */
 static gboolean
-from_1_to_2 (const DewConnection *connection)
+guess_leaves (const DewConnection *connection)
 {
-  g_auto (OldSteps) old = { NULL };
+  const DewField *field = dew_field_find (dew_plant_kind_fields (), "leaf");
+  sqlite3_stmt *kinds = dew_connection_prepare (connection, "SELECT position, name, \"group\" "
+                                                            "FROM plant_kind");
+  sqlite3_stmt *update
+    = dew_connection_prepare (connection, "UPDATE plant_kind SET leaf = ? WHERE position = ?");
+  gboolean ok = kinds != NULL && update != NULL;
+
+  while (ok && sqlite3_step (kinds) == SQLITE_ROW)
+    {
+      const char *name = (const char *) sqlite3_column_text (kinds, 1);
+      const char *group = (const char *) sqlite3_column_text (kinds, 2);
+
+      ok = g_utf8_validate (name, -1, NULL) && g_utf8_validate (group, -1, NULL);
+      if (!ok)
+        dew_connection_wrong (connection, "plant_kind", _ ("a text is too long or missing"));
+      else
+        {
+          dew_connection_bind_text (update, 1,
+                                    field->choices[dew_catalogue_leaf_guess (name, group)]);
+          sqlite3_bind_int64 (update, 2, sqlite3_column_int64 (kinds, 0));
+          ok = dew_connection_run (connection, update);
+        }
+    }
+  sqlite3_finalize (kinds);
+  sqlite3_finalize (update);
+  return ok;
+}
+
+static gboolean
+write_old_steps (const DewConnection *connection, const OldSteps *old)
+{
   g_autoptr (DewChamber) present = NULL;
   g_autoptr (DewHistory) history = NULL;
   g_autofree char *sql = NULL;
   gint64 undo_present = -1;
 
-  if (!old_steps_read (connection, &old)
-      || !run_resource (connection, "/dewtier/data/schema-1-to-2.sql"))
-    return FALSE;
   present = dew_connection_read_chamber (connection, &undo_present);
   if (present == NULL)
     return FALSE;
-  history = old_steps_history (&old, present);
+  history = old_steps_history (old, present);
   sql = g_strdup_printf ("UPDATE enclosure SET undo_present = %u", dew_history_index (history));
   return dew_connection_write_steps (connection, history, NULL)
          && dew_connection_execute (connection, sql, _ ("could not be written"));
 }
 
+/* Rows are read in today's form, so the tables change first. */
+static gboolean
+bring_up (const DewConnection *connection, int from)
+{
+  g_auto (OldSteps) old = { NULL };
+
+  if (from < 2
+      && (!old_steps_read (connection, &old)
+          || !run_resource (connection, "/dewtier/data/schema-1-to-2.sql")))
+    return FALSE;
+  return run_resource (connection, "/dewtier/data/schema-2-to-3.sql") && guess_leaves (connection)
+         && (from >= 2 || write_old_steps (connection, &old));
+}
+
 static gboolean
 migrate (const DewConnection *connection, int from)
 {
-  gboolean ok = dew_connection_execute (connection, "BEGIN IMMEDIATE", _ ("could not be written"));
-
-  if (!ok)
+  if (!dew_connection_execute (connection, "BEGIN IMMEDIATE", _ ("could not be written")))
     return FALSE;
-  if (from < 2)
-    ok = from_1_to_2 (connection);
-  if (ok && dew_connection_execute (connection, "COMMIT", _ ("could not be written")))
+  if (bring_up (connection, from)
+      && dew_connection_execute (connection, "COMMIT", _ ("could not be written")))
     return TRUE;
   sqlite3_exec (connection->db, "ROLLBACK", NULL, NULL, NULL);
   return FALSE;

@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* Documents on disk (one SQLite file each), their JSON form, and the
- * catalogues that are compiled in. */
+/* Documents on disk (one SQLite file each) and their JSON form. */
 
 #include <gio/gio.h>
 
+#include "catalogue/catalogue.h"
 #include "chamber/chamber.h"
 #include "forecast/forecast.h"
 #include "store/history.h"
@@ -85,60 +85,11 @@ char *dew_things_to_text (const DewChamber *chamber, const DewVariant *variant, 
  * it and things that cannot be: NULL with the reason in one sentence. */
 GArray *dew_things_from_text (const char *text, gssize length, GError **error);
 
-/* --- catalogues -------------------------------------------------------- */
-
-/* A table read from one of the CSV files of data/ that are compiled in. */
-typedef struct _DewCatalogue DewCatalogue;
-
-/* name: "covers", "enclosures", "fans", "humidifiers", "lamps", "plants", "pots", "rooms",
- * "shelves", "vents", "thresholds", "sources". Lends; never NULL for these. */
-const DewCatalogue *dew_catalogue (const char *name);
-/* Those names, and the columns of one, NULL-terminated. Lends. */
-const char *const *dew_catalogue_names (void);
-const char *const *dew_catalogue_columns (const DewCatalogue *catalogue);
-guint dew_catalogue_rows (const DewCatalogue *catalogue);
-const char *dew_catalogue_text (const DewCatalogue *catalogue, guint row, const char *column);
-/* NAN for an empty cell. */
-double dew_catalogue_number (const DewCatalogue *catalogue, guint row, const char *column);
-/* Row whose column "name" is `name`, or -1. */
-int dew_catalogue_find (const DewCatalogue *catalogue, const char *name);
-
-/* The name of an enclosure, a cover, a room, a climate or a group of plants in the
- * user's language; any other text as it is. Lent as long as `name`. And all of them. */
-const char *dew_catalogue_word (const char *name);
-const char *const *dew_catalogue_words (void);
-
-/* Fills the fields of a thing (or a panel, a room) that the row knows. */
-void dew_catalogue_apply_thing (const DewCatalogue *catalogue, guint row, DewThing *thing);
-void dew_catalogue_apply_panel (guint row, DewPanel *panel);
-/* Rows of "rooms" are months; `room` and `climate` name a set of twelve. */
-void dew_catalogue_apply_room (const char *room, const char *climate, DewRoom *into);
-
-/* --- new enclosures ---------------------------------------------------- */
-
-/* An enclosure of a common kind, row of "enclosures", with its shelves and
- * openings. Transfer full. */
-DewChamber *dew_chamber_from_kind (guint row);
-/* One from its outer sizes, with wire shelves at equal distances and one cover (row
- * of "covers") on all sides. Transfer full; NULL with the reason in words for sizes
- * that make no enclosure: zero, negative, no number, larger than the model takes,
- * more shelves than fit. */
-DewChamber *dew_chamber_from_sizes (double width_m, double depth_m, double height_m, int n_shelves,
-                                    guint cover, GError **error);
-
 /* The safety page: paragraphs of plain text. */
 const char *dew_cautions_text (void);
 
-/* What a kind of plant wants: the own kinds of `chamber` (a const DewChamber * or NULL)
- * first, then the plant catalogue. FALSE for a species that neither knows. Is the lookup
- * that the advice asks for. */
-gboolean dew_catalogue_plant_kind (const char *species, DewPlantKind *out, gpointer chamber);
-/* The plants and wishes whose species neither knows: each once, in words, with the id
- * of the first that has it. They are kept; only nothing is known of what they want.
- * GArray of DewProblem, transfer full. */
-GArray *dew_catalogue_check_species (const DewChamber *chamber);
-/* A DewPlantWishLookup (forecast.h) of the same; `data` is a const DewChamber * or
- * NULL. The chamber has to last as long as the findings are made. */
+/* A DewPlantWishLookup (forecast.h) of own kinds and catalogue; `data` is a const
+ * DewChamber * or NULL. The chamber has to last as long as the findings are made. */
 gboolean dew_catalogue_plant_wish (const char *species, DewPlantWish *out, gpointer data);
 
 G_END_DECLS

@@ -6,7 +6,6 @@
 #include "transport/light.h"
 
 #include <math.h>
-#include <string.h>
 
 #define CP_AIR_J_MOLK 29.3 /* Campbell & Norman 1998, Table A.1 */
 #define WATER_KG_MOL 0.018015
@@ -43,52 +42,6 @@ dew_leaf_conductance (DewLeafKind kind, gboolean night)
 {
   g_return_val_if_fail (kind >= 0 && kind < DEW_N_LEAF_KINDS, NAN);
   return conductance[kind][night ? 1 : 0];
-}
-
-DewLeafKind
-dew_leaf_kind (const char *group, const char *name)
-{
-  /* Kinds of the genera from memory. The first word that fits decides. */
-  /* Genera, most of them as the plant catalogue names them. */
-  static const char *const by_name[DEW_N_LEAF_KINDS] = {
-    [DEW_LEAF_CAM_ORCHID] = "Phalaenopsis Cattleya Vanda vandoid Aerangis Angraecum Leptotes "
-                            "Epidendrum Sarcochilus Ornithocephalus",
-    [DEW_LEAF_SLIPPER_ORCHID] = "Paphiopedilum Phragmipedium",
-    [DEW_LEAF_THIN_ORCHID]
-    = "Masdevallia Dracula Lepanthes Lepanthopsis Trichosalpinx Restrepia Stelis Pleurothallis "
-      "Platystele Porroglossum Scaphosepalum Dryadella Barbosella Specklinia Acianthera Telipogon "
-      "Chondroscaphe Lycaste Miltoniopsis Odontoglossum Oncidium Zygopetalum Promenaea "
-      "Bulbophyllum "
-      "Coelogyne Dendrobium Dendrochilum Cymbidium Maxillaria Disa Pleione Corybas Macodes "
-      "Anoectochilus Goodyera Ludisia",
-    [DEW_LEAF_EPIPHYTIC_FERN] = "Pyrrosia Lemmaphyllum Platycerium Elaphoglossum Davallia Humata "
-                                "Microsorum Lecanopteris Asplenium",
-    [DEW_LEAF_SHADE_FERN] = "Adiantum Cyathea Dicksonia Nephrolepis Selaginella Phlegmariurus",
-    [DEW_LEAF_FILMY]
-    = "Hymenophyllum Trichomanes Crepidomanes Leptopteris Todea Sphagnum moss liverwort",
-  };
-  static const struct
-  {
-    const char *word;
-    DewLeafKind kind;
-  } by_group[] = {
-    { "filmy", DEW_LEAF_FILMY },          { "moss", DEW_LEAF_FILMY },
-    { "fern ally", DEW_LEAF_SHADE_FERN }, { "fern", DEW_LEAF_SHADE_FERN },
-    { "orchid", DEW_LEAF_THIN_ORCHID },
-  };
-
-  for (int kind = 0; name && kind < DEW_N_LEAF_KINDS; kind++)
-    {
-      g_auto (GStrv) words = g_strsplit (by_name[kind] != NULL ? by_name[kind] : "", " ", -1);
-
-      for (guint i = 0; words[i] != NULL; i++)
-        if (words[i][0] != '\0' && strstr (name, words[i]))
-          return kind;
-    }
-  for (guint i = 0; group && i < G_N_ELEMENTS (by_group); i++)
-    if (strstr (group, by_group[i].word))
-      return by_group[i].kind;
-  return DEW_LEAF_HERB;
 }
 
 double

@@ -5,30 +5,13 @@
  * transpires. Plain functions. Conductances are in mol/m2s of one leaf side, as
  * plant physiology has them. */
 
-#include <glib.h>
+#include "chamber/chamber.h"
 
 G_BEGIN_DECLS
-
-/* Plants by how their stomata behave. */
-typedef enum
-{
-  DEW_LEAF_CAM_ORCHID, /* opens at night */
-  DEW_LEAF_THIN_ORCHID,
-  DEW_LEAF_SLIPPER_ORCHID,
-  DEW_LEAF_SHADE_FERN,
-  DEW_LEAF_EPIPHYTIC_FERN,
-  DEW_LEAF_FILMY, /* filmy ferns and mosses: no skin that holds water back */
-  DEW_LEAF_HERB,  /* gesneriads, begonias, aroids, carnivores and the rest */
-  DEW_N_LEAF_KINDS
-} DewLeafKind;
 
 /* Conductance of the stomata and skin (mol/m2s). The magnitudes are from memory of
  * the physiology literature, wide and rough: good for sensible defaults only. */
 double dew_leaf_conductance (DewLeafKind kind, gboolean night);
-
-/* The kind that fits a plant: first by a genus that `name` mentions, then by words
- * of its catalogue `group` ("filmy fern"), else a herb. Both may be NULL. */
-DewLeafKind dew_leaf_kind (const char *group, const char *name);
 
 typedef struct
 {

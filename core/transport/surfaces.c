@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "geometry/geometry.h"
 #include "transport/surfaces-private.h"
 
 #include <math.h>
 #include <string.h>
 
+#include "catalogue/catalogue.h"
+#include "geometry/geometry.h"
 #include "moist/moist.h"
 #include "transport/light.h"
 
@@ -141,8 +142,8 @@ add_wet (DewSurfaces *s, const DewVariant *variant, gboolean night, const DewThi
 }
 
 static double
-add_plant (DewSurfaces *s, const DewVariant *variant, gboolean night, const DewThing *thing,
-           const double lo[3], const double hi[3])
+add_plant (DewSurfaces *s, const DewChamber *chamber, const DewVariant *variant, gboolean night,
+           const DewThing *thing, const double lo[3], const double hi[3])
 {
   Body b = { .thing_id = thing->id, .is_leaf = TRUE };
   double ppfd = mean_ppfd (s, variant, night, lo, hi);
@@ -153,7 +154,7 @@ add_plant (DewSurfaces *s, const DewVariant *variant, gboolean night, const DewT
   b.leaf.p_Pa = s->air.pressure_Pa;
   b.leaf.length_m = 0.5 * MIN (thing->plant.width_m, thing->plant.height_m);
   b.leaf.conductance_mol_m2s
-    = dew_leaf_conductance (dew_leaf_kind (NULL, thing->plant.species), night);
+    = dew_leaf_conductance (dew_catalogue_leaf (chamber, thing->plant.species), night);
   /* Leaves shade each other: no more light than falls on the crown's ground. */
   b.leaf.absorbed_W_m2 = dew_leaf_absorbed_W_m2 (ppfd)
                          * MIN (1.0, thing->plant.width_m * thing->plant.depth_m / b.area_m2);
@@ -248,7 +249,7 @@ add_things (DewSurfaces *s, const DewChamber *chamber, const DewVariant *variant
       if (thing->kind == DEW_THING_POT || thing->kind == DEW_THING_TRAY)
         taken += add_wet (s, variant, night, thing, lo, hi);
       else if (thing->kind == DEW_THING_PLANT)
-        taken += add_plant (s, variant, night, thing, lo, hi);
+        taken += add_plant (s, chamber, variant, night, thing, lo, hi);
       else if (thing->kind == DEW_THING_LAMP)
         light += dew_light_lamp_heat (&thing->lamp, night).light_W;
     }

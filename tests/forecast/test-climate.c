@@ -187,8 +187,10 @@ test_pot_dries (void)
 
 /* --- leaves ------------------------------------------------------------------------------- */
 
+/* own: a kind of that name which the document has, or NULL. */
 static double
-transpiration_g_h (const char *species, gboolean night, double room_rh, double *vpd_Pa)
+transpiration_g_h (const char *species, const DewPlantKind *own, gboolean night, double room_rh,
+                   double *vpd_Pa)
 {
   g_autoptr (DewChamber) chamber = film_enclosure (0.6, 0.5, 0.6, 20.0, room_rh);
   g_autoptr (DewForecast) forecast = NULL;
@@ -202,6 +204,8 @@ transpiration_g_h (const char *species, gboolean night, double room_rh, double *
   thing->plant.width_m = thing->plant.depth_m = thing->plant.height_m = 0.2;
   thing->plant.leaf_area_m2 = 0.08;
   id = thing->id;
+  if (own != NULL)
+    dew_chamber_add_kind (chamber, own);
   forecast = night ? forecast_by_night (chamber, DEW_GRID_DRAFT)
                    : forecast_by_day (chamber, DEW_GRID_DRAFT);
   if (vpd_Pa != NULL)
@@ -217,14 +221,38 @@ test_leaves (void)
 {
   double dry_Pa, damp_Pa, dry, damp;
 
-  g_assert_cmpfloat (transpiration_g_h ("Phalaenopsis", TRUE, 0.5, NULL), >,
-                     1.5 * transpiration_g_h ("Phalaenopsis", FALSE, 0.5, NULL));
-  dry = transpiration_g_h ("Begonia", FALSE, 0.5, &dry_Pa);
-  damp = transpiration_g_h ("Begonia", FALSE, 0.8, &damp_Pa);
-  g_assert_cmpfloat (dry, >, 2.0 * transpiration_g_h ("Begonia", TRUE, 0.5, NULL));
+  g_assert_cmpfloat (transpiration_g_h ("Phalaenopsis", NULL, TRUE, 0.5, NULL), >,
+                     1.5 * transpiration_g_h ("Phalaenopsis", NULL, FALSE, 0.5, NULL));
+  dry = transpiration_g_h ("Begonia", NULL, FALSE, 0.5, &dry_Pa);
+  damp = transpiration_g_h ("Begonia", NULL, FALSE, 0.8, &damp_Pa);
+  g_assert_cmpfloat (dry, >, 2.0 * transpiration_g_h ("Begonia", NULL, TRUE, 0.5, NULL));
   g_assert_cmpfloat (damp, >, 0.0);
   g_assert_cmpfloat (dry_Pa, >, damp_Pa);
   g_assert_cmpfloat_with_epsilon (dry / damp, dry_Pa / damp_Pa, 0.15 * dry_Pa / damp_Pa);
+}
+
+/* A kind of the grower's own breathes as its leaf does, by the same source, and not as a herb
+ * whatever it is. */
+static void
+test_own_leaves (void)
+{
+  double by_day[DEW_N_LEAF_KINDS], by_night[DEW_N_LEAF_KINDS];
+
+  for (int leaf = 0; leaf < DEW_N_LEAF_KINDS; leaf++)
+    {
+      DewPlantKind own;
+
+      dew_plant_kind_init (&own);
+      g_strlcpy (own.name, "Moon lily", sizeof own.name);
+      own.leaf = leaf;
+      by_day[leaf] = transpiration_g_h ("Moon lily", &own, FALSE, 0.5, NULL);
+      by_night[leaf] = transpiration_g_h ("Moon lily", &own, TRUE, 0.5, NULL);
+    }
+  g_assert_cmpfloat (by_night[DEW_LEAF_CAM_ORCHID], >, 1.5 * by_day[DEW_LEAF_CAM_ORCHID]);
+  g_assert_cmpfloat (by_day[DEW_LEAF_HERB], >, 2.0 * by_night[DEW_LEAF_HERB]);
+  g_assert_cmpfloat (by_day[DEW_LEAF_HERB], >, by_day[DEW_LEAF_THIN_ORCHID]);
+  g_assert_cmpfloat (by_day[DEW_LEAF_THIN_ORCHID], >, by_day[DEW_LEAF_CAM_ORCHID]);
+  g_assert_cmpfloat (by_night[DEW_LEAF_FILMY], >, 2.0 * by_night[DEW_LEAF_HERB]);
 }
 
 /* --- light and heat ----------------------------------------------------------------------- */
@@ -429,6 +457,7 @@ main (int argc, char **argv)
   g_test_add_func ("/climate/where-it-drips", test_where_it_drips);
   g_test_add_func ("/climate/pot-dries", test_pot_dries);
   g_test_add_func ("/climate/leaves", test_leaves);
+  g_test_add_func ("/climate/own-leaves", test_own_leaves);
   g_test_add_func ("/climate/heat-is-conserved", test_heat_is_conserved);
   g_test_add_func ("/climate/sun", test_sun);
   g_test_add_func ("/climate/light-below-a-shelf", test_light_below_a_shelf);

@@ -148,6 +148,23 @@ test_version_1 (void)
   g_assert_cmpfloat (thing->plant.pot_diameter_m, ==, 0.08);
 }
 
+/* Before version 3 the kind of leaf followed from name and group. */
+static void
+test_version_2 (void)
+{
+  g_autofree char *kinds
+    = replaced (small, "\"variants\":",
+                "\"plant_kinds\": [{ \"name\": \"Moon lily\", \"group\": \"orchid cool\" }],"
+                "\"variants\":");
+  g_autofree char *old = replaced (kinds, "\"version\": 1", "\"version\": 2");
+  g_autofree char *new = replaced (kinds, "\"version\": 1", "\"version\": 3");
+  g_autoptr (DewChamber) from_old = dew_json_to_chamber (old, -1, NULL);
+  g_autoptr (DewChamber) from_new = dew_json_to_chamber (new, -1, NULL);
+
+  g_assert_cmpint (dew_chamber_kind (from_old, "Moon lily")->leaf, ==, DEW_LEAF_THIN_ORCHID);
+  g_assert_cmpint (dew_chamber_kind (from_new, "Moon lily")->leaf, ==, DEW_LEAF_HERB);
+}
+
 /* --- things on their way ----------------------------------------------- */
 
 static void
@@ -550,6 +567,7 @@ main (int argc, char **argv)
   g_test_add_func ("/json/schema", test_schema);
   g_test_add_func ("/json/unknown-species", test_unknown_species);
   g_test_add_func ("/json/version-1", test_version_1);
+  g_test_add_func ("/json/version-2", test_version_2);
   g_test_add_func ("/json/things", test_things);
   g_test_add_func ("/json/things-refused", test_things_refused);
   return g_test_run ();

@@ -609,9 +609,9 @@ test_edited_outside (void)
 /* A document that the program of form 1 wrote: the demo with a mat and a source
  * more, and six steps, two of them undone. */
 static char *
-form_1_file (const char *folder)
+old_file (const char *folder, const char *name)
 {
-  g_autofree char *from = g_build_filename (DEW_TESTS_DIR, "store", "version-1.dewtier", NULL);
+  g_autofree char *from = g_build_filename (DEW_TESTS_DIR, "store", name, NULL);
   char *path = g_build_filename (folder, "old" DEW_STORE_SUFFIX, NULL);
   g_autofree char *bytes = NULL;
   g_autoptr (GError) error = NULL;
@@ -702,7 +702,7 @@ static void
 test_migration (void)
 {
   g_autoptr (Folder) folder = folder_new ();
-  g_autofree char *path = form_1_file (folder);
+  g_autofree char *path = old_file (folder, "version-1.dewtier");
   g_autofree char *new_path = demo_file (folder);
   g_autofree char *copy = g_build_filename (folder, "old.form-1" DEW_STORE_SUFFIX, NULL);
   g_autofree char *is = NULL, *wanted = NULL;
@@ -742,12 +742,56 @@ test_migration (void)
   assert_form_1 (kept);
 }
 
+/* The own kinds of a file of form 2, written by the program of that time, get the leaves
+ * that their genus, else their group makes likely; all steps stay. */
+static void
+test_migration_2 (void)
+{
+  static const char *const labels[] = { "Add kinds of plant", "Take kinds of plant",
+                                        "Wish for Moon lily", "Widen", "Remove a kind of plant" };
+  g_autoptr (Folder) folder = folder_new ();
+  g_autofree char *path = old_file (folder, "version-2.dewtier");
+  g_autofree char *new_path = demo_file (folder);
+  g_autofree char *is = NULL, *wanted = NULL;
+  g_autoptr (DewHistory) history = NULL;
+  g_autoptr (DewHistory) read = NULL;
+  g_autoptr (GError) error = NULL;
+  DewStore *store = dew_store_open (path, &error);
+  const DewChamber *present;
+
+  g_assert_no_error (error);
+  history = dew_store_history (store);
+  present = dew_history_present (history);
+  g_assert_cmpint (dew_chamber_kind (present, "Moon lily")->leaf, ==, DEW_LEAF_THIN_ORCHID);
+  g_assert_cmpint (dew_chamber_kind (present, "Dracula of my own")->leaf, ==, DEW_LEAF_THIN_ORCHID);
+  g_assert_cmpint (dew_chamber_kind (present, "Marsh marigold")->leaf, ==, DEW_LEAF_HERB);
+  g_assert_cmpint (dew_chamber_kind (present, "Wall rue")->leaf, ==, DEW_LEAF_SHADE_FERN);
+  g_assert_cmpuint (dew_history_length (history), ==, 6);
+  g_assert_cmpuint (dew_history_index (history), ==, 4);
+  while (dew_history_undo (history) != NULL)
+    ;
+  g_assert_cmpuint (dew_history_present (history)->kinds->len, ==, 0);
+  for (guint i = 0; i < G_N_ELEMENTS (labels); i++)
+    {
+      g_assert_cmpstr (dew_history_can_redo (history), ==, labels[i]);
+      g_assert_nonnull (dew_history_redo (history));
+    }
+  save_width (store, history, 1.1);
+  g_assert_true (dew_store_flush (store, &error));
+  dew_store_close (store);
+  read = history_in (path);
+  assert_same_history (history, read);
+  is = tables_of (path);
+  wanted = tables_of (new_path);
+  g_assert_cmpstr (is, ==, wanted);
+}
+
 /* Only looking at an old file changes neither it nor its folder. */
 static void
 test_migration_in_memory (void)
 {
   g_autoptr (Folder) folder = folder_new ();
-  g_autofree char *path = form_1_file (folder);
+  g_autofree char *path = old_file (folder, "version-1.dewtier");
   g_autofree char *before = digest (path);
   g_autofree char *after = NULL;
   g_autoptr (GError) error = NULL;
@@ -765,7 +809,7 @@ static void
 test_migration_keeps_copies (void)
 {
   g_autoptr (Folder) folder = folder_new ();
-  g_autofree char *path = form_1_file (folder);
+  g_autofree char *path = old_file (folder, "version-1.dewtier");
   g_autofree char *taken = g_build_filename (folder, "old.form-1" DEW_STORE_SUFFIX, NULL);
   g_autofree char *text = NULL;
   g_autoptr (DewStore) store = NULL;
@@ -809,7 +853,7 @@ static void
 test_migration_read_only (void)
 {
   g_autoptr (Folder) folder = folder_new ();
-  g_autofree char *path = form_1_file (folder);
+  g_autofree char *path = old_file (folder, "version-1.dewtier");
   g_autofree char *before = digest (path);
   g_autofree char *after = NULL;
 
@@ -832,7 +876,7 @@ test_migration_killed (void)
   for (int round = 0; round < 25; round++)
     {
       g_autoptr (Folder) folder = folder_new ();
-      g_autofree char *path = form_1_file (folder);
+      g_autofree char *path = old_file (folder, "version-1.dewtier");
       const char *argv[] = { self, "--migrate", path, NULL };
       g_autoptr (DewChamber) loaded = NULL;
       g_autoptr (GError) error = NULL;
@@ -866,7 +910,7 @@ test_migration_refused (void)
   for (guint i = 0; i < G_N_ELEMENTS (spoils); i++)
     {
       g_autoptr (Folder) folder = folder_new ();
-      g_autofree char *path = form_1_file (folder);
+      g_autofree char *path = old_file (folder, "version-1.dewtier");
       g_autofree char *before = NULL;
       g_autofree char *after = NULL;
       g_autoptr (GError) error = NULL;
@@ -1291,6 +1335,7 @@ main (int argc, char **argv)
   g_test_add_func ("/store/table-checks", test_table_checks);
   g_test_add_func ("/store/edited-outside", test_edited_outside);
   g_test_add_func ("/store/migration", test_migration);
+  g_test_add_func ("/store/migration-2", test_migration_2);
   g_test_add_func ("/store/migration-in-memory", test_migration_in_memory);
   g_test_add_func ("/store/migration-keeps-copies", test_migration_keeps_copies);
   g_test_add_func ("/store/migration-read-only", test_migration_read_only);

@@ -461,13 +461,6 @@ test_leaf_near_air (void)
 static void
 test_leaf_kinds (void)
 {
-  g_assert_cmpint (dew_leaf_kind ("orchid cool", "Dracula"), ==, DEW_LEAF_THIN_ORCHID);
-  g_assert_cmpint (dew_leaf_kind ("orchid warm", "Phalaenopsis (small)"), ==, DEW_LEAF_CAM_ORCHID);
-  g_assert_cmpint (dew_leaf_kind ("filmy fern", "Hymenophyllum"), ==, DEW_LEAF_FILMY);
-  g_assert_cmpint (dew_leaf_kind ("moss ally", NULL), ==, DEW_LEAF_FILMY);
-  g_assert_cmpint (dew_leaf_kind ("fern", "Adiantum"), ==, DEW_LEAF_SHADE_FERN);
-  g_assert_cmpint (dew_leaf_kind ("fern", "Davallia and Humata"), ==, DEW_LEAF_EPIPHYTIC_FERN);
-  g_assert_cmpint (dew_leaf_kind (NULL, NULL), ==, DEW_LEAF_HERB);
   /* CAM: Sinclair, J. Exp. Bot. 35, 1984, and any text: they open at night. */
   g_assert_cmpfloat (dew_leaf_conductance (DEW_LEAF_CAM_ORCHID, TRUE), >,
                      dew_leaf_conductance (DEW_LEAF_CAM_ORCHID, FALSE));

@@ -43,6 +43,13 @@ static const struct
   { "brief_ok", NC_ ("choice", "Harmless if dry by night") },
   { "tolerated", NC_ ("choice", "Tolerated") },
   { "welcome", NC_ ("choice", "Welcome") },
+  { "cam_orchid", NC_ ("choice", "Thick, open at night") },
+  { "thin_orchid", NC_ ("choice", "Thin orchid leaf") },
+  { "slipper_orchid", NC_ ("choice", "Slipper orchid leaf") },
+  { "shade_fern", NC_ ("choice", "Fern of the shade") },
+  { "epiphytic_fern", NC_ ("choice", "Fern that sits on trees") },
+  { "filmy", NC_ ("choice", "Filmy, without skin") },
+  { "herb", NC_ ("choice", "Soft, as of herbs") },
 };
 
 const char *

@@ -145,11 +145,21 @@ on_kind_away (GtkButton *button, gpointer user_data)
     dew_edit_commit (edit, _ ("Remove a kind of plant"), NULL);
 }
 
+/* What the group makes likely goes with it; who knows better chooses after that. */
+static void
+on_group (DewEdit *edit, const DewField *field, double was, gpointer user_data)
+{
+  DewPlantKind *kind = (DewPlantKind *) find_kind (dew_edit_chamber (edit), user_data);
+
+  if (kind != NULL && strcmp (field->key, "group") == 0)
+    kind->leaf = (int) dew_catalogue_leaf_guess (kind->name, kind->group);
+}
+
 static void
 add_kind_row (Wishes *self, const DewPlantKind *kind, guint index)
 {
   g_autofree char *merge = g_strdup_printf ("kind-%u", index);
-  GtkWidget *form = dew_form_new (self->document, dew_plant_kind_fields (), find_kind, NULL,
+  GtkWidget *form = dew_form_new (self->document, dew_plant_kind_fields (), find_kind, on_group,
                                   GUINT_TO_POINTER (index), merge, _ ("Kind of plant"), NULL);
 
   g_ptr_array_add (self->forms, form);
@@ -173,6 +183,7 @@ on_own_kind (Wishes *self)
   gtk_popover_popdown (GTK_POPOVER (self->popover));
   dew_plant_kind_init (&kind);
   dew_name_set (kind.name, name);
+  kind.leaf = (int) dew_catalogue_leaf_guess (kind.name, kind.group);
   edit = dew_document_edit_begin (self->document);
   dew_chamber_add_kind (dew_edit_chamber (edit), &kind);
   dew_wish_init (&wish);

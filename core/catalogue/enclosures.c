@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "store/store.h"
+#include "catalogue/catalogue-private.h"
 
 #include "chamber/chamber-private.h"
+#include "geometry/geometry.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -10,13 +11,10 @@
 /* New enclosures: from a row of the table of kinds, or from a few sizes. */
 
 #define CM 1e-2
-#define CM2 1e-4
 #define PCT 1e-2
 
 /* The shelf that sizes alone give, a row of the table of shelves. */
 #define PLAIN_SHELF "coated wire rack of a light film greenhouse"
-/* The lowest bay that still takes a small pot. */
-#define BAY_MIN_M 0.05
 
 static guint
 row_of (const char *catalogue, const char *name)
@@ -42,12 +40,9 @@ add_shelf (DewChamber *chamber, const char *kind, double z_m)
 static void
 set_cover (DewChamber *chamber, guint cover)
 {
-  double leak_cm2 = dew_catalogue_number (dew_catalogue ("covers"), cover, "leak_typ_cm2");
-
   for (int face = 0; face < DEW_N_FACES; face++)
     dew_catalogue_apply_panel (cover, &chamber->panels[face]);
-  if (isfinite (leak_cm2))
-    chamber->leak_area_m2 = leak_cm2 * CM2;
+  dew_catalogue_apply_enclosure (dew_catalogue ("covers"), cover, chamber);
 }
 
 /* --- from the table ---------------------------------------------------- */
@@ -120,13 +115,9 @@ dew_chamber_from_kind (guint row)
 
   g_return_val_if_fail (row < dew_catalogue_rows (kinds), NULL);
 
-  dew_text_copy (chamber->name, sizeof chamber->name, dew_catalogue_text (kinds, row, "name"));
-  chamber->outer_m[0] = dew_catalogue_number (kinds, row, "width_cm") * CM;
-  chamber->outer_m[1] = dew_catalogue_number (kinds, row, "depth_cm") * CM;
-  chamber->outer_m[2] = dew_catalogue_number (kinds, row, "height_cm") * CM;
   set_cover (chamber, row_of ("covers", dew_catalogue_text (kinds, row, "cover")));
   set_sides (chamber, dew_catalogue_text (kinds, row, "sides"));
-  chamber->leak_area_m2 = dew_catalogue_number (kinds, row, "leak_cm2") * CM2;
+  dew_catalogue_apply_enclosure (kinds, row, chamber);
 
   heights = g_strsplit (dew_catalogue_text (kinds, row, "shelf_heights"), ";", -1);
   for (guint i = 0; heights[i] != NULL; i++)
@@ -144,7 +135,7 @@ dew_chamber_from_kind (guint row)
 static int
 shelves_at_most (double inner_height_m, double thickness_m)
 {
-  return (int) floor ((inner_height_m - BAY_MIN_M + 1e-9) / (BAY_MIN_M + thickness_m));
+  return (int) floor ((inner_height_m - DEW_BAY_MIN_M + 1e-9) / (DEW_BAY_MIN_M + thickness_m));
 }
 
 static gboolean
@@ -158,10 +149,10 @@ check_shelves (const DewChamber *chamber, int n_shelves, double thickness_m, GEr
   if (n_shelves >= 0 && n_shelves <= most)
     return TRUE;
   if (n_shelves < 0)
-    g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT,
+    g_set_error (error, DEW_CHAMBER_ERROR, DEW_CHAMBER_ERROR_INVALID,
                  _ ("There cannot be %d shelves; give 0 to %d"), n_shelves, most);
   else
-    g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT,
+    g_set_error (error, DEW_CHAMBER_ERROR, DEW_CHAMBER_ERROR_INVALID,
                  ngettext ("%d shelf does not fit into this height; give %d at most",
                            "%d shelves do not fit into this height; give %d at most",
                            (gulong) n_shelves),
@@ -178,7 +169,7 @@ check_shelves (const DewChamber *chamber, int n_shelves, double thickness_m, GEr
  * @cover: row of the table "covers", for all sides
  *
  * Returns: (transfer full) (nullable): NULL with an error in words
- *   (%DEW_CHAMBER_ERROR or %DEW_STORE_ERROR) for sizes that make no enclosure.
+ *   (%DEW_CHAMBER_ERROR) for sizes that make no enclosure.
  */
 DewChamber *
 dew_chamber_from_sizes (double width_m, double depth_m, double height_m, int n_shelves, guint cover,

@@ -1,75 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "store/store.h"
+#include "catalogue/catalogue-private.h"
 
 #include "chamber/chamber-private.h"
-#include "store/csv.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
-struct _DewCatalogue
-{
-  const char *name;
-  GPtrArray *rows;     /* GStrv; row 0 is the header */
-  GHashTable *columns; /* column name -> index */
-  GHashTable *names;   /* cell of column "name" -> row, first one wins */
-};
-
-static const char *const catalogue_names[]
-  = { "covers", "enclosures", "fans",    "humidifiers", "lamps", "plants", "pots",
-      "rooms",  "shelves",    "sources", "thresholds",  "vents", NULL };
-
-static GBytes *
-resource_bytes (const char *file)
-{
-  g_autofree char *path = g_strconcat ("/dewtier/data/", file, NULL);
-  g_autoptr (GError) error = NULL;
-  GBytes *bytes = g_resources_lookup_data (path, G_RESOURCE_LOOKUP_FLAGS_NONE, &error);
-
-  if (bytes == NULL)
-    g_error ("%s", error->message); /* compiled in, so its lack is a fault of the build */
-  return bytes;
-}
-
-static DewCatalogue *
-catalogue_load (const char *name)
-{
-  g_autofree char *file = g_strconcat (name, ".csv", NULL);
-  g_autoptr (GBytes) bytes = resource_bytes (file);
-  g_autoptr (GError) error = NULL;
-  DewCatalogue *catalogue = g_new0 (DewCatalogue, 1);
-  gsize size;
-  const char *text = g_bytes_get_data (bytes, &size);
-  GStrv header;
-  int name_column;
-
-  catalogue->name = name;
-  catalogue->rows = dew_csv_parse (text, (gssize) size, &error);
-  if (catalogue->rows == NULL)
-    g_error ("%s: %s", file, error->message);
-
-  header = g_ptr_array_index (catalogue->rows, 0);
-  catalogue->columns = g_hash_table_new (g_str_hash, g_str_equal);
-  for (guint i = 0; header[i] != NULL; i++)
-    g_hash_table_insert (catalogue->columns, header[i], GUINT_TO_POINTER (i));
-
-  catalogue->names = g_hash_table_new (g_str_hash, g_str_equal);
-  if (!g_hash_table_contains (catalogue->columns, "name"))
-    return catalogue;
-  name_column = GPOINTER_TO_INT (g_hash_table_lookup (catalogue->columns, "name"));
-  for (guint row = catalogue->rows->len - 1; row > 0; row--)
-    {
-      GStrv cells = g_ptr_array_index (catalogue->rows, row);
-
-      g_hash_table_insert (catalogue->names, cells[name_column], GUINT_TO_POINTER (row - 1));
-    }
-  return catalogue;
-}
-
 /**
  * dew_catalogue:
- *
- * Read on first use and kept; any thread may ask.
  *
  * Returns: (transfer none) (nullable): NULL for a name that is not in
  *   dew_catalogue_names().
@@ -77,57 +16,55 @@ catalogue_load (const char *name)
 const DewCatalogue *
 dew_catalogue (const char *name)
 {
-  static GMutex lock;
-  static DewCatalogue *loaded[G_N_ELEMENTS (catalogue_names)];
-  const DewCatalogue *found = NULL;
-
   g_return_val_if_fail (name != NULL, NULL);
 
-  g_mutex_lock (&lock);
-  for (guint i = 0; catalogue_names[i] != NULL && found == NULL; i++)
-    {
-      if (strcmp (catalogue_names[i], name) != 0)
-        continue;
-      if (loaded[i] == NULL)
-        loaded[i] = catalogue_load (catalogue_names[i]);
-      found = loaded[i];
-    }
-  g_mutex_unlock (&lock);
-  return found;
+  for (guint i = 0; dew_catalogue_table_names[i] != NULL; i++)
+    if (strcmp (dew_catalogue_table_names[i], name) == 0)
+      return &dew_catalogue_tables[i];
+  return NULL;
 }
 
 const char *const *
 dew_catalogue_names (void)
 {
-  return catalogue_names;
+  return dew_catalogue_table_names;
 }
 
 const char *const *
 dew_catalogue_columns (const DewCatalogue *catalogue)
 {
   g_return_val_if_fail (catalogue != NULL, NULL);
-  return g_ptr_array_index (catalogue->rows, 0);
+  return catalogue->columns;
 }
 
 guint
 dew_catalogue_rows (const DewCatalogue *catalogue)
 {
   g_return_val_if_fail (catalogue != NULL, 0);
-  return catalogue->rows->len - 1;
+  return catalogue->n_rows;
+}
+
+/* -1 for a column that the catalogue does not have. */
+static int
+column_of (const DewCatalogue *catalogue, const char *column)
+{
+  for (guint i = 0; i < catalogue->n_columns; i++)
+    if (strcmp (catalogue->columns[i], column) == 0)
+      return (int) i;
+  return -1;
 }
 
 /* Empty for a column that the catalogue does not have. */
 const char *
 dew_catalogue_text (const DewCatalogue *catalogue, guint row, const char *column)
 {
-  gpointer index;
+  int at;
 
   g_return_val_if_fail (catalogue != NULL && column != NULL, "");
-  g_return_val_if_fail (row + 1 < catalogue->rows->len, "");
+  g_return_val_if_fail (row < catalogue->n_rows, "");
 
-  if (!g_hash_table_lookup_extended (catalogue->columns, column, NULL, &index))
-    return "";
-  return ((GStrv) g_ptr_array_index (catalogue->rows, row + 1))[GPOINTER_TO_UINT (index)];
+  at = column_of (catalogue, column);
+  return at < 0 ? "" : catalogue->cells[row * catalogue->n_columns + (guint) at];
 }
 
 double
@@ -143,23 +80,50 @@ dew_catalogue_number (const DewCatalogue *catalogue, guint row, const char *colu
 int
 dew_catalogue_find (const DewCatalogue *catalogue, const char *name)
 {
-  gpointer row;
+  int at;
 
   g_return_val_if_fail (catalogue != NULL && name != NULL, -1);
 
-  if (!g_hash_table_lookup_extended (catalogue->names, name, NULL, &row))
-    return -1;
-  return GPOINTER_TO_INT (row);
+  at = column_of (catalogue, "name");
+  for (guint row = 0; at >= 0 && row < catalogue->n_rows; row++)
+    if (strcmp (catalogue->cells[row * catalogue->n_columns + (guint) at], name) == 0)
+      return (int) row;
+  return -1;
+}
+
+/**
+ * dew_catalogue_word:
+ * @name: a name of an enclosure, a cover, a room or a climate, or a group of plants,
+ *   as it stands in a catalogue; or anything else
+ *
+ * Files and look-ups keep the English name, only what is shown goes through here.
+ *
+ * Returns: the name in the user's language; @name itself where it is none of the
+ *   catalogue's. Lent, as long as @name.
+ */
+const char *
+dew_catalogue_word (const char *name)
+{
+  return g_dpgettext2 (NULL, "catalogue", name);
 }
 
 /* --- applying a row ---------------------------------------------------- */
 
-/* Which column fills which field, and what turns its unit into that of the
+/* What a row can fill besides things, whose kinds come first. */
+enum
+{
+  ENCLOSURE = DEW_N_THING_KINDS,
+  PANEL,
+  MONTH,
+  PLANT_KIND
+};
+
+/* Which column fills which field of a record, and what turns its unit into that of the
  * field. Columns with words fill choices, flags (yes, no) and texts. */
 typedef struct
 {
   const char *catalogue;
-  DewThingKind kind;
+  int record; /* DewThingKind, or one of those above */
   const char *column;
   const char *field;
   double factor;
@@ -174,6 +138,7 @@ typedef struct
 #define ML_H (1e-3 / 3600.0) /* of water, 1 kg to the litre */
 #define PCT 1e-2
 
+/* clang-format off */
 static const Rule rules[] = {
   { "shelves", DEW_THING_SHELF, "board", "board", 1 },
   { "shelves", DEW_THING_SHELF, "thickness_mm", "thickness_m", MM },
@@ -230,15 +195,47 @@ static const Rule rules[] = {
   { "plants", DEW_THING_PLANT, "height_cm", "height_m", CM },
   { "plants", DEW_THING_PLANT, "leaf_area_cm2", "leaf_area_m2", CM2 },
   { "plants", DEW_THING_PLANT, "mass_kg", "mass_kg", 1 },
-};
 
-static const Rule panel_rules[] = {
-  { "covers", 0, "name", "material", 1 },
-  { "covers", 0, "thickness_mm", "thickness_m", MM },
-  { "covers", 0, "u_value_W_m2K", "u_value_W_m2K", 1 },
-  { "covers", 0, "light_pct", "light_transmission", PCT },
-  { "covers", 0, "longwave_pct", "longwave_transmission", PCT },
+  { "plants", PLANT_KIND, "name", "name", 1 },
+  { "plants", PLANT_KIND, "group", "group", 1 },
+  { "plants", PLANT_KIND, "t_day_min_C", "t_day_min_C", 1 },
+  { "plants", PLANT_KIND, "t_day_ideal_C", "t_day_ideal_C", 1 },
+  { "plants", PLANT_KIND, "t_day_max_C", "t_day_max_C", 1 },
+  { "plants", PLANT_KIND, "t_night_min_C", "t_night_min_C", 1 },
+  { "plants", PLANT_KIND, "t_night_ideal_C", "t_night_ideal_C", 1 },
+  { "plants", PLANT_KIND, "t_night_max_C", "t_night_max_C", 1 },
+  { "plants", PLANT_KIND, "rh_min_pct", "rh_min", PCT },
+  { "plants", PLANT_KIND, "rh_ideal_pct", "rh_ideal", PCT },
+  { "plants", PLANT_KIND, "rh_max_pct", "rh_max", PCT },
+  { "plants", PLANT_KIND, "speed_lo_m_s", "speed_lo_m_s", 1 },
+  { "plants", PLANT_KIND, "speed_hi_m_s", "speed_hi_m_s", 1 },
+  { "plants", PLANT_KIND, "ppfd_lo_umol_m2s", "ppfd_lo_mol_m2s", UMOL },
+  { "plants", PLANT_KIND, "ppfd_hi_umol_m2s", "ppfd_hi_mol_m2s", UMOL },
+  { "plants", PLANT_KIND, "height_cm", "height_m", CM },
+  { "plants", PLANT_KIND, "spread_cm", "width_m", CM },
+  { "plants", PLANT_KIND, "leaf_length_cm", "leaf_length_m", CM },
+  { "plants", PLANT_KIND, "wet_crown", "crown", 1 },
+  { "plants", PLANT_KIND, "leaf", "leaf", 1 },
+
+  { "covers", PANEL, "name", "material", 1 },
+  { "covers", PANEL, "thickness_mm", "thickness_m", MM },
+  { "covers", PANEL, "u_value_W_m2K", "u_value_W_m2K", 1 },
+  { "covers", PANEL, "light_pct", "light_transmission", PCT },
+  { "covers", PANEL, "longwave_pct", "longwave_transmission", PCT },
+  { "covers", ENCLOSURE, "leak_typ_cm2", "leak_area_m2", CM2 },
+
+  { "enclosures", ENCLOSURE, "name", "name", 1 },
+  { "enclosures", ENCLOSURE, "width_cm", "outer_x_m", CM },
+  { "enclosures", ENCLOSURE, "depth_cm", "outer_y_m", CM },
+  { "enclosures", ENCLOSURE, "height_cm", "outer_z_m", CM },
+  { "enclosures", ENCLOSURE, "leak_cm2", "leak_area_m2", CM2 },
+
+  { "rooms", MONTH, "t_day_C", "t_day_C", 1 },
+  { "rooms", MONTH, "t_night_C", "t_night_C", 1 },
+  { "rooms", MONTH, "rh_day_pct", "rh_day", PCT },
+  { "rooms", MONTH, "rh_night_pct", "rh_night", PCT },
 };
+/* clang-format on */
 
 static void
 rule_apply (const Rule *rule, const DewCatalogue *catalogue, guint row, const DewField *fields,
@@ -276,6 +273,18 @@ rule_apply (const Rule *rule, const DewCatalogue *catalogue, guint row, const De
     }
 }
 
+/* Cells that are empty leave their field as it is. */
+static void
+apply_rules (const DewCatalogue *catalogue, guint row, int record_kind, const DewField *fields,
+             gpointer record)
+{
+  g_return_if_fail (catalogue != NULL && record != NULL && row < catalogue->n_rows);
+
+  for (guint i = 0; i < G_N_ELEMENTS (rules); i++)
+    if (rules[i].record == record_kind && strcmp (rules[i].catalogue, catalogue->name) == 0)
+      rule_apply (&rules[i], catalogue, row, fields, record);
+}
+
 /**
  * dew_catalogue_apply_thing:
  *
@@ -287,16 +296,11 @@ dew_catalogue_apply_thing (const DewCatalogue *catalogue, guint row, DewThing *t
   const char *applies_to;
 
   g_return_if_fail (catalogue != NULL && thing != NULL);
-  g_return_if_fail (row < dew_catalogue_rows (catalogue));
 
   applies_to = dew_catalogue_text (catalogue, row, "applies_to");
-  if (g_hash_table_contains (catalogue->columns, "applies_to")
-      && strcmp (applies_to, dew_thing_kind_key (thing->kind)) != 0)
+  if (applies_to[0] != '\0' && strcmp (applies_to, dew_thing_kind_key (thing->kind)) != 0)
     return;
-
-  for (guint i = 0; i < G_N_ELEMENTS (rules); i++)
-    if (rules[i].kind == thing->kind && strcmp (rules[i].catalogue, catalogue->name) == 0)
-      rule_apply (&rules[i], catalogue, row, dew_thing_fields (thing->kind), thing);
+  apply_rules (catalogue, row, (int) thing->kind, dew_thing_fields (thing->kind), thing);
 
   /* Some coefficients were measured on the whole area of the mesh: its free
    * share is in them already. */
@@ -309,21 +313,23 @@ dew_catalogue_apply_thing (const DewCatalogue *catalogue, guint row, DewThing *t
 void
 dew_catalogue_apply_panel (guint row, DewPanel *panel)
 {
-  const DewCatalogue *covers = dew_catalogue ("covers");
-
-  g_return_if_fail (panel != NULL && row < dew_catalogue_rows (covers));
-
-  for (guint i = 0; i < G_N_ELEMENTS (panel_rules); i++)
-    rule_apply (&panel_rules[i], covers, row, dew_panel_fields (), panel);
+  apply_rules (dew_catalogue ("covers"), row, PANEL, dew_panel_fields (), panel);
 }
 
-static void
-month_apply (const DewCatalogue *rooms, guint row, DewMonth *into)
+void
+dew_catalogue_apply_enclosure (const DewCatalogue *catalogue, guint row, DewChamber *chamber)
 {
-  into->t_day_C = dew_catalogue_number (rooms, row, "t_day_C");
-  into->t_night_C = dew_catalogue_number (rooms, row, "t_night_C");
-  into->rh_day = dew_catalogue_number (rooms, row, "rh_day_pct") * PCT;
-  into->rh_night = dew_catalogue_number (rooms, row, "rh_night_pct") * PCT;
+  apply_rules (catalogue, row, ENCLOSURE, dew_enclosure_fields (), chamber);
+}
+
+void
+dew_catalogue_apply_plant_kind (guint row, DewPlantKind *kind)
+{
+  dew_plant_kind_init (kind);
+  for (const DewField *field = dew_plant_kind_fields (); field->key != NULL; field++)
+    if (field->type == DEW_FIELD_REAL)
+      dew_field_set_real (field, kind, NAN);
+  apply_rules (dew_catalogue ("plants"), row, PLANT_KIND, dew_plant_kind_fields (), kind);
 }
 
 /* 0 to 11; -1 for a row about all months. */
@@ -363,6 +369,6 @@ dew_catalogue_apply_room (const char *room, const char *climate, DewRoom *into)
       month = month_of_row (rooms, row);
       for (int i = 0; i < 12; i++)
         if (month < 0 || month == i)
-          month_apply (rooms, row, &into->months[i]);
+          apply_rules (rooms, row, MONTH, dew_month_fields (), &into->months[i]);
     }
 }
