@@ -20,6 +20,20 @@ dew_connection_wrong (const DewConnection *connection, const char *table, const 
   return FALSE;
 }
 
+gboolean
+dew_connection_next (const DewConnection *connection, sqlite3_stmt *statement, gboolean *ok)
+{
+  int step;
+
+  if (!*ok)
+    return FALSE;
+  step = sqlite3_step (statement);
+  *ok = step == SQLITE_ROW || step == SQLITE_DONE
+        || dew_file_fail (connection->db, connection->path, _ ("could not be read"),
+                          connection->error);
+  return step == SQLITE_ROW;
+}
+
 static sqlite3_stmt *
 prepare_select (const DewConnection *connection, const char *table, const char *key,
                 const DewField *fields, const char *rest)
@@ -90,25 +104,16 @@ read_record (const DewConnection *connection, const char *table, const char *key
              const char *text_id, gint64 id, const DewField *fields, gpointer record)
 {
   g_autofree char *where = g_strdup_printf ("WHERE %s = ?", key);
-  sqlite3_stmt *statement = prepare_select (connection, table, key, fields, where);
-  gboolean ok = FALSE;
-  int step;
+  g_autoptr (sqlite3_stmt) statement = prepare_select (connection, table, key, fields, where);
+  gboolean ok = statement != NULL;
 
-  if (statement == NULL)
-    return FALSE;
-  if (text_id != NULL)
+  if (ok && text_id != NULL)
     dew_connection_bind_text (statement, 1, text_id);
-  else
+  else if (ok)
     sqlite3_bind_int64 (statement, 1, id);
-  step = sqlite3_step (statement);
-  if (step == SQLITE_ROW)
-    ok = column_fields (connection, statement, 1, table, fields, record);
-  else if (step == SQLITE_DONE)
-    dew_connection_wrong (connection, table, _ ("a row is missing"));
-  else
-    dew_file_fail (connection->db, connection->path, _ ("could not be read"), connection->error);
-  sqlite3_finalize (statement);
-  return ok;
+  if (dew_connection_next (connection, statement, &ok))
+    return column_fields (connection, statement, 1, table, fields, record);
+  return ok && dew_connection_wrong (connection, table, _ ("a row is missing"));
 }
 
 static gboolean
@@ -150,16 +155,14 @@ read_thing (const DewConnection *connection, sqlite3_stmt *statement, DewThing *
 static gboolean
 read_things (const DewConnection *connection, DewVariant *variant)
 {
-  sqlite3_stmt *statement
+  g_autoptr (sqlite3_stmt) statement
     = dew_connection_prepare (connection, "SELECT id, type, name FROM thing "
                                           "WHERE variant_id = ? ORDER BY position");
   gboolean ok = statement != NULL;
-  int step = SQLITE_DONE;
 
-  if (!ok)
-    return FALSE;
-  sqlite3_bind_int64 (statement, 1, variant->id);
-  while (ok && (step = sqlite3_step (statement)) == SQLITE_ROW)
+  if (ok)
+    sqlite3_bind_int64 (statement, 1, variant->id);
+  while (dew_connection_next (connection, statement, &ok))
     {
       DewThing thing;
 
@@ -167,90 +170,54 @@ read_things (const DewConnection *connection, DewVariant *variant)
       if (ok)
         g_array_append_val (variant->things, thing);
     }
-  if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (connection->db, connection->path, _ ("could not be read"),
-                        connection->error);
-  sqlite3_finalize (statement);
   return ok;
 }
 
 static gboolean
 read_variants (const DewConnection *connection, DewChamber *chamber)
 {
-  sqlite3_stmt *statement
+  g_autoptr (sqlite3_stmt) statement
     = dew_connection_prepare (connection, "SELECT id, name FROM variant ORDER BY position");
   gboolean ok = statement != NULL;
 
   g_array_set_size (chamber->variants, 0);
-  while (ok && sqlite3_step (statement) == SQLITE_ROW)
+  while (dew_connection_next (connection, statement, &ok))
     {
       char name[DEW_NAME_SIZE];
       DewVariant *variant;
       guint id;
 
       if (!column_id (statement, 0, &id))
-        ok = dew_connection_wrong (connection, "variant", _ ("a number that does not exist"));
-      else if (!column_text (connection, statement, 1, "variant", name, sizeof name))
-        ok = FALSE;
-      else
-        {
-          variant = dew_chamber_add_variant (chamber, name, NULL);
-          variant->id = id;
-          ok = read_things (connection, variant);
-        }
+        return dew_connection_wrong (connection, "variant", _ ("a number that does not exist"));
+      if (!column_text (connection, statement, 1, "variant", name, sizeof name))
+        return FALSE;
+      variant = dew_chamber_add_variant (chamber, name, NULL);
+      variant->id = id;
+      ok = read_things (connection, variant);
     }
-  sqlite3_finalize (statement);
   return ok;
 }
 
+/* Rows in the grower's order. `id_offset` is where a record keeps its number, -1: it has
+ * none. */
 static gboolean
-read_wishes (const DewConnection *connection, GArray *wishes)
+read_list (const DewConnection *connection, const char *table, const DewField *fields,
+           gssize id_offset, GArray *list)
 {
-  const DewField *fields = dew_wish_fields ();
-  sqlite3_stmt *statement = prepare_select (connection, "wish", "id", fields, "ORDER BY position");
+  g_autoptr (sqlite3_stmt) statement
+    = prepare_select (connection, table, id_offset < 0 ? "position" : "id", fields,
+                      "ORDER BY position");
+  g_autofree char *record = g_malloc0 (g_array_get_element_size (list));
   gboolean ok = statement != NULL;
-  int step = SQLITE_DONE;
 
-  while (ok && (step = sqlite3_step (statement)) == SQLITE_ROW)
+  while (dew_connection_next (connection, statement, &ok))
     {
-      DewWish wish;
-
-      dew_wish_init (&wish);
-      ok = column_id (statement, 0, &wish.id)
-             ? column_fields (connection, statement, 1, "wish", fields, &wish)
-             : dew_connection_wrong (connection, "wish", _ ("a number that does not exist"));
+      if (id_offset >= 0 && !column_id (statement, 0, (guint *) (gpointer) (record + id_offset)))
+        return dew_connection_wrong (connection, table, _ ("a number that does not exist"));
+      ok = column_fields (connection, statement, 1, table, fields, record);
       if (ok)
-        g_array_append_val (wishes, wish);
+        g_array_append_vals (list, record, 1);
     }
-  if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (connection->db, connection->path, _ ("could not be read"),
-                        connection->error);
-  sqlite3_finalize (statement);
-  return ok;
-}
-
-static gboolean
-read_kinds (const DewConnection *connection, GArray *kinds)
-{
-  const DewField *fields = dew_plant_kind_fields ();
-  sqlite3_stmt *statement
-    = prepare_select (connection, "plant_kind", "position", fields, "ORDER BY position");
-  gboolean ok = statement != NULL;
-  int step = SQLITE_DONE;
-
-  while (ok && (step = sqlite3_step (statement)) == SQLITE_ROW)
-    {
-      DewPlantKind kind;
-
-      dew_plant_kind_init (&kind);
-      ok = column_fields (connection, statement, 1, "plant_kind", fields, &kind);
-      if (ok)
-        g_array_append_val (kinds, kind);
-    }
-  if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (connection->db, connection->path, _ ("could not be read"),
-                        connection->error);
-  sqlite3_finalize (statement);
   return ok;
 }
 
@@ -258,26 +225,20 @@ static gboolean
 read_enclosure (const DewConnection *connection, DewChamber *chamber, gint64 *undo_present)
 {
   const DewField *fields = dew_enclosure_fields ();
-  sqlite3_stmt *statement
+  g_autoptr (sqlite3_stmt) statement
     = prepare_select (connection, "enclosure", "month, shown_variant, next_id, undo_present",
                       fields, "");
   gboolean ok = statement != NULL;
 
-  if (ok && sqlite3_step (statement) != SQLITE_ROW)
-    ok = dew_connection_wrong (connection, "enclosure", _ ("its row is missing"));
-  else if (ok)
-    {
-      chamber->month = sqlite3_column_int (statement, 0) - 1;
-      *undo_present = sqlite3_column_type (statement, 3) == SQLITE_NULL
-                        ? -1
-                        : sqlite3_column_int64 (statement, 3);
-      ok = (column_id (statement, 1, &chamber->shown_variant)
-            && column_id (statement, 2, &chamber->next_id))
-           || dew_connection_wrong (connection, "enclosure", _ ("a number that does not exist"));
-      ok = ok && column_fields (connection, statement, 4, "enclosure", fields, chamber);
-    }
-  sqlite3_finalize (statement);
-  return ok;
+  if (!dew_connection_next (connection, statement, &ok))
+    return ok && dew_connection_wrong (connection, "enclosure", _ ("its row is missing"));
+  chamber->month = sqlite3_column_int (statement, 0) - 1;
+  *undo_present
+    = sqlite3_column_type (statement, 3) == SQLITE_NULL ? -1 : sqlite3_column_int64 (statement, 3);
+  if (!column_id (statement, 1, &chamber->shown_variant)
+      || !column_id (statement, 2, &chamber->next_id))
+    return dew_connection_wrong (connection, "enclosure", _ ("a number that does not exist"));
+  return column_fields (connection, statement, 4, "enclosure", fields, chamber);
 }
 
 DewChamber *
@@ -293,8 +254,10 @@ dew_connection_read_chamber (const DewConnection *connection, gint64 *undo_prese
     if (!read_record (connection, "panel", "face", dew_face_key (face), 0, dew_panel_fields (),
                       &chamber->panels[face]))
       return NULL;
-  if (!read_room (connection, &chamber->room) || !read_wishes (connection, chamber->wishes)
-      || !read_kinds (connection, chamber->kinds))
+  if (!read_room (connection, &chamber->room)
+      || !read_list (connection, "wish", dew_wish_fields (), G_STRUCT_OFFSET (DewWish, id),
+                     chamber->wishes)
+      || !read_list (connection, "plant_kind", dew_plant_kind_fields (), -1, chamber->kinds))
     return NULL;
   if (!dew_chamber_validate (chamber, &inner))
     {
@@ -323,13 +286,12 @@ text_of (const DewConnection *connection, sqlite3_stmt *statement, int column)
 static gboolean
 read_steps (const DewConnection *connection, GPtrArray *labels, GPtrArray *changes)
 {
-  sqlite3_stmt *statement
+  g_autoptr (sqlite3_stmt) statement
     = dew_connection_prepare (connection, "SELECT number, label, change FROM undo_step "
                                           "ORDER BY number");
   gboolean ok = statement != NULL;
-  int step = SQLITE_DONE;
 
-  while (ok && (step = sqlite3_step (statement)) == SQLITE_ROW)
+  while (dew_connection_next (connection, statement, &ok))
     {
       char *label = text_of (connection, statement, 1);
       char *change = label != NULL ? text_of (connection, statement, 2) : NULL;
@@ -340,10 +302,6 @@ read_steps (const DewConnection *connection, GPtrArray *labels, GPtrArray *chang
       if (ok && sqlite3_column_int64 (statement, 0) != (gint64) labels->len - 1)
         ok = dew_connection_wrong (connection, "undo_step", _ ("a step is missing"));
     }
-  if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (connection->db, connection->path, _ ("could not be read"),
-                        connection->error);
-  sqlite3_finalize (statement);
   return ok;
 }
 
@@ -351,16 +309,16 @@ read_steps (const DewConnection *connection, GPtrArray *labels, GPtrArray *chang
 static char *
 read_text (const DewConnection *connection, gboolean *ok)
 {
-  sqlite3_stmt *statement = dew_connection_prepare (connection, "SELECT document FROM undo_text");
+  g_autoptr (sqlite3_stmt) statement
+    = dew_connection_prepare (connection, "SELECT document FROM undo_text");
   char *text = NULL;
 
   *ok = statement != NULL;
-  if (*ok && sqlite3_step (statement) == SQLITE_ROW)
+  if (dew_connection_next (connection, statement, ok))
     {
       text = text_of (connection, statement, 0);
       *ok = text != NULL;
     }
-  sqlite3_finalize (statement);
   return text;
 }
 

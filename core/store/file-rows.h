@@ -14,6 +14,8 @@ typedef struct
   GError **error;
 } DewConnection;
 
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (sqlite3_stmt, sqlite3_finalize)
+
 /* NULL with the connection's error set. */
 sqlite3_stmt *dew_connection_prepare (const DewConnection *connection, const char *sql);
 /* Binds a copy of `text`; columns count from 1. */
@@ -32,6 +34,11 @@ DewChamber *dew_connection_read_chamber (const DewConnection *connection, gint64
  * is what the file has of them, or NULL. */
 gboolean dew_connection_write_steps (const DewConnection *connection, const DewHistory *history,
                                      const DewHistory *known);
+
+/* Goes to the next row of a SELECT: FALSE at the end, or with *ok FALSE when *ok was it
+ * already or the row cannot be read. */
+gboolean dew_connection_next (const DewConnection *connection, sqlite3_stmt *statement,
+                              gboolean *ok);
 
 /* Sets DEW_STORE_ERROR_CONTENT. Always FALSE. */
 gboolean dew_connection_wrong (const DewConnection *connection, const char *table,

@@ -31,13 +31,11 @@ dew_connection_bind_text (sqlite3_stmt *statement, int column, const char *text)
 gint64
 dew_connection_data_version (const DewConnection *connection)
 {
-  sqlite3_stmt *statement = dew_connection_prepare (connection, "PRAGMA data_version");
-  gint64 version = 0;
+  g_autoptr (sqlite3_stmt) statement = dew_connection_prepare (connection, "PRAGMA data_version");
 
-  if (statement != NULL && sqlite3_step (statement) == SQLITE_ROW)
-    version = sqlite3_column_int64 (statement, 0);
-  sqlite3_finalize (statement);
-  return version;
+  return statement != NULL && sqlite3_step (statement) == SQLITE_ROW
+           ? sqlite3_column_int64 (statement, 0)
+           : 0;
 }
 
 gboolean
@@ -104,8 +102,7 @@ static gboolean
 write_record (const DewConnection *connection, const char *table, const char *key,
               const char *text_id, gint64 id, const DewField *fields, gconstpointer record)
 {
-  sqlite3_stmt *statement = prepare_insert (connection, table, key, fields);
-  gboolean ok;
+  g_autoptr (sqlite3_stmt) statement = prepare_insert (connection, table, key, fields);
 
   if (statement == NULL)
     return FALSE;
@@ -114,9 +111,7 @@ write_record (const DewConnection *connection, const char *table, const char *ke
   else
     sqlite3_bind_int64 (statement, 1, id);
   bind_fields (statement, 2, fields, record);
-  ok = dew_connection_run (connection, statement);
-  sqlite3_finalize (statement);
-  return ok;
+  return dew_connection_run (connection, statement);
 }
 
 static gboolean
@@ -132,7 +127,7 @@ write_room (const DewConnection *connection, const DewRoom *room)
 static gboolean
 write_things (const DewConnection *connection, const DewVariant *variant)
 {
-  sqlite3_stmt *statement
+  g_autoptr (sqlite3_stmt) statement
     = dew_connection_prepare (connection,
                               "INSERT INTO thing (id, variant_id, position, type, name) "
                               "VALUES (?, ?, ?, ?, ?)");
@@ -152,14 +147,13 @@ write_things (const DewConnection *connection, const DewVariant *variant)
            && write_record (connection, kind, "thing_id", NULL, thing->id,
                             dew_thing_fields (thing->kind), thing);
     }
-  sqlite3_finalize (statement);
   return ok;
 }
 
 static gboolean
 write_variants (const DewConnection *connection, const DewChamber *chamber)
 {
-  sqlite3_stmt *statement
+  g_autoptr (sqlite3_stmt) statement
     = dew_connection_prepare (connection,
                               "INSERT INTO variant (id, position, name) VALUES (?, ?, ?)");
   gboolean ok = statement != NULL;
@@ -173,7 +167,6 @@ write_variants (const DewConnection *connection, const DewChamber *chamber)
       dew_connection_bind_text (statement, 3, variant->name);
       ok = dew_connection_run (connection, statement) && write_things (connection, variant);
     }
-  sqlite3_finalize (statement);
   return ok;
 }
 
@@ -181,7 +174,8 @@ write_variants (const DewConnection *connection, const DewChamber *chamber)
 static gboolean
 write_wishes (const DewConnection *connection, const GArray *wishes)
 {
-  sqlite3_stmt *statement = prepare_insert (connection, "wish", "position, id", dew_wish_fields ());
+  g_autoptr (sqlite3_stmt) statement
+    = prepare_insert (connection, "wish", "position, id", dew_wish_fields ());
   gboolean ok = statement != NULL;
 
   for (guint i = 0; i < wishes->len && ok; i++)
@@ -193,7 +187,6 @@ write_wishes (const DewConnection *connection, const GArray *wishes)
       bind_fields (statement, 3, dew_wish_fields (), wish);
       ok = dew_connection_run (connection, statement);
     }
-  sqlite3_finalize (statement);
   return ok;
 }
 
@@ -211,10 +204,9 @@ write_kinds (const DewConnection *connection, const GArray *kinds)
 static gboolean
 write_enclosure (const DewConnection *connection, const DewChamber *chamber, gint64 undo_present)
 {
-  sqlite3_stmt *statement
+  g_autoptr (sqlite3_stmt) statement
     = prepare_insert (connection, "enclosure", "id, month, shown_variant, next_id, undo_present",
                       dew_enclosure_fields ());
-  gboolean ok;
 
   if (statement == NULL)
     return FALSE;
@@ -224,9 +216,7 @@ write_enclosure (const DewConnection *connection, const DewChamber *chamber, gin
   sqlite3_bind_int64 (statement, 4, chamber->next_id);
   sqlite3_bind_int64 (statement, 5, undo_present);
   bind_fields (statement, 6, dew_enclosure_fields (), chamber);
-  ok = dew_connection_run (connection, statement);
-  sqlite3_finalize (statement);
-  return ok;
+  return dew_connection_run (connection, statement);
 }
 
 static gboolean
@@ -260,18 +250,14 @@ write_chamber (const DewConnection *connection, const DewChamber *chamber, gint6
 static gboolean
 write_text (const DewConnection *connection, const char *text)
 {
-  sqlite3_stmt *statement
+  g_autoptr (sqlite3_stmt) statement
     = dew_connection_prepare (connection,
                               "INSERT OR REPLACE INTO undo_text (id, document) VALUES (1, ?)");
-  gboolean ok = statement != NULL;
 
-  if (ok)
-    {
-      dew_connection_bind_text (statement, 1, text);
-      ok = dew_connection_run (connection, statement);
-    }
-  sqlite3_finalize (statement);
-  return ok;
+  if (statement == NULL)
+    return FALSE;
+  dew_connection_bind_text (statement, 1, text);
+  return dew_connection_run (connection, statement);
 }
 
 /* Steps that the file already has keep their rows: most saves add one at the
@@ -281,7 +267,7 @@ dew_connection_write_steps (const DewConnection *connection, const DewHistory *h
                             const DewHistory *known)
 {
   g_autofree char *sql = NULL;
-  sqlite3_stmt *statement;
+  g_autoptr (sqlite3_stmt) statement = NULL;
   gboolean ok;
   guint kept = 0;
 
@@ -305,7 +291,6 @@ dew_connection_write_steps (const DewConnection *connection, const DewHistory *h
       dew_connection_bind_text (statement, 3, change != NULL ? change : "");
       ok = dew_connection_run (connection, statement);
     }
-  sqlite3_finalize (statement);
   return ok && write_text (connection, dew_history_text (history));
 }
 

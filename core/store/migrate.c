@@ -53,23 +53,18 @@ old_step_add (const DewConnection *connection, sqlite3_stmt *statement, OldSteps
 static gboolean
 old_steps_read (const DewConnection *connection, OldSteps *old)
 {
-  sqlite3_stmt *statement
+  g_autoptr (sqlite3_stmt) statement
     = dew_connection_prepare (connection,
                               "SELECT number, label, document, "
                               "number = (SELECT coalesce (undo_present, -1) FROM enclosure) "
                               "FROM undo_step ORDER BY number");
   gboolean ok = statement != NULL;
-  int step = SQLITE_DONE;
 
   old->documents = g_ptr_array_new_with_free_func ((GDestroyNotify) dew_chamber_free);
   old->labels = g_ptr_array_new_with_free_func (g_free);
   old->present = -1;
-  while (ok && (step = sqlite3_step (statement)) == SQLITE_ROW)
+  while (dew_connection_next (connection, statement, &ok))
     ok = old_step_add (connection, statement, old);
-  if (ok && step != SQLITE_DONE)
-    ok = dew_file_fail (connection->db, connection->path, _ ("could not be read"),
-                        connection->error);
-  sqlite3_finalize (statement);
   return ok;
 }
 
@@ -118,13 +113,14 @@ static gboolean
 guess_leaves (const DewConnection *connection)
 {
   const DewField *field = dew_field_find (dew_plant_kind_fields (), "leaf");
-  sqlite3_stmt *kinds = dew_connection_prepare (connection, "SELECT position, name, \"group\" "
-                                                            "FROM plant_kind");
-  sqlite3_stmt *update
+  g_autoptr (sqlite3_stmt) kinds
+    = dew_connection_prepare (connection, "SELECT position, name, \"group\" "
+                                          "FROM plant_kind");
+  g_autoptr (sqlite3_stmt) update
     = dew_connection_prepare (connection, "UPDATE plant_kind SET leaf = ? WHERE position = ?");
   gboolean ok = kinds != NULL && update != NULL;
 
-  while (ok && sqlite3_step (kinds) == SQLITE_ROW)
+  while (dew_connection_next (connection, kinds, &ok))
     {
       const char *name = (const char *) sqlite3_column_text (kinds, 1);
       const char *group = (const char *) sqlite3_column_text (kinds, 2);
@@ -140,8 +136,6 @@ guess_leaves (const DewConnection *connection)
           ok = dew_connection_run (connection, update);
         }
     }
-  sqlite3_finalize (kinds);
-  sqlite3_finalize (update);
   return ok;
 }
 
@@ -215,7 +209,7 @@ static char *
 copy_on_disk (const DewConnection *connection, int form)
 {
   g_autofree char *name = copy_name (connection->path, form);
-  sqlite3_stmt *statement = dew_connection_prepare (connection, "VACUUM INTO ?");
+  g_autoptr (sqlite3_stmt) statement = dew_connection_prepare (connection, "VACUUM INTO ?");
   gboolean ok = statement != NULL;
 
   if (ok)
@@ -223,7 +217,6 @@ copy_on_disk (const DewConnection *connection, int form)
       dew_connection_bind_text (statement, 1, name);
       ok = dew_connection_run (connection, statement);
     }
-  sqlite3_finalize (statement);
   if (!ok)
     {
       g_unlink (name);
@@ -257,14 +250,11 @@ copy_in_memory (const DewConnection *connection)
 static gboolean
 read_form (const DewConnection *connection, int *form)
 {
-  sqlite3_stmt *statement = dew_connection_prepare (connection, "PRAGMA user_version");
-  gboolean ok = statement != NULL && sqlite3_step (statement) == SQLITE_ROW;
+  g_autoptr (sqlite3_stmt) statement = dew_connection_prepare (connection, "PRAGMA user_version");
+  gboolean ok = statement != NULL;
 
-  if (ok)
+  if (dew_connection_next (connection, statement, &ok))
     *form = sqlite3_column_int (statement, 0);
-  else if (statement != NULL)
-    dew_file_fail (connection->db, connection->path, _ ("could not be read"), connection->error);
-  sqlite3_finalize (statement);
   return ok;
 }
 
