@@ -257,9 +257,7 @@ rule_apply (const Rule *rule, const DewCatalogue *catalogue, guint row, const De
       dew_field_set_int (field, record, strcmp (text, "yes") == 0);
       break;
     case DEW_FIELD_CHOICE:
-      for (int i = 0; field->choices[i] != NULL; i++)
-        if (strcmp (field->choices[i], text) == 0)
-          dew_field_set_int (field, record, i);
+      dew_field_choose (field, record, text);
       break;
     case DEW_FIELD_REAL:
       value = dew_catalogue_number (catalogue, row, rule->column);

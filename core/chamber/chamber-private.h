@@ -16,6 +16,9 @@ void dew_fields_init (const DewField *fields, gpointer record);
 gboolean dew_fields_equal (const DewField *fields, gconstpointer a, gconstpointer b);
 /* Equal as dew_fields_equal() means it. */
 gboolean dew_real_equal (double a, double b);
+/* Sets a choice by its key; FALSE, with the record as it was, when there is none such or
+ * `key` is NULL. */
+gboolean dew_field_choose (const DewField *field, gpointer record, const char *key);
 /* Copies as much of `text` as fits in `size` bytes without splitting a character. */
 void dew_text_copy (char *to, gsize size, const char *text);
 /* Whether both have the same wishes (ids included) and own kinds in the same order. */

@@ -467,6 +467,20 @@ dew_field_set_int (const DewField *field, gpointer record, int value)
   G_STRUCT_MEMBER (int, record, field->offset) = value;
 }
 
+gboolean
+dew_field_choose (const DewField *field, gpointer record, const char *key)
+{
+  g_return_val_if_fail (field->type == DEW_FIELD_CHOICE, FALSE);
+
+  for (int i = 0; key != NULL && field->choices[i] != NULL; i++)
+    if (strcmp (field->choices[i], key) == 0)
+      {
+        dew_field_set_int (field, record, i);
+        return TRUE;
+      }
+  return FALSE;
+}
+
 const char *
 dew_field_get_text (const DewField *field, gconstpointer record)
 {

@@ -61,21 +61,6 @@ column_text (const DewConnection *connection, sqlite3_stmt *statement, int colum
 }
 
 static gboolean
-column_choice (const DewConnection *connection, sqlite3_stmt *statement, int column,
-               const char *table, const DewField *field, gpointer record)
-{
-  const char *text = (const char *) sqlite3_column_text (statement, column);
-
-  for (int i = 0; text != NULL && field->choices[i] != NULL; i++)
-    if (strcmp (field->choices[i], text) == 0)
-      {
-        dew_field_set_int (field, record, i);
-        return TRUE;
-      }
-  return dew_connection_wrong (connection, table, _ ("a word that is not one of the choices"));
-}
-
-static gboolean
 column_fields (const DewConnection *connection, sqlite3_stmt *statement, int column,
                const char *table, const DewField *fields, gpointer record)
 {
@@ -89,7 +74,10 @@ column_fields (const DewConnection *connection, sqlite3_stmt *statement, int col
         ok = column_text (connection, statement, column, table, (char *) record + field->offset,
                           field->size);
       else if (field->type == DEW_FIELD_CHOICE)
-        ok = column_choice (connection, statement, column, table, field, record);
+        ok
+          = dew_field_choose (field, record, (const char *) sqlite3_column_text (statement, column))
+            || dew_connection_wrong (connection, table,
+                                     _ ("a word that is not one of the choices"));
       else
         dew_field_set_int (field, record, sqlite3_column_int (statement, column));
       if (!ok)

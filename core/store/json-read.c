@@ -145,16 +145,15 @@ dew_json_read_text (const DewJsonReader *reader, const char *key, JsonNode *node
 }
 
 static gboolean
-read_choice (const DewJsonReader *reader, const DewField *field, JsonNode *node, int *value)
+read_choice (const DewJsonReader *reader, const DewField *field, JsonNode *node, gpointer record)
 {
   g_autofree char *all = NULL;
   const char *text = NULL;
 
   if (JSON_NODE_HOLDS_VALUE (node) && json_node_get_value_type (node) == G_TYPE_STRING)
     text = json_node_get_string (node);
-  for (*value = 0; text != NULL && field->choices[*value] != NULL; (*value)++)
-    if (strcmp (field->choices[*value], text) == 0)
-      return TRUE;
+  if (dew_field_choose (field, record, text))
+    return TRUE;
 
   all = g_strjoinv (", ", (GStrv) field->choices);
   if (text == NULL)
@@ -168,7 +167,6 @@ read_field (const DewJsonReader *reader, const DewField *field, JsonNode *node, 
 {
   double real = 0.0;
   gint64 count = 0;
-  int choice = 0;
 
   switch (field->type)
     {
@@ -178,10 +176,7 @@ read_field (const DewJsonReader *reader, const DewField *field, JsonNode *node, 
       dew_field_set_real (field, record, real);
       return TRUE;
     case DEW_FIELD_CHOICE:
-      if (!read_choice (reader, field, node, &choice))
-        return FALSE;
-      dew_field_set_int (field, record, choice);
-      return TRUE;
+      return read_choice (reader, field, node, record);
     case DEW_FIELD_FLAG:
       if (!JSON_NODE_HOLDS_VALUE (node) || json_node_get_value_type (node) != G_TYPE_BOOLEAN)
         return dew_json_fail (reader, field->key, _ ("is %s; give true or false"),
@@ -316,48 +311,56 @@ read_kind (const DewJsonReader *reader, JsonNode *node, DewThingKind *kind)
 }
 
 static gboolean
-read_thing (const DewJsonReader *reader, JsonNode *node, DewThing *thing)
+read_thing (DewJsonReader *reader, JsonNode *node, gpointer things)
 {
   static const char *const common[] = { "id", "type", "name", NULL };
   JsonObject *object;
   JsonNode *name;
   DewThingKind kind;
+  DewThing thing;
 
   if (!read_kind (reader, node, &kind))
     return FALSE;
-  dew_thing_init (thing, kind);
+  dew_thing_init (&thing, kind);
   object = dew_json_read_object (reader, "", node, dew_thing_fields (kind), common);
-  if (object == NULL || !dew_json_read_id (reader, object, &thing->id))
+  if (object == NULL || !dew_json_read_id (reader, object, &thing.id)
+      || (name = dew_json_get (reader, object, "name")) == NULL
+      || !dew_json_read_text (reader, "name", name, thing.name, sizeof thing.name)
+      || !dew_json_read_fields (reader, object, dew_thing_fields (kind), &thing))
     return FALSE;
-  name = dew_json_get (reader, object, "name");
-  return name != NULL && dew_json_read_text (reader, "name", name, thing->name, sizeof thing->name)
-         && dew_json_read_fields (reader, object, dew_thing_fields (kind), thing);
+  g_array_append_val ((GArray *) things, thing);
+  return TRUE;
+}
+
+gboolean
+dew_json_read_list (DewJsonReader *reader, JsonObject *object, const char *key, DewJsonRead read,
+                    gpointer into)
+{
+  JsonNode *node = json_object_get_member (object, key);
+  JsonArray *list;
+
+  if (node == NULL)
+    return TRUE;
+  if (!JSON_NODE_HOLDS_ARRAY (node))
+    return dew_json_fail (reader, key, _ ("is %s; give a list"), dew_json_type_words (node));
+  list = json_node_get_array (node);
+  for (guint i = 0; i < json_array_get_length (list); i++)
+    {
+      gsize before = dew_json_enter (reader, "%s%s[%u]", reader->path->len > 0 ? "." : "", key, i);
+      gboolean ok = read (reader, json_array_get_element (list, i), into);
+
+      dew_json_leave (reader, before);
+      if (!ok)
+        return FALSE;
+    }
+  return TRUE;
 }
 
 gboolean
 dew_json_read_things (DewJsonReader *reader, JsonObject *object, GArray *things)
 {
-  JsonNode *node = dew_json_get (reader, object, "things");
-  JsonArray *list;
-
-  if (node == NULL)
-    return FALSE;
-  if (!JSON_NODE_HOLDS_ARRAY (node))
-    return dew_json_fail (reader, "things", _ ("is %s; give a list"), dew_json_type_words (node));
-  list = json_node_get_array (node);
-  for (guint i = 0; i < json_array_get_length (list); i++)
-    {
-      gsize before
-        = dew_json_enter (reader, reader->path->len > 0 ? ".things[%u]" : "things[%u]", i);
-      DewThing thing;
-      gboolean ok = read_thing (reader, json_array_get_element (list, i), &thing);
-
-      dew_json_leave (reader, before);
-      if (!ok)
-        return FALSE;
-      g_array_append_val (things, thing);
-    }
-  return TRUE;
+  return dew_json_get (reader, object, "things") != NULL
+         && dew_json_read_list (reader, object, "things", read_thing, things);
 }
 
 gboolean

@@ -54,6 +54,11 @@ gboolean dew_json_read_fields (const DewJsonReader *reader, JsonObject *object,
 gboolean dew_json_read_reals (const DewJsonReader *reader, JsonObject *object, const char *key,
                               double min, double max, double *out, guint n);
 gboolean dew_json_read_id (const DewJsonReader *reader, JsonObject *object, guint *id);
+/* One element of a list, put `into` where it belongs. */
+typedef gboolean (*DewJsonRead) (DewJsonReader *reader, JsonNode *node, gpointer into);
+/* Each element of the list that a member holds; there may be no such member. */
+gboolean dew_json_read_list (DewJsonReader *reader, JsonObject *object, const char *key,
+                             DewJsonRead read, gpointer into);
 /* The member "things" of an object, appended to an array of DewThing. */
 gboolean dew_json_read_things (DewJsonReader *reader, JsonObject *object, GArray *things);
 

@@ -67,7 +67,7 @@ read_room (DewJsonReader *reader, JsonNode *node, DewRoom *room)
 }
 
 static gboolean
-read_variant (DewJsonReader *reader, JsonNode *node, DewChamber *chamber)
+read_variant (DewJsonReader *reader, JsonNode *node, gpointer chamber)
 {
   static const char *const keys[] = { "id", "name", "things", NULL };
   JsonObject *object = dew_json_read_object (reader, "", node, NULL, keys);
@@ -85,31 +85,10 @@ read_variant (DewJsonReader *reader, JsonNode *node, DewChamber *chamber)
          && dew_json_read_things (reader, object, variant->things);
 }
 
-static gboolean
-read_variants (DewJsonReader *reader, JsonNode *node, DewChamber *chamber)
-{
-  JsonArray *list;
-
-  if (!JSON_NODE_HOLDS_ARRAY (node))
-    return dew_json_fail (reader, "variants", _ ("is %s; give a list"), dew_json_type_words (node));
-  list = json_node_get_array (node);
-  g_array_set_size (chamber->variants, 0);
-  for (guint i = 0; i < json_array_get_length (list); i++)
-    {
-      gsize before = dew_json_enter (reader, "variants[%u]", i);
-      gboolean ok = read_variant (reader, json_array_get_element (list, i), chamber);
-
-      dew_json_leave (reader, before);
-      if (!ok)
-        return FALSE;
-    }
-  return TRUE;
-}
-
 /* --- wishes and own kinds ---------------------------------------------- */
 
 static gboolean
-read_wish (const DewJsonReader *reader, JsonNode *node, DewChamber *chamber)
+read_wish (DewJsonReader *reader, JsonNode *node, gpointer wishes)
 {
   static const char *const common[] = { "id", NULL };
   JsonObject *object = dew_json_read_object (reader, "", node, dew_wish_fields (), common);
@@ -118,12 +97,12 @@ read_wish (const DewJsonReader *reader, JsonNode *node, DewChamber *chamber)
   if (object == NULL || !dew_json_read_id (reader, object, &wish.id)
       || !dew_json_read_fields (reader, object, dew_wish_fields (), &wish))
     return FALSE;
-  g_array_append_val (chamber->wishes, wish);
+  g_array_append_val ((GArray *) wishes, wish);
   return TRUE;
 }
 
 static gboolean
-read_plant_kind (const DewJsonReader *reader, JsonNode *node, DewChamber *chamber)
+read_plant_kind (DewJsonReader *reader, JsonNode *node, gpointer kinds)
 {
   static const char *const none[] = { NULL };
   const DewField *fields = dew_plant_kind_fields ();
@@ -133,7 +112,7 @@ read_plant_kind (const DewJsonReader *reader, JsonNode *node, DewChamber *chambe
   if (object == NULL || dew_json_get (reader, object, "name") == NULL
       || !dew_json_read_fields (reader, object, fields, &kind))
     return FALSE;
-  g_array_append_val (chamber->kinds, kind);
+  g_array_append_val ((GArray *) kinds, kind);
   return TRUE;
 }
 
@@ -147,32 +126,6 @@ guess_leaves (DewChamber *chamber)
 
       kind->leaf = (int) dew_catalogue_leaf_guess (kind->name, kind->group);
     }
-}
-
-/* A list that older files do not have. */
-static gboolean
-read_list (DewJsonReader *reader, JsonObject *root, const char *key,
-           gboolean (*read) (const DewJsonReader *reader, JsonNode *node, DewChamber *chamber),
-           DewChamber *chamber)
-{
-  JsonNode *node = json_object_get_member (root, key);
-  JsonArray *list;
-
-  if (node == NULL)
-    return TRUE;
-  if (!JSON_NODE_HOLDS_ARRAY (node))
-    return dew_json_fail (reader, key, _ ("is %s; give a list"), dew_json_type_words (node));
-  list = json_node_get_array (node);
-  for (guint i = 0; i < json_array_get_length (list); i++)
-    {
-      gsize before = dew_json_enter (reader, "%s[%u]", key, i);
-      gboolean ok = read (reader, json_array_get_element (list, i), chamber);
-
-      dew_json_leave (reader, before);
-      if (!ok)
-        return FALSE;
-    }
-  return TRUE;
 }
 
 /* --- the whole --------------------------------------------------------- */
@@ -252,10 +205,11 @@ read_chamber (DewJsonReader *reader, JsonNode *node, DewChamber *chamber)
   if ((node = json_object_get_member (root, "room")) != NULL
       && !read_room (reader, node, &chamber->room))
     return FALSE;
-  node = dew_json_get (reader, root, "variants");
-  if (node == NULL || !read_variants (reader, node, chamber)
-      || !read_list (reader, root, "wishes", read_wish, chamber)
-      || !read_list (reader, root, "plant_kinds", read_plant_kind, chamber))
+  g_array_set_size (chamber->variants, 0);
+  if (dew_json_get (reader, root, "variants") == NULL
+      || !dew_json_read_list (reader, root, "variants", read_variant, chamber)
+      || !dew_json_read_list (reader, root, "wishes", read_wish, chamber->wishes)
+      || !dew_json_read_list (reader, root, "plant_kinds", read_plant_kind, chamber->kinds))
     return FALSE;
   if (json_object_get_int_member (root, "version") < 3)
     guess_leaves (chamber);
