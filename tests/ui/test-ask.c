@@ -3,7 +3,7 @@
  * that the searches are short; what they find is tested with the advice itself. */
 #include "document/edit.h"
 #include "widgets/fold.h"
-#include "questions/frame.h"
+#include "questions/ask.h"
 #include "questions/wishes.h"
 #include "window/window.h"
 

@@ -7,7 +7,7 @@
 #include "forecast/verdict.h"
 #include "forecast/working.h"
 #include "panes/editor.h"
-#include "panes/overview.h"
+#include "window/overview.h"
 #include "panes/wishes.h"
 
 #include <glib/gstdio.h>

@@ -9,7 +9,7 @@
 #include "document/tongue.h"
 #include "paint/sheet-private.h"
 #include "widgets/fold.h"
-#include "questions/frame.h"
+#include "questions/ask.h"
 #include "questions/wishes.h"
 #include "window/window.h"
 

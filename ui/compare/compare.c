@@ -3,12 +3,12 @@
 
 #include "document/edit.h"
 #include "document/tongue.h"
-#include "questions/frame.h"
 #include "compare/glance.h"
 #include "compare/words.h"
 #include "compare/work.h"
 #include "widgets/drop.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 #include "panes/viewbar.h"
 
 #include <glib/gi18n.h>
@@ -110,8 +110,8 @@ static void
 show (Page *self, const DewComparison *comparison)
 {
   find_ranges (self, comparison);
-  dew_ask_empty_box (GTK_BOX (self->words));
-  dew_ask_empty_box (GTK_BOX (self->gist));
+  dew_empty (self->words);
+  dew_empty (self->gist);
   for (int i = 0; i < COLUMNS_MAX; i++)
     show_glance (self, self->sides[i].glance, self->sides[i].variant_id, comparison);
   show_glance (self, self->legend, self->sides[0].variant_id, comparison);
@@ -427,11 +427,8 @@ on_first_copy (Page *self)
 static GtkWidget *
 quiet_button_new (const char *label, GCallback clicked, gpointer data)
 {
-  GtkWidget *button = gtk_button_new_with_label (label);
+  GtkWidget *button = dew_way_new (label, "way", NULL);
 
-  gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
-  gtk_widget_set_halign (button, GTK_ALIGN_START);
-  gtk_widget_add_css_class (button, "way");
   g_signal_connect_swapped (button, "clicked", clicked, data);
   return button;
 }
@@ -492,10 +489,10 @@ empty_new (Page *self)
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
 
   gtk_box_append (GTK_BOX (box),
-                  dew_ask_label_new (_ ("There is one layout of this enclosure so far. Add a copy, "
-                                        "change it, and see here what gets better and what "
-                                        "worse."),
-                                     NULL));
+                  dew_words_new (_ ("There is one layout of this enclosure so far. Add a copy, "
+                                    "change it, and see here what gets better and what "
+                                    "worse."),
+                                 NULL));
   gtk_box_append (GTK_BOX (box),
                   quiet_button_new (_ ("Add a copy"), G_CALLBACK (on_first_copy), self));
   return box;
@@ -509,7 +506,7 @@ strip_new (Page *self)
   self->bar = gtk_progress_bar_new ();
   gtk_widget_add_css_class (self->bar, "errand");
   dew_name_widget (self->bar, _ ("Forecasting the variants"));
-  gtk_box_append (GTK_BOX (strip), dew_ask_label_new (_ ("Forecasting the variants"), "soft"));
+  gtk_box_append (GTK_BOX (strip), dew_words_new (_ ("Forecasting the variants"), "soft"));
   gtk_box_append (GTK_BOX (strip), self->bar);
   return strip;
 }
@@ -520,7 +517,6 @@ on_destroy (GtkWidget *page, gpointer data)
   Page *self = data;
 
   g_clear_handle_id (&self->calm, g_source_remove);
-  g_signal_handlers_disconnect_by_data (self->document, self);
   dew_errand_cancel (self->errand);
 }
 
@@ -540,8 +536,8 @@ dew_compare_page_new (DewDocument *document)
 {
   Page *self = g_new0 (Page, 1);
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
-  GtkWidget *back = gtk_button_new_with_label (_ ("‹ Back to the sheet"));
-  GtkWidget *title = dew_ask_label_new (_ ("Side by side"), "page-title");
+  GtkWidget *back = dew_way_new (_ ("‹ Back to the sheet"), "back", "win.back");
+  GtkWidget *title = dew_words_new (_ ("Side by side"), "page-title");
 
   self->document = document;
   self->ids = g_array_new (FALSE, FALSE, sizeof (guint));
@@ -551,10 +547,6 @@ dew_compare_page_new (DewDocument *document)
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->page), GTK_POLICY_AUTOMATIC,
                                   GTK_POLICY_AUTOMATIC);
   dew_name_widget (self->page, _ ("Variants side by side"));
-  gtk_button_set_has_frame (GTK_BUTTON (back), FALSE);
-  gtk_widget_set_halign (back, GTK_ALIGN_START);
-  gtk_widget_add_css_class (back, "back");
-  gtk_actionable_set_action_name (GTK_ACTIONABLE (back), "win.back");
   self->row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 16);
   gtk_widget_set_halign (self->row, GTK_ALIGN_CENTER);
   gtk_box_set_homogeneous (GTK_BOX (self->row), TRUE);
@@ -562,13 +554,12 @@ dew_compare_page_new (DewDocument *document)
     build_side (self, i);
   self->empty = empty_new (self);
   self->legend = dew_glance_new (document, TRUE);
-  dew_name_widget (self->legend, _ ("Scale of the colours"));
   gtk_widget_set_size_request (self->legend, LEGEND_WIDTH_PX, -1);
   gtk_widget_set_halign (self->legend, GTK_ALIGN_CENTER);
   gtk_widget_set_hexpand (self->legend, FALSE);
   self->gist = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   self->words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-  self->note = dew_ask_label_new ("", NULL);
+  self->note = dew_words_new ("", NULL);
   self->strip = strip_new (self);
   self->third = quiet_button_new ("", G_CALLBACK (on_third), self);
   gtk_widget_set_visible (self->note, FALSE);
@@ -589,6 +580,6 @@ dew_compare_page_new (DewDocument *document)
   g_signal_connect_swapped (self->page, "map", G_CALLBACK (on_map), self);
   g_signal_connect_swapped (self->page, "unmap", G_CALLBACK (on_unmap), self);
   g_signal_connect (self->page, "destroy", G_CALLBACK (on_destroy), self);
-  g_signal_connect_swapped (document, "changed", G_CALLBACK (on_changed), self);
+  dew_follow (document, "changed", G_CALLBACK (on_changed), self, self->page);
   return self->page;
 }

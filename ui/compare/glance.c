@@ -4,6 +4,9 @@
 #include "canvas/theme.h"
 #include "document/tongue.h"
 #include "paint/glance.h"
+#include "widgets/parts.h"
+
+#include <glib/gi18n.h>
 
 #define GLANCE_KEY "dew-glance"
 #define LEGEND_HEIGHT_PX 44
@@ -59,20 +62,17 @@ glance_free (gpointer data)
 GtkWidget *
 dew_glance_new (DewDocument *document, gboolean legend)
 {
-  GtkWidget *area
-    = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_IMG, NULL);
   Glance *self = g_new0 (Glance, 1);
+  /* A front view is the face of a button that has the name. */
+  GtkWidget *area = dew_picture_new (legend ? _ ("Scale of the colours") : NULL, 0,
+                                     legend ? LEGEND_HEIGHT_PX : 0, on_draw, self, NULL);
 
   self->document = document;
   self->legend = legend;
   g_object_set_data_full (G_OBJECT (area), GLANCE_KEY, self, glance_free);
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), on_draw, self, NULL);
-  if (legend)
-    gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), LEGEND_HEIGHT_PX);
   gtk_widget_set_hexpand (area, TRUE);
   g_signal_connect_object (document, "view", G_CALLBACK (gtk_widget_queue_draw), area,
                            G_CONNECT_SWAPPED);
-  dew_theme_connect (G_OBJECT (area), G_CALLBACK (gtk_widget_queue_draw));
   dew_tongue_connect (G_OBJECT (area), G_CALLBACK (gtk_widget_queue_draw));
   return area;
 }

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "compare/words.h"
 
-#include "questions/frame.h"
 #include "widgets/fold.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 
@@ -37,7 +37,7 @@ column_of (const DewChange *change)
 static GtkWidget *
 line_new (const char *words, const char *css_class)
 {
-  GtkWidget *label = dew_ask_label_new (words, css_class);
+  GtkWidget *label = dew_words_new (words, css_class);
 
   gtk_label_set_max_width_chars (GTK_LABEL (label), COLUMN_CHARS);
   return label;
@@ -88,10 +88,10 @@ columns_new (const DewComparison *comparison, int side, gboolean beyond, guint *
       GtkWidget *box = column_new (comparison, side, (Column) column, beyond, &n);
 
       *total += n;
-      gtk_box_prepend (GTK_BOX (box), dew_ask_label_new (_ (titles[column]), "heading-soft"));
+      gtk_box_prepend (GTK_BOX (box), dew_words_new (_ (titles[column]), "heading-soft"));
       if (n == 0)
         /* Translators: nothing is better, worse or different. */
-        gtk_box_append (GTK_BOX (box), dew_ask_label_new (_ ("nothing"), "soft"));
+        gtk_box_append (GTK_BOX (box), dew_words_new (_ ("nothing"), "soft"));
       gtk_box_append (GTK_BOX (row), box);
     }
   return row;
@@ -101,7 +101,7 @@ columns_new (const DewComparison *comparison, int side, gboolean beyond, guint *
 static GtkWidget *
 gist_new (const char *text)
 {
-  GtkWidget *label = dew_ask_label_new (text, NULL);
+  GtkWidget *label = dew_words_new (text, NULL);
 
   gtk_label_set_max_width_chars (GTK_LABEL (label), GIST_CHARS);
   return label;
@@ -125,7 +125,7 @@ add_side (GtkBox *box, const DewComparison *comparison, int side)
 {
   g_autofree char *title = g_strdup_printf (_ ("%s against %s"), comparison->sides[side].name,
                                             comparison->sides[0].name);
-  GtkWidget *sure, *within, *head = dew_ask_label_new (title, "pane-title");
+  GtkWidget *sure, *within, *head = dew_words_new (title, "pane-title");
   guint n_sure, n_within;
 
   gtk_label_set_max_width_chars (GTK_LABEL (head), -1);

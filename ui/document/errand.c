@@ -113,6 +113,12 @@ dew_errand_report (DewErrandRun *run, double share, gpointer result)
   free_result (run, replaced);
 }
 
+void
+dew_errand_count (int done, int total, gpointer run)
+{
+  dew_errand_report (run, total > 0 ? (double) done / total : 0.0, NULL);
+}
+
 static gpointer
 thread (gpointer data)
 {

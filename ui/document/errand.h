@@ -60,5 +60,8 @@ gboolean dew_errand_running (DewErrand *errand);
  * is so far. Cheap: reports that the main thread has not got round to are
  * replaced by newer ones. */
 void dew_errand_report (DewErrandRun *run, double share, gpointer result);
+/* The same for a search that counts: of `total` it has done so many. `run` is a
+ * DewErrandRun, so that this can be its callback as it is. */
+void dew_errand_count (int done, int total, gpointer run);
 
 G_END_DECLS

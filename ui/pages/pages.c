@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "pages/pages.h"
 
-#include "widgets/names.h"
+#include "widgets/parts.h"
 #include "store/store.h"
 
 #include <glib/gi18n.h>
@@ -61,26 +61,10 @@ add_paragraph (GtkBox *column, const char *paragraph)
 GtkWidget *
 dew_paragraph_new (const char *words, const char *css_class)
 {
-  GtkWidget *label = gtk_label_new (words);
+  GtkWidget *label = dew_words_new (words, css_class);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_max_width_chars (GTK_LABEL (label), LINE_CHARS);
-  if (css_class != NULL)
-    gtk_widget_add_css_class (label, css_class);
   return label;
-}
-
-GtkWidget *
-dew_way_new (const char *label, const char *action)
-{
-  GtkWidget *button = gtk_button_new_with_label (label);
-
-  gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
-  gtk_widget_set_halign (button, GTK_ALIGN_START);
-  gtk_widget_add_css_class (button, "way");
-  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
-  return button;
 }
 
 GtkWidget *
@@ -110,29 +94,21 @@ dew_side_by_side_new (guint n, GtkWidget *(*make) (guint i))
 void
 dew_page_begin (GtkBox *column, const char *title)
 {
-  GtkWidget *back = dew_way_new (_ ("‹ Back to the sheet"), "win.back");
-
-  gtk_widget_add_css_class (back, "back");
   gtk_widget_add_css_class (GTK_WIDGET (column), "page");
-  gtk_box_append (column, back);
+  gtk_box_append (column, dew_way_new (_ ("‹ Back to the sheet"), "back", "win.back"));
   gtk_box_append (column, dew_paragraph_new (title, "page-title"));
 }
 
 GtkWidget *
 dew_page_new (const char *title, GtkBox **column_out)
 {
-  GtkWidget *scroll = gtk_scrolled_window_new ();
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
 
   gtk_widget_set_halign (column, GTK_ALIGN_CENTER);
   gtk_widget_set_size_request (column, COLUMN_PX, -1);
   dew_page_begin (GTK_BOX (column), title);
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
-                                  GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), column);
-  dew_name_widget (scroll, title);
   *column_out = GTK_BOX (column);
-  return scroll;
+  return dew_scroll_new (column, title);
 }
 
 GtkWidget *
@@ -160,9 +136,9 @@ dew_help_page_new (void)
   GtkWidget *page = dew_page_new (_ ("How to use this"), &column);
   GtkWidget *ways = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
 
-  gtk_box_append (GTK_BOX (ways), dew_way_new (_ ("All keys"), "win.keys"));
-  gtk_box_append (GTK_BOX (ways), dew_way_new (_ ("A short tour"), "win.tour"));
-  gtk_box_append (GTK_BOX (ways), dew_way_new (_ ("Cautions"), "win.cautions"));
+  gtk_box_append (GTK_BOX (ways), dew_way_new (_ ("All keys"), "way", "win.keys"));
+  gtk_box_append (GTK_BOX (ways), dew_way_new (_ ("A short tour"), "way", "win.tour"));
+  gtk_box_append (GTK_BOX (ways), dew_way_new (_ ("Cautions"), "way", "win.cautions"));
   gtk_box_append (column, ways);
   for (guint i = 0; i < G_N_ELEMENTS (help); i++)
     add_paragraph (column, _ (help[i]));

@@ -16,10 +16,8 @@ GtkWidget *dew_keys_page_new (void);
 GtkWidget *dew_page_new (const char *title, GtkBox **column_out);
 /* What every page begins with: the way back, and its title. */
 void dew_page_begin (GtkBox *column, const char *title);
-/* A paragraph for a page; css_class may be NULL. */
+/* Words as wide as a page reads well; css_class may be NULL. */
 GtkWidget *dew_paragraph_new (const char *words, const char *css_class);
-/* A button that is a word, for an action of the window. */
-GtkWidget *dew_way_new (const char *label, const char *action);
 
 /* `n` things to read, two beside each other, or below each other with large letters.
  * Tab passes them by. */

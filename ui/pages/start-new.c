@@ -9,6 +9,7 @@
 #include "widgets/drop.h"
 #include "widgets/names.h"
 #include "widgets/number.h"
+#include "widgets/parts.h"
 #include "pages/pages.h"
 #include "widgets/reason.h"
 #include "panes/surroundings.h"
@@ -285,13 +286,11 @@ cards_new (New *self)
 static void
 attach (GtkWidget *grid, int column, int row, int columns, const char *label, GtkWidget *widget)
 {
-  GtkWidget *words = gtk_label_new_with_mnemonic (label);
+  GtkWidget *words = dew_words_new (label, "field");
   GtkWidget *cell = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
 
-  gtk_label_set_xalign (GTK_LABEL (words), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (words), TRUE);
+  gtk_label_set_use_underline (GTK_LABEL (words), TRUE);
   gtk_label_set_mnemonic_widget (GTK_LABEL (words), widget);
-  gtk_widget_add_css_class (words, "field");
   gtk_box_append (GTK_BOX (cell), words);
   gtk_box_append (GTK_BOX (cell), widget);
   gtk_box_append (GTK_BOX (cell), dew_reason_new (widget));
@@ -447,9 +446,8 @@ dew_new_page_new (DewNewMade made, gpointer user_data)
 {
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 28);
-  GtkWidget *scroll = gtk_scrolled_window_new ();
-  GtkWidget *form_scroll = gtk_scrolled_window_new ();
   New *self = g_new0 (New, 1);
+  GtkWidget *scroll;
 
   self->made = made;
   self->user_data = user_data;
@@ -463,19 +461,12 @@ dew_new_page_new (DewNewMade made, gpointer user_data)
                   dew_paragraph_new (_ ("Take the kind that is nearest to yours, or your own "
                                         "sizes. All of it can be changed later."),
                                      "soft"));
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
-                                  GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), cards_new (self));
+  scroll = dew_scroll_new (cards_new (self), _ ("Kinds of enclosure"));
   /* As wide as its row of cards, so that the form stays near them on a wide screen. */
   gtk_scrolled_window_set_propagate_natural_width (GTK_SCROLLED_WINDOW (scroll), TRUE);
   gtk_widget_set_vexpand (row, TRUE);
-  dew_name_widget (scroll, _ ("Kinds of enclosure"));
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (form_scroll), GTK_POLICY_NEVER,
-                                  GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (form_scroll), form_new (self));
-  dew_name_widget (form_scroll, _ ("Sizes, name and room"));
   gtk_box_append (GTK_BOX (row), scroll);
-  gtk_box_append (GTK_BOX (row), form_scroll);
+  gtk_box_append (GTK_BOX (row), dew_scroll_new (form_new (self), _ ("Sizes, name and room")));
   gtk_box_append (GTK_BOX (column), row);
 
   g_signal_connect_swapped (self->cards, "selected-children-changed", G_CALLBACK (on_chosen), self);

@@ -3,6 +3,7 @@
 
 #include "widgets/card.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 #include "pages/pages.h"
 #include "pages/recent.h"
 
@@ -130,7 +131,7 @@ ways_new (void)
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
-    gtk_box_append (GTK_BOX (ways), dew_way_new (_ (rows[i].label), rows[i].action));
+    gtk_box_append (GTK_BOX (ways), dew_way_new (_ (rows[i].label), "way", rows[i].action));
   gtk_widget_add_css_class (gtk_widget_get_first_child (ways), "chief");
   return ways;
 }

@@ -6,6 +6,7 @@
 #include "canvas/theme.h"
 #include "paint/sheet.h"
 #include "pages/pages.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -163,14 +164,11 @@ step_new (guint step)
 {
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
-  GtkWidget *picture = gtk_drawing_area_new ();
+  GtkWidget *picture
+    = dew_picture_new (NULL, PICTURE_PX, PICTURE_PX, draw, GUINT_TO_POINTER (step), NULL);
   GtkWidget *text = dew_paragraph_new (_ (steps[step].words), NULL);
 
-  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (picture), PICTURE_PX);
-  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (picture), PICTURE_PX);
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (picture), draw, GUINT_TO_POINTER (step), NULL);
   gtk_widget_set_valign (picture, GTK_ALIGN_START);
-  dew_theme_connect (G_OBJECT (picture), G_CALLBACK (gtk_widget_queue_draw));
   gtk_label_set_width_chars (GTK_LABEL (text), WORDS_CHARS);
   gtk_label_set_max_width_chars (GTK_LABEL (text), WORDS_CHARS);
   gtk_box_append (GTK_BOX (words), dew_paragraph_new (_ (steps[step].title), "finding-title"));
@@ -188,13 +186,13 @@ dew_tour_page_new (void)
   GtkWidget *page = dew_page_new (_ ("What the air does among your plants"), &column);
   GtkWidget *spread = dew_side_by_side_new (G_N_ELEMENTS (steps), step_new);
   GtkWidget *ways = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  GtkWidget *look = dew_way_new (_ ("Look at it"), "win.back");
+  GtkWidget *look = dew_way_new (_ ("Look at it"), "way", "win.back");
 
   gtk_flow_box_set_homogeneous (GTK_FLOW_BOX (spread), TRUE);
   gtk_box_append (column, spread);
   gtk_widget_add_css_class (look, "chief");
   gtk_box_append (GTK_BOX (ways), look);
-  gtk_box_append (GTK_BOX (ways), dew_way_new (_ ("Draw a new one"), "win.new"));
+  gtk_box_append (GTK_BOX (ways), dew_way_new (_ ("Draw a new one"), "way", "win.new"));
   gtk_box_append (column, ways);
   gtk_box_append (column, dew_paragraph_new (_ ("A forecast is a prediction with error: the band "
                                                 "beside each number says how much."),

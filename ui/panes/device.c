@@ -7,6 +7,7 @@
 #include "paint/chart.h"
 #include "paint/palette.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 
@@ -332,17 +333,9 @@ dew_device_view_new (void)
   View *self = g_new0 (View, 1);
 
   g_object_set_data_full (G_OBJECT (column), VIEW_KEY, self, view_free);
-  self->title = gtk_label_new (NULL);
-  gtk_label_set_xalign (GTK_LABEL (self->title), 0.0f);
-  gtk_widget_add_css_class (self->title, "group-title");
-  self->chart = gtk_drawing_area_new ();
-  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (self->chart), CHART_HEIGHT_PX);
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (self->chart), draw_fan, self, NULL);
-  dew_theme_connect (G_OBJECT (self->chart), G_CALLBACK (gtk_widget_queue_draw));
-  self->words = gtk_label_new (NULL);
-  gtk_label_set_xalign (GTK_LABEL (self->words), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (self->words), TRUE);
-  gtk_label_set_max_width_chars (GTK_LABEL (self->words), 32);
+  self->title = dew_words_new (NULL, "group-title");
+  self->chart = dew_picture_new (NULL, 0, CHART_HEIGHT_PX, draw_fan, self, NULL);
+  self->words = dew_words_new (NULL, NULL);
   self->rows = gtk_grid_new ();
   gtk_grid_set_column_spacing (GTK_GRID (self->rows), 12);
   gtk_grid_set_row_spacing (GTK_GRID (self->rows), 3);

@@ -5,6 +5,7 @@
 #include "widgets/drop.h"
 #include "panes/editor.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 #include "widgets/number.h"
 #include "widgets/reason.h"
 #include "panes/words.h"
@@ -112,29 +113,6 @@ on_enclosure_destroy (GtkWidget *widget, gpointer user_data)
 /* --- small parts of both panes ----------------------------------------- */
 
 static GtkWidget *
-title_new (const char *text, const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, css_class);
-  return label;
-}
-
-static GtkWidget *
-back_new (void)
-{
-  GtkWidget *button = gtk_button_new_with_label (_ ("‹ All shelves"));
-
-  gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
-  gtk_widget_add_css_class (button, "back");
-  gtk_widget_set_halign (button, GTK_ALIGN_START);
-  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "win.show-bays");
-  return button;
-}
-
-static GtkWidget *
 drop_new (GtkStringList *names, const char *spoken)
 {
   GtkWidget *drop = dew_drop_new (names, spoken);
@@ -185,10 +163,10 @@ dew_enclosure_editor_new (DewDocument *document)
                              "enclosure", _ ("Enclosure"), _ ("Leaks"));
   self->panel_form = dew_form_new (document, dew_panel_fields (), find_panel, spread_panel, self,
                                    "panel", _ ("Cover"), _ ("Heat and light"));
-  gtk_box_append (GTK_BOX (column), back_new ());
-  gtk_box_append (GTK_BOX (column), title_new (_ ("Enclosure"), "pane-title"));
+  gtk_box_append (GTK_BOX (column), dew_way_new (_ ("‹ All shelves"), "back", "win.show-bays"));
+  gtk_box_append (GTK_BOX (column), dew_words_new (_ ("Enclosure"), "pane-title"));
   gtk_box_append (GTK_BOX (column), self->form);
-  gtk_box_append (GTK_BOX (column), title_new (_ ("Cover"), "pane-title"));
+  gtk_box_append (GTK_BOX (column), dew_words_new (_ ("Cover"), "pane-title"));
   gtk_box_append (GTK_BOX (column), side_chooser_new (self));
   gtk_box_append (GTK_BOX (column), cover_chooser_new (self));
   gtk_box_append (GTK_BOX (column), self->panel_form);
@@ -293,14 +271,15 @@ climate_table_new (Room *self)
   for (int column = 0; column < N_CLIMATE_COLUMNS; column += 2)
     {
       GtkWidget *heading
-        = title_new (g_dpgettext2 (NULL, "time", climate_columns[column].heading), "heading-soft");
+        = dew_words_new (g_dpgettext2 (NULL, "time", climate_columns[column].heading),
+                         "heading-soft");
 
       gtk_label_set_xalign (GTK_LABEL (heading), 0.5f);
       gtk_grid_attach (GTK_GRID (grid), heading, 1 + column, 0, 2, 1);
     }
   for (int month = 0; month < 12; month++)
     {
-      self->month[month] = title_new (short_month_name (month), "field");
+      self->month[month] = dew_words_new (short_month_name (month), "field");
       gtk_grid_attach (GTK_GRID (grid), self->month[month], 0, month + 1, 1, 1);
       for (int column = 0; column < N_CLIMATE_COLUMNS; column++)
         {
@@ -409,11 +388,11 @@ dew_room_editor_new (DewDocument *document)
   g_object_set_data_full (G_OBJECT (column), "dew-room", self, room_free);
   self->form
     = dew_form_new (document, dew_room_fields (), find_room, NULL, self, "room", _ ("Room"), NULL);
-  gtk_box_append (GTK_BOX (column), back_new ());
-  gtk_box_append (GTK_BOX (column), title_new (_ ("Room"), "pane-title"));
+  gtk_box_append (GTK_BOX (column), dew_way_new (_ ("‹ All shelves"), "back", "win.show-bays"));
+  gtk_box_append (GTK_BOX (column), dew_words_new (_ ("Room"), "pane-title"));
   gtk_box_append (GTK_BOX (column), room_chooser_new (self));
   gtk_box_append (GTK_BOX (column), self->form);
-  gtk_box_append (GTK_BOX (column), title_new (_ ("Month by month"), "group-title"));
+  gtk_box_append (GTK_BOX (column), dew_words_new (_ ("Month by month"), "group-title"));
   gtk_box_append (GTK_BOX (column), dew_wide_new (climate_table_new (self), _ ("Table of months")));
   gtk_box_append (GTK_BOX (column), self->reason);
   on_room_changed (self);

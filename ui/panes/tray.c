@@ -2,8 +2,9 @@
 #include "panes/tray.h"
 
 #include "canvas/theme.h"
-#include "widgets/fit.h"
+#include "widgets/either.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 
@@ -94,22 +95,17 @@ row_new (DewDocument *document, DewCanvas *canvas, DewThingKind kind, gboolean n
     = g_strdup_printf (_ ("%s: drag it onto the sheet, or press to add one"), label);
   GtkWidget *button = gtk_button_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
-  GtkWidget *picture = gtk_drawing_area_new ();
+  int size = named ? PICTURE_PX : SMALL_PICTURE_PX;
+  GtkWidget *picture = dew_picture_new (NULL, size, size, draw_kind, GINT_TO_POINTER (kind), NULL);
   GtkGesture *drag = gtk_gesture_drag_new ();
   Row *row = g_new0 (Row, 1);
-  int size = named ? PICTURE_PX : SMALL_PICTURE_PX;
 
   row->document = document;
   row->canvas = canvas;
   row->kind = kind;
   g_object_set_data_full (G_OBJECT (button), "dew-row", row, g_free);
 
-  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (picture), size);
-  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (picture), size);
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (picture), draw_kind, GINT_TO_POINTER (kind),
-                                  NULL);
   gtk_widget_set_valign (picture, GTK_ALIGN_CENTER);
-  dew_theme_connect (G_OBJECT (picture), G_CALLBACK (gtk_widget_queue_draw));
   gtk_box_append (GTK_BOX (box), picture);
   if (named)
     {
@@ -138,30 +134,18 @@ row_new (DewDocument *document, DewCanvas *canvas, DewThingKind kind, gboolean n
 static GtkWidget *
 column_new (DewDocument *document, DewCanvas *canvas, gboolean named)
 {
-  GtkWidget *scroll = gtk_scrolled_window_new ();
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
 
   gtk_widget_add_css_class (column, "tray");
   for (guint i = 0; i < G_N_ELEMENTS (kinds); i++)
     gtk_box_append (GTK_BOX (column), row_new (document, canvas, kinds[i], named));
   if (named)
-    {
-      GtkWidget *hint = gtk_label_new (_ ("Drag onto the sheet"));
-
-      gtk_label_set_xalign (GTK_LABEL (hint), 0.0f);
-      gtk_widget_add_css_class (hint, "hint");
-      gtk_box_append (GTK_BOX (column), hint);
-    }
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
-                                  GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), column);
-  dew_name_widget (scroll, _ ("Things to place"));
-  return scroll;
+    dew_add_words (GTK_BOX (column), _ ("Drag onto the sheet"), "hint");
+  return dew_scroll_new (column, _ ("Things to place"));
 }
 
 GtkWidget *
 dew_tray_new (DewDocument *document, DewCanvas *canvas)
 {
-  return dew_fit_new (GTK_ORIENTATION_HORIZONTAL, column_new (document, canvas, TRUE),
-                      column_new (document, canvas, FALSE));
+  return dew_either_new (column_new (document, canvas, TRUE), column_new (document, canvas, FALSE));
 }

@@ -3,8 +3,9 @@
 
 #include "canvas/refusal.h"
 #include "paint/palette.h"
-#include "widgets/fit.h"
+#include "widgets/either.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 #include "widgets/reason.h"
 #include "panes/surroundings.h"
 #include "say/names.h"
@@ -123,7 +124,7 @@ values_new (Viewbar *self)
   gtk_widget_add_css_class (self->drop, "quiet");
   dew_name_widget (self->drop, _ ("What is coloured"));
   g_signal_connect (self->drop, "notify::selected", G_CALLBACK (on_dropped), self);
-  return dew_fit_new (GTK_ORIENTATION_HORIZONTAL, row, self->drop);
+  return dew_either_new (row, self->drop);
 }
 
 static GtkWidget *
@@ -139,14 +140,6 @@ month_new (Viewbar *self)
   dew_name_widget (self->month, _ ("Month"));
   g_signal_connect (self->month, "notify::selected", G_CALLBACK (on_month), self);
   return self->month;
-}
-
-static void
-on_destroy (GtkWidget *widget, gpointer user_data)
-{
-  Viewbar *self = user_data;
-
-  g_signal_handlers_disconnect_by_data (self->document, self);
 }
 
 GtkWidget *
@@ -173,9 +166,8 @@ dew_viewbar_new (DewDocument *document)
   gtk_box_append (GTK_BOX (bar), month_new (self));
   self->filling = FALSE;
 
-  g_signal_connect_swapped (document, "view", G_CALLBACK (fill), self);
-  g_signal_connect_swapped (document, "changed", G_CALLBACK (fill), self);
-  g_signal_connect (bar, "destroy", G_CALLBACK (on_destroy), self);
+  dew_follow (document, "view", G_CALLBACK (fill), self, bar);
+  dew_follow (document, "changed", G_CALLBACK (fill), self, bar);
   fill (self);
   return bar;
 }
@@ -238,22 +230,16 @@ static void
 fill_variants (Variants *self)
 {
   const DewChamber *chamber = dew_document_chamber (self->document);
-  GtkWidget *row;
 
   if (chamber == NULL)
     return;
   self->filling = TRUE;
-  while ((row = gtk_widget_get_first_child (self->list)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->list), row);
+  dew_empty (self->list);
   for (guint i = 0; i < chamber->variants->len; i++)
     {
       const DewVariant *variant = &g_array_index (chamber->variants, DewVariant, i);
-      GtkWidget *label = gtk_label_new (variant->name);
+      GtkWidget *row = dew_row_new (dew_words_new (variant->name, NULL), variant->name);
 
-      gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-      row = gtk_list_box_row_new ();
-      gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), label);
-      dew_name_widget (row, variant->name);
       g_object_set_data (G_OBJECT (row), "dew-id", GUINT_TO_POINTER (variant->id));
       gtk_list_box_append (GTK_LIST_BOX (self->list), row);
       if (variant->id != chamber->shown_variant)
@@ -275,21 +261,12 @@ on_closed (Variants *self)
   fill_variants (self);
 }
 
-static void
-on_variants_destroy (GtkWidget *widget, gpointer user_data)
-{
-  Variants *self = user_data;
-
-  g_signal_handlers_disconnect_by_data (self->document, self);
-}
-
 static GtkWidget *
 plain_button_new (const char *label, GCallback clicked, Variants *self)
 {
-  GtkWidget *button = gtk_button_new_with_label (label);
+  GtkWidget *button = dew_way_new (label, NULL, NULL);
 
-  gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
-  gtk_widget_set_halign (gtk_button_get_child (GTK_BUTTON (button)), GTK_ALIGN_START);
+  gtk_widget_set_halign (button, GTK_ALIGN_FILL);
   g_signal_connect (button, "clicked", clicked, self);
   return button;
 }
@@ -325,8 +302,7 @@ dew_variant_chooser_new (DewDocument *document)
   gtk_widget_add_css_class (self->button, "variant");
   gtk_widget_set_tooltip_text (self->button, _ ("Variants of this enclosure"));
 
-  g_signal_connect_swapped (document, "changed", G_CALLBACK (fill_variants), self);
-  g_signal_connect (self->button, "destroy", G_CALLBACK (on_variants_destroy), self);
+  dew_follow (document, "changed", G_CALLBACK (fill_variants), self, self->button);
   fill_variants (self);
   return self->button;
 }

@@ -1,8 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* The panes that ask for advice, one for each question of a grower. Each asks by
- * itself as soon as it is seen. */
+/* The questions of a grower, each as a pane: it asks by itself as soon as it is seen,
+ * says how far it is, can be stopped, and asks again when the enclosure has changed. An
+ * answer that is pointed at or has the keyboard is looked at on the sheet
+ * (dew_document_peek()); a click or Enter takes it, as one step that can be undone.
+ *
+ * To add a question: a file here that fills a DewQuestion (question.h), and its place in
+ * the table of ask.c. Menus, actions and panes follow. */
 
 #include "document/document.h"
 
@@ -10,12 +15,28 @@
 
 G_BEGIN_DECLS
 
-GtkWidget *dew_ask_fan_new (DewDocument *document);
-GtkWidget *dew_ask_moisture_new (DewDocument *document);
-GtkWidget *dew_ask_plants_new (DewDocument *document);
-GtkWidget *dew_ask_cut_new (DewDocument *document);
+typedef struct _DewAsk DewAsk; /* a question that is asked in a pane */
+typedef struct _DewQuestion DewQuestion;
 
-/* Asks about this fan from now on. */
-void dew_ask_fan_about (GtkWidget *pane, guint fan_id);
+/* In the order in which an enclosure is made. */
+guint dew_n_questions (void);
+/* Of its action: "win.ask-fan". */
+const char *dew_question_action (guint question);
+/* Translated. */
+const char *dew_question_title (guint question);
+
+/* The pane; it owns the DewAsk. */
+GtkWidget *dew_ask_new (DewDocument *document, guint question);
+DewAsk *dew_ask_of (GtkWidget *pane);
+
+/* Asks about this thing from now on, where it is one that the question can be about. */
+void dew_ask_about (DewAsk *ask, const DewThing *thing);
+/* Whether it is being worked on. */
+gboolean dew_ask_running (DewAsk *ask);
+/* What was found at the end, or NULL. */
+gpointer dew_ask_result (DewAsk *ask);
+/* What is asked, above the progress, and what was found, below it. */
+GtkWidget *dew_ask_head (DewAsk *ask);
+GtkWidget *dew_ask_body (DewAsk *ask);
 
 G_END_DECLS

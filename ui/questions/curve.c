@@ -4,7 +4,7 @@
 #include "canvas/theme.h"
 #include "document/tongue.h"
 #include "paint/curve.h"
-#include "widgets/names.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -198,27 +198,17 @@ on_draw (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
   dew_curve_paint (cr, &chart->curve, dew_theme_palette (), width, height, scale, family);
 }
 
-static void
-on_theme (GtkWidget *area)
-{
-  gtk_widget_queue_draw (area);
-}
-
 GtkWidget *
 dew_ask_curve_new (const DewMoistureAdvice *advice, DewSizing sizing)
 {
-  GtkWidget *area
-    = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_IMG, NULL);
   Chart *chart = chart_new (advice, sizing);
   g_autofree char *spoken
     = g_strdup_printf (_ ("Chart: humidity of each bay against %s"), chart->x_title);
+  GtkWidget *area = dew_picture_new (spoken, 0, 0, on_draw, chart, chart_free);
   const char *family;
 
   gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area),
                                        (int) (HEIGHT_PX * dew_theme_text (area, &family)));
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), on_draw, chart, chart_free);
-  dew_name_widget (area, spoken);
   gtk_widget_add_css_class (area, "curve");
-  dew_theme_connect (G_OBJECT (area), G_CALLBACK (on_theme));
   return area;
 }

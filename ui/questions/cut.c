@@ -1,14 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Cut or not? */
-#include "questions/ask.h"
+#include "questions/question.h"
 
 #include "advice/openings/openings.h"
 #include "document/tongue.h"
 #include "paint/palette.h"
-#include "questions/frame.h"
-#include "questions/weights.h"
 #include "widgets/fold.h"
-#include "widgets/names.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -16,69 +14,26 @@
 /* So many ways are shown before the rest is folded away. */
 #define MOST_SHOWN 4
 
-typedef struct
-{
-  DewChamber *chamber;
-  DewOpeningQuestion question;
-  DewErrandRun *run;
-} Input;
-
-typedef struct
-{
-  DewAsk *ask;
-  DewWeights weights;
-  GtkWidget *verdict, *list, *fold, *more, *hint;
-} CutPane;
-
-/* --- the work, in its thread ------------------------------------------------ */
-
-static void
-on_progress (int done, int total, gpointer data)
-{
-  Input *input = data;
-
-  dew_errand_report (input->run, total > 0 ? (double) done / total : 0.0, NULL);
-}
-
 static gpointer
 work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **error)
 {
-  Input *input = data;
+  const DewAskInput *input = data;
+  DewOpeningQuestion question;
 
-  input->run = run;
-  return dew_opening_advise (input->chamber, 0, &input->question, cancellable, error);
+  dew_opening_question_init (&question);
+  question.weights = input->weights;
+  question.imperial = input->imperial;
+  question.lookup = dew_catalogue_plant_kind;
+  question.lookup_data = input->chamber;
+  question.progress = dew_errand_count;
+  question.progress_data = run;
+  return dew_opening_advise (input->chamber, 0, &question, cancellable, error);
 }
 
 static void
-input_free (gpointer data)
+free_result (gpointer advice)
 {
-  Input *input = data;
-
-  dew_chamber_free (input->chamber);
-  g_free (input);
-}
-
-static void
-result_free (gpointer data)
-{
-  dew_opening_advice_free (data);
-}
-
-static gpointer
-prepare (DewAsk *ask, gpointer pane, char **why)
-{
-  CutPane *self = pane;
-  Input *input = g_new0 (Input, 1);
-
-  input->chamber = dew_chamber_copy (dew_ask_base (ask));
-  dew_opening_question_init (&input->question);
-  input->question.weights = self->weights;
-  input->question.imperial = dew_tongue ();
-  input->question.lookup = dew_catalogue_plant_kind;
-  input->question.lookup_data = input->chamber;
-  input->question.progress = on_progress;
-  input->question.progress_data = input;
-  return input;
+  dew_opening_advice_free (advice);
 }
 
 /* --- the table of an option --------------------------------------------------- */
@@ -143,124 +98,86 @@ bays_new (const GArray *bays)
   return grid;
 }
 
-static GtkWidget *
-words_new (const DewOpeningOption *option)
+static void
+add_words (GtkBox *box, const DewOpeningOption *option)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   g_autofree char *gain = NULL;
 
   if (!option->forecast)
     {
-      gtk_box_append (GTK_BOX (box), dew_ask_label_new (option->trouble, "soft"));
-      return box;
+      dew_add_words (box, option->trouble, "soft");
+      return;
     }
   if (option->drawn)
-    return box;
+    return;
   gain = dew_ask_gain_text (option->gain, option->band);
-  if (!option->whole)
-    gtk_box_append (GTK_BOX (box),
-                    dew_ask_label_new (option->reversible ? _ ("Can be undone.")
-                                                          : _ ("A cut: cannot be undone."),
-                                       option->reversible ? "soft" : "off-wish"));
-  gtk_box_append (GTK_BOX (box), dew_ask_label_new (gain, "figure"));
-  dew_ask_add_lines (GTK_BOX (box), option->words, "soft");
+  if (!option->whole && option->reversible)
+    dew_add_words (box, _ ("Can be undone."), "soft");
+  else if (!option->whole)
+    dew_add_words (box, _ ("A cut: cannot be undone."), "off-wish");
+  dew_add_words (box, gain, "figure");
+  for (guint i = 0; option->words != NULL && option->words[i] != NULL; i++)
+    dew_add_words (box, option->words[i], "soft");
   if (option->bays != NULL && option->bays->len > 0)
-    gtk_box_append (GTK_BOX (box), bays_new (option->bays));
-  return box;
+    gtk_box_append (box, bays_new (option->bays));
 }
 
 /* --- the answers ------------------------------------------------------------------ */
 
 static void
-show (DewAsk *ask, gpointer result, gboolean final, gpointer pane)
+show (DewAsk *ask, gpointer result, gboolean final)
 {
-  CutPane *self = pane;
   const DewOpeningAdvice *advice = result;
+  GtkBox *body = GTK_BOX (dew_ask_body (ask));
+  GtkWidget *list = dew_ask_list_new (ask, _ ("Openings, the best first"));
   g_autofree char *said = NULL;
 
-  dew_ask_list_clear (self->list);
-  dew_ask_list_clear (self->more);
-  gtk_widget_set_visible (self->fold, advice != NULL && advice->n_options > MOST_SHOWN);
-  gtk_widget_set_visible (self->verdict, advice != NULL);
-  gtk_widget_set_visible (self->hint, advice != NULL);
-  if (advice == NULL)
-    return;
-  gtk_label_set_text (GTK_LABEL (self->verdict), advice->verdict);
+  dew_ask_tell (ask, advice->verdict, "verdict");
+  gtk_box_append (body, list);
   for (int i = 0; i < advice->n_options; i++)
     {
-      int option = advice->order[i];
+      const DewOpeningOption *option = &advice->options[advice->order[i]];
 
-      dew_ask_list_add (i < MOST_SHOWN ? self->list : self->more, option, 0,
-                        advice->options[option].title, words_new (&advice->options[option]));
+      if (i == MOST_SHOWN)
+        {
+          list = dew_ask_list_new (ask, _ ("Other openings, the best first"));
+          gtk_box_append (body, dew_fold_new (_ ("Other ways"), list));
+        }
+      add_words (dew_ask_list_add (list, advice->order[i], 0, option->title), option);
     }
+  dew_ask_tell (ask,
+                _ ("Point at one to see it on the sheet. A click takes it into "
+                   "the drawing; nothing is cut yet."),
+                "foot");
   said = g_strdup_printf (ngettext ("Tried %d way in %.1f s.", "Tried %d ways in %.1f s.",
                                     (gulong) advice->n_options),
                           advice->n_options, advice->seconds);
   dew_ask_say (ask, said);
 }
 
-static DewChamber *
-layout (DewAsk *ask, int answer, gboolean night, DewForecast **forecast, gpointer pane)
+static gboolean
+apply (DewAsk *ask, int answer, DewChamber *chamber, gboolean night, DewForecast **forecast)
 {
   const DewOpeningAdvice *advice = dew_ask_result (ask);
-  const DewOpeningOption *option;
-  DewChamber *chamber;
+  const DewOpeningOption *option = &advice->options[answer];
 
-  if (advice == NULL || answer >= advice->n_options)
-    return NULL;
-  option = &advice->options[answer];
   if (!option->forecast)
-    return NULL;
-  chamber = dew_chamber_copy (dew_ask_base (ask));
+    return FALSE;
   dew_opening_apply (chamber, chamber->shown_variant, option);
   *forecast = night && option->night != NULL ? option->night : option->day;
-  return chamber;
+  return TRUE;
 }
 
-static const DewAskKind kind = {
+const DewQuestion dew_question_cut = {
+  .action = "win.ask-cut",
   .title = N_ ("Cut or not?"),
   .purpose = N_ ("The cover kept whole against openings low and high, before any cut is made: what "
                  "can be undone first."),
   .busy = N_ ("Trying openings"),
   .step = N_ ("Open as advised"),
-  .prepare = prepare,
+  .weighed = TRUE,
   .work = work,
-  .free_input = input_free,
-  .free_result = result_free,
+  .free_result = free_result,
   .show = show,
-  .layout = layout,
+  .apply = apply,
 };
-
-static void
-on_weights (gpointer data)
-{
-  CutPane *self = data;
-
-  dew_ask_again (self->ask);
-}
-
-GtkWidget *
-dew_ask_cut_new (DewDocument *document)
-{
-  CutPane *self = g_new0 (CutPane, 1);
-  GtkWidget *frame = dew_ask_new (document, &kind, self, g_free);
-  GtkBox *body;
-
-  dew_weights_init (&self->weights);
-  self->ask = dew_ask_of (frame);
-  body = dew_ask_body (self->ask);
-  gtk_box_append (dew_ask_head (self->ask), dew_ask_weights_new (&self->weights, on_weights, self));
-  self->verdict = dew_ask_label_new ("", "verdict");
-  self->list = dew_ask_list_new (self->ask, _ ("Openings, the best first"));
-  self->hint = dew_ask_label_new (_ ("Point at one to see it on the sheet. A click takes it into "
-                                     "the drawing; nothing is cut yet."),
-                                  "foot");
-  gtk_box_append (body, self->verdict);
-  self->more = dew_ask_list_new (self->ask, _ ("Other openings, the best first"));
-  self->fold = dew_fold_new (_ ("Other ways"), self->more);
-  gtk_box_append (body, self->list);
-  gtk_box_append (body, self->fold);
-  gtk_box_append (body, self->hint);
-  show (self->ask, NULL, FALSE, self);
-  return frame;
-}

@@ -1,13 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where should the fan blow? */
-#include "questions/ask.h"
+#include "questions/question.h"
 
 #include "advice/fan/fan.h"
-#include "document/tongue.h"
-#include "questions/frame.h"
-#include "questions/weights.h"
 #include "widgets/drop.h"
-#include "widgets/names.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -16,14 +13,6 @@
 #define TELL_EVERY_S 0.15
 /* So many lines of words for an option; more would bury the list. */
 #define MOST_WORDS 4
-
-typedef struct
-{
-  DewChamber *chamber;
-  DewFanQuestion question;
-  DewErrandRun *run;
-  GTimer *told;
-} FanInput;
 
 /* What there is so far, or at the end. */
 typedef struct
@@ -36,13 +25,10 @@ typedef struct
 
 typedef struct
 {
-  DewDocument *document; /* lent: lives as long as the widgets */
-  DewAsk *ask;
-  DewWeights weights;
   guint fan_id;    /* 0: the first one */
   GtkWidget *fans; /* drop-down, where there are several */
   GArray *fan_ids;
-  GtkWidget *best, *verdict, *list, *hint, *map_shown;
+  GtkWidget *map_shown;
   DewMeritMap *map;
   gboolean filling;
 } FanPane;
@@ -108,30 +94,45 @@ result_free (gpointer data)
   g_free (result);
 }
 
+typedef struct
+{
+  DewErrandRun *run;
+  GTimer *told;
+} Teller;
+
 static void
 on_progress (int done, int total, const DewFanCandidate *candidates, int n, gpointer data)
 {
-  FanInput *input = data;
-  double share = total > 0 ? (double) done / total : 0.0;
+  Teller *teller = data;
   FanResult *result;
 
-  if (g_timer_elapsed (input->told, NULL) < TELL_EVERY_S)
+  if (g_timer_elapsed (teller->told, NULL) < TELL_EVERY_S)
     return;
-  g_timer_start (input->told);
+  g_timer_start (teller->told);
   result = g_new0 (FanResult, 1);
   fill_spots (result, candidates, n);
-  dew_errand_report (input->run, share, result);
+  dew_errand_report (teller->run, total > 0 ? (double) done / total : 0.0, result);
 }
 
 static gpointer
 work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **error)
 {
-  FanInput *input = data;
+  const DewAskInput *input = data;
+  g_autoptr (GTimer) told = g_timer_new ();
+  Teller teller = { run, told };
+  DewFanQuestion question;
   FanResult *result;
   DewFanAdvice *advice;
 
-  input->run = run;
-  advice = dew_fan_advise (input->chamber, 0, &input->question, cancellable, error);
+  dew_fan_question_init (&question);
+  question.fan_id = input->thing_id;
+  question.weights = input->weights;
+  question.imperial = input->imperial;
+  question.lookup = dew_catalogue_plant_kind;
+  question.lookup_data = input->chamber;
+  question.progress = on_progress;
+  question.progress_data = &teller;
+  advice = dew_fan_advise (input->chamber, 0, &question, cancellable, error);
   if (advice == NULL)
     return NULL;
   result = g_new0 (FanResult, 1);
@@ -140,53 +141,32 @@ work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **erro
   return result;
 }
 
-static void
-input_free (gpointer data)
+static gboolean
+prepare (DewAsk *ask, DewAskInput *input, char **why)
 {
-  FanInput *input = data;
+  const FanPane *self = dew_ask_pane (ask);
 
-  dew_chamber_free (input->chamber);
-  g_timer_destroy (input->told);
-  g_free (input);
-}
-
-static gpointer
-prepare (DewAsk *ask, gpointer data, char **why)
-{
-  FanPane *self = data;
-  FanInput *input = g_new0 (FanInput, 1);
-
-  input->chamber = dew_chamber_copy (dew_ask_base (ask));
-  input->told = g_timer_new ();
-  dew_fan_question_init (&input->question);
-  input->question.fan_id = self->fan_id;
-  input->question.weights = self->weights;
-  input->question.imperial = dew_tongue ();
-  input->question.lookup = dew_catalogue_plant_kind;
-  input->question.lookup_data = input->chamber;
-  input->question.progress = on_progress;
-  input->question.progress_data = input;
-  return input;
+  input->thing_id = self->fan_id;
+  return TRUE;
 }
 
 /* --- the map ------------------------------------------------------------------ */
 
-static gboolean
-map_wanted (FanPane *self)
+static void
+show_map (DewAsk *ask, gboolean shown)
 {
-  return gtk_check_button_get_active (GTK_CHECK_BUTTON (self->map_shown));
+  const FanPane *self = dew_ask_pane (ask);
+
+  shown = shown && gtk_check_button_get_active (GTK_CHECK_BUTTON (self->map_shown));
+  dew_document_show_merit (dew_ask_document (ask), shown ? self->map : NULL);
 }
 
 static void
-show_map (FanPane *self, gboolean shown)
+drop_map (DewAsk *ask)
 {
-  dew_document_show_merit (self->document, shown && map_wanted (self) ? self->map : NULL);
-}
+  FanPane *self = dew_ask_pane (ask);
 
-static void
-drop_map (FanPane *self)
-{
-  dew_document_show_merit (self->document, NULL);
+  show_map (ask, FALSE);
   g_clear_pointer (&self->map, dew_merit_map_free);
 }
 
@@ -200,24 +180,25 @@ number_option (GArray *spots, const DewFanOption *option, int number)
 }
 
 static void
-make_map (FanPane *self, const FanResult *result)
+make_map (DewAsk *ask, const FanResult *result)
 {
+  FanPane *self = dew_ask_pane (ask);
   g_autoptr (GArray) spots = g_array_new (FALSE, FALSE, sizeof (DewMeritSpot));
 
-  drop_map (self);
+  drop_map (ask);
   g_array_append_vals (spots, result->spots, result->n_spots);
   for (int i = 0; result->advice != NULL && i < result->advice->n_options; i++)
     number_option (spots, &result->advice->options[i], i + 1);
   if (spots->len > 0)
     self->map = dew_merit_map_new ((const DewMeritSpot *) (gpointer) spots->data, spots->len,
                                    _ ("How good a fan is here, blowing its best way"));
-  show_map (self, TRUE);
+  show_map (ask, TRUE);
 }
 
 static void
-on_map_toggled (FanPane *self)
+on_map_toggled (DewAsk *ask)
 {
-  show_map (self, !dew_document_peeking (self->document));
+  show_map (ask, !dew_document_peeking (dew_ask_document (ask)));
 }
 
 /* --- the answers ----------------------------------------------------------------- */
@@ -230,32 +211,35 @@ gain_words (const DewFanOption *option, gboolean first)
   return dew_ask_gain_text (option->gain, option->band);
 }
 
-static GtkWidget *
-words_new (const DewFanOption *option, gboolean first)
+static void
+add_option (GtkWidget *list, const DewFanAdvice *advice, int i)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
-  g_autofree char *gain = gain_words (option, first);
-  char **words = first || option->against_best == NULL || option->against_best[0] == NULL
+  const DewFanOption *option = &advice->options[i];
+  GtkBox *box = dew_ask_list_add (list, i, i + 1, option->title);
+  g_autofree char *gain = gain_words (option, i == 0);
+  char **words = i == 0 || option->against_best == NULL || option->against_best[0] == NULL
                    ? option->words
                    : option->against_best;
 
-  gtk_box_append (GTK_BOX (box), dew_ask_label_new (gain, "figure"));
+  dew_add_words (box, gain, "figure");
   if (words == option->against_best)
-    gtk_box_append (GTK_BOX (box), dew_ask_label_new (_ ("Against the first one:"), "soft"));
-  for (guint i = 0; words != NULL && words[i] != NULL && i < MOST_WORDS; i++)
-    gtk_box_append (GTK_BOX (box), dew_ask_label_new (words[i], "soft"));
-  return box;
+    dew_add_words (box, _ ("Against the first one:"), "soft");
+  for (guint k = 0; words != NULL && words[k] != NULL && k < MOST_WORDS; k++)
+    dew_add_words (box, words[k], "soft");
 }
 
 static void
-show_answers (FanPane *self, const DewFanAdvice *advice)
+show_advice (DewAsk *ask, const DewFanAdvice *advice)
 {
+  GtkWidget *list = dew_ask_list_new (ask, _ ("Places for the fan, the best first"));
   g_autofree char *said = NULL;
 
-  gtk_label_set_text (GTK_LABEL (self->verdict), advice->verdict);
+  dew_ask_tell (ask, advice->verdict, "verdict");
+  gtk_box_append (GTK_BOX (dew_ask_body (ask)), list);
   for (int i = 0; i < advice->n_options; i++)
-    dew_ask_list_add (self->list, i, i + 1, advice->options[i].title,
-                      words_new (&advice->options[i], i == 0));
+    add_option (list, advice, i);
+  if (advice->n_options > 0)
+    dew_ask_tell (ask, _ ("Point at one to see it on the sheet. A click takes it."), "foot");
   /* Translators: the second number counts forecasts to the end. */
   said = g_strdup_printf (ngettext ("Tried %d place and direction in %.1f s, %d of them to the "
                                     "end.",
@@ -263,99 +247,70 @@ show_answers (FanPane *self, const DewFanAdvice *advice)
                                     "end.",
                                     (gulong) advice->n_candidates),
                           advice->n_candidates, advice->seconds, advice->settled_forecasts / 2);
-  dew_ask_say (self->ask, said);
+  dew_ask_say (ask, said);
 }
 
 static void
-show_best_so_far (FanPane *self, const FanResult *result)
+show (DewAsk *ask, gpointer data, gboolean final)
 {
-  g_autofree char *bay = NULL, *text = NULL;
+  const FanResult *result = data;
 
-  if (result->best_bay < 0)
-    return;
-  bay = dew_advice_bay_name (result->best_bay);
-  text = g_strdup_printf (_ ("Best so far: %s"), bay);
-  gtk_label_set_text (GTK_LABEL (self->best), text);
+  make_map (ask, result);
+  if (final)
+    show_advice (ask, result->advice);
+  else if (result->best_bay >= 0)
+    {
+      g_autofree char *bay = dew_advice_bay_name (result->best_bay);
+      g_autofree char *text = g_strdup_printf (_ ("Best so far: %s"), bay);
+
+      dew_ask_tell (ask, text, "soft");
+    }
 }
 
-static void
-show (DewAsk *ask, gpointer data, gboolean final, gpointer pane)
-{
-  FanPane *self = pane;
-  FanResult *result = data;
-  gboolean answered = result != NULL && result->advice != NULL;
-
-  dew_ask_list_clear (self->list);
-  gtk_label_set_text (GTK_LABEL (self->best), "");
-  if (result == NULL)
-    drop_map (self);
-  else
-    make_map (self, result);
-  if (answered)
-    show_answers (self, result->advice);
-  else if (result != NULL)
-    show_best_so_far (self, result);
-  gtk_widget_set_visible (self->best, result != NULL && !answered);
-  gtk_widget_set_visible (self->verdict, answered);
-  gtk_widget_set_visible (self->hint, answered && result->advice->n_options > 0);
-  gtk_widget_set_visible (self->map_shown, result != NULL);
-}
-
-static DewChamber *
-layout (DewAsk *ask, int answer, gboolean night, DewForecast **forecast, gpointer pane)
+static gboolean
+apply (DewAsk *ask, int answer, DewChamber *chamber, gboolean night, DewForecast **forecast)
 {
   const FanResult *result = dew_ask_result (ask);
-  const DewFanOption *option;
-  DewChamber *chamber;
+  const DewFanOption *option = &result->advice->options[answer];
 
-  if (result == NULL || answer >= result->advice->n_options)
-    return NULL;
-  option = &result->advice->options[answer];
-  chamber = dew_chamber_copy (dew_ask_base (ask));
   dew_fan_apply (chamber, chamber->shown_variant, result->advice->fan_id, &option->fan,
                  option->opening_factor);
   *forecast = night ? option->night : option->day;
-  return chamber;
+  return TRUE;
 }
 
 /* While an option is looked at its own colours are on the sheet. */
 static void
-looked (DewAsk *ask, int answer, gpointer pane)
+looked (DewAsk *ask, int answer)
 {
-  FanPane *self = pane;
+  FanPane *self = dew_ask_pane (ask);
 
   if (self->map != NULL)
     self->map->lit = answer >= 0 ? answer + 1 : 0;
-  show_map (self, answer < 0);
+  show_map (ask, answer < 0);
 }
 
 /* --- what is asked ------------------------------------------------------------------ */
 
 static void
-on_weights (gpointer data)
-{
-  FanPane *self = data;
-
-  dew_ask_again (self->ask);
-}
-
-static void
 on_fan (GtkDropDown *drop, GParamSpec *pspec, gpointer data)
 {
-  FanPane *self = data;
+  DewAsk *ask = data;
+  FanPane *self = dew_ask_pane (ask);
   guint selected = gtk_drop_down_get_selected (drop);
 
   if (self->filling || selected >= self->fan_ids->len)
     return;
   self->fan_id = g_array_index (self->fan_ids, guint, selected);
-  dew_ask_again (self->ask);
+  dew_ask_again (ask);
 }
 
 /* Which fan is only asked where there are several. */
 static void
-fill_fans (FanPane *self)
+fill_fans (DewAsk *ask)
 {
-  const DewVariant *variant = dew_document_variant (self->document);
+  FanPane *self = dew_ask_pane (ask);
+  const DewVariant *variant = dew_document_variant (dew_ask_document (ask));
   g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
   guint chosen = 0;
 
@@ -383,92 +338,67 @@ fill_fans (FanPane *self)
 }
 
 static void
-on_document_changed (FanPane *self)
+on_changed (DewAsk *ask)
 {
-  if (!dew_document_peeking (self->document))
-    fill_fans (self);
-}
-
-void
-dew_ask_fan_about (GtkWidget *pane, guint fan_id)
-{
-  FanPane *self = g_object_get_data (G_OBJECT (pane), "dew-ask-fan");
-
-  if (self->fan_id == fan_id)
-    return;
-  self->fan_id = fan_id;
-  fill_fans (self);
-  dew_ask_again (self->ask);
+  if (!dew_document_peeking (dew_ask_document (ask)))
+    fill_fans (ask);
 }
 
 static void
-pane_free (gpointer data)
+about (DewAsk *ask, const DewThing *thing)
 {
-  FanPane *self = data;
+  FanPane *self = dew_ask_pane (ask);
+
+  if (thing->kind != DEW_THING_FAN || thing->id == self->fan_id)
+    return;
+  self->fan_id = thing->id;
+  fill_fans (ask);
+  dew_ask_again (ask);
+}
+
+static void
+build (DewAsk *ask)
+{
+  FanPane *self = dew_ask_pane (ask);
+  GtkWidget *head = dew_ask_head (ask);
+
+  self->fan_ids = g_array_new (FALSE, FALSE, sizeof (guint));
+  self->fans = dew_drop_new (NULL, _ ("Which fan"));
+  g_signal_connect (self->fans, "notify::selected", G_CALLBACK (on_fan), ask);
+  gtk_box_append (GTK_BOX (head), self->fans);
+  self->map_shown = gtk_check_button_new_with_label (_ ("Show on the sheet where a fan does well"));
+  gtk_check_button_set_active (GTK_CHECK_BUTTON (self->map_shown), TRUE);
+  g_signal_connect_swapped (self->map_shown, "toggled", G_CALLBACK (on_map_toggled), ask);
+  gtk_box_append (GTK_BOX (dew_ask_tail (ask)), self->map_shown);
+  dew_follow (dew_ask_document (ask), "changed", G_CALLBACK (on_changed), ask, head);
+  fill_fans (ask);
+}
+
+static void
+clear (gpointer pane)
+{
+  FanPane *self = pane;
 
   g_clear_pointer (&self->map, dew_merit_map_free);
   g_array_unref (self->fan_ids);
-  g_free (self);
 }
 
-static void
-on_destroy (GtkWidget *frame, gpointer data)
-{
-  FanPane *self = data;
-
-  g_signal_handlers_disconnect_by_data (self->document, self);
-}
-
-static const DewAskKind kind = {
+const DewQuestion dew_question_fan = {
+  .action = "win.ask-fan",
   .title = N_ ("Where should the fan blow?"),
   .purpose = N_ ("Every sensible place and direction is forecast, and the best ones to the end."),
   .busy = N_ ("Trying places and directions"),
   .step = N_ ("Move fan as advised"),
+  .weighed = TRUE,
+  .pane_size = sizeof (FanPane),
+  .build = build,
+  .clear = clear,
+  .about = about,
   .prepare = prepare,
   .work = work,
-  .free_input = input_free,
   .free_result = result_free,
   .show = show,
-  .layout = layout,
+  .forget = drop_map,
+  .apply = apply,
   .looked = looked,
 };
-
-GtkWidget *
-dew_ask_fan_new (DewDocument *document)
-{
-  FanPane *self = g_new0 (FanPane, 1);
-  GtkWidget *frame;
-  GtkBox *body;
-
-  self->document = document;
-  dew_weights_init (&self->weights);
-  self->fan_ids = g_array_new (FALSE, FALSE, sizeof (guint));
-  frame = dew_ask_new (document, &kind, self, pane_free);
-  g_object_set_data (G_OBJECT (frame), "dew-ask-fan", self);
-  self->ask = dew_ask_of (frame);
-  body = dew_ask_body (self->ask);
-
-  self->fans = dew_drop_new (NULL, _ ("Which fan"));
-  g_signal_connect (self->fans, "notify::selected", G_CALLBACK (on_fan), self);
-  gtk_box_append (dew_ask_head (self->ask), self->fans);
-  gtk_box_append (dew_ask_head (self->ask), dew_ask_weights_new (&self->weights, on_weights, self));
-
-  self->best = dew_ask_label_new ("", "soft");
-  self->verdict = dew_ask_label_new ("", "verdict");
-  self->list = dew_ask_list_new (self->ask, _ ("Places for the fan, the best first"));
-  self->hint
-    = dew_ask_label_new (_ ("Point at one to see it on the sheet. A click takes it."), "foot");
-  self->map_shown = gtk_check_button_new_with_label (_ ("Show on the sheet where a fan does well"));
-  gtk_check_button_set_active (GTK_CHECK_BUTTON (self->map_shown), TRUE);
-  g_signal_connect_swapped (self->map_shown, "toggled", G_CALLBACK (on_map_toggled), self);
-  gtk_box_append (body, self->best);
-  gtk_box_append (body, self->verdict);
-  gtk_box_append (body, self->list);
-  gtk_box_append (body, self->hint);
-  gtk_box_append (body, self->map_shown);
-  g_signal_connect_swapped (document, "changed", G_CALLBACK (on_document_changed), self);
-  g_signal_connect (frame, "destroy", G_CALLBACK (on_destroy), self);
-  fill_fans (self);
-  show (self->ask, NULL, FALSE, self);
-  return frame;
-}

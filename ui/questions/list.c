@@ -4,36 +4,68 @@
 #include "questions/private.h"
 
 #include "widgets/names.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
+
+/* Of a row: which answer it is, and what shows when the document is at it. */
+#define ANSWER_KEY "dew-answer"
+#define MARK_KEY "dew-taken"
 
 /* Rows that the pointer only passes over are not looked at. */
 #define LINGER_MS 90
 
 /* --- looking at an answer -------------------------------------------------- */
 
+/* NULL where it is no answer to this document, or none that can be looked at. */
+static DewChamber *
+layout_new (DewAsk *self, int answer, DewForecast **forecast)
+{
+  DewChamber *chamber;
+
+  if (answer < 0 || !self->fits || !dew_ask_about_this (self))
+    return NULL;
+  chamber = dew_chamber_copy (self->base);
+  if (self->question->apply (self, answer, chamber, dew_document_night (self->document), forecast))
+    return chamber;
+  dew_chamber_free (chamber);
+  return NULL;
+}
+
+static void
+tell_looked (DewAsk *self, int answer)
+{
+  if (self->question->looked != NULL)
+    self->question->looked (self, answer);
+}
+
 void
 dew_ask_look (DewAsk *self, int answer)
 {
   DewForecast *forecast = NULL;
-  DewChamber *chamber = NULL;
+  DewChamber *chamber;
 
   g_clear_handle_id (&self->linger, g_source_remove);
   if (self->looking == answer)
     return;
   self->looking = answer;
-  if (answer >= 0 && self->fits && dew_ask_about_this (self))
-    chamber = self->kind->layout (self, answer, dew_document_night (self->document), &forecast,
-                                  self->pane);
-  if (self->kind->looked != NULL)
-    self->kind->looked (self, chamber != NULL ? answer : -1, self->pane);
+  chamber = layout_new (self, answer, &forecast);
+  tell_looked (self, chamber != NULL ? answer : -1);
   if (chamber != NULL)
     {
-      g_debug ("advice: %s: look at %d", self->kind->title, answer);
+      g_debug ("advice: %s: look at %d", self->question->title, answer);
       dew_document_peek (self->document, chamber, forecast);
     }
   else
     dew_document_peek_end (self->document);
+}
+
+void
+dew_ask_leave (DewAsk *self)
+{
+  g_clear_handle_id (&self->linger, g_source_remove);
+  self->looking = self->hovered = -1;
+  dew_document_peek_end (self->document);
 }
 
 static gboolean
@@ -55,11 +87,15 @@ hover (DewAsk *self, int answer)
 }
 
 static int
+answer_of (gpointer row)
+{
+  return GPOINTER_TO_INT (g_object_get_data (row, ANSWER_KEY));
+}
+
+static int
 row_answer (GtkEventController *controller)
 {
-  GtkWidget *row = gtk_event_controller_get_widget (controller);
-
-  return GPOINTER_TO_INT (g_object_get_data (G_OBJECT (row), DEW_ASK_ANSWER));
+  return answer_of (gtk_event_controller_get_widget (controller));
 }
 
 static void
@@ -90,44 +126,46 @@ on_blur (GtkEventController *focus, gpointer user_data)
     hover (self, -1);
 }
 
-gboolean
-dew_ask_take (DewAsk *self, int answer)
+/* --- taking it ---------------------------------------------------------------- */
+
+void
+dew_ask_mark_taken (DewAsk *self)
 {
+  int taken = dew_ask_taken (self);
+
+  for (guint i = 0; i < self->rows->len; i++)
+    {
+      GObject *row = g_ptr_array_index (self->rows, i);
+
+      gtk_widget_set_visible (g_object_get_data (row, MARK_KEY), answer_of (row) == taken);
+    }
+}
+
+/* An answer becomes part of the document: one undo step. One to an earlier question that is
+ * still in sight does not. */
+static void
+on_activated (GtkListBox *list, GtkListBoxRow *row, gpointer user_data)
+{
+  DewAsk *self = user_data;
   DewForecast *forecast = NULL;
-  DewChamber *chamber;
-  DewAskTaken taken;
-  gboolean changed;
+  DewAskTaken taken = { .answer = answer_of (row) };
+  DewChamber *chamber = layout_new (self, taken.answer, &forecast);
 
-  g_return_val_if_fail (self != NULL, FALSE);
-
-  if (!self->fits || !dew_ask_about_this (self))
-    return FALSE;
-  chamber
-    = self->kind->layout (self, answer, dew_document_night (self->document), &forecast, self->pane);
   if (chamber == NULL)
-    return FALSE;
-  taken.answer = answer;
+    return;
   taken.chamber = dew_chamber_copy (chamber);
   g_array_append_val (self->taken, taken);
   self->ours = TRUE;
   g_clear_handle_id (&self->linger, g_source_remove);
   self->looking = -1;
-  if (self->kind->looked != NULL)
-    self->kind->looked (self, answer, self->pane);
+  tell_looked (self, taken.answer);
   dew_document_peek (self->document, chamber, forecast);
-  changed = dew_document_peek_take (self->document, _ (self->kind->step));
+  dew_document_peek_take (self->document, _ (self->question->step));
   self->ours = FALSE;
   dew_ask_mark_taken (self);
-  return changed;
 }
 
 /* --- the list --------------------------------------------------------------- */
-
-static void
-on_activated (GtkListBox *list, GtkListBoxRow *row, gpointer user_data)
-{
-  dew_ask_take (user_data, GPOINTER_TO_INT (g_object_get_data (G_OBJECT (row), DEW_ASK_ANSWER)));
-}
 
 GtkWidget *
 dew_ask_list_new (DewAsk *self, const char *name)
@@ -138,28 +176,21 @@ dew_ask_list_new (DewAsk *self, const char *name)
   gtk_widget_add_css_class (list, "findings");
   dew_name_widget (list, name);
   g_object_set_data (G_OBJECT (list), DEW_ASK_KEY, self);
+  /* What is found half-way cannot be taken, so nothing says that it could be. */
+  gtk_widget_set_sensitive (list, self->fits);
   g_signal_connect (list, "row-activated", G_CALLBACK (on_activated), self);
-  g_ptr_array_add (self->lists, list);
   return list;
 }
 
-void
-dew_ask_list_clear (GtkWidget *list)
-{
-  GtkWidget *row;
-
-  while ((row = gtk_widget_get_first_child (list)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (list), row);
-}
-
-void
-dew_ask_list_add (GtkWidget *list, int answer, int number, const char *title, GtkWidget *words)
+GtkBox *
+dew_ask_list_add (GtkWidget *list, int answer, int number, const char *title)
 {
   DewAsk *self = g_object_get_data (G_OBJECT (list), DEW_ASK_KEY);
-  GtkWidget *row = gtk_list_box_row_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *row = dew_row_new (box, title);
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
-  GtkWidget *mark = dew_ask_label_new (_ ("Taken. Undo takes it back."), "taken");
+  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
+  GtkWidget *mark = dew_words_new (_ ("Taken. Undo takes it back."), "taken");
   GtkEventController *motion = gtk_event_controller_motion_new ();
   GtkEventController *focus = gtk_event_controller_focus_new ();
 
@@ -172,18 +203,15 @@ dew_ask_list_add (GtkWidget *list, int answer, int number, const char *title, Gt
       gtk_widget_set_valign (disc, GTK_ALIGN_START);
       gtk_box_append (GTK_BOX (box), disc);
     }
-  gtk_box_append (GTK_BOX (column), dew_ask_label_new (title, "finding-title"));
-  if (words != NULL)
-    gtk_box_append (GTK_BOX (column), words);
+  dew_add_words (GTK_BOX (column), title, "finding-title");
+  gtk_box_append (GTK_BOX (column), words);
   gtk_widget_set_visible (mark, FALSE);
   gtk_box_append (GTK_BOX (column), mark);
   gtk_widget_set_hexpand (column, TRUE);
   gtk_box_append (GTK_BOX (box), column);
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), box);
-  dew_name_widget (row, title);
   gtk_widget_add_css_class (row, "answer");
-  g_object_set_data (G_OBJECT (row), DEW_ASK_ANSWER, GINT_TO_POINTER (answer));
-  g_object_set_data (G_OBJECT (row), DEW_ASK_MARK, mark);
+  g_object_set_data (G_OBJECT (row), ANSWER_KEY, GINT_TO_POINTER (answer));
+  g_object_set_data (G_OBJECT (row), MARK_KEY, mark);
   g_signal_connect (motion, "enter", G_CALLBACK (on_enter), self);
   g_signal_connect (motion, "leave", G_CALLBACK (on_leave), self);
   g_signal_connect (focus, "enter", G_CALLBACK (on_focus), self);
@@ -191,4 +219,6 @@ dew_ask_list_add (GtkWidget *list, int answer, int number, const char *title, Gt
   gtk_widget_add_controller (row, motion);
   gtk_widget_add_controller (row, focus);
   gtk_list_box_append (GTK_LIST_BOX (list), row);
+  g_ptr_array_add (self->rows, row);
+  return GTK_BOX (words);
 }

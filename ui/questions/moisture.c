@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How much water does it take? */
-#include "questions/ask.h"
+#include "questions/question.h"
 
 #include "advice/moisture/moisture.h"
 #include "document/tongue.h"
 #include "questions/curve.h"
-#include "questions/frame.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -15,67 +15,25 @@
 #define ANSWER_SIZING(answer) ((DewSizing) ((answer) / 1000))
 #define ANSWER_POINT(answer) ((answer) % 1000)
 
-typedef struct
-{
-  DewChamber *chamber;
-  DewMoistureQuestion question;
-  DewErrandRun *run;
-} Input;
-
-typedef struct
-{
-  DewAsk *ask;
-  GtkWidget *answers; /* all there is to show */
-  GtkWidget *lists[DEW_N_SIZINGS];
-} MoisturePane;
-
-/* --- the work, in its thread ------------------------------------------------ */
-
-static void
-on_progress (int done, int total, gpointer data)
-{
-  Input *input = data;
-
-  dew_errand_report (input->run, total > 0 ? (double) done / total : 0.0, NULL);
-}
-
 static gpointer
 work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **error)
 {
-  Input *input = data;
+  const DewAskInput *input = data;
+  DewMoistureQuestion question;
 
-  input->run = run;
-  return dew_moisture_advise (input->chamber, 0, &input->question, cancellable, error);
+  dew_moisture_question_init (&question);
+  question.imperial = input->imperial;
+  question.lookup = dew_catalogue_plant_kind;
+  question.lookup_data = input->chamber;
+  question.progress = dew_errand_count;
+  question.progress_data = run;
+  return dew_moisture_advise (input->chamber, 0, &question, cancellable, error);
 }
 
 static void
-input_free (gpointer data)
+free_result (gpointer advice)
 {
-  Input *input = data;
-
-  dew_chamber_free (input->chamber);
-  g_free (input);
-}
-
-static void
-result_free (gpointer data)
-{
-  dew_moisture_advice_free (data);
-}
-
-static gpointer
-prepare (DewAsk *ask, gpointer pane, char **why)
-{
-  Input *input = g_new0 (Input, 1);
-
-  input->chamber = dew_chamber_copy (dew_ask_base (ask));
-  dew_moisture_question_init (&input->question);
-  input->question.imperial = dew_tongue ();
-  input->question.lookup = dew_catalogue_plant_kind;
-  input->question.lookup_data = input->chamber;
-  input->question.progress = on_progress;
-  input->question.progress_data = input;
-  return input;
+  dew_moisture_advice_free (advice);
 }
 
 /* --- words -------------------------------------------------------------------- */
@@ -121,98 +79,74 @@ add_pots (GtkBox *box, const DewMoistureAdvice *advice, const DewSizingPoint *po
         continue;
       /* Translators: name of a bay, and how many pots stand in it. */
       line = g_strdup_printf (_ ("%s: %d"), advice->bay_names[bay], point->pots[bay]);
-      gtk_box_append (box, dew_ask_label_new (line, "figure"));
+      dew_add_words (box, line, "figure");
     }
-}
-
-static GtkWidget *
-point_new (const DewMoistureAdvice *advice, DewSizing sizing, int index)
-{
-  const DewSizingCurve *curve = &advice->curves[sizing];
-  const DewSizingPoint *point = &g_array_index (curve->points, DewSizingPoint, index);
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
-  g_autofree char *water = water_words (point->water_kg_day);
-  g_autofree char *holds = hold_words (curve, index);
-
-  add_pots (GTK_BOX (box), advice, point);
-  gtk_box_append (GTK_BOX (box), dew_ask_label_new (holds, "soft"));
-  gtk_box_append (GTK_BOX (box), dew_ask_label_new (water, "soft"));
-  return box;
 }
 
 /* --- the answers ----------------------------------------------------------------- */
 
 static void
-add_answer (MoisturePane *self, const DewMoistureAdvice *advice, DewSizing sizing, int index)
+add_answer (GtkWidget *list, const DewMoistureAdvice *advice, DewSizing sizing, int index)
 {
   const DewSizingCurve *curve = &advice->curves[sizing];
   const DewSizingPoint *point = &g_array_index (curve->points, DewSizingPoint, index);
   g_autofree char *title = dew_ask_sizing_title (sizing, point->x);
+  g_autofree char *water = water_words (point->water_kg_day);
+  g_autofree char *holds = hold_words (curve, index);
+  GtkBox *box = dew_ask_list_add (list, ANSWER (sizing, index), 0, title);
 
-  dew_ask_list_add (self->lists[sizing], ANSWER (sizing, index), 0, title,
-                    point_new (advice, sizing, index));
+  add_pots (box, advice, point);
+  dew_add_words (box, holds, "soft");
+  dew_add_words (box, water, "soft");
 }
 
 static void
-add_sizing (MoisturePane *self, const DewMoistureAdvice *advice, DewSizing sizing)
+add_sizing (DewAsk *ask, const DewMoistureAdvice *advice, DewSizing sizing)
 {
   const DewSizingCurve *curve = &advice->curves[sizing];
-  GtkBox *box = GTK_BOX (self->answers);
+  GtkBox *body = GTK_BOX (dew_ask_body (ask));
+  GtkWidget *list;
 
   if (curve->words == NULL && !curve->possible)
     return;
-  gtk_box_append (box, dew_ask_label_new (_ (dew_sizing_name (sizing)), "group-title"));
+  dew_ask_tell (ask, _ (dew_sizing_name (sizing)), "group-title");
   if (curve->words != NULL)
-    gtk_box_append (box, dew_ask_label_new (curve->words, NULL));
+    dew_ask_tell (ask, curve->words, NULL);
   if (!curve->possible || curve->points == NULL || curve->points->len < 2)
     return;
-  gtk_box_append (box, dew_ask_curve_new (advice, sizing));
+  gtk_box_append (body, dew_ask_curve_new (advice, sizing));
   /* Hours of light are no part of the drawing, so there is nothing to take. */
   if (sizing == DEW_SIZING_LAMP)
     return;
-  gtk_box_append (box, self->lists[sizing]);
+  list = dew_ask_list_new (ask, _ (dew_sizing_name (sizing)));
+  gtk_box_append (body, list);
   if (curve->least >= 0)
-    add_answer (self, advice, sizing, curve->least);
+    add_answer (list, advice, sizing, curve->least);
   if (curve->knee >= 0 && curve->knee != curve->least)
-    add_answer (self, advice, sizing, curve->knee);
+    add_answer (list, advice, sizing, curve->knee);
 }
 
 static void
-add_without (MoisturePane *self, const DewMoistureAdvice *advice)
+show (DewAsk *ask, gpointer result, gboolean final)
 {
-  GtkBox *box = GTK_BOX (self->answers);
-
-  if (advice->without_words == NULL)
-    return;
-  gtk_box_append (box, dew_ask_label_new (_ ("And without the humidifier?"), "group-title"));
-  gtk_box_append (box, dew_ask_label_new (advice->without_words, NULL));
-}
-
-static void
-show (DewAsk *ask, gpointer result, gboolean final, gpointer pane)
-{
-  MoisturePane *self = pane;
   const DewMoistureAdvice *advice = result;
+  char **contradictions = advice->wants != NULL ? advice->wants->contradictions : NULL;
   g_autofree char *said = NULL;
 
+  if (advice->without_words != NULL)
+    {
+      dew_ask_tell (ask, _ ("And without the humidifier?"), "group-title");
+      dew_ask_tell (ask, advice->without_words, NULL);
+    }
   for (int i = 0; i < DEW_N_SIZINGS; i++)
-    dew_ask_list_clear (self->lists[i]);
-  dew_ask_empty_box (GTK_BOX (self->answers));
-  if (advice == NULL)
-    return;
-  add_without (self, advice);
-  for (int i = 0; i < DEW_N_SIZINGS; i++)
-    add_sizing (self, advice, (DewSizing) i);
-  for (guint i = 0; advice->wants != NULL && advice->wants->contradictions != NULL
-                    && advice->wants->contradictions[i] != NULL;
-       i++)
-    gtk_box_append (GTK_BOX (self->answers),
-                    dew_ask_label_new (advice->wants->contradictions[i], "soft"));
+    add_sizing (ask, advice, (DewSizing) i);
+  for (guint i = 0; contradictions != NULL && contradictions[i] != NULL; i++)
+    dew_ask_tell (ask, contradictions[i], "soft");
   if (advice->wants != NULL && advice->wants->usual)
-    gtk_box_append (GTK_BOX (self->answers),
-                    dew_ask_label_new (_ ("No plant of a known kind stands here, so the usual "
-                                          "band of cool growers is meant."),
-                                       "foot"));
+    dew_ask_tell (ask,
+                  _ ("No plant of a known kind stands here, so the usual "
+                     "band of cool growers is meant."),
+                  "foot");
   said = g_strdup_printf (_ ("Point at a row to see it on the sheet. A click takes it. The lines "
                              "are the drier of day and night in each bay; the grey band is what "
                              "all bays want. Worked out in %.1f s."),
@@ -220,59 +154,23 @@ show (DewAsk *ask, gpointer result, gboolean final, gpointer pane)
   dew_ask_say (ask, said);
 }
 
-static DewChamber *
-layout (DewAsk *ask, int answer, gboolean night, DewForecast **forecast, gpointer pane)
+/* No forecast of it is at hand: the sheet follows to it. */
+static gboolean
+apply (DewAsk *ask, int answer, DewChamber *chamber, gboolean night, DewForecast **forecast)
 {
-  const DewMoistureAdvice *advice = dew_ask_result (ask);
-  DewChamber *chamber;
-
-  if (advice == NULL)
-    return NULL;
-  chamber = dew_chamber_copy (dew_ask_base (ask));
-  /* No forecast of it is at hand: the sheet follows to it. */
-  if (dew_moisture_apply (chamber, chamber->shown_variant, advice, ANSWER_SIZING (answer),
-                          ANSWER_POINT (answer)))
-    return chamber;
-  dew_chamber_free (chamber);
-  return NULL;
+  return dew_moisture_apply (chamber, chamber->shown_variant, dew_ask_result (ask),
+                             ANSWER_SIZING (answer), ANSWER_POINT (answer));
 }
 
-static const DewAskKind kind = {
+const DewQuestion dew_question_moisture = {
+  .action = "win.ask-moisture",
   .title = N_ ("How much water does it take?"),
   .purpose = N_ ("The fewest wet pots, the smallest humidifier, and how far to open, so that "
                  "every bay stays as humid as its plants want."),
   .busy = N_ ("Trying pots, humidifiers and openings"),
   .step = N_ ("Water as advised"),
-  .prepare = prepare,
   .work = work,
-  .free_input = input_free,
-  .free_result = result_free,
+  .free_result = free_result,
   .show = show,
-  .layout = layout,
+  .apply = apply,
 };
-
-static void
-pane_free (gpointer data)
-{
-  MoisturePane *self = data;
-
-  for (int i = 0; i < DEW_N_SIZINGS; i++)
-    g_object_unref (self->lists[i]);
-  g_free (self);
-}
-
-GtkWidget *
-dew_ask_moisture_new (DewDocument *document)
-{
-  MoisturePane *self = g_new0 (MoisturePane, 1);
-  GtkWidget *frame = dew_ask_new (document, &kind, self, pane_free);
-
-  self->ask = dew_ask_of (frame);
-  self->answers = gtk_box_new (GTK_ORIENTATION_VERTICAL, 4);
-  gtk_box_append (dew_ask_body (self->ask), self->answers);
-  /* Kept: they come and go with what there is to show. */
-  for (int i = 0; i < DEW_N_SIZINGS; i++)
-    self->lists[i]
-      = g_object_ref_sink (dew_ask_list_new (self->ask, _ (dew_sizing_name ((DewSizing) i))));
-  return frame;
-}

@@ -1,14 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Which plant stands where? */
-#include "questions/ask.h"
+#include "questions/question.h"
 
 #include "advice/assign/assign.h"
-#include "advice/objective.h"
-#include "document/tongue.h"
 #include "forecast/bands.h"
-#include "questions/frame.h"
 #include "questions/wishes.h"
-#include "widgets/names.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 
@@ -27,13 +24,6 @@ typedef struct
 
 typedef struct
 {
-  DewChamber *chamber;
-  Air *air; /* may be of another layout; may be NULL */
-  gboolean imperial;
-} Input;
-
-typedef struct
-{
   DewChamber *chamber; /* what is looked up in for the assignment */
   Air *air;
   DewAssignment *assignment;
@@ -41,9 +31,7 @@ typedef struct
 
 typedef struct
 {
-  DewAsk *ask;
   Air *air; /* of the newest answer */
-  GtkWidget *summary, *list, *hint, *places, *notes;
 } PlantsPane;
 
 /* --- the air ------------------------------------------------------------------ */
@@ -57,8 +45,10 @@ air_ref (Air *air)
 }
 
 static void
-air_unref (Air *air)
+air_unref (gpointer data)
 {
+  Air *air = data;
+
   if (air == NULL || !g_atomic_int_dec_and_test (&air->ref_count))
     return;
   dew_chamber_free (air->chamber);
@@ -153,7 +143,7 @@ result_free (gpointer data)
 
 /* Takes the air. NULL with error. */
 static Result *
-assign (const Input *input, Air *air, GCancellable *cancellable, GError **error)
+assign (const DewAskInput *input, Air *air, GCancellable *cancellable, GError **error)
 {
   Result *result = g_new0 (Result, 1);
   DewAssignOptions options;
@@ -173,16 +163,17 @@ assign (const Input *input, Air *air, GCancellable *cancellable, GError **error)
 }
 
 /* First on forecasts without bands, which are there soon; then again with them, so
- * that it can say where it is unsure. */
+ * that it can say where it is unsure. With an input that has the air (which may be of
+ * another layout, or NULL) of the answer before. */
 static gpointer
 work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **error)
 {
-  Input *input = data;
+  const DewAskInput *input = data;
   Result *result;
-  Air *air;
+  Air *air = input->more;
 
-  if (same_air (input->air, input->chamber) && input->air->bands)
-    return assign (input, air_ref (input->air), cancellable, error);
+  if (same_air (air, input->chamber) && air->bands)
+    return assign (input, air_ref (air), cancellable, error);
   air = air_new (input->chamber, 0, run, 0.0, 0.25, cancellable, error);
   if (air == NULL)
     return NULL;
@@ -192,16 +183,6 @@ work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **erro
   dew_errand_report (run, 0.3, result);
   air = air_new (input->chamber, DEW_BAND_MEMBERS, run, 0.3, 0.95, cancellable, error);
   return air != NULL ? assign (input, air, cancellable, error) : NULL;
-}
-
-static void
-input_free (gpointer data)
-{
-  Input *input = data;
-
-  air_unref (input->air);
-  dew_chamber_free (input->chamber);
-  g_free (input);
 }
 
 static gboolean
@@ -217,23 +198,18 @@ has_plants (const DewChamber *chamber)
   return chamber->wishes->len > 0;
 }
 
-static gpointer
-prepare (DewAsk *ask, gpointer pane, char **why)
+static gboolean
+prepare (DewAsk *ask, DewAskInput *input, char **why)
 {
-  PlantsPane *self = pane;
-  Input *input;
+  const PlantsPane *self = dew_ask_pane (ask);
 
-  if (!has_plants (dew_ask_base (ask)))
-    {
-      *why = g_strdup (_ ("There is no plant to place yet. Add what you have or want above, or "
-                          "drag a plant onto the sheet."));
-      return NULL;
-    }
-  input = g_new0 (Input, 1);
-  input->chamber = dew_chamber_copy (dew_ask_base (ask));
-  input->air = air_ref (self->air);
-  input->imperial = dew_tongue ();
-  return input;
+  input->more = air_ref (self->air);
+  input->free_more = air_unref;
+  if (has_plants (input->chamber))
+    return TRUE;
+  *why = g_strdup (_ ("There is no plant to place yet. Add what you have or want above, or "
+                      "drag a plant onto the sheet."));
+  return FALSE;
 }
 
 /* --- the answer -------------------------------------------------------------------- */
@@ -278,21 +254,18 @@ any_short (const DewAssignment *assignment)
   return FALSE;
 }
 
-static void
-add_summary (PlantsPane *self, const DewAssignment *assignment)
+static char *
+summary_words (const DewAssignment *assignment)
 {
   int n = assignment->n_plants, well = n - assignment->n_suffer - assignment->n_without;
-  g_autofree char *text = NULL;
 
   if (well == n && !any_short (assignment))
-    text = g_strdup (_ ("Every plant has a place that suits it."));
-  else if (well == n)
-    text
-      = g_strdup (_ ("Every plant has a place that it bears, though not all get all they want."));
-  else
-    /* Translators: how many are well placed, and how many there are. */
-    text = g_strdup_printf (_ ("%d of %d plants have a place that they bear."), well, n);
-  gtk_label_set_text (GTK_LABEL (self->summary), text);
+    return g_strdup (_ ("Every plant has a place that suits it."));
+  if (well == n)
+    return g_strdup (
+      _ ("Every plant has a place that it bears, though not all get all they want."));
+  /* Translators: how many are well placed, and how many there are. */
+  return g_strdup_printf (_ ("%d of %d plants have a place that they bear."), well, n);
 }
 
 static const char *
@@ -324,15 +297,15 @@ add_plant (GtkBox *box, const DewAssignment *assignment, const DewAssignPlant *p
                             ? g_strdup_printf (_ ("%s: %s"), verdict_word (plant), where)
                             : g_strdup (verdict_word (plant));
 
-  gtk_box_append (GTK_BOX (column), dew_ask_label_new (plant->name, "finding-title"));
-  gtk_box_append (GTK_BOX (column), dew_ask_label_new (line, "soft"));
+  dew_add_words (GTK_BOX (column), plant->name, "finding-title");
+  dew_add_words (GTK_BOX (column), line, "soft");
   if (plant->words[0] != '\0')
-    gtk_box_append (GTK_BOX (column), dew_ask_label_new (plant->words, NULL));
+    dew_add_words (GTK_BOX (column), plant->words, NULL);
   if (plant->needs[0] != '\0')
     {
       g_autofree char *needs = g_strdup_printf (_ ("It would take: %s."), plant->needs);
 
-      gtk_box_append (GTK_BOX (column), dew_ask_label_new (needs, "remedy"));
+      dew_add_words (GTK_BOX (column), needs, "remedy");
     }
   gtk_widget_add_css_class (column, "placement");
   gtk_box_append (box, column);
@@ -340,10 +313,8 @@ add_plant (GtkBox *box, const DewAssignment *assignment, const DewAssignPlant *p
 
 /* By shelf, the top first, as on the sheet; at the end who has no place. */
 static void
-add_places (PlantsPane *self, const DewAssignment *assignment)
+add_places (GtkBox *box, const DewAssignment *assignment)
 {
-  GtkBox *box = GTK_BOX (self->places);
-
   for (int bay = assignment->n_bays - 1; bay >= -1; bay--)
     {
       gboolean titled = FALSE;
@@ -359,7 +330,7 @@ add_places (PlantsPane *self, const DewAssignment *assignment)
               g_autofree char *name
                 = bay >= 0 ? dew_advice_bay_name (bay) : g_strdup (_ ("Without a place"));
 
-              gtk_box_append (box, dew_ask_label_new (name, "group-title"));
+              dew_add_words (box, name, "group-title");
               titled = TRUE;
             }
           add_plant (box, assignment, plant);
@@ -368,21 +339,39 @@ add_places (PlantsPane *self, const DewAssignment *assignment)
 }
 
 static void
-show_answer (PlantsPane *self, const Result *result, gboolean final)
+show_assignment (DewAsk *ask, const DewAssignment *assignment)
 {
-  const DewAssignment *assignment = result->assignment;
+  g_autofree char *summary = summary_words (assignment);
   g_autofree char *proof = dew_assign_proof_words (assignment);
   g_autofree char *changes = change_words (assignment);
-  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
+  GtkBox *body = GTK_BOX (dew_ask_body (ask)), *words;
+  GtkWidget *list = dew_ask_list_new (ask, _ ("The advised arrangement"));
 
-  add_summary (self, assignment);
-  gtk_box_append (GTK_BOX (words), dew_ask_label_new (changes, "figure"));
-  gtk_box_append (GTK_BOX (words), dew_ask_label_new (proof, "soft"));
-  dew_ask_list_add (self->list, ALL, 0, _ ("Stand them like this"), words);
+  dew_ask_tell (ask, summary, "verdict");
   for (guint i = 0; i < assignment->notes->len; i++)
-    gtk_box_append (GTK_BOX (self->notes),
-                    dew_ask_label_new (g_ptr_array_index (assignment->notes, i), NULL));
-  add_places (self, assignment);
+    dew_ask_tell (ask, g_ptr_array_index (assignment->notes, i), NULL);
+  gtk_box_append (body, list);
+  words = dew_ask_list_add (list, ALL, 0, _ ("Stand them like this"));
+  dew_add_words (words, changes, "figure");
+  dew_add_words (words, proof, "soft");
+  if (dew_ask_result (ask) != NULL)
+    dew_ask_tell (ask, _ ("Point at it to see it on the sheet. A click takes it."), "foot");
+  add_places (body, assignment);
+}
+
+static void
+show (DewAsk *ask, gpointer data, gboolean final)
+{
+  PlantsPane *self = dew_ask_pane (ask);
+  const Result *result = data;
+  const DewAssignment *assignment = result->assignment;
+
+  show_assignment (ask, assignment);
+  if (final && self->air != result->air)
+    {
+      air_unref (self->air);
+      self->air = air_ref (result->air);
+    }
   if (final)
     {
       g_autofree char *said
@@ -391,93 +380,46 @@ show_answer (PlantsPane *self, const Result *result, gboolean final)
                                      (gulong) assignment->n_plants),
                            assignment->n_plants, assignment->n_spots, assignment->seconds);
 
-      dew_ask_say (self->ask, said);
+      dew_ask_say (ask, said);
     }
+}
+
+static gboolean
+apply (DewAsk *ask, int answer, DewChamber *chamber, gboolean night, DewForecast **forecast)
+{
+  const Result *result = dew_ask_result (ask);
+  g_autoptr (GError) error = NULL;
+
+  if (dew_assign_apply (result->assignment, chamber, chamber->shown_variant, &error))
+    return TRUE;
+  g_debug ("assignment: %s", error->message);
+  return FALSE;
 }
 
 static void
-show (DewAsk *ask, gpointer data, gboolean final, gpointer pane)
+build (DewAsk *ask)
 {
-  PlantsPane *self = pane;
-  const Result *result = data;
-
-  dew_ask_list_clear (self->list);
-  dew_ask_empty_box (GTK_BOX (self->places));
-  dew_ask_empty_box (GTK_BOX (self->notes));
-  gtk_widget_set_visible (self->summary, result != NULL);
-  /* A state half-way cannot be taken, so nothing says that it could be. */
-  gtk_widget_set_visible (self->hint, result != NULL && final);
-  gtk_widget_set_sensitive (self->list, final);
-  if (result == NULL)
-    return;
-  if (final && self->air != result->air)
-    {
-      air_unref (self->air);
-      self->air = air_ref (result->air);
-    }
-  show_answer (self, result, final);
+  gtk_box_append (GTK_BOX (dew_ask_head (ask)), dew_ask_wishes_new (dew_ask_document (ask)));
 }
 
-static DewChamber *
-layout (DewAsk *ask, int answer, gboolean night, DewForecast **of, gpointer pane)
+static void
+clear (gpointer pane)
 {
-  const Result *result = dew_ask_result (ask);
-  DewChamber *chamber;
-  g_autoptr (GError) error = NULL;
-
-  if (result == NULL)
-    return NULL;
-  chamber = dew_chamber_copy (dew_ask_base (ask));
-  if (dew_assign_apply (result->assignment, chamber, chamber->shown_variant, &error))
-    return chamber;
-  g_debug ("assignment: %s", error->message);
-  dew_chamber_free (chamber);
-  return NULL;
+  air_unref (((PlantsPane *) pane)->air);
 }
 
-static const DewAskKind kind = {
+const DewQuestion dew_question_plants = {
+  .action = "win.ask-plants",
   .title = N_ ("Which plant stands where?"),
   .purpose = N_ ("Those that stand here and those you wish for, each where it does best."),
   .busy = N_ ("Fitting plants to places"),
   .step = N_ ("Stand plants as advised"),
+  .pane_size = sizeof (PlantsPane),
+  .build = build,
+  .clear = clear,
   .prepare = prepare,
   .work = work,
-  .free_input = input_free,
   .free_result = result_free,
   .show = show,
-  .layout = layout,
+  .apply = apply,
 };
-
-static void
-pane_free (gpointer data)
-{
-  PlantsPane *self = data;
-
-  air_unref (self->air);
-  g_free (self);
-}
-
-GtkWidget *
-dew_ask_plants_new (DewDocument *document)
-{
-  PlantsPane *self = g_new0 (PlantsPane, 1);
-  GtkWidget *frame = dew_ask_new (document, &kind, self, pane_free);
-  GtkBox *body;
-
-  self->ask = dew_ask_of (frame);
-  body = dew_ask_body (self->ask);
-  gtk_box_append (dew_ask_head (self->ask), dew_ask_wishes_new (document));
-  self->summary = dew_ask_label_new ("", "verdict");
-  self->notes = gtk_box_new (GTK_ORIENTATION_VERTICAL, 4);
-  self->list = dew_ask_list_new (self->ask, _ ("The advised arrangement"));
-  self->hint
-    = dew_ask_label_new (_ ("Point at it to see it on the sheet. A click takes it."), "foot");
-  self->places = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-  gtk_box_append (body, self->summary);
-  gtk_box_append (body, self->notes);
-  gtk_box_append (body, self->list);
-  gtk_box_append (body, self->hint);
-  gtk_box_append (body, self->places);
-  show (self->ask, NULL, FALSE, self);
-  return frame;
-}

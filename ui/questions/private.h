@@ -1,15 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* What the parts of the frame share. */
+/* What the parts of a question's pane share. */
 
-#include "questions/frame.h"
+#include "questions/question.h"
 
 G_BEGIN_DECLS
 
 #define DEW_ASK_KEY "dew-ask"
-#define DEW_ASK_ANSWER "dew-answer" /* of a row: which answer it is */
-#define DEW_ASK_MARK "dew-taken"    /* of a row: what shows when the document is at it */
 
 /* An answer that was taken, as the document was afterwards. */
 typedef struct
@@ -21,9 +19,9 @@ typedef struct
 struct _DewAsk
 {
   DewDocument *document; /* lent: lives as long as the widgets */
-  const DewAskKind *kind;
+  const DewQuestion *question;
   gpointer pane;
-  GDestroyNotify free_pane;
+  DewWeights weights;
 
   DewErrand *errand;
   DewChamber *base;
@@ -37,18 +35,34 @@ struct _DewAsk
   gboolean failed;
   gboolean ours; /* the document changes by our own hand */
 
-  GtkWidget *frame, *head, *strip, *bar, *doing, *note, *again, *said, *body;
-  GPtrArray *lists; /* lent */
+  GtkWidget *frame, *head, *strip, *bar, *doing, *note, *again, *body, *tail, *said;
+  GPtrArray *rows; /* of the answers in the body; lent */
 };
 
-/* ask-frame.c */
+/* ask.c */
 /* Whether the answers are about the document as it is, or as one of them made it. */
 gboolean dew_ask_about_this (DewAsk *self);
-/* The answer that the document is at says so. */
-void dew_ask_mark_taken (DewAsk *self);
+/* The answer that the document is at: it was taken and not undone; or -1. */
+int dew_ask_taken (DewAsk *self);
+/* Asks now. */
+void dew_ask_now (DewAsk *self);
+/* As by the button. */
+void dew_ask_stop (DewAsk *self);
 
-/* ask-list.c */
+/* frame.c */
+void dew_ask_build (DewAsk *self);
+/* Shows `result` in the place of what is shown; NULL: nothing any more. */
+void dew_ask_show (DewAsk *self, gpointer result, gboolean final);
+void dew_ask_note (DewAsk *self, const char *text);
+void dew_ask_show_share (DewAsk *self, double share);
+void dew_ask_update (DewAsk *self);
+
+/* list.c */
 /* Puts an answer on the sheet to be looked at; -1: none. */
 void dew_ask_look (DewAsk *self, int answer);
+/* The rows are about to be others: nothing of the old ones is looked at, now or soon. */
+void dew_ask_leave (DewAsk *self);
+/* The answer that the document is at says so. */
+void dew_ask_mark_taken (DewAsk *self);
 
 G_END_DECLS

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "questions/weights.h"
 
+#include "questions/private.h"
 #include "widgets/fold.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 
@@ -29,12 +31,10 @@ static const struct
 
 typedef struct
 {
-  DewWeights *weights;
+  DewAsk *ask;
   DewWeights usual;
   GtkWidget *scales[G_N_ELEMENTS (wishes)];
   GtkWidget *fold;
-  void (*changed) (gpointer data);
-  gpointer data;
   gboolean filling;
 } Weights;
 
@@ -67,11 +67,11 @@ on_value (Weights *self)
         DewPart part = wishes[i].parts[k];
 
         if (part != NO_PART)
-          self->weights->weight[part]
+          self->ask->weights.weight[part]
             = self->usual.weight[part] * gtk_range_get_value (GTK_RANGE (self->scales[i]));
       }
   say (self);
-  self->changed (self->data);
+  dew_ask_again (self->ask);
 }
 
 static void
@@ -106,46 +106,31 @@ ends_new (void)
 {
   GtkWidget *ends = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   /* Translators: the ends of sliders that say how much something matters. */
-  GtkWidget *none = gtk_label_new (_ ("not at all")), *much = gtk_label_new (_ ("much"));
-
-  gtk_widget_add_css_class (none, "heading-soft");
-  gtk_widget_add_css_class (much, "heading-soft");
-  gtk_label_set_xalign (GTK_LABEL (none), 0.0f);
-  gtk_widget_set_hexpand (none, TRUE);
-  gtk_box_append (GTK_BOX (ends), none);
-  gtk_box_append (GTK_BOX (ends), much);
+  dew_add_words (GTK_BOX (ends), _ ("not at all"), "heading-soft");
+  dew_add_words (GTK_BOX (ends), _ ("much"), "heading-soft");
+  gtk_widget_set_hexpand (gtk_widget_get_first_child (ends), TRUE);
   return ends;
 }
 
 GtkWidget *
-dew_ask_weights_new (DewWeights *weights, void (*changed) (gpointer data), gpointer data)
+dew_ask_weights_new (DewAsk *ask)
 {
   Weights *self = g_new0 (Weights, 1);
-  GtkWidget *grid = gtk_grid_new (), *reset;
+  GtkWidget *grid = gtk_grid_new (), *reset = dew_way_new (_ ("All as usual"), "way", NULL);
 
-  self->weights = weights;
-  self->usual = *weights;
-  self->changed = changed;
-  self->data = data;
+  self->ask = ask;
+  self->usual = ask->weights;
   self->fold = dew_fold_new ("", grid);
   g_object_set_data_full (G_OBJECT (self->fold), "dew-weights", self, g_free);
   gtk_grid_set_column_spacing (GTK_GRID (grid), 10);
   for (guint i = 0; i < G_N_ELEMENTS (wishes); i++)
     {
-      GtkWidget *label = gtk_label_new (_ (wishes[i].label));
-
-      gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-      gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-      gtk_widget_add_css_class (label, "field");
       self->scales[i] = scale_new (self, i);
-      gtk_grid_attach (GTK_GRID (grid), label, 0, (int) i, 1, 1);
+      gtk_grid_attach (GTK_GRID (grid), dew_words_new (_ (wishes[i].label), "field"), 0, (int) i, 1,
+                       1);
       gtk_grid_attach (GTK_GRID (grid), self->scales[i], 1, (int) i, 1, 1);
     }
   gtk_grid_attach (GTK_GRID (grid), ends_new (), 1, G_N_ELEMENTS (wishes), 1, 1);
-  reset = gtk_button_new_with_label (_ ("All as usual"));
-  gtk_button_set_has_frame (GTK_BUTTON (reset), FALSE);
-  gtk_widget_add_css_class (reset, "way");
-  gtk_widget_set_halign (reset, GTK_ALIGN_START);
   g_signal_connect_swapped (reset, "clicked", G_CALLBACK (on_reset), self);
   gtk_grid_attach (GTK_GRID (grid), reset, 0, G_N_ELEMENTS (wishes), 1, 1);
   gtk_widget_add_css_class (grid, "form");

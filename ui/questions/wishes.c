@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "questions/wishes.h"
 
-#include "questions/frame.h"
 #include "panes/editor.h"
 #include "widgets/fold.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
@@ -57,11 +57,8 @@ wish_title (const DewWish *wish)
 static GtkWidget *
 remove_new (const char *label, GCallback clicked, gpointer id, Wishes *self)
 {
-  GtkWidget *button = gtk_button_new_with_label (label);
+  GtkWidget *button = dew_way_new (label, "way", NULL);
 
-  gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
-  gtk_widget_set_halign (button, GTK_ALIGN_START);
-  gtk_widget_add_css_class (button, "way");
   g_object_set_data (G_OBJECT (button), "dew-id", id);
   g_signal_connect (button, "clicked", clicked, self);
   return button;
@@ -198,17 +195,11 @@ on_own_kind (Wishes *self)
 static void
 add_found (Wishes *self, const char *name, const char *group)
 {
-  GtkWidget *row = gtk_list_box_row_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  GtkWidget *label = gtk_label_new (name), *soft = gtk_label_new (group);
+  GtkWidget *row = dew_row_new (box, name);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_xalign (GTK_LABEL (soft), 0.0f);
-  gtk_widget_add_css_class (soft, "heading-soft");
-  gtk_box_append (GTK_BOX (box), label);
-  gtk_box_append (GTK_BOX (box), soft);
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), box);
-  dew_name_widget (row, name);
+  dew_add_words (GTK_BOX (box), name, NULL);
+  dew_add_words (GTK_BOX (box), group, "heading-soft");
   g_object_set_data_full (G_OBJECT (row), NAME_KEY, g_strdup (name), g_free);
   gtk_list_box_append (GTK_LIST_BOX (self->found), row);
 }
@@ -220,7 +211,7 @@ fill_found (Wishes *self)
   const DewCatalogue *plants = dew_catalogue ("plants");
   const DewChamber *chamber = dew_document_chamber (self->document);
 
-  dew_ask_list_clear (self->found);
+  dew_empty (self->found);
   for (guint i = 0; chamber != NULL && i < chamber->kinds->len; i++)
     add_found (self, g_array_index (chamber->kinds, DewPlantKind, i).name, _ ("your own kind"));
   for (guint i = 0; i < dew_catalogue_rows (plants); i++)
@@ -303,9 +294,9 @@ adder_new (Wishes *self)
 {
   GtkWidget *button = gtk_menu_button_new ();
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-  GtkWidget *scroll = gtk_scrolled_window_new ();
+  GtkWidget *scroll;
   GtkEventController *keys = gtk_event_controller_key_new ();
-  GtkWidget *none = dew_ask_label_new (_ ("The catalogue knows no plant of that name."), "soft");
+  GtkWidget *none = dew_words_new (_ ("The catalogue knows no plant of that name."), "soft");
 
   self->search = gtk_search_entry_new ();
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
@@ -319,10 +310,8 @@ adder_new (Wishes *self)
   dew_name_widget (self->found, _ ("Plants of the catalogue"));
   self->own = gtk_button_new_with_label (_ ("Make a kind of my own"));
   gtk_button_set_has_frame (GTK_BUTTON (self->own), FALSE);
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER,
-                                  GTK_POLICY_AUTOMATIC);
+  scroll = dew_scroll_new (self->found, _ ("Plants of the catalogue"));
   gtk_scrolled_window_set_min_content_height (GTK_SCROLLED_WINDOW (scroll), LIST_HEIGHT_PX);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), self->found);
   gtk_box_append (GTK_BOX (column), self->search);
   gtk_box_append (GTK_BOX (column), scroll);
   gtk_box_append (GTK_BOX (column), self->own);
@@ -395,7 +384,7 @@ fill_standing (Wishes *self, const DewVariant *variant)
   title = g_strdup_printf (ngettext ("%d plant stands here; tick it to keep its place",
                                      "%d plants stand here; tick those that keep their place", n),
                            (int) n);
-  gtk_box_prepend (GTK_BOX (box), dew_ask_label_new (title, "heading-soft"));
+  gtk_box_prepend (GTK_BOX (box), dew_words_new (title, "heading-soft"));
   fold = dew_fold_new (_ ("Plants that stand here"), box);
   gtk_box_append (GTK_BOX (self->standing), fold);
   return n;
@@ -428,12 +417,12 @@ rebuild (Wishes *self, const DewChamber *chamber)
 {
   g_ptr_array_set_size (self->forms, 0);
   g_ptr_array_set_size (self->folds, 0);
-  dew_ask_empty_box (GTK_BOX (self->wishes));
-  dew_ask_empty_box (GTK_BOX (self->kinds));
+  dew_empty (self->wishes);
+  dew_empty (self->kinds);
   for (guint i = 0; i < chamber->wishes->len; i++)
     add_wish_row (self, &g_array_index (chamber->wishes, DewWish, i));
   if (chamber->kinds->len > 0)
-    gtk_box_append (GTK_BOX (self->kinds), dew_ask_label_new (_ ("Your own kinds"), "group-title"));
+    gtk_box_append (GTK_BOX (self->kinds), dew_words_new (_ ("Your own kinds"), "group-title"));
   for (guint i = 0; i < chamber->kinds->len; i++)
     add_kind_row (self, &g_array_index (chamber->kinds, DewPlantKind, i), i);
 }
@@ -474,21 +463,13 @@ on_changed (Wishes *self)
   fold = gtk_widget_get_first_child (self->standing);
   if (fold != NULL)
     open = dew_fold_is_open (DEW_FOLD (fold));
-  dew_ask_empty_box (GTK_BOX (self->standing));
+  dew_empty (self->standing);
   fill_standing (self, dew_chamber_shown (chamber));
   fold = gtk_widget_get_first_child (self->standing);
   if (fold != NULL)
     dew_fold_set_open (DEW_FOLD (fold), open);
   gtk_widget_set_visible (self->hint, chamber->wishes->len == 0);
   self->filling = FALSE;
-}
-
-static void
-on_destroy (GtkWidget *widget, gpointer user_data)
-{
-  Wishes *self = user_data;
-
-  g_signal_handlers_disconnect_by_data (self->document, self);
 }
 
 static void
@@ -515,15 +496,14 @@ dew_ask_wishes_new (DewDocument *document)
   self->wishes = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   self->kinds = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   self->standing = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
-  self->hint = dew_ask_label_new (_ ("Nothing is wished for. Add what you have or want."), "soft");
-  gtk_box_append (GTK_BOX (column), dew_ask_label_new (_ ("To be placed"), "group-title"));
+  self->hint = dew_words_new (_ ("Nothing is wished for. Add what you have or want."), "soft");
+  gtk_box_append (GTK_BOX (column), dew_words_new (_ ("To be placed"), "group-title"));
   gtk_box_append (GTK_BOX (column), self->hint);
   gtk_box_append (GTK_BOX (column), self->wishes);
   gtk_box_append (GTK_BOX (column), adder_new (self));
   gtk_box_append (GTK_BOX (column), self->standing);
   gtk_box_append (GTK_BOX (column), self->kinds);
-  g_signal_connect_swapped (document, "changed", G_CALLBACK (on_changed), self);
-  g_signal_connect (column, "destroy", G_CALLBACK (on_destroy), self);
+  dew_follow (document, "changed", G_CALLBACK (on_changed), self, column);
   on_changed (self);
   return column;
 }

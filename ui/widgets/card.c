@@ -4,6 +4,7 @@
 #include "canvas/theme.h"
 #include "paint/sheet.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 
 /* Of the drawing, in px. */
 #define WIDTH_PX 150
@@ -59,13 +60,11 @@ draw (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer user_da
 static GtkWidget *
 line_new (const char *text, const char *css_class)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = dew_words_new (text, css_class);
 
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_xalign (GTK_LABEL (label), 0.5f);
   gtk_label_set_justify (GTK_LABEL (label), GTK_JUSTIFY_CENTER);
   gtk_label_set_max_width_chars (GTK_LABEL (label), WORDS_CHARS);
-  gtk_widget_add_css_class (label, css_class);
   return label;
 }
 
@@ -77,11 +76,7 @@ dew_card_new (const char *name)
   Card *self = g_new0 (Card, 1);
 
   self->scale_px_m = MOST_SCALE_PX_M;
-  self->picture = gtk_drawing_area_new ();
-  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (self->picture), WIDTH_PX);
-  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (self->picture), HEIGHT_PX);
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (self->picture), draw, self, NULL);
-  dew_theme_connect (G_OBJECT (self->picture), G_CALLBACK (gtk_widget_queue_draw));
+  self->picture = dew_picture_new (NULL, WIDTH_PX, HEIGHT_PX, draw, self, NULL);
   self->words = line_new ("", "soft");
   gtk_box_append (GTK_BOX (column), self->picture);
   gtk_box_append (GTK_BOX (column), line_new (name, "card-name"));

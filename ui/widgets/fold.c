@@ -2,6 +2,7 @@
 #include "widgets/fold.h"
 
 #include "widgets/names.h"
+#include "widgets/parts.h"
 
 struct _DewFold
 {
@@ -80,10 +81,8 @@ dew_fold_init (DewFold *self)
   gtk_orientable_set_orientation (GTK_ORIENTABLE (layout), GTK_ORIENTATION_VERTICAL);
   self->arrow = gtk_image_new_from_icon_name ("pan-end-symbolic");
   gtk_widget_set_valign (self->arrow, GTK_ALIGN_START);
-  self->title = gtk_label_new (NULL);
-  gtk_label_set_xalign (GTK_LABEL (self->title), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (self->title), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (self->title), PANGO_WRAP_WORD_CHAR);
+  self->title = dew_words_new (NULL, NULL);
+  gtk_label_set_max_width_chars (GTK_LABEL (self->title), -1);
   gtk_box_append (GTK_BOX (row), self->arrow);
   gtk_box_append (GTK_BOX (row), self->title);
   self->button = gtk_toggle_button_new ();

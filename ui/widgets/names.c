@@ -35,15 +35,3 @@ dew_name_widget (GtkWidget *widget, const char *name)
       skip_shown_row (button);
     }
 }
-
-GtkWidget *
-dew_wide_new (GtkWidget *table, const char *name)
-{
-  GtkWidget *scroll = gtk_scrolled_window_new ();
-
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_AUTOMATIC,
-                                  GTK_POLICY_NEVER);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), table);
-  set_label (scroll, name);
-  return scroll;
-}

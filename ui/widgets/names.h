@@ -10,7 +10,4 @@ G_BEGIN_DECLS
 /* Names a widget; of a drop-down also the button inside that takes the focus. */
 void dew_name_widget (GtkWidget *widget, const char *name);
 
-/* A table that is scrolled sideways where large text makes it too wide. */
-GtkWidget *dew_wide_new (GtkWidget *table, const char *name);
-
 G_END_DECLS

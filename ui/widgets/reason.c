@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "widgets/reason.h"
 
+#include "widgets/parts.h"
+
 #define LINE_KEY "dew-reason-line"
 #define SAID_KEY "dew-reason-said"
-#define LINE_CHARS 34
 
 static void
 on_line_gone (gpointer field, GObject *line)
@@ -20,13 +21,8 @@ on_field_gone (gpointer line, GObject *field)
 GtkWidget *
 dew_reason_new (GtkWidget *field)
 {
-  GtkWidget *line = gtk_label_new (NULL);
+  GtkWidget *line = dew_words_new (NULL, "reason");
 
-  gtk_label_set_xalign (GTK_LABEL (line), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (line), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (line), PANGO_WRAP_WORD_CHAR);
-  gtk_label_set_max_width_chars (GTK_LABEL (line), LINE_CHARS);
-  gtk_widget_add_css_class (line, "reason");
   gtk_widget_set_visible (line, FALSE);
   dew_reason_share (field, line);
   return line;

@@ -6,45 +6,25 @@
 
 #include <string.h>
 
-static const struct
-{
-  const char *action;
-  DewPaneContent content;
-} questions[] = {
-  { "win.ask-fan", DEW_PANE_ASK_FAN },
-  { "win.ask-moisture", DEW_PANE_ASK_MOISTURE },
-  { "win.ask-plants", DEW_PANE_ASK_PLANTS },
-  { "win.ask-cut", DEW_PANE_ASK_CUT },
-};
-
-static guint
-selected_fan (DewWindow *self)
-{
-  guint id = dew_document_selected (self->document);
-  const DewVariant *variant = dew_document_variant (self->document);
-  const DewThing *thing = variant != NULL ? dew_variant_thing (variant, id) : NULL;
-
-  return thing != NULL && thing->kind == DEW_THING_FAN ? id : 0;
-}
-
 static void
 ask_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   DewWindow *self = DEW_WINDOW (widget);
-  /* Who has a fan in hand asks about that one. */
-  guint fan = selected_fan (self);
+  DewPane *pane = DEW_PANE (self->pane);
+  const DewVariant *variant = dew_document_variant (self->document);
+  guint id = dew_document_selected (self->document);
+  guint question = 0;
 
-  if (dew_document_chamber (self->document) == NULL)
+  if (variant == NULL)
     return;
+  while (strcmp (name, dew_question_action (question)) != 0)
+    question++;
   dew_window_show_page (self, "sheet");
   dew_document_select (self->document, 0);
-  for (guint i = 0; i < G_N_ELEMENTS (questions); i++)
-    {
-      if (strcmp (name, questions[i].action) == 0)
-        dew_pane_show (DEW_PANE (self->pane), questions[i].content);
-    }
-  if (fan != 0 && dew_pane_content (DEW_PANE (self->pane)) == DEW_PANE_ASK_FAN)
-    dew_ask_fan_about (dew_pane_child (DEW_PANE (self->pane)), fan);
+  dew_pane_show (pane, (DewPaneContent) (DEW_PANE_ASK + question));
+  /* Who has a thing in hand asks about that one. */
+  if (id != 0 && dew_variant_thing (variant, id) != NULL)
+    dew_ask_about (dew_ask_of (dew_pane_child (pane)), dew_variant_thing (variant, id));
   gtk_widget_child_focus (self->pane, GTK_DIR_TAB_FORWARD);
 }
 
@@ -61,7 +41,7 @@ compare_action (GtkWidget *widget, const char *name, GVariant *parameter)
 void
 dew_window_install_ask_actions (GtkWidgetClass *widget_class)
 {
-  for (guint i = 0; i < G_N_ELEMENTS (questions); i++)
-    gtk_widget_class_install_action (widget_class, questions[i].action, NULL, ask_action);
+  for (guint i = 0; i < dew_n_questions (); i++)
+    gtk_widget_class_install_action (widget_class, dew_question_action (i), NULL, ask_action);
   gtk_widget_class_install_action (widget_class, "win.compare", NULL, compare_action);
 }

@@ -3,9 +3,10 @@
 #include "window/window-private.h"
 
 #include "paint/palette.h"
-#include "widgets/fit.h"
+#include "widgets/either.h"
 #include "widgets/names.h"
 #include "pages/recent.h"
+#include "questions/ask.h"
 
 #include <glib/gi18n.h>
 
@@ -74,15 +75,6 @@ static const Entry units_entries[] = {
   { N_("As the desktop’s region has them"), "win.units::locale", NULL },
   { N_("Centimetres and °C"), "win.units::metric", NULL },
   { N_("Inches and °F"), "win.units::imperial", NULL },
-};
-
-static const Entry ask_entries[] = {
-  { N_("Where should the fan blow?"), "win.ask-fan", NULL },
-  { N_("How much water does it take?"), "win.ask-moisture", NULL },
-  { N_("Which plant stands where?"), "win.ask-plants", NULL },
-  { N_("Cut or not?"), "win.ask-cut", NULL },
-  { NULL, NULL, NULL },
-  { N_("Compare variants"), "win.compare", NULL },
 };
 
 static const Entry help_entries[] = {
@@ -222,6 +214,20 @@ view_menu_new (void)
   return menu;
 }
 
+static GMenu *
+ask_menu_new (void)
+{
+  GMenu *menu = g_menu_new ();
+  g_autoptr (GMenu) questions = g_menu_new (), compare = g_menu_new ();
+
+  for (guint i = 0; i < dew_n_questions (); i++)
+    g_menu_append (questions, dew_question_title (i), dew_question_action (i));
+  g_menu_append (compare, _ ("Compare variants"), "win.compare");
+  g_menu_append_section (menu, NULL, G_MENU_MODEL (questions));
+  g_menu_append_section (menu, NULL, G_MENU_MODEL (compare));
+  return menu;
+}
+
 /* --- buttons ------------------------------------------------------------ */
 
 /* The toolkit leaves the keyboard in the folded page of a menu that has closed, where
@@ -262,16 +268,16 @@ dew_window_menus (void)
 
   append_submenu (all, _ ("_Edit"), edit_menu_new ());
   append_submenu (all, _ ("_View"), view_menu_new ());
-  append_submenu (all, _ ("_Ask"), MENU (ask_entries));
+  append_submenu (all, _ ("_Ask"), ask_menu_new ());
   append_submenu (all, _ ("_Help"), MENU (help_entries));
 
   gtk_box_append (GTK_BOX (row), menu_button_new (_ ("_Edit"), edit_menu_new ()));
   gtk_box_append (GTK_BOX (row), menu_button_new (_ ("_View"), view_menu_new ()));
-  gtk_box_append (GTK_BOX (row), menu_button_new (_ ("_Ask"), MENU (ask_entries)));
+  gtk_box_append (GTK_BOX (row), menu_button_new (_ ("_Ask"), ask_menu_new ()));
   gtk_box_append (GTK_BOX (row), menu_button_new (_ ("_Help"), MENU (help_entries)));
   folded = menu_button_new (_ ("M_ore"), all);
   gtk_widget_set_halign (folded, GTK_ALIGN_END);
-  return dew_fit_new (GTK_ORIENTATION_HORIZONTAL, row, folded);
+  return dew_either_new (row, folded);
 }
 
 GtkWidget *

@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "window/pane.h"
 
-#include "questions/ask.h"
 #include "panes/editor.h"
-#include "widgets/names.h"
-#include "panes/overview.h"
 #include "panes/surroundings.h"
+#include "questions/ask.h"
+#include "widgets/parts.h"
+#include "window/overview.h"
 
 #include <glib/gi18n.h>
 
@@ -17,20 +17,26 @@ struct _DewPane
 
   DewDocument *document;
   GtkWidget *scroll;
-  GtkWidget *kept[DEW_N_PANES]; /* what one comes back to as it was left; NULL: not made yet */
+  GtkWidget *frame; /* in it, round the present child */
+  GtkWidget **kept; /* [n_contents()]: what one comes back to as it was left; NULL: not made */
   DewPaneContent content;
 };
 
 G_DEFINE_FINAL_TYPE (DewPane, dew_pane, GTK_TYPE_WIDGET)
 
+static guint
+n_contents (void)
+{
+  return DEW_PANE_ASK + dew_n_questions ();
+}
+
 static void
 put (DewPane *self, GtkWidget *child, DewPaneContent content)
 {
-  GtkWidget *frame = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-
-  gtk_widget_add_css_class (frame, "pane");
-  gtk_box_append (GTK_BOX (frame), child);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroll), frame);
+  self->frame = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_widget_add_css_class (self->frame, "pane");
+  gtk_box_append (GTK_BOX (self->frame), child);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroll), self->frame);
   self->content = content;
 }
 
@@ -38,58 +44,39 @@ put (DewPane *self, GtkWidget *child, DewPaneContent content)
 static void
 release_kept (DewPane *self)
 {
-  for (int i = 0; i < DEW_N_PANES; i++)
-    {
-      GtkWidget *frame = self->kept[i] != NULL ? gtk_widget_get_parent (self->kept[i]) : NULL;
-
-      if (frame != NULL)
-        gtk_box_remove (GTK_BOX (frame), self->kept[i]);
-    }
-}
-
-static GtkWidget *
-make (DewPane *self, DewPaneContent content)
-{
-  switch (content)
-    {
-    case DEW_PANE_ENCLOSURE:
-      return dew_enclosure_editor_new (self->document);
-    case DEW_PANE_ROOM:
-      return dew_room_editor_new (self->document);
-    case DEW_PANE_ASK_FAN:
-      return dew_ask_fan_new (self->document);
-    case DEW_PANE_ASK_MOISTURE:
-      return dew_ask_moisture_new (self->document);
-    case DEW_PANE_ASK_PLANTS:
-      return dew_ask_plants_new (self->document);
-    case DEW_PANE_ASK_CUT:
-      return dew_ask_cut_new (self->document);
-    case DEW_PANE_BAYS:
-    case DEW_PANE_THING:
-    case DEW_N_PANES:
-      break;
-    }
-  return dew_overview_new (self->document);
+  for (guint i = 0; i < n_contents (); i++)
+    if (self->kept[i] != NULL && gtk_widget_get_parent (self->kept[i]) != NULL)
+      gtk_box_remove (GTK_BOX (gtk_widget_get_parent (self->kept[i])), self->kept[i]);
 }
 
 /* Advice takes seconds to find, so it is still there when one comes back. */
-static gboolean
-is_kept (DewPaneContent content)
+static GtkWidget *
+kept (DewPane *self, DewPaneContent content)
 {
-  return content == DEW_PANE_BAYS || (content >= DEW_PANE_ASK_FAN && content <= DEW_PANE_ASK_CUT);
+  if (self->kept[content] == NULL)
+    self->kept[content] = g_object_ref_sink (
+      content >= DEW_PANE_ASK ? dew_ask_new (self->document, content - DEW_PANE_ASK)
+                              : dew_overview_new (self->document));
+  return self->kept[content];
 }
 
 void
 dew_pane_show (DewPane *self, DewPaneContent content)
 {
-  g_return_if_fail (DEW_IS_PANE (self) && content < DEW_N_PANES);
+  GtkWidget *child;
+
+  g_return_if_fail (DEW_IS_PANE (self) && content < n_contents ());
 
   if (content == DEW_PANE_THING)
     content = DEW_PANE_BAYS;
   release_kept (self);
-  if (is_kept (content) && self->kept[content] == NULL)
-    self->kept[content] = g_object_ref_sink (make (self, content));
-  put (self, is_kept (content) ? self->kept[content] : make (self, content), content);
+  if (content == DEW_PANE_ENCLOSURE)
+    child = dew_enclosure_editor_new (self->document);
+  else if (content == DEW_PANE_ROOM)
+    child = dew_room_editor_new (self->document);
+  else
+    child = kept (self, content);
+  put (self, child, content);
 }
 
 static void
@@ -114,11 +101,8 @@ dew_pane_start_over (DewPane *self)
   g_return_if_fail (DEW_IS_PANE (self));
 
   dew_pane_show (self, DEW_PANE_BAYS);
-  for (int i = 0; i < DEW_N_PANES; i++)
-    {
-      if (i != DEW_PANE_BAYS)
-        g_clear_object (&self->kept[i]);
-    }
+  for (guint i = DEW_PANE_ASK; i < n_contents (); i++)
+    g_clear_object (&self->kept[i]);
 }
 
 DewPaneContent
@@ -130,9 +114,7 @@ dew_pane_content (DewPane *self)
 GtkWidget *
 dew_pane_child (DewPane *self)
 {
-  GtkWidget *viewport = gtk_scrolled_window_get_child (GTK_SCROLLED_WINDOW (self->scroll));
-
-  return gtk_widget_get_first_child (gtk_viewport_get_child (GTK_VIEWPORT (viewport)));
+  return self->frame != NULL ? gtk_widget_get_first_child (self->frame) : NULL;
 }
 
 GtkWidget *
@@ -155,11 +137,10 @@ dew_pane_dispose (GObject *object)
 {
   DewPane *self = DEW_PANE (object);
 
-  if (self->document != NULL)
-    g_signal_handlers_disconnect_by_data (self->document, self);
   g_clear_pointer (&self->scroll, gtk_widget_unparent);
-  for (int i = 0; i < DEW_N_PANES; i++)
+  for (guint i = 0; self->kept != NULL && i < n_contents (); i++)
     g_clear_object (&self->kept[i]);
+  g_clear_pointer (&self->kept, g_free);
   g_clear_object (&self->document);
 
   G_OBJECT_CLASS (dew_pane_parent_class)->dispose (object);
@@ -179,11 +160,9 @@ dew_pane_class_init (DewPaneClass *klass)
 static void
 dew_pane_init (DewPane *self)
 {
-  self->scroll = gtk_scrolled_window_new ();
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroll), GTK_POLICY_NEVER,
-                                  GTK_POLICY_AUTOMATIC);
+  self->kept = g_new0 (GtkWidget *, n_contents ());
+  self->scroll = dew_scroll_new (NULL, _ ("Numbers and findings"));
   gtk_widget_set_size_request (self->scroll, LEAST_WIDTH_PX, -1);
-  dew_name_widget (self->scroll, _ ("Numbers and findings"));
   gtk_widget_set_parent (self->scroll, GTK_WIDGET (self));
 }
 
@@ -194,6 +173,6 @@ dew_pane_new (DewDocument *document)
 
   self->document = g_object_ref (document);
   dew_pane_show (self, DEW_PANE_BAYS);
-  g_signal_connect_swapped (document, "selected", G_CALLBACK (on_selected), self);
+  dew_follow (document, "selected", G_CALLBACK (on_selected), self, GTK_WIDGET (self));
   return GTK_WIDGET (self);
 }

@@ -15,11 +15,7 @@ typedef enum
   DEW_PANE_THING,
   DEW_PANE_ENCLOSURE,
   DEW_PANE_ROOM,
-  DEW_PANE_ASK_FAN, /* the panes that ask for advice */
-  DEW_PANE_ASK_MOISTURE,
-  DEW_PANE_ASK_PLANTS,
-  DEW_PANE_ASK_CUT,
-  DEW_N_PANES
+  DEW_PANE_ASK /* and the number of the question */
 } DewPaneContent;
 
 #define DEW_TYPE_PANE (dew_pane_get_type ())

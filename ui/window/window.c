@@ -4,7 +4,9 @@
 #include "canvas/theme.h"
 #include "document/habits.h"
 #include "window/bench.h"
-#include "widgets/fit.h"
+#include "widgets/either.h"
+#include "widgets/names.h"
+#include "widgets/parts.h"
 #include "compare/compare.h"
 #include "pages/pages.h"
 #include "pages/start.h"
@@ -26,16 +28,6 @@ G_DEFINE_FINAL_TYPE (DewWindow, dew_window, GTK_TYPE_APPLICATION_WINDOW)
 /* --- head -------------------------------------------------------------- */
 
 static GtkWidget *
-word_button_new (const char *label, const char *action)
-{
-  GtkWidget *button = gtk_button_new_with_label (label);
-
-  gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
-  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
-  return button;
-}
-
-static GtkWidget *
 head_new (DewWindow *self)
 {
   GtkWidget *head = gtk_header_bar_new ();
@@ -43,8 +35,8 @@ head_new (DewWindow *self)
   GtkWidget *steps = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
 
   self->variants = dew_variant_chooser_new (self->document);
-  self->undo = word_button_new (_ ("Undo"), "win.undo");
-  self->redo = word_button_new (_ ("Redo"), "win.redo");
+  self->undo = dew_way_new (_ ("Undo"), NULL, "win.undo");
+  self->redo = dew_way_new (_ ("Redo"), NULL, "win.redo");
   /* The name on the left says it all; a second title would only repeat it. */
   gtk_header_bar_set_title_widget (GTK_HEADER_BAR (head), nothing);
   gtk_header_bar_pack_start (GTK_HEADER_BAR (head), dew_window_document_button (self));
@@ -53,27 +45,12 @@ head_new (DewWindow *self)
   gtk_box_append (GTK_BOX (steps), self->redo);
   /* Where there is no room for them they are still in the menu and on keys. */
   gtk_header_bar_pack_start (GTK_HEADER_BAR (head),
-                             dew_fit_new (GTK_ORIENTATION_HORIZONTAL, steps,
-                                          gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0)));
+                             dew_either_new (steps, gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0)));
   gtk_header_bar_pack_end (GTK_HEADER_BAR (head), dew_window_menus ());
   return head;
 }
 
 /* --- trouble ----------------------------------------------------------- */
-
-static GtkWidget *
-words_new (const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), TROUBLE_CHARS);
-  if (css_class != NULL)
-    gtk_widget_add_css_class (label, css_class);
-  return label;
-}
 
 static void
 hide_trouble (DewWindow *self)
@@ -89,8 +66,7 @@ name_cross (GtkWidget *widget)
        child = gtk_widget_get_next_sibling (child))
     {
       if (GTK_IS_BUTTON (child) && gtk_widget_has_css_class (child, "close"))
-        gtk_accessible_update_property (GTK_ACCESSIBLE (child), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                        _ ("Close this message"), -1);
+        dew_name_widget (child, _ ("Close this message"));
       else
         name_cross (child);
     }
@@ -102,8 +78,10 @@ trouble_new (DewWindow *self)
   GtkWidget *bar = gtk_info_bar_new ();
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
 
-  self->trouble_title = words_new ("finding-title");
-  self->trouble_detail = words_new (NULL);
+  self->trouble_title = dew_words_new (NULL, "finding-title");
+  self->trouble_detail = dew_words_new (NULL, NULL);
+  gtk_label_set_max_width_chars (GTK_LABEL (self->trouble_title), TROUBLE_CHARS);
+  gtk_label_set_max_width_chars (GTK_LABEL (self->trouble_detail), TROUBLE_CHARS);
   self->trouble_button = gtk_button_new_with_label ("");
   gtk_widget_set_visible (self->trouble_button, FALSE);
   gtk_widget_set_valign (self->trouble_button, GTK_ALIGN_CENTER);
