@@ -40,11 +40,6 @@ gboolean dew_variant_distribute (const DewChamber *chamber, DewVariant *variant,
 void dew_variant_shift (const DewChamber *chamber, DewVariant *variant, guint id,
                         const double d[3]);
 
-/* Shifts all by d[3] metres, or by as much of it as leaves every one of them inside;
- * the set keeps its shape. done: [3], what was shifted; may be NULL. */
-void dew_variant_shift_set (const DewChamber *chamber, DewVariant *variant, const guint *ids,
-                            guint n, const double d[3], double done[3]);
-
 /* Copies the things, with new ids and free names, to the next free spot beside them:
  * the nearest at the same height, else on another shelf, else a little aside over
  * what is there. A humidistat listens to the copy of its instrument when that is

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "edit/arrange.h"
 
-#include "edit/arrange-private.h"
+#include "edit/edit-private.h"
+#include "edit/place.h"
 #include "chamber/chamber-private.h"
-#include "geometry/geometry.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -16,6 +16,11 @@
 #define ASIDE_M 0.02  /* where there is no free spot */
 
 /* --- free spots -------------------------------------------------------- */
+
+typedef struct
+{
+  double lo[3], hi[3]; /* m */
+} Box;
 
 /* Whether two things in the way of each other are a fault. Holes only mind holes of
  * their own face; leaves grow over the board above them. */
@@ -33,7 +38,7 @@ mind (const DewThing *a, const DewThing *b)
 }
 
 static gboolean
-overlap (const DewBox *a, const DewBox *b, const double d[3], double clear_m)
+overlap (const Box *a, const Box *b, const double d[3], double clear_m)
 {
   for (int axis = 0; axis < 3; axis++)
     {
@@ -47,10 +52,10 @@ overlap (const DewBox *a, const DewBox *b, const double d[3], double clear_m)
   return TRUE;
 }
 
-static DewBox
+static Box
 box_of (const DewChamber *chamber, const DewThing *thing)
 {
-  DewBox box;
+  Box box;
   DewFace face;
 
   dew_thing_body (chamber, thing, box.lo, box.hi);
@@ -69,8 +74,8 @@ typedef struct
   const DewChamber *chamber;
   const DewVariant *variant;
   const GArray *things; /* DewThing, to be placed */
-  GArray *boxes;        /* DewBox, of those */
-  GArray *taken;        /* DewBox, of what is there */
+  GArray *boxes;        /* Box, of those */
+  GArray *taken;        /* Box, of what is there */
   double inner[3];
 } Spot;
 
@@ -80,18 +85,18 @@ spot_begin (Spot *spot, const DewChamber *chamber, const DewVariant *variant, co
   spot->chamber = chamber;
   spot->variant = variant;
   spot->things = things;
-  spot->boxes = g_array_new (FALSE, FALSE, sizeof (DewBox));
-  spot->taken = g_array_new (FALSE, FALSE, sizeof (DewBox));
+  spot->boxes = g_array_new (FALSE, FALSE, sizeof (Box));
+  spot->taken = g_array_new (FALSE, FALSE, sizeof (Box));
   dew_chamber_inner_m (chamber, spot->inner);
   for (guint i = 0; i < things->len; i++)
     {
-      DewBox box = box_of (chamber, &g_array_index (things, DewThing, i));
+      Box box = box_of (chamber, &g_array_index (things, DewThing, i));
 
       g_array_append_val (spot->boxes, box);
     }
   for (guint i = 0; i < variant->things->len; i++)
     {
-      DewBox box = box_of (chamber, &g_array_index (variant->things, DewThing, i));
+      Box box = box_of (chamber, &g_array_index (variant->things, DewThing, i));
 
       g_array_append_val (spot->taken, box);
     }
@@ -108,7 +113,7 @@ static gboolean
 spot_inside (const Spot *spot, guint i, const double d[3])
 {
   const DewThing *thing = &g_array_index (spot->things, DewThing, i);
-  const DewBox *box = &g_array_index (spot->boxes, DewBox, i);
+  const Box *box = &g_array_index (spot->boxes, Box, i);
   double margin = thing->kind == DEW_THING_SHELF ? DEW_BAY_MIN_M : 0.0;
 
   for (int axis = 0; axis < 3; axis++)
@@ -121,14 +126,14 @@ spot_inside (const Spot *spot, guint i, const double d[3])
 
 /* What stood on a board, or now would, has to be over it. */
 static gboolean
-spot_on_board (const Spot *spot, const DewBox *box, const double d[3])
+spot_on_board (const Spot *spot, const Box *box, const double d[3])
 {
   double x = (box->lo[0] + box->hi[0]) / 2.0 + d[0];
   double y = (box->lo[1] + box->hi[1]) / 2.0 + d[1];
 
   for (guint i = 0; i < spot->variant->things->len; i++)
     {
-      const DewBox *board = &g_array_index (spot->taken, DewBox, i);
+      const Box *board = &g_array_index (spot->taken, Box, i);
 
       if (g_array_index (spot->variant->things, DewThing, i).kind == DEW_THING_SHELF
           && fabs (box->lo[2] + d[2] - board->hi[2]) <= DEW_STANDING_M
@@ -144,7 +149,7 @@ spot_free (const Spot *spot, const double d[3])
   for (guint i = 0; i < spot->things->len; i++)
     {
       const DewThing *thing = &g_array_index (spot->things, DewThing, i);
-      const DewBox *box = &g_array_index (spot->boxes, DewBox, i);
+      const Box *box = &g_array_index (spot->boxes, Box, i);
       double own[3];
 
       for (int axis = 0; axis < 3; axis++)
@@ -158,7 +163,7 @@ spot_free (const Spot *spot, const double d[3])
           double clear = thing->kind == DEW_THING_SHELF ? 0.0 : CLEAR_M;
 
           if (mind (thing, other)
-              && overlap (box, &g_array_index (spot->taken, DewBox, k), own, clear))
+              && overlap (box, &g_array_index (spot->taken, Box, k), own, clear))
             return FALSE;
         }
     }
@@ -208,7 +213,7 @@ ways_up (const Spot *spot)
   g_array_append_val (ways, way);
   for (guint i = 0; i < spot->things->len; i++)
     {
-      lowest = MIN (lowest, g_array_index (spot->boxes, DewBox, i).lo[2]);
+      lowest = MIN (lowest, g_array_index (spot->boxes, Box, i).lo[2]);
       shelf |= g_array_index (spot->things, DewThing, i).kind == DEW_THING_SHELF;
     }
   if (shelf)
@@ -227,7 +232,7 @@ ways_up (const Spot *spot)
       for (guint i = 0; i < spot->variant->things->len; i++)
         if (g_array_index (spot->variant->things, DewThing, i).kind == DEW_THING_SHELF)
           {
-            way = g_array_index (spot->taken, DewBox, i).hi[2] - rest;
+            way = g_array_index (spot->taken, Box, i).hi[2] - rest;
             g_array_append_val (ways, way);
           }
     }
@@ -259,43 +264,6 @@ spot_find (const Spot *spot, double d[3])
 }
 
 /* --- copies ------------------------------------------------------------ */
-
-static gboolean
-name_taken (const DewVariant *variant, const char *name)
-{
-  for (guint i = 0; i < variant->things->len; i++)
-    if (strcmp (g_array_index (variant->things, DewThing, i).name, name) == 0)
-      return TRUE;
-  return FALSE;
-}
-
-/* "Clay pot 3" becomes "Clay pot 4", or the next that is free. */
-static void
-name_free (const DewVariant *variant, char name[DEW_NAME_SIZE])
-{
-  g_autofree char *stem = g_strdup (name);
-  gsize length = strlen (stem);
-  guint64 number = 2;
-
-  if (name[0] == '\0' || !name_taken (variant, name))
-    return;
-  while (length > 0 && g_ascii_isdigit (stem[length - 1]))
-    length--;
-  /* Nobody counts beyond nine digits: those are part of the name. */
-  if (length > 0 && stem[length] != '\0' && stem[length - 1] == ' ' && strlen (stem + length) < 10)
-    {
-      number = g_ascii_strtoull (stem + length, NULL, 10) + 1;
-      stem[length - 1] = '\0';
-    }
-  for (; name_taken (variant, name); number++)
-    {
-      g_autofree char *end = g_strdup_printf (" %" G_GUINT64_FORMAT, number);
-      char start[DEW_NAME_SIZE];
-
-      dew_text_copy (start, DEW_NAME_SIZE - strlen (end), stem);
-      g_snprintf (name, DEW_NAME_SIZE, "%s%s", start, end);
-    }
-}
 
 /* Lets links of the new things, which had the ids `old`, follow. */
 static void
@@ -337,7 +305,7 @@ add_copies (DewChamber *chamber, DewVariant *variant, const GArray *things)
       DewThing copy = g_array_index (things, DewThing, i);
       guint id;
 
-      name_free (variant, copy.name);
+      dew_variant_free_name (variant, copy.name);
       id = dew_variant_add (chamber, variant, &copy)->id;
       g_array_append_val (ids, id);
     }
@@ -374,21 +342,13 @@ place_copies (DewChamber *chamber, DewVariant *variant, const GArray *things, gb
   spot_end (&spot);
 
   ids = add_copies (chamber, variant, things);
-  if (!found)
-    {
-      d[0] = d[1] = ASIDE_M;
-      d[2] = 0.0;
-      dew_set_clamp (chamber, variant, ids, d);
-    }
   /* The copies alone: what stands on the shelf that was copied is not moved. */
-  for (guint i = 0; i < ids->len; i++)
+  for (int axis = 0; axis < 3; axis++)
     {
-      DewThing *thing = dew_variant_thing (variant, g_array_index (ids, guint, i));
-      double own[3];
-
-      for (int axis = 0; axis < 3; axis++)
-        own[axis] = dew_thing_moves (thing, axis) ? d[axis] : 0.0;
-      dew_thing_move (thing, own);
+      if (!found)
+        d[axis] = dew_set_clamp (chamber, variant, ids, axis, axis < 2 ? ASIDE_M : 0.0);
+      for (guint i = 0; i < ids->len; i++)
+        dew_thing_shift (dew_set_thing (variant, ids, i), axis, d[axis]);
     }
   return ids;
 }
@@ -405,7 +365,7 @@ dew_variant_duplicate (DewChamber *chamber, DewVariant *variant, const guint *id
   set = dew_set_ids (variant, ids, n);
   things = g_array_new (FALSE, FALSE, sizeof (DewThing));
   for (guint i = 0; i < set->len; i++)
-    g_array_append_val (things, *dew_variant_thing (variant, g_array_index (set, guint, i)));
+    g_array_append_val (things, *dew_set_thing (variant, set, i));
   return place_copies (chamber, variant, things, FALSE, error);
 }
 

@@ -128,3 +128,13 @@ dew_face_edge_on (DewFace face, DewView view)
 {
   return dew_face_axis (face) != dew_view_depth (view);
 }
+
+void
+dew_face_outward (DewFace face, DewView view, double out[2])
+{
+  double sign = dew_face_is_high (face) ? 1 : -1;
+  gboolean across = dew_face_axis (face) == dew_view_across (view);
+
+  out[0] = across ? sign : 0;
+  out[1] = across ? 0 : sign;
+}

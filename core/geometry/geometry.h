@@ -56,6 +56,8 @@ int dew_view_depth (DewView view);
 int dew_view_nearer (DewView view);
 /* Whether a face is seen edge-on in a view, and not as a surface. */
 gboolean dew_face_edge_on (DewFace face, DewView view);
+/* Which way is out of a face that is seen edge-on, in view coordinates. */
+void dew_face_outward (DewFace face, DewView view, double out[2]);
 
 /* --- boxes ------------------------------------------------------------- */
 

@@ -47,7 +47,7 @@ random_real (GRand *random, double min, double max)
 static void
 random_field (GRand *random, const DewField *field, gpointer record)
 {
-  char text[DEW_NAME_SIZE];
+  g_autofree char *text = g_malloc (field->size + 1);
 
   switch (field->type)
     {

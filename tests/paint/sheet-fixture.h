@@ -4,13 +4,10 @@
 /* An enclosure with one of everything, and a forecast of known fields without
  * any solver: what the painter shows can then be computed with a pencil. */
 
+#include "../edit/furnished.h"
 #include "paint/sheet.h"
 
 G_BEGIN_DECLS
-
-/* 0.7 x 0.5 x 1.6 m, wire shelves of 8 mm at 0.38, 0.74 and 1.10 m with 3 cm
- * free at front and back. The places are in the table in the source. */
-DewChamber *fixture_chamber_new (void);
 
 /* Temperature 18 + 4 x / width + 6 z / height, C; humidity 0.5 below half the
  * height and 0.9 above, parted by a closed board; air moving evenly to the
@@ -31,8 +28,5 @@ void fixture_check_marks (const DewSheet *sheet, const DewSheetLayout *layout);
 /* Adds a finding at a point; the word is shown on its flag. */
 void fixture_add_finding (DewForecast *forecast, double x_m, double y_m, double z_m,
                           const char *word);
-
-/* The thing of that name; stops the test when there is none. */
-DewThing *fixture_thing (const DewVariant *variant, const char *name);
 
 G_END_DECLS

@@ -278,7 +278,8 @@ any_edit (GRand *random, DewChamber *chamber)
         dew_variant_remove (variant, ids[i]);
       break;
     default:
-      dew_variant_shift_set (chamber, variant, ids, n, d, NULL);
+      if (n > 0)
+        dew_variant_shift (chamber, variant, ids[0], d);
       break;
     }
 }

@@ -3,7 +3,6 @@
  * up, every kind of thing by keys, and a closer look. What is right follows from the
  * document's own coordinates. */
 #include "canvas/item.h"
-#include "canvas/place.h"
 #include "canvas/spot.h"
 #include "canvas/theme.h"
 #include "canvas/words.h"
@@ -341,26 +340,6 @@ test_every_kind (Fixture *fixture, gconstpointer data)
     }
 }
 
-/* One key more than there is room for does nothing: the thing stays whole inside, and
- * there is no step to take back. */
-static void
-test_nudge_at_the_wall (Fixture *fixture, gconstpointer data)
-{
-  g_autoptr (DewChamber) chamber = dew_chamber_copy (dew_document_chamber (fixture->document));
-  DewVariant *variant = dew_chamber_shown (chamber);
-  DewThing *fan = dew_variant_thing (variant, named (fixture, "Slow fan")->id);
-  double inner_m[3], lo[3], hi[3];
-
-  dew_chamber_inner_m (chamber, inner_m);
-  fan->fan.x_m = inner_m[0] - fan->fan.diameter_m / 2.0 - 0.004;
-  g_assert_true (dew_place_nudge (chamber, variant, fan->id, DEW_NUDGE_RIGHT, 0.05));
-  dew_thing_box (chamber, fan, lo, hi);
-  g_assert_cmpfloat_with_epsilon (hi[0], inner_m[0], 1e-9);
-  g_assert_false (dew_place_nudge (chamber, variant, fan->id, DEW_NUDGE_RIGHT, 0.05));
-  dew_thing_box (chamber, fan, lo, hi);
-  g_assert_cmpfloat (hi[0], <=, inner_m[0] + 1e-9);
-}
-
 /* A thing that is being carried in goes when something else is done meanwhile, and the
  * pointer holds nothing any more. */
 static void
@@ -534,7 +513,6 @@ main (int argc, char **argv)
   ADD ("duplicate", test_duplicate);
   ADD ("arrange", test_arrange);
   ADD ("every-kind", test_every_kind);
-  ADD ("nudge-at-the-wall", test_nudge_at_the_wall);
   ADD ("carried-away", test_carried_away);
   ADD ("closed", test_closed);
   ADD ("amounts", test_amounts);

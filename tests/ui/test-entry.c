@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What is typed, and where things go that nobody points a place out for. */
 #include "document/edit.h"
-#include "canvas/place.h"
 #include "canvas/refusal.h"
 #include "document/tongue.h"
 #include "paint/chart.h"
@@ -396,7 +395,7 @@ static void
 test_dimension (Desk *desk, gconstpointer data)
 {
   const DewChamber *chamber = dew_document_chamber (desk->document);
-  DewHit width = { .part = DEW_PART_DIMENSION, .view = DEW_VIEW_FRONT, .axis = 0, .index = -1 };
+  const DewDimension width = { .axis = 0, .bay = -1 };
   double length_m = NAN;
   g_autofree char *nonsense = dew_refusal_dimension (chamber, &width, "wide", &length_m);
   g_autofree char *negative = dew_refusal_dimension (chamber, &width, "-3", &length_m);
@@ -577,63 +576,6 @@ test_strip (void)
     }
 }
 
-/* --- places ------------------------------------------------------------ */
-
-static void
-test_place (void)
-{
-  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
-  DewVariant *variant = dew_chamber_shown (chamber);
-  double inner_m[3];
-
-  dew_chamber_inner_m (chamber, inner_m);
-  for (DewThingKind kind = 0; kind < DEW_N_THING_KINDS; kind++)
-    {
-      DewThing new_thing;
-      double lo[3], hi[3];
-
-      dew_place_new_thing (chamber, variant, kind, 0, &new_thing);
-      dew_thing_box (chamber, &new_thing, lo, hi);
-      g_test_message ("%s", new_thing.name);
-      g_assert_cmpint (new_thing.kind, ==, kind);
-      for (int axis = 0; axis < 3; axis++)
-        {
-          g_assert_cmpfloat (lo[axis], >=, -1e-9);
-          g_assert_cmpfloat (hi[axis], <=, inner_m[axis] + 1e-9);
-        }
-      for (guint i = 0; i < variant->things->len; i++)
-        g_assert_cmpstr (g_array_index (variant->things, DewThing, i).name, !=, new_thing.name);
-    }
-}
-
-static void
-test_nudge (void)
-{
-  g_autoptr (DewChamber) chamber = dew_chamber_demo ();
-  DewVariant *variant = dew_chamber_shown (chamber);
-
-  for (guint i = 0; i < variant->things->len; i++)
-    {
-      guint id = g_array_index (variant->things, DewThing, i).id;
-
-      for (DewNudge way = DEW_NUDGE_LEFT; way <= DEW_NUDGE_BACK; way++)
-        {
-          double inner_m[3], lo[3], hi[3];
-
-          /* However often the key is pressed, the thing stays inside. */
-          for (int press = 0; press < 50; press++)
-            dew_place_nudge (chamber, variant, id, way, 0.05);
-          dew_chamber_inner_m (chamber, inner_m);
-          dew_thing_box (chamber, dew_variant_thing (variant, id), lo, hi);
-          for (int axis = 0; axis < 3; axis++)
-            {
-              g_assert_cmpfloat (lo[axis], >=, -1e-6);
-              g_assert_cmpfloat (hi[axis], <=, inner_m[axis] + 1e-6);
-            }
-        }
-    }
-}
-
 #define ADD(name, function) g_test_add (name, Desk, NULL, desk_set_up, function, desk_tear_down)
 
 int
@@ -658,7 +600,5 @@ main (int argc, char **argv)
   g_test_add_func ("/entry/choices", test_choices);
   g_test_add_func ("/entry/cells", test_cells);
   g_test_add_func ("/entry/strip", test_strip);
-  g_test_add_func ("/entry/place", test_place);
-  g_test_add_func ("/entry/nudge", test_nudge);
   return g_test_run ();
 }

@@ -53,6 +53,7 @@ struct _DewCanvas
   guint probe_source;
   DewPress press;
   DewHit hit;       /* what the press was on */
+  DewGrip grip;     /* and what it holds, of a drag */
   gboolean adding;  /* with Shift or Control */
   double from_m[2]; /* where, in its view */
   double pan_from_px[2];

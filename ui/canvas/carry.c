@@ -2,7 +2,7 @@
 /* Carrying a new thing in from the tray. */
 #include "canvas/canvas-private.h"
 
-#include "canvas/place.h"
+#include "edit/place.h"
 
 #include <glib/gi18n.h>
 
@@ -49,17 +49,19 @@ dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y)
   chamber = dew_edit_chamber (self->edit);
   variant = dew_edit_variant (self->edit);
   dew_thing_init (&thing, kind);
-  dew_place_name (variant, kind, thing.name);
-  dew_sheet_drop (chamber, variant, &thing, view, at_m, dew_document_plan_bay (self->document));
+  g_strlcpy (thing.name, dew_thing_kind_label (kind), sizeof thing.name);
+  dew_variant_free_name (variant, thing.name);
+  dew_thing_drop (chamber, variant, &thing, view, at_m, dew_document_plan_bay (self->document));
   added = dew_variant_add (chamber, variant, &thing);
   id = added->id;
-  self->guides.n = 0;
   {
     /* It is pulled to edges, middles and gaps like anything else that moves. */
-    const DewHit held = { .part = DEW_PART_BODY, .view = view, .thing_id = id, .index = -1 };
+    const DewDrag drag = { .grip = { DEW_GRIP_BODY, view, id },
+                           .from_m = { at_m[0], at_m[1] },
+                           .to_m = { at_m[0], at_m[1] },
+                           .snap_m = DEW_SNAP_PX / self->layout.scale_px_m };
 
-    dew_sheet_drag (chamber, variant, &held, at_m, at_m, DEW_SNAP_PX / self->layout.scale_px_m,
-                    &self->guides);
+    dew_chamber_drag (chamber, &drag, &self->guides);
   }
   self->moving = TRUE;
   self->hit.thing_id = id;

@@ -11,6 +11,12 @@
 #define REASON_CHARS 30
 #define GAP_PX 4.0
 
+static DewDimension
+typed_over (const DewHit *hit)
+{
+  return (DewDimension){ hit->axis, hit->index };
+}
+
 static const DewUnit *
 length_unit (void)
 {
@@ -24,13 +30,13 @@ set_length (DewCanvas *self)
 {
   const char *text = gtk_editable_get_text (GTK_EDITABLE (self->entry));
   g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
+  DewDimension dimension = typed_over (&self->entry_hit);
   double length_m;
-  char *reason = dew_refusal_dimension (dew_edit_before (edit), &self->entry_hit, text, &length_m);
+  char *reason = dew_refusal_dimension (dew_edit_before (edit), &dimension, text, &length_m);
 
   if (reason != NULL)
     return reason;
-  if (dew_sheet_set_dimension (dew_edit_chamber (edit), dew_edit_variant (edit), &self->entry_hit,
-                               length_m))
+  if (dew_chamber_set_dimension (dew_edit_chamber (edit), &dimension, length_m))
     dew_edit_commit (edit, _ ("Set a dimension"), NULL);
   return NULL;
 }
@@ -108,10 +114,10 @@ void
 dew_canvas_begin_entry (DewCanvas *self, const DewHit *hit)
 {
   GtkEventController *keys = gtk_event_controller_key_new ();
+  DewDimension dimension = typed_over (hit);
   g_autofree char *text
     = dew_unit_format (length_unit (),
-                       dew_sheet_dimension (dew_document_chamber (self->document),
-                                            dew_document_variant (self->document), hit));
+                       dew_chamber_dimension (dew_document_chamber (self->document), &dimension));
 
   self->entry_hit = *hit;
   self->entry = gtk_entry_new ();

@@ -2,7 +2,7 @@
 #include "canvas/item.h"
 
 #include "canvas/canvas-private.h"
-#include "canvas/place.h"
+#include "edit/place.h"
 #include "canvas/spot.h"
 #include "canvas/words.h"
 
@@ -61,8 +61,8 @@ nudge (DewItem *self, DewNudge way, double step_m)
     return FALSE;
   if (dew_document_is_selected (self->document, self->thing_id))
     ids = dew_document_selection (self->document, &n);
-  if (!dew_place_nudge_several (dew_edit_chamber (edit), dew_edit_variant (edit), self->thing_id,
-                                ids, n, way, step_m))
+  if (!dew_variant_nudge (dew_edit_chamber (edit), dew_edit_variant (edit), self->thing_id, ids, n,
+                          way, step_m))
     return FALSE;
   merge_key = g_strdup_printf ("nudge-%u-%u", self->thing_id, n);
   label = move_label (self, n);
@@ -98,8 +98,10 @@ turn (DewItem *self, gboolean upward, double step_rad)
 {
   g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
   g_autofree char *merge_key = g_strdup_printf ("turn-%u", self->thing_id);
+  DewThing *thing
+    = edit != NULL ? dew_variant_thing (dew_edit_variant (edit), self->thing_id) : NULL;
 
-  if (edit == NULL || !dew_place_turn (dew_edit_variant (edit), self->thing_id, upward, step_rad))
+  if (thing == NULL || !dew_thing_turn (thing, upward, step_rad))
     return FALSE;
   dew_edit_commit (edit, _ ("Turn the aim"), merge_key);
   dew_item_update (self);
@@ -146,14 +148,13 @@ on_more_or_less (GtkWidget *widget, const char *action_name, GVariant *parameter
   gboolean more = g_str_has_suffix (action_name, "more");
   g_autofree char *merge_key = g_strdup_printf ("amount-%u", self->thing_id);
   g_autofree char *label = NULL;
-  const DewThing *thing;
+  DewThing *thing
+    = edit != NULL ? dew_variant_thing (dew_edit_variant (edit), self->thing_id) : NULL;
 
-  if (edit == NULL
-      || !dew_place_change_amount (dew_edit_variant (edit), self->thing_id,
-                                   dew_document_night (self->document),
+  if (thing == NULL
+      || !dew_thing_change_amount (thing, dew_document_night (self->document),
                                    more ? AMOUNT_STEP : -AMOUNT_STEP))
     return;
-  thing = dew_variant_thing (dew_edit_variant (edit), self->thing_id);
   label = g_strdup_printf (thing->kind == DEW_THING_OPENING ? _ ("Open or close %s")
                                                             : _ ("Run %s more or less"),
                            thing->name);

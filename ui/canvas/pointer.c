@@ -98,23 +98,6 @@ dew_canvas_end_drag (DewCanvas *self)
   dew_canvas_redraw (self, FALSE);
 }
 
-static gboolean
-can_drag (const DewHit *hit)
-{
-  switch (hit->part)
-    {
-    case DEW_PART_BODY:
-    case DEW_PART_LO:
-    case DEW_PART_HI:
-    case DEW_PART_AIM:
-    case DEW_PART_LIFT:
-    case DEW_PART_WALL:
-      return TRUE;
-    default:
-      return FALSE;
-    }
-}
-
 static void
 press_thing (DewCanvas *self, double x, double y)
 {
@@ -159,7 +142,7 @@ on_drag_begin (DewCanvas *self, double x, double y, GtkGestureDrag *gesture)
     }
   if (!dew_canvas_hit_at (self, x, y, &self->hit))
     self->hit.part = DEW_PART_NONE;
-  if (can_drag (&self->hit))
+  if (dew_hit_grip (&self->hit, &self->grip))
     press_thing (self, x, y);
   else
     {
@@ -173,20 +156,17 @@ on_drag_begin (DewCanvas *self, double x, double y, GtkGestureDrag *gesture)
 static void
 move_to (DewCanvas *self, double x, double y, gboolean snap)
 {
-  const guint *ids;
-  double to_m[2];
-  guint n;
+  DewDrag drag = { .grip = self->grip,
+                   .from_m = { self->from_m[0], self->from_m[1] },
+                   .snap_m = snap ? DEW_SNAP_PX / self->layout.scale_px_m : 0.0 };
 
-  if (!dew_layout_to_world (&self->layout, self->hit.view, x, y, to_m))
+  if (!dew_layout_to_world (&self->layout, drag.grip.view, x, y, drag.to_m))
     return;
   if (self->edit == NULL)
     self->edit = dew_document_edit_begin (self->document);
   dew_edit_restart (self->edit);
-  ids = dew_document_selection (self->document, &n);
-  self->guides.n = 0;
-  dew_sheet_drag_several (dew_edit_chamber (self->edit), dew_edit_variant (self->edit), &self->hit,
-                          ids, n, self->from_m, to_m,
-                          snap ? DEW_SNAP_PX / self->layout.scale_px_m : 0.0, &self->guides);
+  drag.ids = dew_document_selection (self->document, &drag.n_ids);
+  dew_chamber_drag (dew_edit_chamber (self->edit), &drag, &self->guides);
   dew_edit_follow (self->edit);
 }
 

@@ -172,24 +172,23 @@ dew_refusal_layout (const DewChamber *before, const DewChamber *after, guint thi
 /* --- dimensions on the sheet ---------------------------------------------- */
 
 char *
-dew_refusal_dimension (const DewChamber *chamber, const DewHit *hit, const char *text,
+dew_refusal_dimension (const DewChamber *chamber, const DewDimension *dimension, const char *text,
                        double *length_m)
 {
   const DewUnit *unit = dew_unit (DEW_MEASURE_LENGTH, dew_tongue ());
   g_autoptr (DewChamber) trial = dew_chamber_copy (chamber);
-  DewVariant *variant = dew_chamber_shown (trial);
   char *refusal;
   double wanted_m, reached_m;
 
   refusal = dew_refusal_number (unit, text, LENGTH_MIN_M, LENGTH_MAX_M, &wanted_m);
   if (refusal != NULL)
     return refusal;
-  dew_sheet_set_dimension (trial, variant, hit, wanted_m);
-  refusal = dew_refusal_layout (chamber, trial, hit->thing_id);
+  dew_chamber_set_dimension (trial, dimension, wanted_m);
+  refusal = dew_refusal_layout (chamber, trial, 0);
   if (refusal != NULL)
     return refusal;
   /* Neighbours and what stands there limit how far it goes. */
-  reached_m = dew_sheet_dimension (trial, dew_chamber_shown (trial), hit);
+  reached_m = dew_chamber_dimension (trial, dimension);
   if (fabs (reached_m - wanted_m) > SAME_M)
     {
       g_autofree char *limit = dew_unit_format (unit, reached_m);

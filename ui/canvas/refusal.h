@@ -22,8 +22,8 @@ char *dew_refusal_name (const char *text, gsize size);
 char *dew_refusal_layout (const DewChamber *before, const DewChamber *after, guint thing_id);
 
 /* Text typed over a DIMENSION of the sheet; `length_m` is set when it is taken, and
- * dew_sheet_set_dimension() will then set exactly that length. */
-char *dew_refusal_dimension (const DewChamber *chamber, const DewHit *hit, const char *text,
-                             double *length_m);
+ * dew_chamber_set_dimension() will then set exactly that length. */
+char *dew_refusal_dimension (const DewChamber *chamber, const DewDimension *dimension,
+                             const char *text, double *length_m);
 
 G_END_DECLS

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "canvas/words.h"
 
-#include "canvas/place.h"
 #include "document/tongue.h"
 #include "forecast/verdict.h"
 #include "geometry/geometry.h"
@@ -169,6 +168,36 @@ add_findings (GString *text, const DewForecast *forecast, guint id, int bay)
     }
 }
 
+/* "Second bay, 12 cm from the left, 20 cm from the front". */
+static char *
+where_words (const DewChamber *chamber, const DewVariant *variant, const DewThing *thing)
+{
+  g_autofree double *bound_m = NULL;
+  g_autofree char *bay_name = NULL, *left = NULL, *front = NULL, *up = NULL;
+  double lo[3], hi[3], middle_m;
+  int n_bays, bay = 0;
+
+  dew_thing_box (chamber, thing, lo, hi);
+  if (thing->kind == DEW_THING_SHELF)
+    {
+      up = dew_length_text (lo[2], dew_tongue ());
+      /* Translators: %s is a length. */
+      return g_strdup_printf (_ ("%s above the floor"), up);
+    }
+  n_bays = dew_variant_bays (chamber, variant, &bound_m, NULL);
+  middle_m = (lo[2] + hi[2]) / 2.0;
+  for (int i = 0; i < n_bays; i++)
+    {
+      if (middle_m >= bound_m[i])
+        bay = i;
+    }
+  bay_name = dew_bay_name (bay, n_bays);
+  left = dew_length_text ((lo[0] + hi[0]) / 2.0, dew_tongue ());
+  front = dew_length_text ((lo[1] + hi[1]) / 2.0, dew_tongue ());
+  /* Translators: a bay ("Second bay") and two lengths. */
+  return g_strdup_printf (_ ("%s, %s from the left, %s from the front"), bay_name, left, front);
+}
+
 char *
 dew_words_thing (DewDocument *document, guint id)
 {
@@ -182,7 +211,7 @@ dew_words_thing (DewDocument *document, guint id)
 
   if (thing == NULL)
     return g_string_free (text, FALSE);
-  where = dew_place_words (chamber, variant, thing);
+  where = where_words (chamber, variant, thing);
   dew_thing_box (chamber, thing, lo, hi);
   for (int axis = 0; axis < 3; axis++)
     middle[axis] = (lo[axis] + hi[axis]) / 2.0;

@@ -2,7 +2,7 @@
 /* Whole actions on a document, each one undo step. */
 #include "document/edit.h"
 
-#include "canvas/place.h"
+#include "edit/place.h"
 
 #include <glib/gi18n.h>
 
@@ -20,7 +20,7 @@ dew_document_add (DewDocument *self, DewThingKind kind)
 
   chamber = dew_edit_chamber (edit);
   variant = dew_edit_variant (edit);
-  dew_place_new_thing (chamber, variant, kind, dew_document_plan_bay (self), &thing);
+  dew_thing_place (chamber, variant, kind, dew_document_plan_bay (self), &thing);
   added = dew_variant_add (chamber, variant, &thing);
   id = added->id;
   label = g_strdup_printf (_ ("Add %s"), added->name);

@@ -3,9 +3,7 @@
 
 #include <math.h>
 
-#define REACH_PX 26.0                /* as far as something may stick out of a wall */
-#define WIDEST_RAD (65 * G_PI / 180) /* how far a fully open flap is lifted */
-#define LEAST_TRAVEL_M 0.12 /* a hand's movement from shut to open, however small the flap */
+#define REACH_PX 26.0 /* as far as something may stick out of a wall */
 
 static void
 face_point (const DewSheetLayout *layout, DewView view, const DewOpening *opening, double u_m,
@@ -21,16 +19,6 @@ face_point (const DewSheetLayout *layout, DewView view, const DewOpening *openin
   dew_layout_to_screen (layout, view, at_m, px);
 }
 
-void
-dew_face_outward (DewFace face, DewView view, double out[2])
-{
-  double sign = dew_face_is_high (face) ? 1 : -1;
-  gboolean across = dew_face_axis (face) == dew_view_across (view);
-
-  out[0] = across ? sign : 0;
-  out[1] = across ? 0 : sign;
-}
-
 /* A flap hangs from its upper edge (v1) and lifts outward. Seen along that edge
  * it is a line that stands off the wall. */
 static void
@@ -42,8 +30,8 @@ lift_seen_along (DewFlapShape *shape, double open, const double out_px[2])
 
   if (length < 1e-9)
     return;
-  reach = MIN (length * sin (WIDEST_RAD), REACH_PX);
-  off = reach * sin (open * WIDEST_RAD) / sin (WIDEST_RAD);
+  reach = MIN (length * sin (DEW_FLAP_WIDEST_RAD), REACH_PX);
+  off = reach * sin (open * DEW_FLAP_WIDEST_RAD) / sin (DEW_FLAP_WIDEST_RAD);
   drop = sqrt (MAX (length * length - off * off, 0));
   for (int end = 0; end < 2; end++)
     for (int i = 0; i < 2; i++)
@@ -90,24 +78,4 @@ dew_flap_shape (const DewSheetLayout *layout, DewView view, const DewOpening *op
         for (int i = 0; i < 2; i++)
           shape->edge[end][i] = shape->hinge[end][i] + off * out_px[i];
     }
-}
-
-double
-dew_flap_lifted (const DewOpening *opening, DewView view, const double from_m[2],
-                 const double to_m[2])
-{
-  double height_m = opening->v1_m - opening->v0_m, out[2], way_m, travel_m;
-
-  if (dew_face_edge_on (opening->face, view))
-    {
-      dew_face_outward (opening->face, view, out);
-      way_m = (to_m[0] - from_m[0]) * out[0] + (to_m[1] - from_m[1]) * out[1];
-      travel_m = MAX (height_m * sin (WIDEST_RAD), LEAST_TRAVEL_M);
-    }
-  else
-    {
-      way_m = to_m[1] - from_m[1];
-      travel_m = MAX (0.45 * height_m, LEAST_TRAVEL_M);
-    }
-  return CLAMP (opening->open_fraction + way_m / travel_m, 0, 1);
 }

@@ -10,41 +10,18 @@
 
 /* --- handles ------------------------------------------------------------------- */
 
-/* Which edges of a kind can be pulled along an axis: 1 the lower, 2 the upper. */
-static int
-pulled_edges (const DewThing *thing, int axis)
-{
-  switch (thing->kind)
-    {
-    case DEW_THING_SHELF:
-      return axis == 2 ? 0 : 3;
-    case DEW_THING_OPENING:
-      return axis == dew_face_axis (thing->opening.face) ? 0 : 3;
-    case DEW_THING_HUMIDIFIER:
-    case DEW_THING_POT:
-    case DEW_THING_TRAY:
-    case DEW_THING_SOURCE:
-    case DEW_THING_PLANT:
-      return axis == 2 ? 2 : 3;
-    case DEW_THING_LAMP:
-    case DEW_THING_MAT:
-      return axis == 2 ? 0 : 3;
-    default:
-      return 0;
-    }
-}
-
 static void
 add_edge_handles (DewHandle *handles, guint *n, const DewThing *thing, int axis, gboolean level,
                   const DewRect *r)
 {
-  int edges = pulled_edges (thing, axis);
+  gboolean pulled[2];
 
+  dew_thing_pulled_edges (thing, axis, &pulled[0], &pulled[1]);
   for (int i = 0; i < 2; i++)
     {
       DewHandle handle = { i == 0 ? DEW_PART_LO : DEW_PART_HI, axis, { 0, 0 } };
 
-      if (!(edges & (1 << i)) || *n >= DEW_MAX_HANDLES)
+      if (!pulled[i] || *n >= DEW_MAX_HANDLES)
         continue;
       handle.at_px[0] = level ? r->x + i * r->width : r->x + r->width / 2;
       handle.at_px[1] = level ? r->y + r->height / 2 : r->y + (1 - i) * r->height;
@@ -358,4 +335,28 @@ dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout, double x, do
     return FALSE;
   return hit_things (sheet, layout, view, x, y, hit) || hit_walls (layout, view, x, y, hit)
          || hit_air (sheet, layout, view, x, y, hit);
+}
+
+gboolean
+dew_hit_grip (const DewHit *hit, DewGrip *grip)
+{
+  static const struct
+  {
+    DewPart part;
+    DewGripPart grip;
+  } held[] = {
+    { DEW_PART_BODY, DEW_GRIP_BODY },    { DEW_PART_LO, DEW_GRIP_LOW_EDGE },
+    { DEW_PART_HI, DEW_GRIP_HIGH_EDGE }, { DEW_PART_AIM, DEW_GRIP_AIM },
+    { DEW_PART_LIFT, DEW_GRIP_FLAP },    { DEW_PART_WALL, DEW_GRIP_WALL },
+  };
+
+  g_return_val_if_fail (hit != NULL && grip != NULL, FALSE);
+
+  for (guint i = 0; i < G_N_ELEMENTS (held); i++)
+    if (held[i].part == hit->part)
+      {
+        *grip = (DewGrip){ held[i].grip, hit->view, hit->thing_id, hit->axis };
+        return TRUE;
+      }
+  return FALSE;
 }

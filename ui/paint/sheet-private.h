@@ -92,11 +92,6 @@ typedef struct
 
 void dew_flap_shape (const DewSheetLayout *layout, DewView view, const DewOpening *opening,
                      DewFlapShape *shape);
-/* How far open a flap is after its free edge was pulled from from_m to to_m. */
-double dew_flap_lifted (const DewOpening *opening, DewView view, const double from_m[2],
-                        const double to_m[2]);
-/* Which way is out of a face that is seen edge-on, in view coordinates. */
-void dew_face_outward (DewFace face, DewView view, double out[2]);
 
 /* --- marks: what surrounds the drawing; laid out once, painted and hit ----- */
 

@@ -75,9 +75,12 @@ dew_paint_guides (const DewPen *pen)
         continue;
       dew_pen_point (pen, guide->view, guide->a_m[0], guide->a_m[1], &a[0], &a[1]);
       dew_pen_point (pen, guide->view, guide->b_m[0], guide->b_m[1], &b[0], &b[1]);
-      if (guide->words[0] != '\0')
+      if (guide->kind == DEW_GUIDE_OPEN)
         {
-          paint_guide_words (pen, a[0], a[1] - 16 * pen->unit, guide->words);
+          /* Translators: how far a flap is lifted, shown beside it while it is pulled. */
+          g_autofree char *words = g_strdup_printf (_ ("%.0f %% open"), guide->open_fraction * 100);
+
+          paint_guide_words (pen, a[0], a[1] - 16 * pen->unit, words);
           continue;
         }
       if (a[0] == b[0])
@@ -86,11 +89,11 @@ dew_paint_guides (const DewPen *pen)
         a[1] = b[1] = dew_crisp (a[1]);
       dew_pen_colour (pen, &pen->palette->accent, 0.9);
       cairo_set_line_width (pen->cr, 1);
-      if (!guide->measure)
+      if (guide->kind == DEW_GUIDE_LINE)
         cairo_set_dash (pen->cr, dash, 2, 0);
       dew_pen_line (pen, a[0], a[1], b[0], b[1]);
       cairo_set_dash (pen->cr, NULL, 0, 0);
-      if (guide->measure)
+      if (guide->kind == DEW_GUIDE_MEASURE)
         paint_measure (pen, guide, a, b);
     }
 }

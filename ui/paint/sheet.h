@@ -7,8 +7,8 @@
  * widget.
  *
  * A frame: fill a DewSheet, dew_sheet_layout(), dew_sheet_paint(). Pointer:
- * dew_sheet_hit() says what lies under it, dew_sheet_drag() what a drag from
- * there means for a copy of the document.
+ * dew_sheet_hit() says what lies under it and dew_hit_grip() what can be dragged there;
+ * what that means for the document is in edit/gesture.h.
  *
  * View coordinates are two lengths in metres: (x, z) in the front view, (y, z)
  * in the side view, (x, y) in the plan. The side view is seen from the right:
@@ -17,7 +17,7 @@
 
 #include <cairo.h>
 
-#include "chamber/chamber.h"
+#include "edit/gesture.h"
 #include "forecast/forecast.h"
 #include "forecast/verdict.h"
 #include "document/merit.h"
@@ -25,22 +25,6 @@
 #include "paint/streaks.h"
 
 G_BEGIN_DECLS
-
-/* A line to draw while something is dragged, in view coordinates. */
-typedef struct
-{
-  DewView view;
-  double a_m[2], b_m[2];
-  gboolean measure; /* drawn with ticks and its length, else a plain guide */
-  char words[24];   /* not empty: no line, these words at a_m */
-} DewGuide;
-
-#define DEW_MAX_GUIDES 12
-typedef struct
-{
-  guint n;
-  DewGuide guide[DEW_MAX_GUIDES];
-} DewGuides;
 
 /* Where the pointer asks what the air is: a point of a view. What is told holds,
  * as the colours do, along the whole line of sight. */
@@ -205,6 +189,8 @@ typedef struct
 /* What lies at (x, y) px; handles only of the selected thing. FALSE: nothing. */
 gboolean dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout, double x, double y,
                         DewHit *hit);
+/* What is held by a press there; FALSE when it cannot be dragged. */
+gboolean dew_hit_grip (const DewHit *hit, DewGrip *grip);
 
 /* The handles that a thing has in a view while it is selected. */
 typedef struct
@@ -222,44 +208,5 @@ guint dew_sheet_handles (const DewSheet *sheet, const DewSheetLayout *layout, De
  * a pointer: DewHit, free with g_array_unref(). A bay without a label has the
  * rectangle of its air in the front view. */
 GArray *dew_sheet_spots (const DewSheet *sheet, const DewSheetLayout *layout);
-
-/* The length that a DIMENSION hit shows, m, and the change that typing another
- * one makes: a bay's height moves the shelf above it (the roof for the top
- * bay), the rest sets the outer size. */
-double dew_sheet_dimension (const DewChamber *chamber, const DewVariant *variant,
-                            const DewHit *hit);
-gboolean dew_sheet_set_dimension (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
-                                  double length_m);
-
-/* What a drag means. `chamber` and its `variant` are a copy of the document as
- * it was when the drag began; they are changed in place. from_m, to_m: view
- * coordinates of hit->view, m. snap_m: how far the pull of shelf tops, edges,
- * middles, equal gaps and the 5 mm grid reaches; 0 = no snapping. guides (may
- * be NULL) receives what to show. Things stay inside the enclosure; what stands
- * drops to the shelf below the pointer; what sits in a wall slides along it.
- * A wall that is dragged changes the layout: take from_m and to_m from the one
- * at the beginning. Returns whether anything changed. */
-gboolean dew_sheet_drag (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
-                         const double from_m[2], const double to_m[2], double snap_m,
-                         DewGuides *guides);
-
-/* The same where several things are selected: a drag of the body of one of `ids`
- * moves all of them, as far as all can go, and they keep their places to each
- * other; what stands finds the board that is as much higher or lower. */
-gboolean dew_sheet_drag_several (DewChamber *chamber, DewVariant *variant, const DewHit *hit,
-                                 const guint *ids, guint n, const double from_m[2],
-                                 const double to_m[2], double snap_m, DewGuides *guides);
-
-/* Moves all of `ids` by d_m, as far as all of them can go; lead_id: the one of them
- * that d_m was found for. Returns whether anything moved. */
-gboolean dew_sheet_shift_several (DewChamber *chamber, DewVariant *variant, guint lead_id,
-                                  const guint *ids, guint n, const double d_m[3]);
-
-/* Drops a new thing of that kind at a point of a view: `thing` (from
- * dew_thing_init() or a catalogue) gets its position there, inside the
- * enclosure, standing or hanging as its kind does. plan_bay: where it goes when
- * dropped on the plan. */
-void dew_sheet_drop (const DewChamber *chamber, const DewVariant *variant, DewThing *thing,
-                     DewView view, const double at_m[2], int plan_bay);
 
 G_END_DECLS

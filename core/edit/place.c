@@ -1,78 +1,59 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "canvas/place.h"
+#include "edit/place.h"
 
-#include "document/tongue.h"
 #include "edit/arrange.h"
-#include "geometry/geometry.h"
-#include "paint/sheet.h"
+#include "edit/edit-private.h"
+#include "chamber/chamber-private.h"
 
-#include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
 #define TRIAL_STEP_M 0.02
 
-gboolean
-dew_place_stands (DewThingKind kind)
+/* --- names ------------------------------------------------------------- */
+
+static gboolean
+name_taken (const DewVariant *variant, const char *name)
 {
-  switch (kind)
-    {
-    case DEW_THING_HUMIDIFIER:
-    case DEW_THING_POT:
-    case DEW_THING_TRAY:
-    case DEW_THING_MAT:
-    case DEW_THING_SOURCE:
-    case DEW_THING_PLANT:
+  for (guint i = 0; i < variant->things->len; i++)
+    if (strcmp (g_array_index (variant->things, DewThing, i).name, name) == 0)
       return TRUE;
-    default:
-      return FALSE;
-    }
+  return FALSE;
 }
 
 void
-dew_place_name (const DewVariant *variant, DewThingKind kind, char name[DEW_NAME_SIZE])
+dew_variant_free_name (const DewVariant *variant, char name[DEW_NAME_SIZE])
 {
-  const char *label = dew_thing_kind_label (kind);
+  g_autofree char *stem = g_strdup (name);
+  gsize length = strlen (stem);
+  guint64 number = 2;
 
-  for (guint number = 1;; number++)
+  if (name[0] == '\0' || !name_taken (variant, name))
+    return;
+  while (length > 0 && g_ascii_isdigit (stem[length - 1]))
+    length--;
+  /* Nobody counts beyond nine digits: those are part of the name. */
+  if (length > 0 && stem[length] != '\0' && stem[length - 1] == ' ' && strlen (stem + length) < 10)
     {
-      gboolean taken = FALSE;
+      number = g_ascii_strtoull (stem + length, NULL, 10) + 1;
+      stem[length - 1] = '\0';
+    }
+  for (; name_taken (variant, name); number++)
+    {
+      g_autofree char *end = g_strdup_printf (" %" G_GUINT64_FORMAT, number);
+      char start[DEW_NAME_SIZE];
 
-      if (number == 1)
-        g_strlcpy (name, label, DEW_NAME_SIZE);
-      else
-        g_snprintf (name, DEW_NAME_SIZE, "%s %u", label, number);
-      for (guint i = 0; i < variant->things->len && !taken; i++)
-        taken = strcmp (g_array_index (variant->things, DewThing, i).name, name) == 0;
-      if (!taken)
-        return;
+      dew_text_copy (start, DEW_NAME_SIZE - strlen (end), stem);
+      g_snprintf (name, DEW_NAME_SIZE, "%s%s", start, end);
     }
 }
 
-static gboolean
-boxes_overlap (const double a_lo[3], const double a_hi[3], const double b_lo[3],
-               const double b_hi[3])
-{
-  for (int axis = 0; axis < 3; axis++)
-    {
-      if (a_hi[axis] <= b_lo[axis] + 1e-6 || b_hi[axis] <= a_lo[axis] + 1e-6)
-        return FALSE;
-    }
-  return TRUE;
-}
-
-/* Openings are flat: only two in the same face can be in each other's way. */
-static gboolean
-openings_meet (const DewOpening *a, const DewOpening *b)
-{
-  return a->face == b->face && a->u0_m < b->u1_m && b->u0_m < a->u1_m && a->v0_m < b->v1_m
-         && b->v0_m < a->v1_m;
-}
+/* --- a free place ------------------------------------------------------ */
 
 static gboolean
 is_free (const DewChamber *chamber, const DewVariant *variant, const DewThing *thing)
 {
-  double lo[3], hi[3];
+  double lo[3], hi[3], hole_lo[2], hole_hi[2];
 
   dew_thing_box (chamber, thing, lo, hi);
   for (guint i = 0; i < variant->things->len; i++)
@@ -81,10 +62,15 @@ is_free (const DewChamber *chamber, const DewVariant *variant, const DewThing *t
       double other_lo[3], other_hi[3];
 
       dew_thing_box (chamber, other, other_lo, other_hi);
-      if (boxes_overlap (lo, hi, other_lo, other_hi))
+      if (dew_boxes_cross (lo, hi, other_lo, other_hi, 3))
         return FALSE;
-      if (thing->kind == DEW_THING_OPENING && other->kind == DEW_THING_OPENING
-          && openings_meet (&thing->opening, &other->opening))
+      /* Openings are flat: only two in the same face can be in each other's way. */
+      if (thing->kind != DEW_THING_OPENING || other->kind != DEW_THING_OPENING
+          || thing->opening.face != other->opening.face)
+        continue;
+      dew_thing_hole (thing, hole_lo, hole_hi);
+      dew_thing_hole (other, other_lo, other_hi);
+      if (dew_boxes_cross (hole_lo, hole_hi, other_lo, other_hi, 2))
         return FALSE;
     }
   return TRUE;
@@ -101,7 +87,7 @@ try_other_walls (const DewChamber *chamber, const DewVariant *variant, DewThing 
   for (guint i = 0; i < G_N_ELEMENTS (walls); i++)
     {
       DewThing trial = *thing;
-      double across_m = walls[i] == DEW_FACE_BACK ? inner_m[0] : inner_m[1];
+      double across_m = inner_m[walls[i] == DEW_FACE_BACK ? 0 : 1];
       double width_m = MIN (thing->opening.u1_m - thing->opening.u0_m, across_m);
 
       trial.opening.face = walls[i];
@@ -141,7 +127,7 @@ place_in_bay (const DewChamber *chamber, const DewVariant *variant, int bay, dou
   dew_chamber_inner_m (chamber, inner_m);
   at_m[0] = inner_m[0] / 2.0;
   at_m[1] = height_m;
-  dew_sheet_drop (chamber, variant, thing, DEW_VIEW_FRONT, at_m, bay);
+  dew_thing_drop (chamber, variant, thing, DEW_VIEW_FRONT, at_m, bay);
   if (thing->kind == DEW_THING_SHELF || is_free (chamber, variant, thing))
     return TRUE;
 
@@ -152,7 +138,7 @@ place_in_bay (const DewChamber *chamber, const DewVariant *variant, int bay, dou
           DewThing trial = *thing;
           double there_m[2] = { at_m[0] + side * off_m, at_m[1] };
 
-          dew_sheet_drop (chamber, variant, &trial, DEW_VIEW_FRONT, there_m, bay);
+          dew_thing_drop (chamber, variant, &trial, DEW_VIEW_FRONT, there_m, bay);
           if (is_free (chamber, variant, &trial))
             {
               *thing = trial;
@@ -164,15 +150,16 @@ place_in_bay (const DewChamber *chamber, const DewVariant *variant, int bay, dou
 }
 
 void
-dew_place_new_thing (const DewChamber *chamber, const DewVariant *variant, DewThingKind kind,
-                     int bay, DewThing *thing)
+dew_thing_place (const DewChamber *chamber, const DewVariant *variant, DewThingKind kind, int bay,
+                 DewThing *thing)
 {
   g_autofree double *z_m = NULL;
   DewThing first;
   int n_bays;
 
   dew_thing_init (thing, kind);
-  dew_place_name (variant, kind, thing->name);
+  g_strlcpy (thing->name, dew_thing_kind_label (kind), DEW_NAME_SIZE);
+  dew_variant_free_name (variant, thing->name);
   n_bays = dew_variant_bays (chamber, variant, &z_m, NULL);
   bay = CLAMP (bay, 0, n_bays - 1);
 
@@ -211,38 +198,25 @@ dew_place_new_thing (const DewChamber *chamber, const DewVariant *variant, DewTh
 
 /* --- keys -------------------------------------------------------------- */
 
-/* The shift that keeps the box lo..hi inside the enclosure. */
-static double
-clamp_shift (double shift, double lo, double hi, double inner)
-{
-  if (lo + shift < 0.0)
-    shift = -lo;
-  if (hi + shift > inner)
-    shift = inner - hi;
-  return shift;
-}
-
 /* To the next board, with what it has above its own: a crown keeps its pot. */
 static double
-next_shelf_shift (const DewChamber *chamber, const DewVariant *variant, double z_m, gboolean up)
+next_shelf_way (const DewChamber *chamber, const DewVariant *variant, double z_m, gboolean up)
 {
   g_autofree double *bound_m = NULL;
   int n_bays = dew_variant_bays (chamber, variant, &bound_m, NULL);
-  int bay = 0;
+  int bay = dew_bay_at (bound_m, n_bays, z_m + DEW_SLACK_M) + (up ? 1 : -1);
 
-  for (int i = 0; i < n_bays; i++)
-    {
-      if (z_m >= bound_m[i] - 1e-6)
-        bay = i;
-    }
-  bay = CLAMP (bay + (up ? 1 : -1), 0, n_bays - 1);
+  bay = CLAMP (bay, 0, n_bays - 1);
   return dew_variant_rest_height (variant, (bound_m[bay] + bound_m[bay + 1]) / 2.0)
          - dew_variant_rest_height (variant, z_m);
 }
 
 static gboolean
-all_inside (const DewChamber *chamber, const DewVariant *variant, const double inner_m[3])
+all_inside (const DewChamber *chamber, const DewVariant *variant)
 {
+  double inner_m[3];
+
+  dew_chamber_inner_m (chamber, inner_m);
   for (guint i = 0; i < variant->things->len; i++)
     {
       double lo[3], hi[3];
@@ -250,82 +224,76 @@ all_inside (const DewChamber *chamber, const DewVariant *variant, const double i
       dew_thing_box (chamber, &g_array_index (variant->things, DewThing, i), lo, hi);
       for (int axis = 0; axis < 3; axis++)
         {
-          if (lo[axis] < -1e-6 || hi[axis] > inner_m[axis] + 1e-6)
+          if (lo[axis] < -DEW_SLACK_M || hi[axis] > inner_m[axis] + DEW_SLACK_M)
             return FALSE;
         }
     }
   return TRUE;
 }
 
-gboolean
-dew_place_nudge (DewChamber *chamber, DewVariant *variant, guint id, DewNudge way, double step_m)
+/* The way that a key wants one thing to go, d_m; FALSE where it cannot. */
+static gboolean
+nudge_way (const DewChamber *chamber, const DewVariant *variant, const DewThing *thing,
+           DewNudge way, double step_m, double d_m[3])
 {
   static const int axis_of[] = { 0, 0, 2, 2, 1, 1 };
   static const int sign_of[] = { -1, 1, -1, 1, -1, 1 };
-  DewThing *thing = dew_variant_thing (variant, id);
-  double lo[3], hi[3], inner_m[3], d_m[3] = { 0.0, 0.0, 0.0 };
-  g_autoptr (GArray) before = NULL;
-  gboolean was_inside;
+  double lo[3], hi[3], inner_m[3];
   int axis = axis_of[way];
 
-  if (thing == NULL)
-    return FALSE;
-  if (thing->kind == DEW_THING_OPENING && axis == 0
-      && (thing->opening.face == DEW_FACE_LEFT || thing->opening.face == DEW_FACE_RIGHT))
+  if (thing->kind == DEW_THING_OPENING && axis == 0 && dew_face_axis (thing->opening.face) == 0)
     axis = 1;
   if (thing->kind == DEW_THING_SHELF && axis != 2)
     return FALSE;
 
   dew_thing_box (chamber, thing, lo, hi);
   dew_chamber_inner_m (chamber, inner_m);
-  if (axis == 2 && dew_place_stands (thing->kind))
-    d_m[2] = next_shelf_shift (chamber, variant, lo[2], way == DEW_NUDGE_UP);
+  d_m[0] = d_m[1] = d_m[2] = 0;
+  if (axis == 2 && dew_stands (thing->kind))
+    d_m[2] = next_shelf_way (chamber, variant, lo[2], way == DEW_NUDGE_UP);
   else
-    d_m[axis] = clamp_shift (sign_of[way] * step_m, lo[axis], hi[axis], inner_m[axis]);
-  if (fabs (d_m[axis]) < 1e-9)
+    d_m[axis] = dew_shift_inside (lo[axis], hi[axis], sign_of[way] * step_m, 0, inner_m[axis]);
+  return fabs (d_m[axis]) >= 1e-9;
+}
+
+gboolean
+dew_variant_nudge (const DewChamber *chamber, DewVariant *variant, guint id, const guint *ids,
+                   guint n, DewNudge way, double step_m)
+{
+  const DewThing *thing = dew_variant_thing (variant, id);
+  g_autoptr (GArray) before = NULL;
+  gboolean was_inside;
+  double d_m[3];
+
+  if (thing == NULL || !nudge_way (chamber, variant, thing, way, step_m, d_m))
     return FALSE;
   before = g_array_copy (variant->things);
-  was_inside = all_inside (chamber, variant, inner_m);
+  was_inside = all_inside (chamber, variant);
   dew_variant_shift (chamber, variant, id, d_m);
-  if (!was_inside || all_inside (chamber, variant, inner_m))
-    return TRUE;
   /* A shelf takes along what stands on it, and that may be too tall. */
-  memcpy (variant->things->data, before->data, before->len * sizeof (DewThing));
-  return FALSE;
+  if (was_inside && !all_inside (chamber, variant))
+    {
+      memcpy (variant->things->data, before->data, before->len * sizeof (DewThing));
+      return FALSE;
+    }
+  if (n > 1)
+    {
+      g_autoptr (GArray) set = dew_set_ids (variant, ids, n);
+
+      memcpy (variant->things->data, before->data, before->len * sizeof (DewThing));
+      return dew_set_shift (chamber, variant, set, thing, d_m);
+    }
+  return TRUE;
 }
 
 gboolean
-dew_place_nudge_several (DewChamber *chamber, DewVariant *variant, guint id, const guint *ids,
-                         guint n, DewNudge way, double step_m)
-{
-  g_autoptr (DewChamber) trial = NULL;
-  DewVariant *tried;
-  double before[3], after[3], hi[3], d_m[3];
-
-  if (n <= 1)
-    return dew_place_nudge (chamber, variant, id, way, step_m);
-  trial = dew_chamber_copy (chamber);
-  tried = dew_chamber_variant (trial, variant->id);
-  dew_thing_box (trial, dew_variant_thing (tried, id), before, hi);
-  if (!dew_place_nudge (trial, tried, id, way, step_m))
-    return FALSE;
-  dew_thing_box (trial, dew_variant_thing (tried, id), after, hi);
-  for (int axis = 0; axis < 3; axis++)
-    d_m[axis] = after[axis] - before[axis];
-  return dew_sheet_shift_several (chamber, variant, id, ids, n, d_m);
-}
-
-gboolean
-dew_place_change_amount (DewVariant *variant, guint id, gboolean night, double step)
+dew_thing_change_amount (DewThing *thing, gboolean night, double step)
 {
   static const char *const by_day[] = { "speed_day", "duty_day", "on_day" };
   static const char *const by_night[] = { "speed_night", "duty_night", "on_night" };
-  DewThing *thing = dew_variant_thing (variant, id);
   const DewField *field = NULL;
   double before, after;
 
-  if (thing == NULL)
-    return FALSE;
   if (thing->kind == DEW_THING_OPENING)
     field = dew_field_find (dew_thing_fields (thing->kind), "open_fraction");
   for (guint i = 0; i < G_N_ELEMENTS (by_day) && field == NULL; i++)
@@ -339,16 +307,12 @@ dew_place_change_amount (DewVariant *variant, guint id, gboolean night, double s
 }
 
 gboolean
-dew_place_turn (DewVariant *variant, guint id, gboolean upward, double step_rad)
+dew_thing_turn (DewThing *thing, gboolean upward, double step_rad)
 {
-  DewThing *thing = dew_variant_thing (variant, id);
-  const DewField *fields, *field;
+  const DewField *field
+    = dew_field_find (dew_thing_fields (thing->kind), upward ? "elevation_rad" : "azimuth_rad");
   double angle_rad;
 
-  if (thing == NULL)
-    return FALSE;
-  fields = dew_thing_fields (thing->kind);
-  field = dew_field_find (fields, upward ? "elevation_rad" : "azimuth_rad");
   if (field == NULL)
     return FALSE;
   angle_rad = dew_field_get_real (field, thing) + step_rad;
@@ -360,33 +324,4 @@ dew_place_turn (DewVariant *variant, guint id, gboolean upward, double step_rad)
     angle_rad += 2.0 * G_PI;
   dew_field_set_real (field, thing, CLAMP (angle_rad, field->min, field->max));
   return TRUE;
-}
-
-char *
-dew_place_words (const DewChamber *chamber, const DewVariant *variant, const DewThing *thing)
-{
-  g_autofree double *bound_m = NULL;
-  g_autofree char *bay_name = NULL, *left = NULL, *front = NULL, *up = NULL;
-  double lo[3], hi[3], middle_m;
-  int n_bays, bay = 0;
-
-  dew_thing_box (chamber, thing, lo, hi);
-  if (thing->kind == DEW_THING_SHELF)
-    {
-      up = dew_length_text (lo[2], dew_tongue ());
-      /* Translators: %s is a length. */
-      return g_strdup_printf (_ ("%s above the floor"), up);
-    }
-  n_bays = dew_variant_bays (chamber, variant, &bound_m, NULL);
-  middle_m = (lo[2] + hi[2]) / 2.0;
-  for (int i = 0; i < n_bays; i++)
-    {
-      if (middle_m >= bound_m[i])
-        bay = i;
-    }
-  bay_name = dew_bay_name (bay, n_bays);
-  left = dew_length_text ((lo[0] + hi[0]) / 2.0, dew_tongue ());
-  front = dew_length_text ((lo[1] + hi[1]) / 2.0, dew_tongue ());
-  /* Translators: a bay ("Second bay") and two lengths. */
-  return g_strdup_printf (_ ("%s, %s from the left, %s from the front"), bay_name, left, front);
 }
