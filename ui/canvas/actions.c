@@ -102,8 +102,8 @@ static const struct
 {
   const char *action;
   int axis;
-  DewEdge edge;
-} alignments[] = {
+  int edge; /* DewEdge; -1: equal gaps */
+} arrangements[] = {
   { "canvas.align-left", 0, DEW_EDGE_LOW },
   { "canvas.align-middle-across", 0, DEW_EDGE_MIDDLE },
   { "canvas.align-right", 0, DEW_EDGE_HIGH },
@@ -113,68 +113,42 @@ static const struct
   { "canvas.align-bottom", 2, DEW_EDGE_LOW },
   { "canvas.align-middle-high", 2, DEW_EDGE_MIDDLE },
   { "canvas.align-top", 2, DEW_EDGE_HIGH },
-};
-
-static const struct
-{
-  const char *action;
-  int axis;
-} spreads[] = {
-  { "canvas.distribute-across", 0 },
-  { "canvas.distribute-deep", 1 },
-  { "canvas.distribute-high", 2 },
+  { "canvas.distribute-across", 0, -1 },
+  { "canvas.distribute-deep", 1, -1 },
+  { "canvas.distribute-high", 2, -1 },
 };
 
 /* What was arranged is one step; what cannot be is said, and nothing has changed. */
 static void
-arranged (DewCanvas *self, DewEdit *edit, gboolean done, const char *label, const GError *error)
+arrange (DewCanvas *self, int axis, int edge)
 {
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
+  g_autoptr (GError) error = NULL;
+  const guint *ids;
+  gboolean done;
+  guint n;
+
+  ids = dew_document_selection (self->document, &n);
+  if (edge < 0)
+    done = dew_variant_distribute (dew_edit_chamber (edit), dew_edit_variant (edit), ids, n, axis,
+                                   &error);
+  else
+    done = dew_variant_align (dew_edit_chamber (edit), dew_edit_variant (edit), ids, n, axis, edge,
+                              &error);
   if (done)
-    dew_edit_commit (edit, label, NULL);
+    dew_edit_commit (edit, edge < 0 ? _ ("Make gaps equal") : _ ("Line up"), NULL);
   else
     g_signal_emit_by_name (self->document, "trouble::refused", _ ("Nothing was moved"),
                            error->message);
 }
 
 static void
-align_action (GtkWidget *widget, const char *name, GVariant *parameter)
+arrange_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  DewCanvas *self = DEW_CANVAS (widget);
-  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
-  g_autoptr (GError) error = NULL;
-  const guint *ids;
-  guint n;
-
-  ids = dew_document_selection (self->document, &n);
-  for (guint i = 0; i < G_N_ELEMENTS (alignments); i++)
+  for (guint i = 0; i < G_N_ELEMENTS (arrangements); i++)
     {
-      if (g_strcmp0 (alignments[i].action, name) != 0)
-        continue;
-      arranged (self, edit,
-                dew_variant_align (dew_edit_chamber (edit), dew_edit_variant (edit), ids, n,
-                                   alignments[i].axis, alignments[i].edge, &error),
-                _ ("Line up"), error);
-    }
-}
-
-static void
-distribute_action (GtkWidget *widget, const char *name, GVariant *parameter)
-{
-  DewCanvas *self = DEW_CANVAS (widget);
-  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
-  g_autoptr (GError) error = NULL;
-  const guint *ids;
-  guint n;
-
-  ids = dew_document_selection (self->document, &n);
-  for (guint i = 0; i < G_N_ELEMENTS (spreads); i++)
-    {
-      if (g_strcmp0 (spreads[i].action, name) != 0)
-        continue;
-      arranged (self, edit,
-                dew_variant_distribute (dew_edit_chamber (edit), dew_edit_variant (edit), ids, n,
-                                        spreads[i].axis, &error),
-                _ ("Make gaps equal"), error);
+      if (g_strcmp0 (arrangements[i].action, name) == 0)
+        arrange (DEW_CANVAS (widget), arrangements[i].axis, arrangements[i].edge);
     }
 }
 
@@ -219,10 +193,9 @@ dew_canvas_update_actions (DewCanvas *self)
   dew_document_selection (self->document, &n);
   for (guint i = 0; i < G_N_ELEMENTS (of_any); i++)
     gtk_widget_action_set_enabled (widget, of_any[i], n > 0);
-  for (guint i = 0; i < G_N_ELEMENTS (alignments); i++)
-    gtk_widget_action_set_enabled (widget, alignments[i].action, n > 1);
-  for (guint i = 0; i < G_N_ELEMENTS (spreads); i++)
-    gtk_widget_action_set_enabled (widget, spreads[i].action, n > 2);
+  for (guint i = 0; i < G_N_ELEMENTS (arrangements); i++)
+    gtk_widget_action_set_enabled (widget, arrangements[i].action,
+                                   n > (arrangements[i].edge < 0 ? 2 : 1));
   gtk_widget_action_set_enabled (widget, "canvas.more", thing != NULL && has_amount (thing));
   gtk_widget_action_set_enabled (widget, "canvas.less", thing != NULL && has_amount (thing));
   gtk_widget_action_set_enabled (widget, "canvas.select-all",
@@ -262,10 +235,8 @@ dew_canvas_install_actions (GtkWidgetClass *widget_class)
 
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
     gtk_widget_class_install_action (widget_class, actions[i].action, NULL, actions[i].activate);
-  for (guint i = 0; i < G_N_ELEMENTS (alignments); i++)
-    gtk_widget_class_install_action (widget_class, alignments[i].action, NULL, align_action);
-  for (guint i = 0; i < G_N_ELEMENTS (spreads); i++)
-    gtk_widget_class_install_action (widget_class, spreads[i].action, NULL, distribute_action);
+  for (guint i = 0; i < G_N_ELEMENTS (arrangements); i++)
+    gtk_widget_class_install_action (widget_class, arrangements[i].action, NULL, arrange_action);
   for (guint i = 0; i < G_N_ELEMENTS (keys); i++)
     gtk_widget_class_add_binding_action (widget_class, keys[i].key, keys[i].modifiers,
                                          keys[i].action, NULL);
