@@ -4,6 +4,7 @@
  * that its bands are those of the command line. What is checked follows from the headers;
  * there is no published source. */
 #include "document/edit.h"
+#include "edit/gesture.h"
 #include "forecast/bands.h"
 
 #include <glib/gstdio.h>
@@ -347,7 +348,7 @@ test_closed (void)
 
 /* --- what it costs ------------------------------------------------------------------------ */
 
-/* From the pointer to the thread that forecasts and to the file. */
+/* From what a hand does to the thread that forecasts, and to the file. */
 static void
 test_one_copy (Desk *desk, gconstpointer data)
 {
@@ -359,12 +360,16 @@ test_one_copy (Desk *desk, gconstpointer data)
   edit = dew_document_edit_begin (desk->document);
   for (int i = 0; i < events; i++)
     {
+      const DewDrag drag = { .grip = { DEW_GRIP_BODY, DEW_VIEW_FRONT, desk->fan },
+                             .from_m = { 0.2, 0.2 },
+                             .to_m = { 0.2 - 0.005 * i, 0.2 } };
       DewForecast *before = dew_document_forecast (desk->document);
       g_autoptr (GTimer) timer = g_timer_new ();
 
       dew_edit_restart (edit);
-      fan_of (desk, edit)->x_m = 0.2 - 0.005 * i;
+      dew_chamber_drag (dew_edit_chamber (edit), &drag, NULL);
       dew_edit_follow (edit);
+      g_assert_cmpfloat_with_epsilon (fan_x_m (desk), drag.to_m[0], 1e-9);
       /* Every fifth is followed for some steps before the next. */
       while (i % 5 == 0 && dew_document_forecast (desk->document) == before
              && g_timer_elapsed (timer, NULL) < PATIENCE_S)
