@@ -2,6 +2,7 @@
 /* Asking for advice in the window, inside one process. The enclosures are small, so
  * that the searches are short; what they find is tested with the advice itself. */
 #include "document/edit.h"
+#include "panes/editor.h"
 #include "widgets/fold.h"
 #include "questions/ask.h"
 #include "questions/wishes.h"
@@ -561,6 +562,43 @@ test_plants_take (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (dew_document_chamber (document)->wishes->len, ==, 1);
 }
 
+/* The entry of the first form inside `widget` that has this field. */
+static GtkWidget *
+entry_of (GtkWidget *widget, const char *key)
+{
+  GtkWidget *found
+    = gtk_widget_has_css_class (widget, "form") ? dew_form_widget (widget, key) : NULL;
+
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL && found == NULL;
+       child = gtk_widget_get_next_sibling (child))
+    found = entry_of (child, key);
+  return found;
+}
+
+/* The leaf of an own kind goes with the group that is typed, until one is chosen. */
+static void
+test_leaf_of_group (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (fixture->document);
+  DewPlantKind kind;
+  GtkWidget *pane;
+
+  dew_plant_kind_init (&kind);
+  dew_name_set (kind.name, "Moon lily");
+  dew_chamber_add_kind (dew_edit_chamber (edit), &kind);
+  dew_edit_commit (edit, "Add", NULL);
+  ask (fixture, "win.ask-plants");
+  pane = pane_of (fixture);
+  gtk_editable_set_text (GTK_EDITABLE (entry_of (pane, "group")), "orchid cool");
+  g_assert_cmpint (dew_chamber_kind (dew_document_chamber (fixture->document), "Moon lily")->leaf,
+                   ==, DEW_LEAF_THIN_ORCHID);
+  g_assert_cmpuint (gtk_drop_down_get_selected (GTK_DROP_DOWN (entry_of (pane, "leaf"))), ==,
+                    DEW_LEAF_THIN_ORCHID);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (entry_of (pane, "leaf")), DEW_LEAF_CAM_ORCHID);
+  g_assert_cmpint (dew_chamber_kind (dew_document_chamber (fixture->document), "Moon lily")->leaf,
+                   ==, DEW_LEAF_CAM_ORCHID);
+}
+
 /* --- what is only looked at, and what is about something else ------------------- */
 
 static GtkWidget *
@@ -809,6 +847,7 @@ main (int argc, char **argv)
   ADD ("/ask/cut", test_cut);
   ADD ("/ask/plants", test_plants);
   ADD ("/ask/plants-take", test_plants_take);
+  ADD ("/ask/leaf-of-group", test_leaf_of_group);
   ADD ("/ask/edit-in-look", test_edit_in_look);
   ADD ("/ask/old-answer", test_old_answer);
   ADD ("/ask/weights-in-look", test_weights_in_look);
