@@ -4,7 +4,7 @@ vowels accented, in brackets. Formats, marks of keys and line ends stay. What is
 it would be cut off in a language with long words; what is without accents is not
 translatable.
 
-usage: stretch.py ROOT FOLDER      writes FOLDER/LANGUAGE/LC_MESSAGES/dewtier.mo
+usage: stretch.py ROOT BUILD FOLDER      writes FOLDER/LANGUAGE/LC_MESSAGES/dewtier.mo
 
 Ends with an error when a source with words in it is missing in data/po/POTFILES."""
 import ast
@@ -97,7 +97,7 @@ def sources_with_words(root):
                     yield os.path.relpath(path, root)
 
 
-def main(root, folder):
+def main(root, build, folder):
     potfiles = os.path.join(root, "data/po/POTFILES")
     listed = set(open(potfiles, encoding="utf-8").read().split())
     missing = sorted(set(sources_with_words(root)) - listed)
@@ -107,7 +107,7 @@ def main(root, folder):
     gathered = subprocess.run(
         ["xgettext", "--from-code=UTF-8", "--no-location", "--language=C", "--output=-",
          *["--keyword=" + keyword for keyword in KEYWORDS], "--directory=" + root,
-         "--files-from=" + potfiles],
+         "--directory=" + build, "--files-from=" + potfiles],
         check=True, stdout=subprocess.PIPE, encoding="utf-8").stdout
     entries = [stretched_entry(entry) for entry in gathered.split("\n\n")]
     header = ('msgid ""\nmsgstr "Content-Type: text/plain; charset=UTF-8\\n"\n'

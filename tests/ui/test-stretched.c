@@ -475,7 +475,8 @@ static void
 make_language (void)
 {
   g_autofree char *root = g_path_get_dirname (DEW_TESTS_DIR);
-  const char *command[] = { "python3", DEW_TESTS_DIR "/ui/stretch.py", root, home, NULL };
+  const char *command[]
+    = { "python3", DEW_TESTS_DIR "/ui/stretch.py", root, DEW_BUILD_DIR, home, NULL };
   g_autoptr (GError) error = NULL;
   g_autofree char *complaint = NULL;
   int status;
