@@ -47,7 +47,6 @@ ask_fan (const DewAsked *asked, const DewWeights *weights, GError **error)
   q.members = asked->members;
   q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = asked->chamber;
-  q.imperial = asked->imperial;
   if (asked->walls)
     {
       q.by_mount = FALSE;
@@ -62,8 +61,9 @@ ask_fan (const DewAsked *asked, const DewWeights *weights, GError **error)
   advice = dew_fan_advise (asked->chamber, asked->shown->id, &q, NULL, error);
   if (advice == NULL)
     return NULL;
-  return asked->json ? dew_report_fan_json (asked->path, asked->chamber, asked->shown, advice)
-                     : dew_report_fan_text (asked->shown, advice);
+  return asked->json ? dew_report_fan_json (asked->path, asked->chamber, asked->shown, advice,
+                                            dew_command_tongue (asked))
+                     : dew_report_fan_text (asked->shown, advice, dew_command_tongue (asked));
 }
 
 static char *
@@ -77,12 +77,12 @@ ask_moisture (const DewAsked *asked, const DewWeights *weights, GError **error)
   q.members = asked->members;
   q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = asked->chamber;
-  q.imperial = asked->imperial;
   advice = dew_moisture_advise (asked->chamber, asked->shown->id, &q, NULL, error);
   if (advice == NULL)
     return NULL;
-  return asked->json ? dew_report_moisture_json (asked->path, asked->chamber, asked->shown, advice)
-                     : dew_report_moisture_text (asked->shown, advice);
+  return asked->json ? dew_report_moisture_json (asked->path, asked->chamber, asked->shown, advice,
+                                                 dew_command_tongue (asked))
+                     : dew_report_moisture_text (asked->shown, advice, dew_command_tongue (asked));
 }
 
 static char *
@@ -97,12 +97,12 @@ ask_cut (const DewAsked *asked, const DewWeights *weights, GError **error)
   q.members = asked->members;
   q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = asked->chamber;
-  q.imperial = asked->imperial;
   advice = dew_opening_advise (asked->chamber, asked->shown->id, &q, NULL, error);
   if (advice == NULL)
     return NULL;
-  return asked->json ? dew_report_openings_json (asked->path, asked->chamber, asked->shown, advice)
-                     : dew_report_openings_text (asked->shown, advice);
+  return asked->json ? dew_report_openings_json (asked->path, asked->chamber, asked->shown, advice,
+                                                 dew_command_tongue (asked))
+                     : dew_report_openings_text (asked->shown, advice, dew_command_tongue (asked));
 }
 
 static const struct

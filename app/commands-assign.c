@@ -27,7 +27,6 @@ assign (const DewAsked *asked, GError **error)
     return NULL;
   dew_assign_options_init (&how);
   how.seconds = asked->seconds;
-  how.imperial = asked->imperial;
   how.lookup = dew_catalogue_plant_kind;
   how.lookup_data = asked->chamber;
   return dew_assign_new (asked->chamber, asked->shown->id, day, night, &how, NULL, error);
@@ -44,8 +43,10 @@ dew_command_assign (DewAsked *asked)
     return DEW_EXIT_NO;
   a = assign (asked, &error);
   if (a != NULL)
-    text = asked->json ? dew_report_assign_json (asked->path, asked->chamber, asked->shown, a)
-                       : dew_report_assign_text (asked->chamber, asked->shown, a);
+    text = asked->json
+             ? dew_report_assign_json (asked->path, asked->chamber, asked->shown, a,
+                                       dew_command_tongue (asked))
+             : dew_report_assign_text (asked->chamber, asked->shown, a, dew_command_tongue (asked));
   return dew_command_answer (asked, text, error);
 }
 
@@ -102,9 +103,10 @@ dew_command_compare (DewAsked *asked)
     return DEW_EXIT_NO;
   dew_command_options (asked, &options);
   c = dew_compare_run (asked->chamber, ids, n, &options, dew_catalogue_plant_kind, asked->chamber,
-                       asked->imperial, NULL, &error);
+                       NULL, &error);
   if (c != NULL)
-    text = asked->json ? dew_report_compare_json (asked->path, asked->chamber, c)
-                       : dew_report_compare_text (asked->chamber, c);
+    text = asked->json
+             ? dew_report_compare_json (asked->path, asked->chamber, c, dew_command_tongue (asked))
+             : dew_report_compare_text (asked->chamber, c, dew_command_tongue (asked));
   return dew_command_answer (asked, text, error);
 }

@@ -33,6 +33,49 @@
 #define SCORE_STEP 20        /* finer differences are not worth moving a plant */
 #define WEAK_LIGHT 0.5       /* of what a healthy one gets */
 
+/* --- demands ------------------------------------------------------------- */
+
+static const struct
+{
+  const char *key, *unit;
+  double si;
+} demands[DEW_N_DEMANDS] = {
+  [DEW_DEMAND_T_DAY] = { "t_day", "K", 1.0 },
+  [DEW_DEMAND_T_NIGHT] = { "t_night", "K", 1.0 },
+  [DEW_DEMAND_RH_DAY] = { "rh_day", "points", 0.01 },
+  [DEW_DEMAND_RH_NIGHT] = { "rh_night", "points", 0.01 },
+  [DEW_DEMAND_AIR] = { "air", "m/s", 1.0 },
+  [DEW_DEMAND_LIGHT] = { "light", "umol/m2s", 1e-6 },
+  [DEW_DEMAND_MIST] = { "mist", "mL/m2h", 1.0 / (ML_PER_KG * S_PER_H) },
+  [DEW_DEMAND_DRIP] = { "drip", "mL/h", 1.0 / (ML_PER_KG * S_PER_H) },
+  [DEW_DEMAND_DRYING] = { "drying", "h", S_PER_H },
+  [DEW_DEMAND_HEIGHT] = { "height", "cm", 0.01 },
+  [DEW_DEMAND_BOARD] = { "board", "cm", 0.01 },
+  [DEW_DEMAND_REACH] = { "reach", "cm", 0.01 },
+  [DEW_DEMAND_WEIGHT] = { "weight", "kg", 1.0 },
+};
+
+const char *
+dew_demand_key (DewDemand demand)
+{
+  g_return_val_if_fail (demand >= 0 && demand < DEW_N_DEMANDS, "");
+  return demands[demand].key;
+}
+
+const char *
+dew_demand_unit (DewDemand demand)
+{
+  g_return_val_if_fail (demand >= 0 && demand < DEW_N_DEMANDS, "");
+  return demands[demand].unit;
+}
+
+double
+dew_demand_si (DewDemand demand)
+{
+  g_return_val_if_fail (demand >= 0 && demand < DEW_N_DEMANDS, 1.0);
+  return demands[demand].si;
+}
+
 /* --- one number against its limits -------------------------------------- */
 
 static DewFitDemand
@@ -332,7 +375,7 @@ dew_fit_place_air (const DewVariant *variant, const DewForecast *day, const DewF
   *out = (DewFitPlace){ .day = day->places[place].mean,
                         .clear_m = INFINITY,
                         .load_left_kg = INFINITY };
-  out->drying_day_h = dew_findings_drying_h (&out->day, day->pressure_Pa);
+  out->drying_day_h = dew_findings_drying_s (&out->day, day->pressure_Pa) / S_PER_H;
   out->mist_day_mL_m2h = mist_limit_mL_m2h (out->drying_day_h);
   out->old_day = is_old (day, &out->day);
   for (guint i = 0; i < variant->things->len; i++)
@@ -341,7 +384,7 @@ dew_fit_place_air (const DewVariant *variant, const DewForecast *day, const DewF
     return;
   out->by_night = TRUE;
   out->night = night->places[place].mean;
-  out->drying_night_h = dew_findings_drying_h (&out->night, night->pressure_Pa);
+  out->drying_night_h = dew_findings_drying_s (&out->night, night->pressure_Pa) / S_PER_H;
   out->mist_night_mL_m2h = mist_limit_mL_m2h (out->drying_night_h);
   out->old_night = is_old (night, &out->night);
 }

@@ -40,10 +40,10 @@ typedef enum
 
 /* "t_night": in files. */
 const char *dew_demand_key (DewDemand demand);
-/* "Night temperature": for people. */
-const char *dew_demand_label (DewDemand demand);
-/* "K", "points", "m/s" ...: of the margin, for people and files. */
+/* "K", "points", "m/s" ...: of the margin, in files. */
 const char *dew_demand_unit (DewDemand demand);
+/* SI for one such unit. */
+double dew_demand_si (DewDemand demand);
 
 /* Bit of a demand in a mask. */
 #define DEW_DEMAND_BIT(demand) (1u << (demand))
@@ -66,7 +66,7 @@ typedef struct
 {
   DewClimate day, night;
   gboolean by_night;                   /* else nothing is asked by night and `night` is not read */
-  double drying_day_h, drying_night_h; /* dew_findings_drying_h() of the two */
+  double drying_day_h, drying_night_h; /* of dew_findings_drying_s() */
   double mist_day_mL_m2h, mist_night_mL_m2h; /* that wet leaves can lose here, by that */
   gboolean old_day, old_night; /* the air is seldom replaced, as the findings mean it */
   gboolean lamps;              /* there is a lamp; else nothing is known of the light */
@@ -116,19 +116,6 @@ void dew_fit_place_mix (const DewFitPlace *places, const int *indices, const dou
 
 /* Judges. Nothing is allocated. */
 void dew_fit_judge (const DewFitPlant *plant, const DewFitPlace *place, DewFit *out);
-
-/* Words are in kelvin, centimetres and kilograms or, where `imperial`, in degrees Fahrenheit,
- * inches and pounds. */
-
-/* One demand in words, a whole sentence without a full stop (transfer full): "Night 1.4 K too
- * warm", "Needs 4 cm more height", "Air by day 3 points more humid than its least". */
-char *dew_fit_demand_words (const DewFit *fit, DewDemand demand, gboolean imperial);
-/* The whole in one short sentence (transfer full): "Night 1.4 K too warm, but the forecast
- * may be off by 1.6 K.", "Comfortable: night 0.8 K below its warmest." */
-char *dew_fit_words (const DewFit *fit, gboolean imperial);
-/* What would have to change for the demands of a mask (transfer full), NULL for none: "3 K
- * cooler nights", "12 cm more height; 4 points drier air by day". */
-char *dew_fit_needs (const DewFit *fit, guint demands, gboolean imperial);
 
 /* --- plants as they are in a document ----------------------------------- */
 

@@ -11,7 +11,7 @@
 #define S_PER_H 3600.0
 #define S_PER_DAY 86400.0
 #define ML_PER_KG 1000.0
-#define FILM_KG_M2 0.1 /* of water on a leaf, as in dew_findings_drying_h() */
+#define FILM_KG_M2 0.1 /* of water on a leaf, as in dew_findings_drying_s() */
 #define SLOW_COUNTS \
   0.25                   /* slow but fresh air, against slow and old; common practice, no source \
                           */
@@ -21,46 +21,46 @@
      * 50 log10 n: fan laws, ASHRAE Handbook, from memory */
 
 /* clang-format off */
-static const DewPartInfo parts[DEW_N_PARTS] = {
-  [DEW_PART_HUMID]
+static const DewGoalInfo parts[DEW_N_GOALS] = {
+  [DEW_GOAL_HUMID]
   = { "humid", N_ ("Humidity as wanted"),
       N_ ("By how much the air at the plants is drier or damper than they bear."), N_ ("points"), 1,
       5.0, 2.0, "5 points are what a cheap hygrometer errs by: data/thresholds.csv, sensor error" },
-  [DEW_PART_WARMTH]
+  [DEW_GOAL_WARMTH]
   = { "warmth", N_ ("Warmth as wanted"),
       N_ ("By how much the air at the plants is warmer or cooler than they bear."), "K", 1,
       1.0, 1.0, "common practice, no source" },
-  [DEW_PART_EVEN]
+  [DEW_GOAL_EVEN]
   = { "even", N_ ("Even humidity"),
       N_ ("How far the humidity of a damp and of a dry place lie apart."), N_ ("points"), 1, 5.0,
       1.0, "half of data/thresholds.csv, shelf spread: common practice, no source" },
-  [DEW_PART_FRESH]
+  [DEW_GOAL_FRESH]
   = { "fresh", N_ ("No dead air"),
       N_ ("The share of the air at the places that stands still; most of all where it is "
           "also old."),
       "%", 0, 10.0, 2.0, "limits as of the findings; the rest common practice, no source" },
-  [DEW_PART_DRY]
+  [DEW_GOAL_DRY]
   = { "dry", N_ ("Dry crowns"),
       N_ ("Water that drips or settles on a plant that does not like it, beyond what the "
           "air takes up again."),
       "mL/h", 2, 0.1, 1.5, "two drops an hour: common practice, no source" },
-  [DEW_PART_GENTLE] = { "gentle", N_ ("No draught"),
+  [DEW_GOAL_GENTLE] = { "gentle", N_ ("No draught"),
                         N_ ("By how much the air at the leaves is faster than they like."),
                         "m/s", 2, 0.1, 1.0, "common practice, no source" },
-  [DEW_PART_WATER]
+  [DEW_GOAL_WATER]
   = { "water", N_ ("Little water"), N_ ("What humidifiers, pots, trays and leaves give off."),
       N_ ("L/day"), 2, 1.0, 0.5, "common practice, no source" },
-  [DEW_PART_QUIET]
+  [DEW_GOAL_QUIET]
   = { "quiet", N_ ("Quiet"),
       N_ ("How much louder the fans are than one at a quarter of its speed."), "dB", 0, 15.0,
       0.25, "a fan at half of its speed: fan laws, from memory" },
 };
 /* clang-format on */
 
-const DewPartInfo *
-dew_part_info (DewPart part)
+const DewGoalInfo *
+dew_goal_info (DewGoal part)
 {
-  g_return_val_if_fail (part < DEW_N_PARTS, NULL);
+  g_return_val_if_fail (part < DEW_N_GOALS, NULL);
   return &parts[part];
 }
 
@@ -69,7 +69,7 @@ dew_part_info (DewPart part)
 void
 dew_weights_init (DewWeights *weights)
 {
-  for (int p = 0; p < DEW_N_PARTS; p++)
+  for (int p = 0; p < DEW_N_GOALS; p++)
     weights->weight[p] = parts[p].weight;
   weights->day_share = 0.5;
 }
@@ -96,7 +96,7 @@ parse_one (const char *word, DewWeights *weights, GError **error)
       weights->day_share = value;
       return TRUE;
     }
-  for (int p = 0; p < DEW_N_PARTS; p++)
+  for (int p = 0; p < DEW_N_GOALS; p++)
     if (strcmp (key, parts[p].key) == 0)
       {
         weights->weight[p] = value;
@@ -120,7 +120,7 @@ dew_weights_parse (const char *text, DewWeights *weights, GError **error)
   for (int w = 0; words[w] != NULL; w++)
     if (!parse_one (g_strstrip (words[w]), &read, error))
       return FALSE;
-  for (int p = 0; p < DEW_N_PARTS; p++)
+  for (int p = 0; p < DEW_N_GOALS; p++)
     sum += read.weight[p];
   if (sum <= 0.0)
     {
@@ -186,20 +186,20 @@ judge (const DewForecast *f, const DewPlantKind *kind, const DewBandWish *band, 
                  : kind->crown == DEW_CROWN_BRIEF ? 0.5
                                                   : 0.0;
 
-  raw[DEW_PART_HUMID] += weight * 100.0 * outside (c->rh, band->rh_lo, band->rh_hi);
-  raw[DEW_PART_WARMTH] += weight * outside (c->t_C, t_lo, t_hi);
+  raw[DEW_GOAL_HUMID] += weight * 100.0 * outside (c->rh, band->rh_lo, band->rh_hi);
+  raw[DEW_GOAL_WARMTH] += weight * outside (c->t_C, t_lo, t_hi);
   if (kind->speed_hi_m_s < fast)
     fast = kind->speed_hi_m_s;
-  raw[DEW_PART_GENTLE] += weight * MAX (0.0, c->speed_m_s - fast);
+  raw[DEW_GOAL_GENTLE] += weight * MAX (0.0, c->speed_m_s - fast);
   if (minds > 0.0 && c->wetting_kg_m2s > 0.0)
     {
       double drip_kg_m2s = c->drip_kg_s / area_m2;
-      double dries_h = dew_findings_drying_h (c, f->pressure_Pa);
+      double dries_h = dew_findings_drying_s (c, f->pressure_Pa) / S_PER_H;
       double loses_kg_m2s = MAX (isinf (dries_h) ? 0.0 : FILM_KG_M2 / (dries_h * S_PER_H),
                                  dew_limit (DEW_LIMIT_MIST) / ML_PER_KG / S_PER_H);
       double mist_kg_m2s = MAX (0.0, c->wetting_kg_m2s - drip_kg_m2s - loses_kg_m2s);
 
-      raw[DEW_PART_DRY]
+      raw[DEW_GOAL_DRY]
         += weight * minds * covers_m2 * (drip_kg_m2s + mist_kg_m2s) * ML_PER_KG * S_PER_H;
     }
 }
@@ -290,10 +290,10 @@ judge_places (const DewWants *wants, const DewForecast *f, double *raw)
         }
     }
   if (f->n_places > 0)
-    raw[DEW_PART_EVEN]
+    raw[DEW_GOAL_EVEN]
       = 200.0 * sqrt (MAX (0.0, squares / f->n_places - pow (sum / f->n_places, 2.0)));
   if (counted > 0)
-    raw[DEW_PART_FRESH] = 100.0 * dead / counted;
+    raw[DEW_GOAL_FRESH] = 100.0 * dead / counted;
 }
 
 static double
@@ -315,15 +315,15 @@ noise_dB (const DewVariant *variant, gboolean night)
 static void
 judge_forecast (const DewWants *wants, const DewVariant *variant, const DewForecast *f, double *raw)
 {
-  for (int p = 0; p < DEW_N_PARTS; p++)
+  for (int p = 0; p < DEW_N_GOALS; p++)
     raw[p] = f != NULL ? 0.0 : NAN;
   if (f == NULL)
     return;
   judge_plants (wants, f, raw);
   judge_places (wants, f, raw);
-  raw[DEW_PART_WATER]
+  raw[DEW_GOAL_WATER]
     = MAX (0.0, f->balance.water_device_kg_s + f->balance.water_surface_kg_s) * S_PER_DAY;
-  raw[DEW_PART_QUIET] = noise_dB (variant, f->night);
+  raw[DEW_GOAL_QUIET] = noise_dB (variant, f->night);
 }
 
 void
@@ -337,7 +337,7 @@ dew_objective_of (const DewWants *wants, const DewWeights *weights, const DewVar
 
   judge_forecast (wants, variant, day, out->day);
   judge_forecast (wants, variant, night, out->night);
-  for (int p = 0; p < DEW_N_PARTS; p++)
+  for (int p = 0; p < DEW_N_GOALS; p++)
     {
       out->raw[p] = (day != NULL ? day_share * out->day[p] : 0.0)
                     + (night != NULL ? (1.0 - day_share) * out->night[p] : 0.0);

@@ -24,16 +24,16 @@ G_BEGIN_DECLS
 
 typedef enum
 {
-  DEW_PART_HUMID,  /* points of RH outside what the plants bear */
-  DEW_PART_WARMTH, /* K outside what the plants bear */
-  DEW_PART_EVEN,   /* points: twice the standard deviation of RH over all places */
-  DEW_PART_FRESH,  /* % of the places' air that is dead: still and old */
-  DEW_PART_DRY,    /* mL/h that drip or settle on a plant, more than it can lose */
-  DEW_PART_GENTLE, /* m/s of draught on a plant */
-  DEW_PART_WATER,  /* L/day given off by humidifiers, pots, trays and leaves */
-  DEW_PART_QUIET,  /* dB over fans at a quarter of their speed */
-  DEW_N_PARTS
-} DewPart;
+  DEW_GOAL_HUMID,  /* points of RH outside what the plants bear */
+  DEW_GOAL_WARMTH, /* K outside what the plants bear */
+  DEW_GOAL_EVEN,   /* points: twice the standard deviation of RH over all places */
+  DEW_GOAL_FRESH,  /* % of the places' air that is dead: still and old */
+  DEW_GOAL_DRY,    /* mL/h that drip or settle on a plant, more than it can lose */
+  DEW_GOAL_GENTLE, /* m/s of draught on a plant */
+  DEW_GOAL_WATER,  /* L/day given off by humidifiers, pots, trays and leaves */
+  DEW_GOAL_QUIET,  /* dB over fans at a quarter of their speed */
+  DEW_N_GOALS
+} DewGoal;
 
 typedef struct
 {
@@ -45,13 +45,13 @@ typedef struct
   double half;        /* raw value of merit 1/2 */
   double weight;      /* the usual one */
   const char *source; /* of `half` and the limits */
-} DewPartInfo;
+} DewGoalInfo;
 
-const DewPartInfo *dew_part_info (DewPart part);
+const DewGoalInfo *dew_goal_info (DewGoal part);
 
 typedef struct
 {
-  double weight[DEW_N_PARTS]; /* 0 or more; only their ratios count */
+  double weight[DEW_N_GOALS]; /* 0 or more; only their ratios count */
   double day_share; /* 0..1 of the day's forecast in raw values; 1: only the day is asked */
 } DewWeights;
 
@@ -83,21 +83,37 @@ typedef struct
   gboolean given_up; /* its limits contradict those of more others (see below) */
 } DewWanted;
 
+typedef enum
+{
+  DEW_WANT_RH,      /* fraction */
+  DEW_WANT_T_DAY,   /* C */
+  DEW_WANT_T_NIGHT, /* C */
+  DEW_N_WANTS
+} DewWantLimit;
+
+/* A plant whose limit lies off what most others share. One among plants that stand in
+ * different bays may still be met by placing them well. */
+typedef struct
+{
+  DewWantLimit limit;
+  gboolean wants_more;      /* at least `its`, the others at most `theirs`; else turned round */
+  char name[DEW_NAME_SIZE]; /* of the plant that is farthest off */
+  double its, theirs;
+  int others; /* plants that are off on the same side, besides */
+} DewContradiction;
+
 /* All that is wanted of one variant. Independent of the document it was made from. */
 typedef struct
 {
-  GArray *plants;   /* DewWanted */
-  DewBandWish band; /* what most of them share; the usual band of cool growers without any */
-  gboolean usual;   /* TRUE: there are no plants of a known kind, the usual band is taken */
-  /* "No humidity suits all: ... gives up ...", one sentence for each contradiction, NULL
-   * terminated; empty when there is none. A contradiction among plants that stand in
-   * different bays may still be met by placing them well. */
-  char **contradictions;
+  GArray *plants;         /* DewWanted */
+  DewBandWish band;       /* what most of them share; the usual band of cool growers without any */
+  gboolean usual;         /* TRUE: there are no plants of a known kind, the usual band is taken */
+  GArray *contradictions; /* DewContradiction */
 } DewWants;
 
-/* lookup may be NULL: then no kind is known. imperial: words in degrees Fahrenheit. */
+/* lookup may be NULL: then no kind is known. */
 DewWants *dew_wants_new (const DewChamber *chamber, const DewVariant *variant,
-                         DewPlantKindLookup lookup, gpointer data, gboolean imperial);
+                         DewPlantKindLookup lookup, gpointer data);
 void dew_wants_free (DewWants *wants);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewWants, dew_wants_free)
 
@@ -113,42 +129,13 @@ DewBandWish dew_wants_of_bay (const DewWants *wants, double z0_m, double z1_m);
 typedef struct
 {
   double value; /* 0..1, 1 is perfect */
-  double raw[DEW_N_PARTS], merit[DEW_N_PARTS];
-  double day[DEW_N_PARTS], night[DEW_N_PARTS]; /* raw values; NAN where not asked */
+  double raw[DEW_N_GOALS], merit[DEW_N_GOALS];
+  double day[DEW_N_GOALS], night[DEW_N_GOALS]; /* raw values; NAN where not asked */
 } DewObjective;
 
 /* `night` may be NULL (then only the day counts), and `day` too, but not both. The
  * variant is the one that was forecast. Pure; may be called from any thread. */
 void dew_objective_of (const DewWants *wants, const DewWeights *weights, const DewVariant *variant,
                        const DewForecast *day, const DewForecast *night, DewObjective *out);
-
-/* --- two layouts side by side -------------------------------------------- */
-
-/* What one layout does to one bay against another: new minus old, means of day and
- * night where both are given. */
-typedef struct
-{
-  int bay;
-  char name[48];                                          /* "Floor", "Second shelf" */
-  double t_C, rh, speed_m_s, still_share, age_s, even_rh; /* of the new one */
-  double d_t_K, d_rh, d_speed_m_s, d_still_share, d_age_s;
-  double d_even_rh; /* twice the standard deviation of RH over its places; less is better */
-  double drip_kg_s, d_drip_kg_s; /* on its places together */
-} DewBayChange;
-
-/* [n] GArray of DewBayChange (transfer full), bays from the floor up. night_* may be NULL.
- * Both layouts have the same shelves. */
-GArray *dew_bay_changes (const DewForecast *day_new, const DewForecast *night_new,
-                         const DewForecast *day_old, const DewForecast *night_old);
-
-/* Trade-offs in words, best news first: "Second shelf: 6 points more even.", "0.3 L a day
- * more water.". Only what differs by more than a grower would notice. NULL-terminated,
- * free with g_strfreev(). imperial: degrees Fahrenheit, quarts and feet a minute. */
-char **dew_trade_offs (const DewObjective *is, const DewObjective *was, const GArray *bay_changes,
-                       gboolean imperial);
-
-/* "Floor", "Lowest shelf", "Second shelf" ... of the bay that stands on the n-th shelf from
- * below; 0: the floor. Transfer full. */
-char *dew_advice_bay_name (int shelf);
 
 G_END_DECLS

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/objective.h"
 
-#include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
@@ -12,23 +11,15 @@ static const DewBandWish usual = { 0.70, 0.95, 12.0, 27.0, 6.0, 18.0 };
 
 /* --- what plants share --------------------------------------------------- */
 
-typedef enum
-{
-  LIMIT_RH,
-  LIMIT_DAY,
-  LIMIT_NIGHT,
-  N_LIMITS
-} Limit;
-
 static void
-limits_of (const DewPlantKind *kind, Limit limit, double *lo, double *hi)
+limits_of (const DewPlantKind *kind, DewWantLimit limit, double *lo, double *hi)
 {
-  *lo = limit == LIMIT_RH    ? kind->rh_min
-        : limit == LIMIT_DAY ? kind->t_day_min_C
-                             : kind->t_night_min_C;
-  *hi = limit == LIMIT_RH    ? kind->rh_max
-        : limit == LIMIT_DAY ? kind->t_day_max_C
-                             : kind->t_night_max_C;
+  *lo = limit == DEW_WANT_RH      ? kind->rh_min
+        : limit == DEW_WANT_T_DAY ? kind->t_day_min_C
+                                  : kind->t_night_min_C;
+  *hi = limit == DEW_WANT_RH      ? kind->rh_max
+        : limit == DEW_WANT_T_DAY ? kind->t_day_max_C
+                                  : kind->t_night_max_C;
   if (isnan (*lo))
     *lo = -INFINITY;
   if (isnan (*hi))
@@ -52,7 +43,7 @@ counts_in_bay (const DewWanted *plant, const double *z_m)
 /* The band that most plants share: of all lower limits the one that lies within most bands;
  * of several such the one that leaves the widest band. FALSE without any plant. */
 static gboolean
-shared_band (const GArray *plants, Counts counts, const double *z_m, Limit limit, double *lo,
+shared_band (const GArray *plants, Counts counts, const double *z_m, DewWantLimit limit, double *lo,
              double *hi)
 {
   int most = 0;
@@ -99,27 +90,18 @@ shared_band (const GArray *plants, Counts counts, const double *z_m, Limit limit
 static void
 band_of (const GArray *plants, Counts counts, const double *z_m, DewBandWish *out)
 {
-  double *const lo[N_LIMITS] = { &out->rh_lo, &out->t_day_lo_C, &out->t_night_lo_C };
-  double *const hi[N_LIMITS] = { &out->rh_hi, &out->t_day_hi_C, &out->t_night_hi_C };
+  double *const lo[DEW_N_WANTS] = { &out->rh_lo, &out->t_day_lo_C, &out->t_night_lo_C };
+  double *const hi[DEW_N_WANTS] = { &out->rh_hi, &out->t_day_hi_C, &out->t_night_hi_C };
 
-  for (int l = 0; l < N_LIMITS; l++)
+  for (int l = 0; l < DEW_N_WANTS; l++)
     shared_band (plants, counts, z_m, l, lo[l], hi[l]);
 }
 
 /* --- contradictions ------------------------------------------------------ */
 
-static char *
-limit_in_words (Limit limit, double value, gboolean imperial)
-{
-  if (limit == LIMIT_RH)
-    return g_strdup_printf (_ ("%.0f %%"), 100.0 * value);
-  return imperial ? g_strdup_printf (_ ("%.0f °F"), 32.0 + 1.8 * value)
-                  : g_strdup_printf (_ ("%.0f °C"), value);
-}
-
 /* Whether the band of a plant lies off the shared one, and on which side. */
 static int
-side_of (const DewWanted *plant, Limit limit, double lo, double hi)
+side_of (const DewWanted *plant, DewWantLimit limit, double lo, double hi)
 {
   double low, high;
 
@@ -131,64 +113,28 @@ side_of (const DewWanted *plant, Limit limit, double lo, double hi)
   return 0;
 }
 
-static char *
-clash_in_words (Limit limit, gboolean wants_more, const char *name, const char *its,
-                const char *theirs)
+static void
+add_contradiction (DewWants *wants, DewWantLimit limit, const DewWanted *worst, int side,
+                   int others, double theirs)
 {
-  /* Translators: a kind of plant, the limit it sets, the limit that the others set. */
-  switch (limit)
-    {
-    case LIMIT_DAY:
-      return g_strdup_printf (
-        wants_more
-          ? _ ("No day temperature suits all: %s wants at least %s, the others at most %s.")
-          : _ ("No day temperature suits all: %s wants at most %s, the others at least %s."),
-        name, its, theirs);
-    case LIMIT_NIGHT:
-      return g_strdup_printf (
-        wants_more
-          ? _ ("No night temperature suits all: %s wants at least %s, the others at most %s.")
-          : _ ("No night temperature suits all: %s wants at most %s, the others at least %s."),
-        name, its, theirs);
-    default:
-      return g_strdup_printf (
-        wants_more ? _ ("No humidity suits all: %s wants at least %s, the others at most %s.")
-                   : _ ("No humidity suits all: %s wants at most %s, the others at least %s."),
-        name, its, theirs);
-    }
-}
-
-static char *
-contradiction (Limit limit, const DewWanted *worst, int side, int others, double lo, double hi,
-               gboolean imperial)
-{
+  DewContradiction one
+    = { .limit = limit, .wants_more = side > 0, .theirs = theirs, .others = others };
   double low, high;
-  g_autofree char *its = NULL, *theirs = NULL, *clash = NULL, *advice = NULL;
 
   limits_of (&worst->kind, limit, &low, &high);
-  its = limit_in_words (limit, side < 0 ? high : low, imperial);
-  theirs = limit_in_words (limit, side < 0 ? lo : hi, imperial);
-  clash = clash_in_words (limit, side > 0, worst->name, its, theirs);
-  if (others == 0)
-    advice = g_strdup_printf (_ ("Give up %s here, or find it a shelf of its own."), worst->name);
-  else
-    advice = g_strdup_printf (
-      ngettext ("Give up %s and %d more here, or find them a shelf of their own.",
-                "Give up %s and %d more here, or find them a shelf of their own.", others),
-      worst->name, others);
-  /* Translators: two whole sentences, one after the other. */
-  return g_strdup_printf (_ ("%s %s"), clash, advice);
+  one.its = side < 0 ? high : low;
+  g_strlcpy (one.name, worst->name, sizeof one.name);
+  g_array_append_val (wants->contradictions, one);
 }
 
 static void
-find_contradictions (DewWants *wants, gboolean imperial)
+find_contradictions (DewWants *wants)
 {
   const DewBandWish *b = &wants->band;
-  const double lo[N_LIMITS] = { b->rh_lo, b->t_day_lo_C, b->t_night_lo_C };
-  const double hi[N_LIMITS] = { b->rh_hi, b->t_day_hi_C, b->t_night_hi_C };
-  GPtrArray *sentences = g_ptr_array_new ();
+  const double lo[DEW_N_WANTS] = { b->rh_lo, b->t_day_lo_C, b->t_night_lo_C };
+  const double hi[DEW_N_WANTS] = { b->rh_hi, b->t_day_hi_C, b->t_night_hi_C };
 
-  for (int l = 0; l < N_LIMITS; l++)
+  for (int l = 0; l < DEW_N_WANTS; l++)
     for (int side = -1; side <= 1; side += 2)
       {
         DewWanted *worst = NULL;
@@ -212,11 +158,8 @@ find_contradictions (DewWants *wants, gboolean imperial)
             worst = plant;
           }
         if (worst != NULL)
-          g_ptr_array_add (sentences, contradiction (l, worst, side, n - worst->count, lo[l], hi[l],
-                                                     imperial));
+          add_contradiction (wants, l, worst, side, n - worst->count, side < 0 ? lo[l] : hi[l]);
       }
-  g_ptr_array_add (sentences, NULL);
-  wants->contradictions = (char **) g_ptr_array_free (sentences, FALSE);
 }
 
 /* --- life ---------------------------------------------------------------- */
@@ -257,12 +200,13 @@ add_plant (DewWants *wants, const char *species, const char *name, DewPlantKindL
 
 DewWants *
 dew_wants_new (const DewChamber *chamber, const DewVariant *variant, DewPlantKindLookup lookup,
-               gpointer data, gboolean imperial)
+               gpointer data)
 {
   DewWants *wants = g_new0 (DewWants, 1);
   gboolean any = FALSE;
 
   wants->plants = g_array_new (FALSE, FALSE, sizeof (DewWanted));
+  wants->contradictions = g_array_new (FALSE, FALSE, sizeof (DewContradiction));
   for (guint t = 0; t < variant->things->len; t++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, t);
@@ -294,7 +238,7 @@ dew_wants_new (const DewChamber *chamber, const DewVariant *variant, DewPlantKin
     band_of (wants->plants, counts_all, NULL, &wants->band);
   else
     wants->band = usual;
-  find_contradictions (wants, imperial);
+  find_contradictions (wants);
   return wants;
 }
 
@@ -304,7 +248,7 @@ dew_wants_free (DewWants *wants)
   if (wants == NULL)
     return;
   g_array_unref (wants->plants);
-  g_strfreev (wants->contradictions);
+  g_array_unref (wants->contradictions);
   g_free (wants);
 }
 

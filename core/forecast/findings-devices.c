@@ -4,8 +4,6 @@
 #include "geometry/geometry.h"
 #include "transport/wet.h"
 
-#include <glib/gi18n.h>
-
 #include <math.h>
 
 #define S_PER_H 3600.0
@@ -58,24 +56,17 @@ judge_tank (DewJudge *judge, const DewThing *thing, double share)
   const DewHumidifier *h = &thing->humidifier;
   double at_m[3] = { h->x_m, h->y_m, h->z_m };
   double rate_kg_s = share * nominal_kg_s (h, judge->forecast->night);
-  double hours = h->tank_kg / rate_kg_s / S_PER_H;
-  DewLimit which
-    = hours < dew_limit (DEW_LIMIT_TANK_NIGHT) ? DEW_LIMIT_TANK_NIGHT : DEW_LIMIT_TANK_DAY;
-  g_autofree char *word = NULL;
+  double lasts_s = h->tank_kg / rate_kg_s;
+  DewLimit which = lasts_s < dew_limit (DEW_LIMIT_TANK_NIGHT) * S_PER_H ? DEW_LIMIT_TANK_NIGHT
+                                                                        : DEW_LIMIT_TANK_DAY;
+  double limit_s = dew_limit (which) * S_PER_H;
   DewCandidate *c;
 
-  if (!(rate_kg_s > 0.0) || !(h->tank_kg > 0.0) || !(hours < dew_limit (which)))
+  if (!(rate_kg_s > 0.0) || !(h->tank_kg > 0.0) || !(lasts_s < limit_s))
     return;
-  /* Translators: on a flag; keep it short. */
-  word = g_strdup_printf (_ ("lasts %.0f h"), hours);
-  c = dew_judge_add (judge, DEW_FINDING_TANK, which == DEW_LIMIT_TANK_NIGHT ? 2 : 1, thing, at_m);
-  dew_candidate_below (c, hours, dew_limit (which), "h", dew_limit_source (which));
-  dew_candidate_say (
-    c, word,
-    _ ("At the rate this layout uses water the tank does not last until the next "
-       "refill."),
-    _ ("A larger tank or a second one, less exchange with the room, or wet clay and "
-       "moss as a reserve."));
+  c = dew_judge_add (judge, DEW_CAUSE_SMALL_TANK, which == DEW_LIMIT_TANK_NIGHT ? 2 : 1, thing,
+                     at_m);
+  dew_candidate_below (c, lasts_s, limit_s, which);
 }
 
 static void
@@ -95,8 +86,7 @@ judge_reserve (DewJudge *judge, const DewThing *thing)
     .speed_m_s = air->speed_m_s,
     .t_radiant_C = air->t_C,
   };
-  double area_m2, rate_kg_s, hours;
-  g_autofree char *word = NULL;
+  double area_m2, rate_kg_s, lasts_s, limit_s = dew_limit (DEW_LIMIT_POT) * S_PER_H;
   DewCandidate *c;
 
   if (pot)
@@ -114,17 +104,11 @@ judge_reserve (DewJudge *judge, const DewThing *thing)
       surface.wetted_fraction = 1.0;
     }
   rate_kg_s = area_m2 * dew_wet_surface (&surface, &film).evaporation_kg_m2s;
-  hours = water_kg / rate_kg_s / S_PER_H;
-  if (!(rate_kg_s > 0.0) || !(water_kg > 0.0) || !(hours < dew_limit (DEW_LIMIT_POT)))
+  lasts_s = water_kg / rate_kg_s;
+  if (!(rate_kg_s > 0.0) || !(water_kg > 0.0) || !(lasts_s < limit_s))
     return;
-  /* Translators: on a flag; keep it short. */
-  word = g_strdup_printf (_ ("lasts %.0f h"), hours);
-  c = dew_judge_add (judge, DEW_FINDING_POT_DRY, 1, thing, at_m);
-  dew_candidate_below (c, hours, dew_limit (DEW_LIMIT_POT), "h", dew_limit_source (DEW_LIMIT_POT));
-  dew_candidate_say (c, word,
-                     _ ("What evaporates here in a day is more than it holds; dry, it cools and "
-                        "moistens nothing."),
-                     _ ("A larger reserve of water, a wick, or a place with less wind."));
+  c = dew_judge_add (judge, DEW_CAUSE_SMALL_RESERVE, 1, thing, at_m);
+  dew_candidate_below (c, lasts_s, limit_s, DEW_LIMIT_POT);
 }
 
 /* --- electricity -------------------------------------------------------- */
@@ -165,16 +149,9 @@ judge_mains (DewJudge *judge, const DewThing *thing)
     return;
   air = dew_judge_climate (judge, at_m);
   wet = air->rh >= dew_limit (DEW_LIMIT_MAINS) || air->drip_kg_s > 0.0 || air->wetting_kg_m2s > 0.0;
-  c = dew_judge_add (judge, DEW_FINDING_ELECTRIC, wet ? 2 : 1, thing, at_m);
-  dew_candidate_above (c, 100.0 * air->rh, 100.0 * dew_limit (DEW_LIMIT_MAINS), "%",
-                       dew_limit_source (DEW_LIMIT_MAINS));
-  dew_candidate_say (
-    c, _ ("mains"),
-    wet ? _ ("A device at mains voltage stands where mist, drops or very humid air "
-             "reach it.")
-        : _ ("A device at mains voltage stands inside the humid enclosure."),
-    _ ("Use a 5 to 24 V device with its supply outside and above water, or one made "
-       "for wet places; a residual-current device (30 mA) on the circuit."));
+  c = dew_judge_add (judge, wet ? DEW_CAUSE_MAINS_WET : DEW_CAUSE_MAINS_INSIDE, wet ? 2 : 1, thing,
+                     at_m);
+  dew_candidate_above (c, air->rh, dew_limit (DEW_LIMIT_MAINS), DEW_LIMIT_MAINS);
 }
 
 void
@@ -246,23 +223,17 @@ judge_shelf (DewJudge *judge, const DewThing *shelf)
   if (!(shelf->shelf.load_limit_kg > 0.0) || !(load_kg > may_kg))
     return;
   over = load_kg > shelf->shelf.load_limit_kg;
-  c = dew_judge_add (judge, DEW_FINDING_LOAD, over ? 2 : 1, shelf, at_m);
-  dew_candidate_above (c, load_kg, over ? shelf->shelf.load_limit_kg : may_kg, "kg",
-                       over ? _ ("Rated load of the shelf") : dew_limit_source (DEW_LIMIT_LOAD));
-  dew_candidate_say (c, _ ("heavy"),
-                     over
-                       ? _ ("Wet pots, trays and tanks weigh more than this shelf is rated for.")
-                       : _ ("A rating holds for an even load; pots in the middle strain the shelf "
-                            "more."),
-                     _ ("Put the heaviest things on the lowest shelf or the floor, or brace the "
-                        "shelf."));
+  c = dew_judge_add (judge, over ? DEW_CAUSE_OVERLOAD : DEW_CAUSE_UNEVEN_LOAD, over ? 2 : 1, shelf,
+                     at_m);
+  dew_candidate_above (c, load_kg, over ? shelf->shelf.load_limit_kg : may_kg,
+                       over ? DEW_LIMIT_RATING : DEW_LIMIT_LOAD);
 }
 
 static void
 judge_tipping (DewJudge *judge)
 {
   const DewChamber *chamber = judge->chamber;
-  double contents_kg = 0.0, moment_kg_m = 0.0, half_m, centre_m, tip_deg;
+  double contents_kg = 0.0, moment_kg_m = 0.0, half_m, centre_m, tip_rad, limit_rad;
   double at_m[3] = { 0.5 * judge->forecast->inner_m[0], 0.0, judge->forecast->inner_m[2] };
   DewCandidate *c;
 
@@ -280,16 +251,13 @@ judge_tipping (DewJudge *judge)
   /* It tips about the near edge of its base once the centre of mass is past it. */
   half_m = 0.5 * MIN (chamber->outer_m[0], chamber->outer_m[1]);
   centre_m = (moment_kg_m + FRAME_KG * 0.5 * chamber->outer_m[2]) / (contents_kg + FRAME_KG);
-  tip_deg = atan2 (half_m, centre_m) * 180.0 / G_PI;
-  if (!(tip_deg < dew_limit (DEW_LIMIT_TIP)))
+  tip_rad = atan2 (half_m, centre_m);
+  limit_rad = dew_limit (DEW_LIMIT_TIP) * G_PI / 180.0;
+  if (!(tip_rad < limit_rad))
     return;
-  c = dew_judge_add (judge, DEW_FINDING_LOAD, 2, NULL, at_m);
+  c = dew_judge_add (judge, DEW_CAUSE_TOP_HEAVY, 2, NULL, at_m);
   c->finding.bay = -1;
-  dew_candidate_below (c, tip_deg, dew_limit (DEW_LIMIT_TIP), _ ("degrees"),
-                       dew_limit_source (DEW_LIMIT_TIP));
-  dew_candidate_say (c, _ ("tips"), _ ("The weight sits high over a narrow base."),
-                     _ ("Screw the frame to a wall, and put trays, tanks and large pots at the "
-                        "bottom."));
+  dew_candidate_below (c, tip_rad, limit_rad, DEW_LIMIT_TIP);
 }
 
 void

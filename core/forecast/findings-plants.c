@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/findings-private.h"
 
-#include <glib/gi18n.h>
-
 #include <math.h>
 
 #define S_PER_H 3600.0
@@ -40,22 +38,16 @@ void
 dew_judge_still (DewJudge *judge, const DewThing *thing, const double at_m[3], int severity,
                  const DewClimate *climate, double limit_m_s)
 {
-  DewCandidate *c = dew_judge_add (judge, DEW_FINDING_STILL, severity, thing, at_m);
+  DewCandidate *c = dew_judge_add (judge, DEW_CAUSE_STILL_AIR, severity, thing, at_m);
 
-  dew_candidate_below (c, climate->speed_m_s, limit_m_s, "m/s", dew_limit_source (DEW_LIMIT_STILL));
-  dew_candidate_say (
-    c, _ ("still"),
-    _ ("The air here hardly moves and is seldom replaced, so what gets wet stays wet "
-       "and mould finds its place."),
-    _ ("Turn a fan so that it blows along a wall past this spot, keep a gap at the "
-       "shelf's edge, or grow here what likes still air."));
+  dew_candidate_below (c, climate->speed_m_s, limit_m_s, DEW_LIMIT_STILL);
 }
 
 double
 dew_judge_mist_limit (const DewJudge *judge, const DewClimate *climate)
 {
-  double drying_h = dew_findings_drying_h (climate, judge->forecast->pressure_Pa);
-  double loses_kg_m2s = isinf (drying_h) ? 0.0 : 0.1 / (drying_h * S_PER_H);
+  double drying_s = dew_findings_drying_s (climate, judge->forecast->pressure_Pa);
+  double loses_kg_m2s = isinf (drying_s) ? 0.0 : 0.1 / drying_s;
 
   return MAX (loses_kg_m2s, dew_limit (DEW_LIMIT_MIST) / 1000.0 / S_PER_H);
 }
@@ -69,16 +61,8 @@ dew_judge_mist (DewJudge *judge, const DewThing *thing, const double at_m[3], in
 
   if (!(climate->wetting_kg_m2s > limit_kg_m2s))
     return;
-  c = dew_judge_add (judge, DEW_FINDING_MIST_WETS, severity, thing, at_m);
-  dew_candidate_above (c, climate->wetting_kg_m2s * 1000.0 * S_PER_H,
-                       limit_kg_m2s * 1000.0 * S_PER_H, "mL/m2h",
-                       dew_limit_source (DEW_LIMIT_MIST));
-  dew_candidate_say (
-    c, _ ("wet"),
-    _ ("More mist comes down here than this humid air can take up again, so leaves "
-       "stay wet."),
-    _ ("Point the outlet elsewhere, raise it into moving air, run it less, or move "
-       "the plant out of the fog."));
+  c = dew_judge_add (judge, DEW_CAUSE_FALLING_MIST, severity, thing, at_m);
+  dew_candidate_above (c, climate->wetting_kg_m2s, limit_kg_m2s, DEW_LIMIT_MIST);
 }
 
 void
@@ -92,22 +76,10 @@ dew_judge_drip (DewJudge *judge, const DewThing *thing, const double at_m[3], in
 
   if (!(ml_h > dew_limit (DEW_LIMIT_DRIP)))
     return;
-  c = dew_judge_add (judge, roof ? DEW_FINDING_ROOF_DRIP : DEW_FINDING_SHELF_DRIP, severity, thing,
+  c = dew_judge_add (judge, roof ? DEW_CAUSE_COLD_ROOF : DEW_CAUSE_SHELF_ABOVE, severity, thing,
                      at_m);
-  dew_candidate_above (c, ml_h, dew_limit (DEW_LIMIT_DRIP), "mL/h",
-                       dew_limit_source (DEW_LIMIT_DRIP));
-  if (roof)
-    dew_candidate_say (
-      c, _ ("drip"),
-      _ ("The roof is colder than the dew point of the air under it; the water "
-         "gathers and falls here."),
-      _ ("Lay something insulating on the roof, tilt it so that the water runs off, "
-         "let air pass along it, or make less mist at night."));
-  else
-    dew_candidate_say (c, _ ("drip"),
-                       _ ("Water falls from the shelf above, or through it from higher up."),
-                       _ ("Put a tray under what is above, or move the plant out from under the "
-                          "drip."));
+  dew_candidate_above (c, climate->drip_kg_s, dew_limit (DEW_LIMIT_DRIP) / 1000.0 / S_PER_H,
+                       DEW_LIMIT_DRIP);
 }
 
 /* --- one plant ---------------------------------------------------------- */
@@ -120,13 +92,13 @@ typedef struct
   const DewClimate *climate;
   double at_m[3];
   gboolean wetted; /* by mist or drip */
-  double drying_h;
+  double drying_s;
 } Spot;
 
 static DewCandidate *
-add (const Spot *spot, DewFindingKind kind, int severity)
+add (const Spot *spot, DewFindingCause cause, int severity)
 {
-  return dew_judge_add (spot->judge, kind, severity, spot->plant, spot->at_m);
+  return dew_judge_add (spot->judge, cause, severity, spot->plant, spot->at_m);
 }
 
 static void
@@ -154,15 +126,8 @@ judge_air (const Spot *spot)
     limit = by_wish ? wish->speed_hi_m_s : dew_limit (which);
     if (!(speed > limit))
       return;
-    c = add (spot, DEW_FINDING_DRAUGHTY, speed > 1.5 * limit ? 2 : 1);
-    dew_candidate_above (c, speed, limit, "m/s",
-                         by_wish ? _ ("Plant catalogue") : dew_limit_source (which));
-    dew_candidate_say (
-      c, _ ("draught"),
-      _ ("A stream of air from a fan or an opening meets the leaves; they lose more "
-         "water than they like."),
-      _ ("Aim the fan past the plants, slow it down, or put something sturdy in the "
-         "stream."));
+    c = add (spot, DEW_CAUSE_STREAM, speed > 1.5 * limit ? 2 : 1);
+    dew_candidate_above (c, speed, limit, by_wish ? DEW_LIMIT_WISH : which);
   }
 }
 
@@ -171,40 +136,34 @@ judge_drying (const Spot *spot)
 {
   DewLimit which
     = spot->wish->crown == DEW_CROWN_HARMFUL ? DEW_LIMIT_DRY_HARMFUL : DEW_LIMIT_DRY_BRIEF;
-  double hours = MIN (spot->drying_h, 99.0);
-  g_autofree char *word = NULL;
+  double drying_s = MIN (spot->drying_s, 99.0 * S_PER_H);
+  double limit_s = dew_limit (which) * S_PER_H;
   DewCandidate *c;
 
-  if (spot->wish->crown > DEW_CROWN_BRIEF || !(hours > dew_limit (which)))
+  if (spot->wish->crown > DEW_CROWN_BRIEF || !(drying_s > limit_s))
     return;
-  /* Translators: on a flag; keep it short. */
-  word = g_strdup_printf (_ ("wet for %.0f h"), hours);
-  c = add (spot, DEW_FINDING_SLOW_TO_DRY, spot->wetted ? 2 : 1);
-  dew_candidate_above (c, hours, dew_limit (which), "h", dew_limit_source (which));
-  dew_candidate_say (c, word, _ ("In air this humid and slow, water in the crown stays for hours."),
-                     _ ("Keep water out of the crown, water early in the day, or let more air pass "
-                        "here."));
+  c = add (spot, DEW_CAUSE_WET_CROWN, spot->wetted ? 2 : 1);
+  dew_candidate_above (c, drying_s, limit_s, which);
 }
 
-/* A limit of temperature, humidity or light; the value is what people read. */
+/* A limit of temperature, humidity or light. */
 static void
-judge_band (const Spot *spot, DewFindingKind kind, double value, double limit, double far,
-            double band, const char *unit, const char *word, const char *cause, const char *remedy)
+judge_band (const Spot *spot, DewFindingCause cause, double value, double limit, double far,
+            double band)
 {
-  gboolean above
-    = kind == DEW_FINDING_MOIST || kind == DEW_FINDING_WARM || kind == DEW_FINDING_BRIGHT;
+  gboolean above = cause == DEW_CAUSE_FULL_AIR || cause == DEW_CAUSE_WARM_DAY
+                   || cause == DEW_CAUSE_WARM_NIGHT || cause == DEW_CAUSE_STRONG_LIGHT;
   double by = above ? value - limit : limit - value;
   DewCandidate *c;
 
   if (!(by > 0.0)) /* NAN: no wish */
     return;
   /* Within the forecast's own uncertainty it is a thing to watch. */
-  c = add (spot, kind, by > far && !(by < band) ? 2 : 1);
+  c = add (spot, cause, by > far && !(by < band) ? 2 : 1);
   if (above)
-    dew_candidate_above (c, value, limit, unit, _ ("Plant catalogue"));
+    dew_candidate_above (c, value, limit, DEW_LIMIT_WISH);
   else
-    dew_candidate_below (c, value, limit, unit, _ ("Plant catalogue"));
-  dew_candidate_say (c, word, cause, remedy);
+    dew_candidate_below (c, value, limit, DEW_LIMIT_WISH);
 }
 
 static void
@@ -214,33 +173,19 @@ judge_climate (const Spot *spot)
   const DewPlantWish *wish = spot->wish;
   gboolean night = spot->judge->forecast->night;
 
-  judge_band (spot, DEW_FINDING_DRY, 100.0 * air->rh, 100.0 * wish->rh_min, 100.0 * FAR_RH,
-              100.0 * air->rh_band, "%", _ ("dry"),
-              _ ("More humid air leaves here than comes, or the shelf is warmer than the rest."),
-              _ ("Close an opening a little, give more mist or wet clay near by, or move the plant "
-                 "lower."));
-  judge_band (spot, DEW_FINDING_MOIST, 100.0 * air->rh, 100.0 * wish->rh_max, 100.0 * FAR_RH,
-              100.0 * air->rh_band, "%", _ ("humid"), _ ("The air here is close to full of water."),
-              _ ("Open a little above and below, run the mist less, or move the plant to a drier "
-                 "shelf."));
-  judge_band (spot, DEW_FINDING_WARM, air->t_C, night ? wish->t_night_max_C : wish->t_day_max_C,
-              FAR_T_K, air->t_band_K, "°C", _ ("warm"),
-              night ? _ ("The night stays warmer than this plant bears.")
-                    : _ ("Lamps, the room or the sun make it warmer than this plant bears."),
-              night ? _ ("A cooler room at night, more exchange with it, or the lowest shelf.")
-                    : _ ("More distance to the lamp, lamps on at night, more exchange, or a lower "
-                         "shelf."));
-  judge_band (
-    spot, DEW_FINDING_COOL, air->t_C, night ? wish->t_night_min_C : wish->t_day_min_C, FAR_T_K,
-    air->t_band_K, "°C", _ ("cool"),
-    _ ("The room, a cold cover or evaporating water keep it cooler than this plant bears."),
-    _ ("Less exchange, a heat mat, a higher shelf, or another plant here."));
+  judge_band (spot, DEW_CAUSE_DRY_AIR, air->rh, wish->rh_min, FAR_RH, air->rh_band);
+  judge_band (spot, DEW_CAUSE_FULL_AIR, air->rh, wish->rh_max, FAR_RH, air->rh_band);
+  judge_band (spot, night ? DEW_CAUSE_WARM_NIGHT : DEW_CAUSE_WARM_DAY, air->t_C,
+              night ? wish->t_night_max_C : wish->t_day_max_C, FAR_T_K, air->t_band_K);
+  judge_band (spot, DEW_CAUSE_COLD, air->t_C, night ? wish->t_night_min_C : wish->t_day_min_C,
+              FAR_T_K, air->t_band_K);
 }
 
 static void
 judge_light (const Spot *spot)
 {
-  double umol = spot->climate->ppfd_mol_m2s * 1e6;
+  double ppfd_mol_m2s = spot->climate->ppfd_mol_m2s;
+  double lo_mol_m2s = spot->wish->ppfd_lo_mol_m2s, hi_mol_m2s = spot->wish->ppfd_hi_mol_m2s;
   gboolean lamps = FALSE;
 
   for (guint i = 0; i < spot->judge->variant->things->len; i++)
@@ -248,48 +193,30 @@ judge_light (const Spot *spot)
   /* Without lamps it lives by window light, of which nothing is known here. */
   if (spot->judge->forecast->night || !lamps)
     return;
-  judge_band (spot, DEW_FINDING_DARK, umol, spot->wish->ppfd_lo_mol_m2s * 1e6,
-              0.5 * spot->wish->ppfd_lo_mol_m2s * 1e6, NAN, "umol/m2s", _ ("dark"),
-              _ ("Little of the lamps' light reaches this spot."),
-              _ ("Bring it nearer to the lamp, out of the shade of shelf and neighbours, or add "
-                 "light."));
-  judge_band (spot, DEW_FINDING_BRIGHT, umol, spot->wish->ppfd_hi_mol_m2s * 1e6,
-              0.5 * spot->wish->ppfd_hi_mol_m2s * 1e6, NAN, "umol/m2s", _ ("bright"),
-              _ ("The lamp is near and strong."),
-              _ ("More distance to the lamp, less power, or a place to the side of it."));
+  judge_band (spot, DEW_CAUSE_SHADE, ppfd_mol_m2s, lo_mol_m2s, 0.5 * lo_mol_m2s, NAN);
+  judge_band (spot, DEW_CAUSE_STRONG_LIGHT, ppfd_mol_m2s, hi_mol_m2s, 0.5 * hi_mol_m2s, NAN);
 }
 
 static void
 judge_disease (const Spot *spot)
 {
-  double wet_h = spot->wetted ? MIN (spot->drying_h, 24.0) : 0.0;
-  double needs_h = dew_limit_wet_h (spot->climate->t_C);
+  double wet_s = spot->wetted ? MIN (spot->drying_s, 24.0 * S_PER_H) : 0.0;
+  double needs_s = dew_limit_wet_h (spot->climate->t_C) * S_PER_H;
   DewCandidate *c;
 
   if (spot->wish->crown == DEW_CROWN_WELCOME)
     return;
-  if (wet_h > needs_h)
+  if (wet_s > needs_s)
     {
-      c = add (spot, DEW_FINDING_DISEASE, spot->wish->crown == DEW_CROWN_HARMFUL ? 2 : 1);
-      dew_candidate_above (c, wet_h, needs_h, "h", dew_limit_source (DEW_LIMIT_WET_HOURS));
-      dew_candidate_say (
-        c, _ ("rot"),
-        _ ("Leaves are wetted here and stay wet longer than grey mould needs at this "
-           "warmth."),
-        _ ("Stop the wetting first; then let more air pass and take off old leaves "
-           "and petals."));
-      return;
+      c = add (spot, DEW_CAUSE_WETTED_LEAVES, spot->wish->crown == DEW_CROWN_HARMFUL ? 2 : 1);
+      dew_candidate_above (c, wet_s, needs_s, DEW_LIMIT_WET_HOURS);
     }
-  if (spot->climate->vpd_Pa < dew_limit (DEW_LIMIT_DAMP)
-      && spot->climate->speed_m_s < dew_limit (DEW_LIMIT_STILL)
-      && !(spot->wish->speed_lo_m_s < dew_limit (DEW_LIMIT_STILL)))
+  else if (spot->climate->vpd_Pa < dew_limit (DEW_LIMIT_DAMP)
+           && spot->climate->speed_m_s < dew_limit (DEW_LIMIT_STILL)
+           && !(spot->wish->speed_lo_m_s < dew_limit (DEW_LIMIT_STILL)))
     {
-      c = add (spot, DEW_FINDING_DISEASE, 1);
-      dew_candidate_below (c, spot->climate->vpd_Pa / 1000.0, dew_limit (DEW_LIMIT_DAMP) / 1000.0,
-                           "kPa", dew_limit_source (DEW_LIMIT_DAMP));
-      dew_candidate_say (
-        c, _ ("rot"), _ ("The air is nearly full of water and stands still; so fungi spread best."),
-        _ ("Keep the air moving past the leaves; a little less mist helps too."));
+      c = add (spot, DEW_CAUSE_DAMP_STILLNESS, 1);
+      dew_candidate_below (c, spot->climate->vpd_Pa, dew_limit (DEW_LIMIT_DAMP), DEW_LIMIT_DAMP);
     }
 }
 
@@ -323,11 +250,11 @@ dew_judge_plants (DewJudge *judge)
                      .wish = &wish,
                      .at_m = { plant->plant.x_m, plant->plant.y_m, plant->plant.z_m } };
       spot.climate = dew_judge_climate (judge, spot.at_m);
-      spot.drying_h = dew_findings_drying_h (spot.climate, judge->forecast->pressure_Pa);
+      spot.drying_s = dew_findings_drying_s (spot.climate, judge->forecast->pressure_Pa);
       spot.wetted = spot.climate->wetting_kg_m2s > dew_judge_mist_limit (judge, spot.climate)
                     || spot.climate->drip_kg_s * 1000.0 * S_PER_H > dew_limit (DEW_LIMIT_DRIP);
       if (spot.climate->wetting_kg_m2s > dew_judge_mist_limit (judge, spot.climate))
-        spot.drying_h = INFINITY;
+        spot.drying_s = INFINITY;
       judge_air (&spot);
       judge_wetting (&spot);
       judge_drying (&spot);

@@ -11,8 +11,6 @@ typedef struct
 {
   DewFinding finding;
   double excess;
-  char name[DEW_NAME_SIZE]; /* of the thing, or empty */
-  int others;               /* more of the same in the bay */
 } DewCandidate;
 
 typedef struct
@@ -26,16 +24,11 @@ typedef struct
 } DewJudge;
 
 /* Starts a finding about `thing` (may be NULL) at a point; the bay follows from z. */
-DewCandidate *dew_judge_add (DewJudge *judge, DewFindingKind kind, int severity,
+DewCandidate *dew_judge_add (DewJudge *judge, DewFindingCause cause, int severity,
                              const DewThing *thing, const double at_m[3]);
-/* Value, limit and unit, and how bad it is: for a limit from below their ratio turned. */
-void dew_candidate_above (DewCandidate *candidate, double value, double threshold, const char *unit,
-                          const char *source);
-void dew_candidate_below (DewCandidate *candidate, double value, double threshold, const char *unit,
-                          const char *source);
-/* Words in the language of the user; the title follows from the kind. */
-void dew_candidate_say (DewCandidate *candidate, const char *word, const char *cause,
-                        const char *remedy);
+/* Value and threshold in SI, where the threshold comes from, and how bad it is. */
+void dew_candidate_above (DewCandidate *candidate, double value, double threshold, DewLimit limit);
+void dew_candidate_below (DewCandidate *candidate, double value, double threshold, DewLimit limit);
 
 /* Index of the bay at a height, -1 if outside. */
 int dew_judge_bay (const DewJudge *judge, double z_m);
@@ -47,7 +40,7 @@ void dew_judge_places (DewJudge *judge);
 void dew_judge_devices (DewJudge *judge);
 void dew_judge_loads (DewJudge *judge);
 
-/* Words shared by plants and empty places. */
+/* What plants and empty places share. */
 gboolean dew_judge_old_air (const DewJudge *judge, const DewClimate *climate);
 void dew_judge_still (DewJudge *judge, const DewThing *thing, const double at_m[3], int severity,
                       const DewClimate *climate, double limit_m_s);

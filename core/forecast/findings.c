@@ -2,11 +2,7 @@
 #include "forecast/findings.h"
 
 #include "forecast/findings-private.h"
-#include "forecast/verdict.h"
-#include "moist/moist.h"
 #include "transport/wet.h"
-
-#include <glib/gi18n.h>
 
 #include <math.h>
 #include <string.h>
@@ -14,7 +10,6 @@
 #define FILM_KG_M2 0.1 /* 0.1 mm of water */
 #define LEAF_M 0.1
 #define WET_EMITS 0.95 /* Incropera Table A.11 */
-#define NAME_SHOWN 26  /* characters */
 
 const char *
 dew_finding_kind_key (DewFindingKind kind)
@@ -44,7 +39,7 @@ dew_finding_kind_key (DewFindingKind kind)
 }
 
 double
-dew_findings_drying_h (const DewClimate *climate, double pressure_Pa)
+dew_findings_drying_s (const DewClimate *climate, double pressure_Pa)
 {
   DewWetSurface leaf = {
     .facing = DEW_FACING_UP,
@@ -62,7 +57,7 @@ dew_findings_drying_h (const DewClimate *climate, double pressure_Pa)
 
   if (isnan (rate_kg_m2s))
     return NAN;
-  return rate_kg_m2s > 0.0 ? FILM_KG_M2 / rate_kg_m2s / 3600.0 : INFINITY;
+  return rate_kg_m2s > 0.0 ? FILM_KG_M2 / rate_kg_m2s : INFINITY;
 }
 
 /* --- places ------------------------------------------------------------- */
@@ -107,171 +102,74 @@ dew_judge_climate (const DewJudge *judge, const double at_m[3])
   return best;
 }
 
-/* Copies as much as fits and stays whole UTF-8. */
-static void
-put (char *to, gsize size, const char *text)
-{
-  const char *end;
-
-  g_strlcpy (to, text, size);
-  if (!g_utf8_validate (to, -1, &end))
-    to[end - to] = '\0';
-}
-
 /* --- candidates --------------------------------------------------------- */
 
+static const DewFindingKind kind_of[DEW_N_CAUSES] = {
+  [DEW_CAUSE_STILL_AIR] = DEW_FINDING_STILL,
+  [DEW_CAUSE_STREAM] = DEW_FINDING_DRAUGHTY,
+  [DEW_CAUSE_WET_CROWN] = DEW_FINDING_SLOW_TO_DRY,
+  [DEW_CAUSE_FALLING_MIST] = DEW_FINDING_MIST_WETS,
+  [DEW_CAUSE_COLD_ROOF] = DEW_FINDING_ROOF_DRIP,
+  [DEW_CAUSE_SHELF_ABOVE] = DEW_FINDING_SHELF_DRIP,
+  [DEW_CAUSE_DRY_AIR] = DEW_FINDING_DRY,
+  [DEW_CAUSE_FULL_AIR] = DEW_FINDING_MOIST,
+  [DEW_CAUSE_WARM_DAY] = DEW_FINDING_WARM,
+  [DEW_CAUSE_WARM_NIGHT] = DEW_FINDING_WARM,
+  [DEW_CAUSE_COLD] = DEW_FINDING_COOL,
+  [DEW_CAUSE_WETTED_LEAVES] = DEW_FINDING_DISEASE,
+  [DEW_CAUSE_DAMP_STILLNESS] = DEW_FINDING_DISEASE,
+  [DEW_CAUSE_SMALL_TANK] = DEW_FINDING_TANK,
+  [DEW_CAUSE_OVERLOAD] = DEW_FINDING_LOAD,
+  [DEW_CAUSE_UNEVEN_LOAD] = DEW_FINDING_LOAD,
+  [DEW_CAUSE_TOP_HEAVY] = DEW_FINDING_LOAD,
+  [DEW_CAUSE_MAINS_WET] = DEW_FINDING_ELECTRIC,
+  [DEW_CAUSE_MAINS_INSIDE] = DEW_FINDING_ELECTRIC,
+  [DEW_CAUSE_SHADE] = DEW_FINDING_DARK,
+  [DEW_CAUSE_STRONG_LIGHT] = DEW_FINDING_BRIGHT,
+  [DEW_CAUSE_SMALL_RESERVE] = DEW_FINDING_POT_DRY,
+};
+
 DewCandidate *
-dew_judge_add (DewJudge *judge, DewFindingKind kind, int severity, const DewThing *thing,
+dew_judge_add (DewJudge *judge, DewFindingCause cause, int severity, const DewThing *thing,
                const double at_m[3])
 {
   DewCandidate *candidate;
+  DewFinding *finding;
 
   g_array_set_size (judge->candidates, judge->candidates->len + 1);
   candidate = &g_array_index (judge->candidates, DewCandidate, judge->candidates->len - 1);
-  candidate->finding.kind = kind;
-  candidate->finding.severity = severity;
-  candidate->finding.thing_id = thing ? thing->id : 0;
-  candidate->finding.bay = dew_judge_bay (judge, at_m[2]);
-  memcpy (candidate->finding.at_m, at_m, sizeof candidate->finding.at_m);
+  finding = &candidate->finding;
+  finding->kind = kind_of[cause];
+  finding->cause = cause;
+  finding->severity = severity;
+  finding->thing_id = thing ? thing->id : 0;
+  finding->bay = dew_judge_bay (judge, at_m[2]);
+  memcpy (finding->at_m, at_m, sizeof finding->at_m);
   if (thing)
-    put (candidate->name, sizeof candidate->name, thing->name);
+    g_strlcpy (finding->name, thing->name, sizeof finding->name);
   return candidate;
 }
 
+/* A limit of 0 or of below-zero degrees has no ratio: then the difference counts. */
 static void
-measure (DewCandidate *candidate, double value, double threshold, const char *unit,
-         const char *source)
+measure (DewCandidate *candidate, double value, double threshold, DewLimit limit, double by)
 {
   candidate->finding.value = value;
   candidate->finding.threshold = threshold;
-  put (candidate->finding.unit, sizeof candidate->finding.unit, unit);
-  put (candidate->finding.source, sizeof candidate->finding.source, source);
-}
-
-/* A limit of 0 or of below-zero degrees has no ratio: then the difference counts. */
-static double
-beyond (double by, double threshold)
-{
-  return 1.0 + by / MAX (fabs (threshold), 1e-9);
+  candidate->finding.limit = limit;
+  candidate->excess = 1.0 + by / MAX (fabs (threshold), 1e-9);
 }
 
 void
-dew_candidate_above (DewCandidate *candidate, double value, double threshold, const char *unit,
-                     const char *source)
+dew_candidate_above (DewCandidate *candidate, double value, double threshold, DewLimit limit)
 {
-  measure (candidate, value, threshold, unit, source);
-  candidate->excess = beyond (value - threshold, threshold);
+  measure (candidate, value, threshold, limit, value - threshold);
 }
 
 void
-dew_candidate_below (DewCandidate *candidate, double value, double threshold, const char *unit,
-                     const char *source)
+dew_candidate_below (DewCandidate *candidate, double value, double threshold, DewLimit limit)
 {
-  measure (candidate, value, threshold, unit, source);
-  candidate->excess = beyond (threshold - value, threshold);
-}
-
-void
-dew_candidate_say (DewCandidate *candidate, const char *word, const char *cause, const char *remedy)
-{
-  put (candidate->finding.word, sizeof candidate->finding.word, word);
-  put (candidate->finding.cause, sizeof candidate->finding.cause, cause);
-  put (candidate->finding.remedy, sizeof candidate->finding.remedy, remedy);
-}
-
-/* --- titles ------------------------------------------------------------- */
-
-/* Of an empty place. */
-static char *
-place_title (DewFindingKind kind, const char *where)
-{
-  /* Translators: %s in these is a place, "second shelf right front". */
-  switch (kind)
-    {
-    case DEW_FINDING_STILL:
-      return g_strdup_printf (_ ("Still air, %s"), where);
-    case DEW_FINDING_MIST_WETS:
-      return g_strdup_printf (_ ("Mist settles, %s"), where);
-    case DEW_FINDING_ROOF_DRIP:
-      return g_strdup_printf (_ ("The roof drips, %s"), where);
-    case DEW_FINDING_SHELF_DRIP:
-      return g_strdup_printf (_ ("The shelf above drips, %s"), where);
-    case DEW_FINDING_LOAD:
-      return g_strdup (_ ("Tips over easily"));
-    default:
-      /* Translators: what is found, then where: "Too dry, lowest shelf". */
-      return g_strdup_printf (_ ("%s, %s"), dew_finding_kind_word (kind), where);
-    }
-}
-
-/* Of a thing, or of several. */
-static char *
-thing_title (const DewFinding *finding, const char *name, const char *where)
-{
-  /* Translators: the first %s in these is a thing's name or "Fern and 2 more", the second
-   * a place, "second shelf right front". */
-  switch (finding->kind)
-    {
-    case DEW_FINDING_STILL:
-      return g_strdup_printf (_ ("Still air at %s, %s"), name, where);
-    case DEW_FINDING_DRAUGHTY:
-      return g_strdup_printf (_ ("Draught at %s, %s"), name, where);
-    case DEW_FINDING_SLOW_TO_DRY:
-      return g_strdup_printf (_ ("Slow to dry: %s, %s"), name, where);
-    case DEW_FINDING_MIST_WETS:
-      return g_strdup_printf (_ ("Mist wets %s, %s"), name, where);
-    case DEW_FINDING_ROOF_DRIP:
-      return g_strdup_printf (_ ("The roof drips on %s, %s"), name, where);
-    case DEW_FINDING_SHELF_DRIP:
-      return g_strdup_printf (_ ("The shelf above drips on %s, %s"), name, where);
-    case DEW_FINDING_DRY:
-      return g_strdup_printf (_ ("Too dry for %s, %s"), name, where);
-    case DEW_FINDING_MOIST:
-      return g_strdup_printf (_ ("Too humid for %s, %s"), name, where);
-    case DEW_FINDING_WARM:
-      return g_strdup_printf (_ ("Too warm for %s, %s"), name, where);
-    case DEW_FINDING_COOL:
-      return g_strdup_printf (_ ("Too cool for %s, %s"), name, where);
-    case DEW_FINDING_DISEASE:
-      return g_strdup_printf (_ ("Rot and mould may start on %s, %s"), name, where);
-    case DEW_FINDING_TANK:
-      return g_strdup_printf (_ ("Runs empty soon: %s, %s"), name, where);
-    case DEW_FINDING_LOAD:
-      return finding->severity >= 2 ? g_strdup_printf (_ ("Overloaded: %s, %s"), name, where)
-                                    : g_strdup_printf (_ ("Heavily loaded: %s, %s"), name, where);
-    case DEW_FINDING_ELECTRIC:
-      return g_strdup_printf (_ ("Mains voltage inside: %s, %s"), name, where);
-    case DEW_FINDING_DARK:
-      return g_strdup_printf (_ ("Too dark for %s, %s"), name, where);
-    case DEW_FINDING_BRIGHT:
-      return g_strdup_printf (_ ("Too bright for %s, %s"), name, where);
-    case DEW_FINDING_POT_DRY:
-      return g_strdup_printf (_ ("Dries out within a day: %s, %s"), name, where);
-    case DEW_N_FINDINGS:
-      break;
-    }
-  g_return_val_if_reached (g_strdup (""));
-}
-
-static void
-write_title (const DewJudge *judge, DewCandidate *c)
-{
-  g_autofree char *where = dew_forecast_where (judge->forecast, c->finding.bay, c->finding.at_m);
-  g_autofree char *title = NULL, *several = NULL;
-  char name[DEW_NAME_SIZE];
-
-  /* A long name would push the place out of the title. */
-  put (name, sizeof name, c->name);
-  if (g_utf8_strlen (name, -1) > NAME_SHOWN)
-    g_strlcpy (g_utf8_offset_to_pointer (name, NAME_SHOWN - 1), "\342\200\246",
-               sizeof name - (g_utf8_offset_to_pointer (name, NAME_SHOWN - 1) - name));
-  if (c->others > 0)
-    /* Translators: things of a shelf that a finding is about: "Fern and 2 more". */
-    several
-      = g_strdup_printf (ngettext ("%s and %d more", "%s and %d more", c->others), name, c->others);
-  title = name[0] != '\0' ? thing_title (&c->finding, several ? several : name, where)
-                          : place_title (c->finding.kind, where);
-  put (c->finding.title, sizeof c->finding.title, title);
+  measure (candidate, value, threshold, limit, threshold - value);
 }
 
 /* --- what each place and thing has ---------------------------------------- */
@@ -395,7 +293,7 @@ dew_findings_make (const DewChamber *chamber, const DewVariant *variant, DewPlan
         {
           /* Plants are counted; empty places round them are not worth a number. */
           if (c->finding.thing_id != 0)
-            g_array_index (candidates, DewCandidate, first).others++;
+            g_array_index (candidates, DewCandidate, first).finding.others++;
           continue;
         }
       if (n != i)
@@ -403,10 +301,6 @@ dew_findings_make (const DewChamber *chamber, const DewVariant *variant, DewPlan
       n++;
     }
   for (guint i = 0; i < n; i++)
-    {
-      DewCandidate *c = &g_array_index (candidates, DewCandidate, i);
-      write_title (&judge, c);
-      forecast->findings[i] = c->finding;
-    }
+    forecast->findings[i] = g_array_index (candidates, DewCandidate, i).finding;
   forecast->n_findings = n;
 }

@@ -13,6 +13,7 @@
 #include <gio/gio.h>
 
 #include "chamber/chamber.h"
+#include "forecast/limits.h"
 #include "geometry/geometry.h"
 #include "moist/air.h"
 
@@ -186,21 +187,48 @@ typedef enum
   DEW_N_FINDINGS
 } DewFindingKind;
 
+/* What makes a finding, and with it what would help. */
+typedef enum
+{
+  DEW_CAUSE_STILL_AIR,
+  DEW_CAUSE_STREAM,       /* of air that meets the leaves */
+  DEW_CAUSE_WET_CROWN,    /* dries slowly */
+  DEW_CAUSE_FALLING_MIST, /* more than the air takes up again */
+  DEW_CAUSE_COLD_ROOF,    /* drips */
+  DEW_CAUSE_SHELF_ABOVE,  /* drips */
+  DEW_CAUSE_DRY_AIR,
+  DEW_CAUSE_FULL_AIR, /* too humid */
+  DEW_CAUSE_WARM_DAY,
+  DEW_CAUSE_WARM_NIGHT,
+  DEW_CAUSE_COLD,
+  DEW_CAUSE_WETTED_LEAVES, /* longer than grey mould needs */
+  DEW_CAUSE_DAMP_STILLNESS,
+  DEW_CAUSE_SMALL_TANK,
+  DEW_CAUSE_OVERLOAD,    /* over what the shelf is rated for */
+  DEW_CAUSE_UNEVEN_LOAD, /* over what a rating means for pots */
+  DEW_CAUSE_TOP_HEAVY,   /* the whole enclosure tips */
+  DEW_CAUSE_MAINS_WET,   /* mains voltage where it is wet */
+  DEW_CAUSE_MAINS_INSIDE,
+  DEW_CAUSE_SHADE,
+  DEW_CAUSE_STRONG_LIGHT,
+  DEW_CAUSE_SMALL_RESERVE, /* of a pot or tray */
+  DEW_N_CAUSES
+} DewFindingCause;
+
+/* The facts; say/findings.h tells them. */
 typedef struct
 {
-  DewFindingKind kind;
-  char word[32];  /* 'still', 'drip', 'wet' ...: the flag on the sheet */
-  guint thing_id; /* what it is about; 0 = a place or bay */
-  int bay;        /* -1 = the whole enclosure */
-  double at_m[3]; /* where the flag points */
-  double value, threshold;
-  char unit[24];    /* of both, for people */
-  char title[192];  /* "Still air, third shelf right"; this and the rest in the
-                     * language of the user */
-  char cause[480];  /* in words */
-  char remedy[480]; /* what would help */
-  char source[240]; /* of the threshold */
-  int severity;     /* 1 watch, 2 act */
+  DewFindingKind kind; /* follows from the cause */
+  DewFindingCause cause;
+  guint thing_id;           /* what it is about; 0 = a place or bay */
+  char name[DEW_NAME_SIZE]; /* of that thing, or empty */
+  int others;               /* things of its bay of which the same is found */
+  int bay;                  /* -1 = the whole enclosure */
+  double at_m[3];           /* where the flag points */
+  double value, threshold;  /* SI, of the quantity of the cause: m/s, s, fraction, C, Pa,
+                             * mol/m2s, kg, rad, mist in kg/m2s, drip in kg/s */
+  DewLimit limit;           /* where the threshold comes from */
+  int severity;             /* 1 watch, 2 act */
 } DewFinding;
 
 /* What the answer took, and how well its equations hold; of the grid it is on. */

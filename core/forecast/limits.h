@@ -7,7 +7,8 @@
 
 G_BEGIN_DECLS
 
-/* The limits, their values and sources in one table in findings-limits.c. */
+/* The limits, their values in one table in findings-limits.c; where each comes from says
+ * say/findings.h. */
 typedef enum
 {
   DEW_LIMIT_STILL,         /* m/s */
@@ -29,11 +30,12 @@ typedef enum
   DEW_LIMIT_MAINS,         /* relative humidity */
   DEW_LIMIT_WET_HOURS,     /* by temperature: dew_limit_wet_h() */
   DEW_LIMIT_REACH,         /* m/s, as far as a fan's stream counts */
+  DEW_LIMIT_WISH,          /* no one value: what the plant's kind bears */
+  DEW_LIMIT_RATING,        /* no one value: what the shelf is rated for */
   DEW_N_LIMITS
 } DewLimit;
 
 double dew_limit (DewLimit limit);
-const char *dew_limit_source (DewLimit limit);
 /* Hours of wetness after which grey mould fruits on petals at t_C. */
 double dew_limit_wet_h (double t_C);
 

@@ -29,17 +29,6 @@ DewVerdict dew_thing_verdict (const DewForecast *forecast, guint thing_id);
  * limit. -1 when every place is fine. */
 int dew_bay_worst_place (const DewForecast *forecast, int bay);
 
-/* For people: 'fine', 'look', 'act'. */
-const char *dew_verdict_word (DewVerdict verdict);
-/* What was found, for people, in a word or two: 'still', 'mist settles'. */
-const char *dew_finding_kind_word (DewFindingKind kind);
-
-/* Where a point is: "lowest shelf left front". Free with g_free(). */
-char *dew_forecast_where (const DewForecast *forecast, int bay, const double at_m[3]);
-
-/* The same within its bay: "Left front", "Middle". */
-const char *dew_forecast_spot (const DewForecast *forecast, const double at_m[3]);
-
 /* The row of a thing in forecast->devices, or NULL. */
 const DewDevice *dew_forecast_device (const DewForecast *forecast, guint thing_id);
 

@@ -3,8 +3,22 @@
  * in SI units. */
 #include "say/report-advise.h"
 
+#include "say/changes.h"
+#include "say/fan.h"
+#include "say/moisture.h"
+#include "say/openings.h"
 #include "say/report.h"
+#include "say/wants.h"
+#include "say/where.h"
 #include "store/json.h"
+
+static void
+write_trade_offs (DewJson *json, const char *key, const GArray *changes, DewTongue tongue)
+{
+  g_auto (GStrv) words = dew_trade_offs_words (changes, tongue);
+
+  dew_json_sentences (json, key, words);
+}
 
 /* --- what all have ------------------------------------------------------- */
 
@@ -37,12 +51,14 @@ write_band (DewJson *json, const char *key, const DewBandWish *band)
 }
 
 static void
-write_wants (DewJson *json, const DewWants *wants)
+write_wants (DewJson *json, const DewWants *wants, DewTongue tongue)
 {
+  g_auto (GStrv) contradictions = dew_wants_contradictions (wants, tongue);
+
   dew_json_object (json, "wants");
   dew_json_flag (json, "usual", wants->usual);
   write_band (json, "band", &wants->band);
-  dew_json_sentences (json, "contradictions", wants->contradictions);
+  dew_json_sentences (json, "contradictions", contradictions);
   dew_json_list (json, "plants");
   for (guint p = 0; p < wants->plants->len; p++)
     {
@@ -65,8 +81,8 @@ static void
 write_weights (DewJson *json, const DewWeights *weights)
 {
   dew_json_object (json, "weights");
-  for (int p = 0; p < DEW_N_PARTS; p++)
-    dew_json_real (json, dew_part_info (p)->key, weights->weight[p]);
+  for (int p = 0; p < DEW_N_GOALS; p++)
+    dew_json_real (json, dew_goal_info (p)->key, weights->weight[p]);
   dew_json_real (json, "day_share", weights->day_share);
   dew_json_end (json);
 }
@@ -77,11 +93,11 @@ write_objective (DewJson *json, const DewObjective *objective)
   dew_json_object (json, "objective");
   dew_json_real (json, "value", objective->value);
   dew_json_object (json, "parts");
-  for (int p = 0; p < DEW_N_PARTS; p++)
+  for (int p = 0; p < DEW_N_GOALS; p++)
     {
-      dew_json_object (json, dew_part_info (p)->key);
+      dew_json_object (json, dew_goal_info (p)->key);
       dew_json_real (json, "raw", objective->raw[p]);
-      dew_json_text (json, "unit", dew_part_info (p)->unit);
+      dew_json_text (json, "unit", dew_goal_info (p)->unit);
       dew_json_real (json, "day", objective->day[p]);
       dew_json_real (json, "night", objective->night[p]);
       dew_json_real (json, "merit", objective->merit[p]);
@@ -117,9 +133,11 @@ write_changes (DewJson *json, const GArray *bays)
                     { "d_even_rh", c->d_even_rh },
                     { "d_drip_kg_s", c->d_drip_kg_s } };
 
+      g_autofree char *name = dew_shelf_title (c->shelf);
+
       dew_json_object (json, NULL);
       dew_json_integer (json, "bay", c->bay);
-      dew_json_text (json, "name", c->name);
+      dew_json_text (json, "name", name);
       for (guint r = 0; r < G_N_ELEMENTS (reals); r++)
         dew_json_real (json, reals[r].key, reals[r].value);
       dew_json_end (json);
@@ -145,10 +163,13 @@ write_fan (DewJson *json, const DewFan *fan)
 }
 
 static void
-write_option (DewJson *json, const char *key, const DewFanOption *o, gboolean fan)
+write_option (DewJson *json, const char *key, const DewFanAdvice *advice, const DewFanOption *o,
+              gboolean fan, DewTongue tongue)
 {
+  g_autofree char *title = dew_fan_title (advice, o);
+
   dew_json_object (json, key);
-  dew_json_text (json, "title", o->title);
+  dew_json_text (json, "title", title);
   dew_json_integer (json, "candidate", o->candidate);
   if (fan)
     write_fan (json, &o->fan);
@@ -161,8 +182,8 @@ write_option (DewJson *json, const char *key, const DewFanOption *o, gboolean fa
   dew_json_real (json, "behind", o->behind);
   dew_json_real (json, "behind_band", o->behind_band);
   dew_json_flag (json, "as_good", o->as_good);
-  dew_json_sentences (json, "words", o->words);
-  dew_json_sentences (json, "against_best", o->against_best);
+  write_trade_offs (json, "words", o->changes, tongue);
+  write_trade_offs (json, "against_best", o->against_best, tongue);
   write_changes (json, o->bays);
   dew_json_end (json);
 }
@@ -199,7 +220,7 @@ write_candidates (DewJson *json, const DewFanAdvice *advice)
         {
           dew_json_real (json, "coarse", c->coarse);
           dew_json_real (json, "value", c->objective.value);
-          dew_json_reals (json, "raw", c->objective.raw, DEW_N_PARTS);
+          dew_json_reals (json, "raw", c->objective.raw, DEW_N_GOALS);
         }
       dew_json_end (json);
     }
@@ -208,12 +229,13 @@ write_candidates (DewJson *json, const DewFanAdvice *advice)
 
 char *
 dew_report_fan_json (const char *path, const DewChamber *chamber, const DewVariant *variant,
-                     const DewFanAdvice *advice)
+                     const DewFanAdvice *advice, DewTongue tongue)
 {
   DewJson *json = dew_json_new ();
+  g_autofree char *verdict = dew_fan_verdict (advice);
 
   write_head (json, "fan", path, chamber, variant);
-  dew_json_text (json, "verdict", advice->verdict);
+  dew_json_text (json, "verdict", verdict);
   dew_json_flag (json, "winner", advice->winner);
   dew_json_integer (json, "fan_id", advice->fan_id);
   dew_json_flag (json, "present_fits", advice->present_fits);
@@ -222,11 +244,12 @@ dew_report_fan_json (const char *path, const DewChamber *chamber, const DewVaria
   dew_json_integer (json, "settled_forecasts", advice->settled_forecasts);
   dew_json_real (json, "seconds", advice->seconds);
   write_weights (json, &advice->weights);
-  write_wants (json, advice->wants);
-  write_option (json, "present", &advice->present, advice->fan_id != 0 && advice->present_fits);
+  write_wants (json, advice->wants, tongue);
+  write_option (json, "present", advice, &advice->present,
+                advice->fan_id != 0 && advice->present_fits, tongue);
   dew_json_list (json, "options");
   for (int o = 0; o < advice->n_options; o++)
-    write_option (json, NULL, &advice->options[o], TRUE);
+    write_option (json, NULL, advice, &advice->options[o], TRUE, tongue);
   dew_json_end (json);
   write_candidates (json, advice);
   return dew_json_finish (json);
@@ -276,13 +299,15 @@ write_point (DewJson *json, const char *key, const DewSizingPoint *p)
 }
 
 static void
-write_curve (DewJson *json, const DewSizingCurve *curve)
+write_curve (DewJson *json, const DewMoistureAdvice *advice, DewSizing sizing, DewTongue tongue)
 {
   static const char *const units[DEW_N_SIZINGS] = { "pots", "kg/s", "share", "h/day" };
+  const DewSizingCurve *curve = &advice->curves[sizing];
+  g_autofree char *words = dew_sizing_words (advice, sizing, tongue);
 
   dew_json_object (json, dew_sizing_key (curve->sizing));
   dew_json_flag (json, "possible", curve->possible);
-  dew_json_text (json, "words", curve->words != NULL ? curve->words : "");
+  dew_json_text (json, "words", words != NULL ? words : "");
   dew_json_text (json, "unit_of_x", units[curve->sizing]);
   dew_json_integer (json, "present", curve->present);
   dew_json_integer (json, "least", curve->least);
@@ -298,18 +323,21 @@ write_curve (DewJson *json, const DewSizingCurve *curve)
 
 char *
 dew_report_moisture_json (const char *path, const DewChamber *chamber, const DewVariant *variant,
-                          const DewMoistureAdvice *advice)
+                          const DewMoistureAdvice *advice, DewTongue tongue)
 {
   DewJson *json = dew_json_new ();
+  g_autofree char *words = dew_sizing_without_words (advice, tongue);
 
   write_head (json, "moisture", path, chamber, variant);
   dew_json_real (json, "seconds", advice->seconds);
-  write_wants (json, advice->wants);
+  write_wants (json, advice->wants, tongue);
   dew_json_list (json, "bays");
   for (int b = 0; b < advice->n_bays; b++)
     {
+      g_autofree char *name = dew_shelf_title (advice->bay_shelves[b]);
+
       dew_json_object (json, NULL);
-      dew_json_text (json, "name", advice->bay_names[b]);
+      dew_json_text (json, "name", name);
       write_band (json, "wants", &advice->bay_bands[b]);
       dew_json_end (json);
     }
@@ -318,11 +346,11 @@ dew_report_moisture_json (const char *path, const DewChamber *chamber, const Dew
   if (advice->without.n_bays > 0)
     {
       write_point (json, "without_humidifier", &advice->without);
-      dew_json_text (json, "without_words", advice->without_words);
+      dew_json_text (json, "without_words", words);
     }
   dew_json_object (json, "curves");
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
-    write_curve (json, &advice->curves[sizing]);
+    write_curve (json, advice, sizing, tongue);
   dew_json_end (json);
   return dew_json_finish (json);
 }
@@ -346,24 +374,27 @@ write_openings (DewJson *json, const GArray *openings)
 
 char *
 dew_report_openings_json (const char *path, const DewChamber *chamber, const DewVariant *variant,
-                          const DewOpeningAdvice *advice)
+                          const DewOpeningAdvice *advice, DewTongue tongue)
 {
   DewJson *json = dew_json_new ();
+  g_autofree char *verdict = dew_opening_verdict (advice, tongue);
 
   write_head (json, "cut", path, chamber, variant);
-  dew_json_text (json, "verdict", advice->verdict);
+  dew_json_text (json, "verdict", verdict);
   dew_json_integer (json, "best", advice->best);
   dew_json_real (json, "seconds", advice->seconds);
-  write_wants (json, advice->wants);
+  write_wants (json, advice->wants, tongue);
   dew_json_list (json, "options");
   for (int i = 0; i < advice->n_options; i++)
     {
       const DewOpeningOption *o = &advice->options[i];
 
+      g_autofree char *title = dew_opening_title (o, tongue);
+
       dew_json_object (json, NULL);
-      dew_json_text (json, "title", o->title);
-      dew_json_flag (json, "drawn", o->drawn);
-      dew_json_flag (json, "whole", o->whole);
+      dew_json_text (json, "title", title);
+      dew_json_flag (json, "drawn", o->plan == DEW_PLAN_AS_DRAWN);
+      dew_json_flag (json, "whole", o->plan == DEW_PLAN_WHOLE);
       dew_json_flag (json, "reversible", o->reversible);
       write_openings (json, o->openings);
       dew_json_flag (json, "forecast", o->forecast);
@@ -375,11 +406,11 @@ dew_report_openings_json (const char *path, const DewChamber *chamber, const Dew
           dew_json_flag (json, "sure", o->sure);
           dew_json_real (json, "exchange_1_h", o->exchange_1_h);
           dew_json_real (json, "water_kg_day", o->water_kg_day);
-          dew_json_sentences (json, "words", o->words);
+          write_trade_offs (json, "words", o->changes, tongue);
           write_changes (json, o->bays);
         }
       else
-        dew_json_text (json, "trouble", o->trouble);
+        dew_json_text (json, "trouble", dew_opening_trouble (o));
       dew_json_end (json);
     }
   dew_json_end (json);

@@ -1,7 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The answers of dewtier advise for people. */
 #include "say/report-advise.h"
+#include "say/changes.h"
+#include "say/fan.h"
+#include "say/moisture.h"
+#include "say/openings.h"
 #include "say/report.h"
+#include "say/wants.h"
+#include "say/where.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -10,30 +16,34 @@
 #define S_PER_H 3600.0
 
 static void
-append_wants (GString *out, const DewWants *wants)
+append_wants (GString *out, const DewWants *wants, DewTongue tongue)
 {
+  g_auto (GStrv) contradictions = dew_wants_contradictions (wants, tongue);
+
   if (wants->usual)
     g_string_append_printf (
       out, "%s\n",
       _ ("No plant of a known kind stands here or is wished for; judged by what cool growers "
          "usually want."));
-  for (int c = 0; wants->contradictions[c] != NULL; c++)
-    g_string_append_printf (out, "%s\n", wants->contradictions[c]);
+  for (int c = 0; contradictions[c] != NULL; c++)
+    g_string_append_printf (out, "%s\n", contradictions[c]);
 }
 
 static void
-append_words (GString *out, char *const *words)
+append_changes (GString *out, const GArray *changes, DewTongue tongue)
 {
-  for (int w = 0; words != NULL && words[w] != NULL; w++)
+  g_auto (GStrv) words = dew_trade_offs_words (changes, tongue);
+
+  for (int w = 0; words[w] != NULL; w++)
     g_string_append_printf (out, "    %s\n", words[w]);
 }
 
 static void
 append_parts (GString *out, const DewObjective *o)
 {
-  for (int p = 0; p < DEW_N_PARTS; p++)
+  for (int p = 0; p < DEW_N_GOALS; p++)
     {
-      const DewPartInfo *info = dew_part_info (p);
+      const DewGoalInfo *info = dew_goal_info (p);
 
       g_string_append (out, "    ");
       dew_report_pad (out, _ (info->name), 23, FALSE);
@@ -46,13 +56,16 @@ append_parts (GString *out, const DewObjective *o)
 /* --- fan ----------------------------------------------------------------- */
 
 static void
-append_option (GString *out, const DewFanOption *o, int number)
+append_option (GString *out, const DewFanAdvice *advice, const DewFanOption *o, int number,
+               DewTongue tongue)
 {
+  g_autofree char *title = dew_fan_title (advice, o);
+
   g_string_append_c (out, '\n');
   if (number > 0)
-    g_string_append_printf (out, "%d. %s\n", number, o->title);
+    g_string_append_printf (out, "%d. %s\n", number, title);
   else
-    g_string_append_printf (out, "%s: %s\n", _ ("Now"), o->title);
+    g_string_append_printf (out, "%s: %s\n", _ ("Now"), title);
   if (o->candidate >= 0)
     g_string_append_printf (out,
                             _ ("    at %.2f, %.2f, %.2f m; turned to %.0f°, "
@@ -77,7 +90,7 @@ append_option (GString *out, const DewFanOption *o, int number)
                               : _ ("    merit %.3f, %+.3f ± %.3f against now: within the band\n"),
                             o->objective.value, o->gain, o->band);
   append_parts (out, &o->objective);
-  append_words (out, o->words);
+  append_changes (out, o->changes, tongue);
 }
 
 static void
@@ -88,8 +101,10 @@ append_bays (GString *out, const DewFanAdvice *advice)
                              "2 ...)"));
   for (guint b = advice->present.bays->len; b > 0; b--)
     {
-      dew_report_pad (out, g_array_index (advice->present.bays, DewBayChange, b - 1).name, 16,
-                      FALSE);
+      g_autofree char *name
+        = dew_shelf_title (g_array_index (advice->present.bays, DewBayChange, b - 1).shelf);
+
+      dew_report_pad (out, name, 16, FALSE);
       for (int o = -1; o < advice->n_options; o++)
         {
           const DewFanOption *option = o < 0 ? &advice->present : &advice->options[o];
@@ -103,12 +118,13 @@ append_bays (GString *out, const DewFanAdvice *advice)
 }
 
 char *
-dew_report_fan_text (const DewVariant *variant, const DewFanAdvice *advice)
+dew_report_fan_text (const DewVariant *variant, const DewFanAdvice *advice, DewTongue tongue)
 {
   GString *out = g_string_new (NULL);
+  g_autofree char *verdict = dew_fan_verdict (advice);
 
-  g_string_append_printf (out, "%s: %s\n", variant->name, advice->verdict);
-  append_wants (out, advice->wants);
+  g_string_append_printf (out, "%s: %s\n", variant->name, verdict);
+  append_wants (out, advice->wants, tongue);
   g_string_append_printf (
     out,
     /* Translators: the second number is of forecasts that were made to the end. */
@@ -118,9 +134,9 @@ dew_report_fan_text (const DewVariant *variant, const DewFanAdvice *advice)
   if (advice->fan_id == 0)
     g_string_append_printf (out, "%s\n",
                             _ ("There is no fan in this variant; a usual one of 12 cm was tried."));
-  append_option (out, &advice->present, 0);
+  append_option (out, advice, &advice->present, 0, tongue);
   for (int o = 0; o < advice->n_options; o++)
-    append_option (out, &advice->options[o], o + 1);
+    append_option (out, advice, &advice->options[o], o + 1, tongue);
   append_bays (out, advice);
   return g_string_free (out, FALSE);
 }
@@ -158,10 +174,12 @@ append_point (GString *out, const char *x, const DewSizingPoint *p)
 }
 
 static void
-append_curve (GString *out, const DewSizingCurve *curve)
+append_curve (GString *out, const DewMoistureAdvice *advice, DewSizing sizing, DewTongue tongue)
 {
-  g_string_append_printf (out, "\n%s: %s\n", _ (dew_sizing_name (curve->sizing)),
-                          curve->words != NULL ? curve->words : "");
+  const DewSizingCurve *curve = &advice->curves[sizing];
+  g_autofree char *words = dew_sizing_words (advice, sizing, tongue);
+
+  g_string_append_printf (out, "\n%s: %s\n", dew_sizing_name (sizing), words != NULL ? words : "");
   /* Pots and mist cannot make it cooler; opening and light can. */
   if (curve->sizing == DEW_SIZING_VENT || curve->sizing == DEW_SIZING_LAMP)
     g_string_append_printf (out, "  %s\n",
@@ -176,12 +194,14 @@ append_curve (GString *out, const DewSizingCurve *curve)
 }
 
 char *
-dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *advice)
+dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *advice,
+                          DewTongue tongue)
 {
   GString *out = g_string_new (NULL);
+  g_autofree char *words = NULL;
 
   g_string_append_printf (out, "%s\n", variant->name);
-  append_wants (out, advice->wants);
+  append_wants (out, advice->wants, tongue);
   g_string_append_printf (
     out, "%s\n",
     _ ("Humidity of each shelf by day/by night in %, from the floor up; then how "
@@ -191,33 +211,38 @@ dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *ad
     {
       /* Translators: without the humidifier; the head of a line of a table. */
       append_point (out, _ ("without it"), &advice->without);
-      g_string_append_printf (out, "%s\n", advice->without_words);
+      words = dew_sizing_without_words (advice, tongue);
+      g_string_append_printf (out, "%s\n", words);
     }
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
-    append_curve (out, &advice->curves[sizing]);
+    append_curve (out, advice, sizing, tongue);
   return g_string_free (out, FALSE);
 }
 
 /* --- openings ------------------------------------------------------------ */
 
 char *
-dew_report_openings_text (const DewVariant *variant, const DewOpeningAdvice *advice)
+dew_report_openings_text (const DewVariant *variant, const DewOpeningAdvice *advice,
+                          DewTongue tongue)
 {
   GString *out = g_string_new (NULL);
+  g_autofree char *verdict = dew_opening_verdict (advice, tongue);
 
-  g_string_append_printf (out, "%s: %s\n", variant->name, advice->verdict);
-  append_wants (out, advice->wants);
+  g_string_append_printf (out, "%s: %s\n", variant->name, verdict);
+  append_wants (out, advice->wants, tongue);
   for (int i = 0; i < advice->n_options; i++)
     {
       const DewOpeningOption *o = &advice->options[advice->order[i]];
 
-      g_string_append_printf (out, "\n%s\n", o->title);
+      g_autofree char *title = dew_opening_title (o, tongue);
+
+      g_string_append_printf (out, "\n%s\n", title);
       if (!o->forecast)
         {
-          g_string_append_printf (out, "    %s\n", o->trouble);
+          g_string_append_printf (out, "    %s\n", dew_opening_trouble (o));
           continue;
         }
-      if (o->drawn || isnan (o->band))
+      if (o->plan == DEW_PLAN_AS_DRAWN || isnan (o->band))
         g_string_append_printf (
           out, _ ("    merit %.3f; air changed %.1f times an hour, %.2f L/day of water\n"),
           o->objective.value, o->exchange_1_h, o->water_kg_day);
@@ -227,7 +252,7 @@ dew_report_openings_text (const DewVariant *variant, const DewOpeningAdvice *adv
           _ ("    merit %.3f, %+.3f ± %.3f; air changed %.1f times an hour, %.2f L/day of "
              "water\n"),
           o->objective.value, o->gain, o->band, o->exchange_1_h, o->water_kg_day);
-      append_words (out, o->words);
+      append_changes (out, o->changes, tongue);
     }
   return g_string_free (out, FALSE);
 }

@@ -6,17 +6,22 @@
 #include "advice/fan/fan.h"
 #include "advice/moisture/moisture.h"
 #include "advice/openings/openings.h"
+#include "say/units.h"
 
 G_BEGIN_DECLS
 
-char *dew_report_fan_text (const DewVariant *variant, const DewFanAdvice *advice);
+char *dew_report_fan_text (const DewVariant *variant, const DewFanAdvice *advice, DewTongue tongue);
 char *dew_report_fan_json (const char *path, const DewChamber *chamber, const DewVariant *variant,
-                           const DewFanAdvice *advice);
-char *dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *advice);
+                           const DewFanAdvice *advice, DewTongue tongue);
+char *dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *advice,
+                                DewTongue tongue);
 char *dew_report_moisture_json (const char *path, const DewChamber *chamber,
-                                const DewVariant *variant, const DewMoistureAdvice *advice);
-char *dew_report_openings_text (const DewVariant *variant, const DewOpeningAdvice *advice);
+                                const DewVariant *variant, const DewMoistureAdvice *advice,
+                                DewTongue tongue);
+char *dew_report_openings_text (const DewVariant *variant, const DewOpeningAdvice *advice,
+                                DewTongue tongue);
 char *dew_report_openings_json (const char *path, const DewChamber *chamber,
-                                const DewVariant *variant, const DewOpeningAdvice *advice);
+                                const DewVariant *variant, const DewOpeningAdvice *advice,
+                                DewTongue tongue);
 
 G_END_DECLS

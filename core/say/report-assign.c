@@ -2,6 +2,8 @@
 /* The answers of dewtier assign and dewtier compare, for people and for programs. */
 #include "say/report-assign.h"
 
+#include "say/assign.h"
+#include "say/changes.h"
 #include "say/report.h"
 #include "store/json.h"
 
@@ -164,13 +166,15 @@ write_groups (DewJson *json, const DewAssignment *a)
 }
 
 static void
-write_plants (DewJson *json, const DewAssignment *a)
+write_plants (DewJson *json, const DewAssignment *a, DewTongue tongue)
 {
   dew_json_list (json, "plants");
   for (int i = 0; i < a->n_plants; i++)
     {
       const DewAssignPlant *plant = &a->plants[i];
       g_autofree char *where = dew_assign_where (a, plant);
+      g_autofree char *words = dew_assign_words (plant, tongue);
+      g_autofree char *needs = dew_assign_needs (a, plant, tongue);
 
       dew_json_object (json, NULL);
       dew_json_text (json, "name", plant->name);
@@ -188,8 +192,8 @@ write_plants (DewJson *json, const DewAssignment *a)
       dew_json_integer (json, "score", plant->fit.score);
       dew_json_text (json, "tightest", dew_demand_key (plant->fit.tightest));
       write_demands (json, "out", plant->fit.out);
-      dew_json_text (json, "words", plant->words);
-      dew_json_text (json, "needs", plant->needs);
+      dew_json_text (json, "words", words);
+      dew_json_text (json, "needs", needs != NULL ? needs : "");
       write_fit (json, &plant->fit);
       dew_json_end (json);
     }
@@ -208,9 +212,10 @@ write_head (DewJson *json, const char *format, const char *file, const DewChambe
 
 char *
 dew_report_assign_json (const char *file, const DewChamber *chamber, const DewVariant *variant,
-                        const DewAssignment *a)
+                        const DewAssignment *a, DewTongue tongue)
 {
   DewJson *json = dew_json_new ();
+  g_auto (GStrv) notes = dew_assign_notes (a);
 
   write_head (json, "dewtier assignment", file, chamber);
   dew_json_text (json, "variant", variant->name);
@@ -225,11 +230,8 @@ dew_report_assign_json (const char *file, const DewChamber *chamber, const DewVa
   dew_json_integer (json, "n_suffer", a->n_suffer);
   dew_json_integer (json, "n_without", a->n_without);
   dew_json_integer (json, "quarantine_bays", a->quarantine_bays);
-  dew_json_list (json, "notes");
-  for (guint i = 0; i < a->notes->len; i++)
-    dew_json_text (json, NULL, g_ptr_array_index (a->notes, i));
-  dew_json_end (json);
-  write_plants (json, a);
+  dew_json_sentences (json, "notes", notes);
+  write_plants (json, a, tongue);
   write_bays (json, a);
   write_groups (json, a);
   write_spots (json, a);
@@ -239,26 +241,28 @@ dew_report_assign_json (const char *file, const DewChamber *chamber, const DewVa
 /* --- the assignment in words --------------------------------------------- */
 
 static void
-tell_plant (GString *out, const DewAssignment *a, const DewAssignPlant *plant)
+tell_plant (GString *out, const DewAssignment *a, const DewAssignPlant *plant, DewTongue tongue)
 {
   g_autofree char *where = dew_assign_where (a, plant);
+  g_autofree char *words = dew_assign_words (plant, tongue);
+  g_autofree char *needs = dew_assign_needs (a, plant, tongue);
 
   g_string_append_printf (out, "  %s\n", plant->name);
   g_string_append_printf (out, "      %s%s%s\n", where, plant->stays ? ", " : "",
                           !plant->stays                       ? ""
                           : plant->verdict == DEW_ASSIGN_KEPT ? _ ("keeps its place")
                                                               : _ ("stays where it is"));
-  if (plant->words[0] != '\0')
-    g_string_append_printf (out, "      %s\n", plant->words);
-  if (plant->needs[0] != '\0')
-    g_string_append_printf (out, _ ("      Needs %s.\n"), plant->needs);
+  g_string_append_printf (out, "      %s\n", words);
+  if (needs != NULL)
+    g_string_append_printf (out, _ ("      Needs %s.\n"), needs);
 }
 
 char *
 dew_report_assign_text (const DewChamber *chamber, const DewVariant *variant,
-                        const DewAssignment *a)
+                        const DewAssignment *a, DewTongue tongue)
 {
   GString *out = g_string_new (NULL);
+  g_auto (GStrv) notes = dew_assign_notes (a);
   g_autofree char *proof = dew_assign_proof_words (a);
 
   g_string_append_printf (out, "%s, %s\n%s\n", chamber->name, variant->name, proof);
@@ -279,13 +283,13 @@ dew_report_assign_text (const DewChamber *chamber, const DewVariant *variant,
                                     : shelf ? shelf->name
                                             : _ ("Floor"));
           any = TRUE;
-          tell_plant (out, a, &a->plants[i]);
+          tell_plant (out, a, &a->plants[i], tongue);
         }
     }
-  if (a->notes->len > 0)
+  if (notes[0] != NULL)
     g_string_append_c (out, '\n');
-  for (guint i = 0; i < a->notes->len; i++)
-    g_string_append_printf (out, "%s\n", (const char *) g_ptr_array_index (a->notes, i));
+  for (int i = 0; notes[i] != NULL; i++)
+    g_string_append_printf (out, "%s\n", notes[i]);
   return g_string_free (out, FALSE);
 }
 
@@ -343,33 +347,35 @@ write_sides (DewJson *json, const DewComparison *c)
 }
 
 static void
-write_changes (DewJson *json, const DewComparison *c)
+write_changes (DewJson *json, const DewComparison *c, DewTongue tongue)
 {
   dew_json_list (json, "changes");
   for (guint i = 0; i < c->changes->len; i++)
     {
       const DewChange *change = &g_array_index (c->changes, DewChange, i);
+      g_autofree char *words = dew_change_words (c, change, tongue);
 
       dew_json_object (json, NULL);
       dew_json_integer (json, "variant_id", c->sides[change->side].variant_id);
       dew_json_text (json, "subject", subject_keys[change->subject]);
       dew_json_integer (json, "bay", change->bay);
       dew_json_integer (json, "thing_id", change->thing_id);
-      dew_json_flag (json, "night", change->night);
-      dew_json_text (json, "quantity", change->quantity);
+      dew_json_flag (json, "night", change->when == DEW_CHANGE_BY_NIGHT);
+      dew_json_text (json, "quantity", dew_change_key (change->of));
       dew_json_real (json, "from", change->from);
       dew_json_real (json, "to", change->to);
       dew_json_real (json, "band", change->band);
       dew_json_flag (json, "beyond_band", change->beyond);
       dew_json_integer (json, "good", change->good);
-      dew_json_text (json, "words", change->words);
+      dew_json_text (json, "words", words);
       dew_json_end (json);
     }
   dew_json_end (json);
 }
 
 char *
-dew_report_compare_json (const char *file, const DewChamber *chamber, const DewComparison *c)
+dew_report_compare_json (const char *file, const DewChamber *chamber, const DewComparison *c,
+                         DewTongue tongue)
 {
   DewJson *json = dew_json_new ();
 
@@ -379,12 +385,13 @@ dew_report_compare_json (const char *file, const DewChamber *chamber, const DewC
   for (int v = 0; v < DEW_N_VALUES; v++)
     dew_json_reals (json, dew_climate_member (v)->key, (const double[]){ c->lo[v], c->hi[v] }, 2);
   dew_json_end (json);
-  write_changes (json, c);
+  write_changes (json, c, tongue);
   return dew_json_finish (json);
 }
 
 static void
-tell_changes (GString *out, const DewComparison *c, int side, int good, const char *title)
+tell_changes (GString *out, const DewComparison *c, int side, int good, const char *title,
+              DewTongue tongue)
 {
   int within = 0;
   gboolean any = FALSE;
@@ -392,16 +399,20 @@ tell_changes (GString *out, const DewComparison *c, int side, int good, const ch
   for (guint i = 0; i < c->changes->len; i++)
     {
       const DewChange *change = &g_array_index (c->changes, DewChange, i);
+      g_autofree char *words = NULL;
 
       if (change->side != side || change->good != good)
         continue;
       if (!any)
         g_string_append_printf (out, "  %s\n", title);
       any = TRUE;
-      if (change->beyond)
-        g_string_append_printf (out, "    %s\n", change->words);
-      else
-        within++;
+      if (!change->beyond)
+        {
+          within++;
+          continue;
+        }
+      words = dew_change_words (c, change, tongue);
+      g_string_append_printf (out, "    %s\n", words);
     }
   if (within > 0)
     g_string_append_printf (out,
@@ -411,7 +422,7 @@ tell_changes (GString *out, const DewComparison *c, int side, int good, const ch
 }
 
 char *
-dew_report_compare_text (const DewChamber *chamber, const DewComparison *c)
+dew_report_compare_text (const DewChamber *chamber, const DewComparison *c, DewTongue tongue)
 {
   GString *out = g_string_new (NULL);
 
@@ -431,9 +442,9 @@ dew_report_compare_text (const DewChamber *chamber, const DewComparison *c)
 
       g_string_append_printf (out, _ ("\n“%s” against “%s”. %s\n"), c->sides[s].name,
                               c->sides[0].name, summary);
-      tell_changes (out, c, s, 1, _ ("Better"));
-      tell_changes (out, c, s, -1, _ ("Worse"));
-      tell_changes (out, c, s, 0, _ ("Different"));
+      tell_changes (out, c, s, 1, _ ("Better"), tongue);
+      tell_changes (out, c, s, -1, _ ("Worse"), tongue);
+      tell_changes (out, c, s, 0, _ ("Different"), tongue);
     }
   return g_string_free (out, FALSE);
 }

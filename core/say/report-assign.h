@@ -6,15 +6,18 @@
 
 #include "advice/assign/assign.h"
 #include "advice/compare/compare.h"
+#include "say/units.h"
 
 G_BEGIN_DECLS
 
 char *dew_report_assign_json (const char *file, const DewChamber *chamber,
-                              const DewVariant *variant, const DewAssignment *assignment);
+                              const DewVariant *variant, const DewAssignment *assignment,
+                              DewTongue tongue);
 char *dew_report_assign_text (const DewChamber *chamber, const DewVariant *variant,
-                              const DewAssignment *assignment);
+                              const DewAssignment *assignment, DewTongue tongue);
 char *dew_report_compare_json (const char *file, const DewChamber *chamber,
-                               const DewComparison *comparison);
-char *dew_report_compare_text (const DewChamber *chamber, const DewComparison *comparison);
+                               const DewComparison *comparison, DewTongue tongue);
+char *dew_report_compare_text (const DewChamber *chamber, const DewComparison *comparison,
+                               DewTongue tongue);
 
 G_END_DECLS

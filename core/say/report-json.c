@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "say/report.h"
 
-#include "forecast/findings.h"
+#include "say/findings.h"
 
 /* Keys are the names of the members in core/forecast/forecast.h, so that one
  * description serves both. What is not known is null. */
@@ -170,21 +170,23 @@ write_findings (DewJson *json, const DewForecast *forecast)
   for (int i = 0; i < forecast->n_findings; i++)
     {
       const DewFinding *finding = &forecast->findings[i];
+      g_autofree char *flag = dew_finding_flag (finding);
+      g_autofree char *title = dew_finding_title (forecast, finding);
 
       dew_json_object (json, NULL);
       dew_json_text (json, "kind", dew_finding_kind_key (finding->kind));
-      dew_json_text (json, "word", finding->word);
+      dew_json_text (json, "word", flag);
       dew_json_integer (json, "severity", finding->severity);
       dew_json_integer (json, "thing_id", finding->thing_id);
       dew_json_integer (json, "bay", finding->bay);
       dew_json_reals (json, "at_m", finding->at_m, 3);
-      dew_json_real (json, "value", finding->value);
-      dew_json_real (json, "threshold", finding->threshold);
-      dew_json_text (json, "unit", finding->unit);
-      dew_json_text (json, "title", finding->title);
-      dew_json_text (json, "cause", finding->cause);
-      dew_json_text (json, "remedy", finding->remedy);
-      dew_json_text (json, "source", finding->source);
+      dew_json_real (json, "value", dew_finding_plain (finding, finding->value));
+      dew_json_real (json, "threshold", dew_finding_plain (finding, finding->threshold));
+      dew_json_text (json, "unit", dew_finding_unit (finding));
+      dew_json_text (json, "title", title);
+      dew_json_text (json, "cause", dew_finding_cause (finding));
+      dew_json_text (json, "remedy", dew_finding_remedy (finding));
+      dew_json_text (json, "source", dew_limit_source (finding->limit));
       dew_json_end (json);
     }
   dew_json_end (json);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "say/report.h"
 
+#include "say/findings.h"
 #include "say/names.h"
 
 #include <glib/gi18n.h>
@@ -260,22 +261,26 @@ append_balance (GString *out, const DewBalance *balance)
 }
 
 static void
-append_finding (GString *out, const DewFinding *finding)
+append_finding (GString *out, const DewForecast *forecast, const DewFinding *finding)
 {
   char value[G_ASCII_DTOSTR_BUF_SIZE], threshold[G_ASCII_DTOSTR_BUF_SIZE];
+  g_autofree char *title = dew_finding_title (forecast, finding);
 
   g_string_append_printf (out,
                           /* Translators: title, cause and remedy, each whole sentences */
                           finding->severity > 1 ? _ ("Act:   %s: %s %s") : _ ("Watch: %s: %s %s"),
-                          finding->title, finding->cause, finding->remedy);
+                          title, dew_finding_cause (finding), dew_finding_remedy (finding));
   if (isfinite (finding->value) && isfinite (finding->threshold))
     {
       g_string_append_c (out, ' ');
       /* Translators: a measure, its unit, the limit and where the limit comes from */
-      g_string_append_printf (
-        out, _ ("(%s %s, limit %s; %s)"),
-        g_ascii_formatd (value, sizeof value, "%.3g", finding->value), finding->unit,
-        g_ascii_formatd (threshold, sizeof threshold, "%.3g", finding->threshold), finding->source);
+      g_string_append_printf (out, _ ("(%s %s, limit %s; %s)"),
+                              g_ascii_formatd (value, sizeof value, "%.3g",
+                                               dew_finding_plain (finding, finding->value)),
+                              dew_finding_unit (finding),
+                              g_ascii_formatd (threshold, sizeof threshold, "%.3g",
+                                               dew_finding_plain (finding, finding->threshold)),
+                              dew_limit_source (finding->limit));
     }
   g_string_append_c (out, '\n');
 }
@@ -287,7 +292,7 @@ append_findings (GString *out, const DewForecast *forecast)
     return;
   g_string_append_printf (out, "\n%s\n", _ ("Findings"));
   for (int i = 0; i < forecast->n_findings; i++)
-    append_finding (out, &forecast->findings[i]);
+    append_finding (out, forecast, &forecast->findings[i]);
 }
 
 /* The balances in one line. */

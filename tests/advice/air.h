@@ -4,7 +4,7 @@
 /* Enclosures whose forecast air is set by hand, so that an assignment can be checked without a
  * flow. */
 
-#include "advice/assign/assign.h"
+#include "say/assign.h"
 
 /* An enclosure of 0.60 x 0.30 x 1.00 m clear with wire shelves at 0.30 and 0.65 m: three bays
  * of four by two places. */

@@ -4,7 +4,7 @@
 #include "ask.h"
 
 #include "../forecast/enclosure.h"
-#include "advice/fan/fan.h"
+#include "say/fan.h"
 
 #include <math.h>
 
@@ -24,6 +24,7 @@ check_better (DewChamber *chamber, int candidates, gboolean surely)
   g_autoptr (DewFanAdvice) advice = NULL;
   g_autoptr (GError) error = NULL;
   g_autoptr (DewChamber) changed = dew_chamber_copy (chamber);
+  g_autofree char *verdict = NULL;
   DewObjective was, is;
   DewFanQuestion q;
 
@@ -38,12 +39,13 @@ check_better (DewChamber *chamber, int candidates, gboolean surely)
   judge_anew (chamber, advice, &was);
   judge_anew (changed, advice, &is);
 
-  g_test_message ("%s: %s", chamber->name, advice->verdict);
+  verdict = dew_fan_verdict (advice);
+  g_test_message ("%s: %s", chamber->name, verdict);
   g_test_message ("merit %.4f now, %.4f advised; by the search %+.4f within %.4f", was.value,
                   is.value, advice->options[0].gain, advice->options[0].band);
-  for (int p = 0; p < DEW_N_PARTS; p++)
-    g_test_message ("  %-8s %8.3f %8.3f %s", dew_part_info (p)->key, was.raw[p], is.raw[p],
-                    dew_part_info (p)->unit);
+  for (int p = 0; p < DEW_N_GOALS; p++)
+    g_test_message ("  %-8s %8.3f %8.3f %s", dew_goal_info (p)->key, was.raw[p], is.raw[p],
+                    dew_goal_info (p)->unit);
   g_assert_cmpfloat (is.value, >, was.value);
   if (!surely)
     return;

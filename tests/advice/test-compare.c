@@ -2,7 +2,7 @@
 #include "air.h"
 
 #include "advice/compare/compare.h"
-#include "forecast/findings.h"
+#include "say/changes.h"
 
 #include <math.h>
 #include <string.h>
@@ -50,24 +50,34 @@ tear_down (Fixture *f, gconstpointer data)
 
 /* turned: the second against the first the other way round. */
 static DewComparison *
-compare (const Fixture *f, gboolean turned, gboolean imperial)
+compare (const Fixture *f, gboolean turned)
 {
   const guint ids[2] = { f->ids[turned], f->ids[!turned] };
   DewForecast *const day[2] = { f->day[turned], f->day[!turned] };
   DewForecast *const night[2] = { f->night[turned], f->night[!turned] };
 
-  return dew_compare_new (f->chamber, ids, 2, day, night, kind_in_list, f->kinds, imperial);
+  return dew_compare_new (f->chamber, ids, 2, day, night, kind_in_list, f->kinds);
+}
+
+static const DewChange *
+find_in (const DewComparison *c, DewTongue tongue, const char *words)
+{
+  for (guint i = 0; i < c->changes->len; i++)
+    {
+      const DewChange *change = &g_array_index (c->changes, DewChange, i);
+      g_autofree char *told = dew_change_words (c, change, tongue);
+
+      if (strcmp (told, words) == 0)
+        return change;
+      g_test_message ("%s", told);
+    }
+  g_error ("\"%s\" is not said", words);
 }
 
 static const DewChange *
 find (const DewComparison *c, const char *words)
 {
-  for (guint i = 0; i < c->changes->len; i++)
-    if (strcmp (g_array_index (c->changes, DewChange, i).words, words) == 0)
-      return &g_array_index (c->changes, DewChange, i);
-  for (guint i = 0; i < c->changes->len; i++)
-    g_test_message ("%s", g_array_index (c->changes, DewChange, i).words);
-  g_error ("\"%s\" is not said", words);
+  return find_in (c, DEW_TONGUE_METRIC, words);
 }
 
 static void
@@ -88,7 +98,7 @@ set_bay (DewForecast *forecast, int bay, double t_C, double rh, double rh_band)
 static void
 test_same (Fixture *f, gconstpointer data)
 {
-  g_autoptr (DewComparison) c = compare (f, FALSE, FALSE);
+  g_autoptr (DewComparison) c = compare (f, FALSE);
   g_autofree char *summary = dew_compare_summary (c, 1);
 
   g_assert_cmpuint (c->changes->len, ==, 0);
@@ -108,19 +118,18 @@ test_words (Fixture *f, gconstpointer data)
   set_bay (f->day[0], 0, 18.0, 0.85, 0.10);
   set_bay (f->day[1], 0, 18.0, 0.75, 0.15); /* ten points drier, but not sure */
 
-  g_autoptr (DewComparison) c = compare (f, FALSE, FALSE);
-  g_autoptr (DewComparison) fahrenheit = compare (f, FALSE, TRUE);
+  g_autoptr (DewComparison) c = compare (f, FALSE);
 
   change = find (c, "Lowest shelf: 6 points more humid by night.");
   g_assert_cmpint (change->bay, ==, 1);
-  g_assert_true (change->night);
+  g_assert_cmpint (change->when, ==, DEW_CHANGE_BY_NIGHT);
   g_assert_cmpfloat_with_epsilon (change->to - change->from, 0.06, 1e-12);
   /* The wider of the two bands: the errors go together. */
   g_assert_cmpfloat (change->band, ==, 0.03);
   g_assert_true (change->beyond);
   g_assert_cmpint (change->good, ==, 0);
   find (c, "Lowest shelf: night 1.0 K cooler.");
-  find (fahrenheit, "Lowest shelf: night 1.8 °F cooler.");
+  find_in (c, DEW_TONGUE_IMPERIAL, "Lowest shelf: night 1.8 °F cooler.");
   g_assert_false (find (c, "Floor: 10 points drier by day.")->beyond);
 
   /* 91 % is 6 of 10 points from the ideal towards the most: worse; so is 12 C at night. */
@@ -148,8 +157,8 @@ test_turned (Fixture *f, gconstpointer data)
                      g_rand_double_range (rand, 0.6, 1.0), 0.02);
           }
 
-      g_autoptr (DewComparison) there = compare (f, FALSE, FALSE);
-      g_autoptr (DewComparison) back = compare (f, TRUE, FALSE);
+      g_autoptr (DewComparison) there = compare (f, FALSE);
+      g_autoptr (DewComparison) back = compare (f, TRUE);
 
       g_assert_cmpuint (there->changes->len, >, 0);
       g_assert_cmpuint (there->changes->len, ==, back->changes->len);
@@ -161,9 +170,8 @@ test_turned (Fixture *f, gconstpointer data)
             {
               const DewChange *other = &g_array_index (back->changes, DewChange, k);
 
-              if (other->subject == a->subject && other->bay == a->bay && other->night == a->night
-                  && strcmp (other->quantity, a->quantity) == 0 && other->from == a->to
-                  && other->to == a->from)
+              if (other->subject == a->subject && other->bay == a->bay && other->when == a->when
+                  && other->of == a->of && other->from == a->to && other->to == a->from)
                 b = other;
             }
           g_assert_nonnull (b);
@@ -187,14 +195,16 @@ test_findings (Fixture *f, gconstpointer data)
     f->day[s]->n_findings = f->night[s]->n_findings = 0;
   g_free (f->day[0]->findings);
   f->day[0]->findings = g_new0 (DewFinding, 1);
-  f->day[0]->findings[0] = (DewFinding){ .kind = DEW_FINDING_DRY,
-                                         .bay = 1,
-                                         .severity = 2,
-                                         .title = "Too dry for Middle one, lowest shelf middle" };
+  f->day[0]->findings[0]
+    = (DewFinding){ .kind = DEW_FINDING_DRY,
+                    .bay = 1,
+                    .severity = 2,
+                    .name = "Middle one",
+                    .at_m = { 0.5 * f->day[0]->inner_m[0], 0.5 * f->day[0]->inner_m[1], 0.0 } };
   f->day[0]->n_findings = 1;
 
-  g_autoptr (DewComparison) c = compare (f, FALSE, FALSE);
-  g_autoptr (DewComparison) turned = compare (f, TRUE, FALSE);
+  g_autoptr (DewComparison) c = compare (f, FALSE);
+  g_autoptr (DewComparison) turned = compare (f, TRUE);
 
   change = find (c, "Gone by day: Too dry for Middle one, lowest shelf middle.");
   g_assert_cmpint (change->good, ==, 1);
@@ -228,8 +238,8 @@ test_other_shelves (Fixture *f, gconstpointer data)
   f->night[1] = plain_air (f->chamber, TRUE);
   g_assert_cmpint (f->day[1]->n_bays, ==, 2);
 
-  g_autoptr (DewComparison) c = compare (f, FALSE, FALSE);
-  g_autoptr (DewComparison) back = compare (f, TRUE, FALSE);
+  g_autoptr (DewComparison) c = compare (f, FALSE);
+  g_autoptr (DewComparison) back = compare (f, TRUE);
 
   g_assert_cmpint (c->sides[1].n_plants, ==, 1);
   only = g_strdup_printf ("Low one stands only in “%s”.",
@@ -252,13 +262,13 @@ test_run (void)
     ids[s] = g_array_index (demo->variants, DewVariant, s).id;
   dew_forecast_options_init (&options);
   options.grid = DEW_GRID_DRAFT;
-  c = dew_compare_run (demo, ids, 2, &options, NULL, NULL, FALSE, NULL, &error);
+  c = dew_compare_run (demo, ids, 2, &options, NULL, NULL, NULL, &error);
   g_assert_no_error (error);
   g_assert_cmpint (c->n_sides, ==, 2);
   g_assert_cmpfloat (c->sides[0].water_kg_day, >, 0.0);
   g_assert_cmpfloat (c->lo[DEW_VALUE_RH], <, c->hi[DEW_VALUE_RH]);
   g_cancellable_cancel (cancellable);
-  g_assert_null (dew_compare_run (demo, ids, 2, &options, NULL, NULL, FALSE, cancellable, &error));
+  g_assert_null (dew_compare_run (demo, ids, 2, &options, NULL, NULL, cancellable, &error));
   g_assert_error (error, G_IO_ERROR, G_IO_ERROR_CANCELLED);
 }
 

@@ -4,7 +4,7 @@
 #include "ask.h"
 
 #include "../forecast/enclosure.h"
-#include "advice/fan/fan.h"
+#include "say/fan.h"
 
 #include <math.h>
 
@@ -164,7 +164,10 @@ test_threads (void)
     {
       g_assert_true (one->options[o].gain == two->options[o].gain);
       g_assert_true (one->options[o].band == two->options[o].band);
-      g_assert_cmpstr (one->options[o].title, ==, two->options[o].title);
+      g_autofree char *first = dew_fan_title (one, &one->options[o]);
+      g_autofree char *second = dew_fan_title (two, &two->options[o]);
+
+      g_assert_cmpstr (first, ==, second);
     }
 }
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "air.h"
 
+#include "say/fit.h"
+
 #include "store/store.h"
 
 #include <math.h>
@@ -42,9 +44,9 @@ plain_plant (void)
 }
 
 static void
-expect_words (const DewFit *fit, gboolean imperial, const char *words)
+expect_words (const DewFit *fit, DewTongue tongue, const char *words)
 {
-  g_autofree char *said = dew_fit_words (fit, imperial);
+  g_autofree char *said = dew_fit_words (fit, tongue);
 
   g_assert_cmpstr (said, ==, words);
 }
@@ -82,13 +84,14 @@ test_night (void)
   g_assert_cmpfloat_with_epsilon (fit.demand[DEW_DEMAND_T_NIGHT].merit, 0.5 / 1.7, 1e-9);
   g_assert_cmpint (fit.tightest, ==, DEW_DEMAND_T_NIGHT);
   g_assert_cmpuint (fit.out, ==, 0);
-  expect_words (&fit, FALSE, "Night 1.4 K too warm.");
-  expect_words (&fit, TRUE, "Night 2.5 °F too warm.");
+  expect_words (&fit, DEW_TONGUE_METRIC, "Night 1.4 K too warm.");
+  expect_words (&fit, DEW_TONGUE_IMPERIAL, "Night 2.5 °F too warm.");
 
   place.night.t_band_K = 1.6;
   dew_fit_judge (&plant, &place, &fit);
   g_assert_true (fit.demand[DEW_DEMAND_T_NIGHT].unsure);
-  expect_words (&fit, FALSE, "Night 1.4 K too warm, but the forecast may be off by 1.6 K.");
+  expect_words (&fit, DEW_TONGUE_METRIC,
+                "Night 1.4 K too warm, but the forecast may be off by 1.6 K.");
 
   place.night.t_C = 21.0;
   dew_fit_judge (&plant, &place, &fit);
@@ -165,8 +168,8 @@ test_room (void)
   g_assert_cmpfloat_with_epsilon (fit.demand[DEW_DEMAND_WEIGHT].margin, -0.2, 1e-9);
   g_assert_cmpuint (fit.out, ==,
                     DEW_DEMAND_BIT (DEW_DEMAND_HEIGHT) | DEW_DEMAND_BIT (DEW_DEMAND_WEIGHT));
-  expect_words (&fit, FALSE, "Needs 4.0 cm more height.");
-  needs = dew_fit_needs (&fit, fit.out, FALSE);
+  expect_words (&fit, DEW_TONGUE_METRIC, "Needs 4.0 cm more height.");
+  needs = dew_fit_needs (&fit, fit.out, DEW_TONGUE_METRIC);
   g_assert_cmpstr (needs, ==, "a place with 4.0 cm more height and a shelf that bears 0.2 kg more");
 }
 

@@ -5,6 +5,8 @@
 #include "../forecast/enclosure.h"
 #include "advice/objective.h"
 #include "forecast/limits.h"
+#include "say/changes.h"
+#include "say/wants.h"
 
 #include <math.h>
 #include <string.h>
@@ -37,10 +39,10 @@ test_weights (void)
   dew_weights_init (&weights);
   g_assert_true (dew_weights_parse ("even=2, water=0,day=0.25", &weights, &error));
   g_assert_no_error (error);
-  g_assert_cmpfloat (weights.weight[DEW_PART_EVEN], ==, 2.0);
-  g_assert_cmpfloat (weights.weight[DEW_PART_WATER], ==, 0.0);
+  g_assert_cmpfloat (weights.weight[DEW_GOAL_EVEN], ==, 2.0);
+  g_assert_cmpfloat (weights.weight[DEW_GOAL_WATER], ==, 0.0);
   g_assert_cmpfloat (weights.day_share, ==, 0.25);
-  g_assert_cmpfloat (weights.weight[DEW_PART_FRESH], ==, dew_part_info (DEW_PART_FRESH)->weight);
+  g_assert_cmpfloat (weights.weight[DEW_GOAL_FRESH], ==, dew_goal_info (DEW_GOAL_FRESH)->weight);
 
   before = weights;
   for (guint w = 0; w < 6; w++)
@@ -80,7 +82,7 @@ test_parts (void)
   day = forecast_by_day (chamber, DEW_GRID_DRAFT);
   night = forecast_by_night (chamber, DEW_GRID_DRAFT);
   variant = dew_chamber_shown (chamber);
-  wants = dew_wants_new (chamber, variant, NULL, NULL, FALSE);
+  wants = dew_wants_new (chamber, variant, NULL, NULL);
   g_assert_true (wants->usual);
   dew_weights_init (&weights);
   dew_objective_of (wants, &weights, variant, day, night, &o);
@@ -98,21 +100,21 @@ test_parts (void)
     }
   sum /= day->n_places;
   squares /= day->n_places;
-  g_assert_cmpfloat_with_epsilon (o.day[DEW_PART_EVEN],
+  g_assert_cmpfloat_with_epsilon (o.day[DEW_GOAL_EVEN],
                                   200.0 * sqrt (MAX (0.0, squares - sum * sum)), 1e-6);
-  g_assert_cmpfloat_with_epsilon (o.day[DEW_PART_HUMID], humid / day->n_places, 1e-9);
+  g_assert_cmpfloat_with_epsilon (o.day[DEW_GOAL_HUMID], humid / day->n_places, 1e-9);
   g_assert_cmpfloat_with_epsilon (
-    o.day[DEW_PART_WATER],
+    o.day[DEW_GOAL_WATER],
     MAX (0.0, day->balance.water_device_kg_s + day->balance.water_surface_kg_s) * 86400.0, 1e-9);
   /* Fan laws: sound power with the fifth power of speed, so half speed is 50 log10 2 = 15.05 dB
    * over a quarter (ASHRAE Handbook, from memory). */
-  g_assert_cmpfloat_with_epsilon (o.day[DEW_PART_QUIET], 15.05, 0.01);
-  g_assert_cmpfloat_with_epsilon (o.night[DEW_PART_QUIET], 0.0, 1e-9);
-  for (int p = 0; p < DEW_N_PARTS; p++)
+  g_assert_cmpfloat_with_epsilon (o.day[DEW_GOAL_QUIET], 15.05, 0.01);
+  g_assert_cmpfloat_with_epsilon (o.night[DEW_GOAL_QUIET], 0.0, 1e-9);
+  for (int p = 0; p < DEW_N_GOALS; p++)
     {
       g_assert_cmpfloat_with_epsilon (o.raw[p], 0.5 * (o.day[p] + o.night[p]), 1e-9);
       g_assert_cmpfloat (o.raw[p], >=, 0.0);
-      g_assert_cmpfloat_with_epsilon (o.merit[p], 1.0 / (1.0 + o.raw[p] / dew_part_info (p)->half),
+      g_assert_cmpfloat_with_epsilon (o.merit[p], 1.0 / (1.0 + o.raw[p] / dew_goal_info (p)->half),
                                       1e-12);
       merits += weights.weight[p] * o.merit[p];
       total += weights.weight[p];
@@ -120,8 +122,8 @@ test_parts (void)
   g_assert_cmpfloat_with_epsilon (o.value, merits / total, 1e-12);
 
   dew_objective_of (wants, &weights, variant, day, NULL, &o);
-  g_assert_cmpfloat (o.raw[DEW_PART_EVEN], ==, o.day[DEW_PART_EVEN]);
-  g_assert_true (isnan (o.night[DEW_PART_EVEN]));
+  g_assert_cmpfloat (o.raw[DEW_GOAL_EVEN], ==, o.day[DEW_GOAL_EVEN]);
+  g_assert_true (isnan (o.night[DEW_GOAL_EVEN]));
 }
 
 /* A plant counts by the air of its own place: the same plant in a fan's jet has a draught, behind
@@ -142,14 +144,14 @@ test_draught_by_place (void)
     {
       g_autoptr (DewForecast) day = forecast_by_day (chamber, DEW_GRID_DRAFT);
       g_autoptr (DewWants) wants
-        = dew_wants_new (chamber, dew_chamber_shown (chamber), kind_invented, NULL, FALSE);
+        = dew_wants_new (chamber, dew_chamber_shown (chamber), kind_invented, NULL);
 
       dew_objective_of (wants, &weights, dew_chamber_shown (chamber), day, NULL,
                         n == 0 ? &in_jet : &behind);
       thing_of (chamber, id)->plant.z_m = SHELF_M + 0.05;
     }
-  g_assert_cmpfloat (in_jet.raw[DEW_PART_GENTLE], >, behind.raw[DEW_PART_GENTLE]);
-  g_assert_cmpfloat (in_jet.raw[DEW_PART_GENTLE], >, 0.0);
+  g_assert_cmpfloat (in_jet.raw[DEW_GOAL_GENTLE], >, behind.raw[DEW_GOAL_GENTLE]);
+  g_assert_cmpfloat (in_jet.raw[DEW_GOAL_GENTLE], >, 0.0);
 }
 
 /* --- wants --------------------------------------------------------------- */
@@ -159,21 +161,22 @@ test_wants (void)
 {
   g_autoptr (DewChamber) chamber = small_enclosure ();
   g_autoptr (DewWants) wants = NULL;
+  g_auto (GStrv) contradictions = NULL;
   DewBandWish band;
 
   add_plant (chamber, "Wood", 0.1, 0.2, 0.05);
   add_plant (chamber, "Bog", 0.3, 0.2, 0.05);
   add_plant (chamber, "Steppe", 0.3, 0.2, SHELF_M + 0.05);
-  wants = dew_wants_new (chamber, dew_chamber_shown (chamber), kind_invented, NULL, FALSE);
+  wants = dew_wants_new (chamber, dew_chamber_shown (chamber), kind_invented, NULL);
   g_assert_false (wants->usual);
   /* Wood (60 to 95) and Bog (90 to 100) share 90 to 95; Steppe (20 to 50) shares with nobody. */
   g_assert_cmpfloat_with_epsilon (wants->band.rh_lo, 0.90, 1e-12);
   g_assert_cmpfloat_with_epsilon (wants->band.rh_hi, 0.95, 1e-12);
-  g_assert_cmpuint (g_strv_length (wants->contradictions), ==, 1);
-  g_assert_nonnull (
-    strstr (wants->contradictions[0], g_array_index (wants->plants, DewWanted, 2).name));
-  g_assert_nonnull (strstr (wants->contradictions[0], "50"));
-  g_assert_nonnull (strstr (wants->contradictions[0], "90"));
+  contradictions = dew_wants_contradictions (wants, DEW_TONGUE_METRIC);
+  g_assert_cmpuint (g_strv_length (contradictions), ==, 1);
+  g_assert_nonnull (strstr (contradictions[0], g_array_index (wants->plants, DewWanted, 2).name));
+  g_assert_nonnull (strstr (contradictions[0], "50"));
+  g_assert_nonnull (strstr (contradictions[0], "90"));
   for (guint p = 0; p < wants->plants->len; p++)
     g_assert_cmpint (g_array_index (wants->plants, DewWanted, p).given_up, ==, p == 2);
   /* On its own shelf it gets what it wants. */
@@ -194,11 +197,11 @@ test_wish_list (void)
   g_strlcpy (wish.species, "Bog", sizeof wish.species);
   wish.count = 3;
   dew_chamber_add_wish (chamber, &wish);
-  wants = dew_wants_new (chamber, dew_chamber_shown (chamber), kind_invented, NULL, FALSE);
+  wants = dew_wants_new (chamber, dew_chamber_shown (chamber), kind_invented, NULL);
   g_assert_false (wants->usual);
   g_assert_cmpint (g_array_index (wants->plants, DewWanted, 0).count, ==, 3);
   g_assert_cmpfloat_with_epsilon (wants->band.rh_lo, 0.90, 1e-12);
-  g_assert_cmpuint (g_strv_length (wants->contradictions), ==, 0);
+  g_assert_cmpuint (wants->contradictions->len, ==, 0);
 }
 
 /* --- side by side -------------------------------------------------------- */
@@ -209,11 +212,11 @@ test_trade_offs (void)
   g_autoptr (DewChamber) chamber = small_enclosure ();
   g_autoptr (DewForecast) dry = forecast_by_day (chamber, DEW_GRID_DRAFT);
   g_autoptr (DewForecast) wet = NULL;
-  g_autoptr (DewWants) wants
-    = dew_wants_new (chamber, dew_chamber_shown (chamber), NULL, NULL, FALSE);
+  g_autoptr (DewWants) wants = dew_wants_new (chamber, dew_chamber_shown (chamber), NULL, NULL);
   g_autoptr (GArray) same = dew_bay_changes (dry, NULL, dry, NULL);
   g_autoptr (GArray) changes = NULL;
-  g_auto (GStrv) nothing = NULL;
+  g_autoptr (GArray) nothing = NULL;
+  g_autoptr (GArray) told = NULL;
   g_auto (GStrv) words = NULL;
   gboolean more_humid = FALSE, more_water = FALSE;
   DewWeights weights;
@@ -221,8 +224,8 @@ test_trade_offs (void)
 
   dew_weights_init (&weights);
   dew_objective_of (wants, &weights, dew_chamber_shown (chamber), dry, NULL, &was);
-  nothing = dew_trade_offs (&was, &was, same, FALSE);
-  g_assert_cmpuint (g_strv_length (nothing), ==, 0);
+  nothing = dew_trade_offs (&was, &was, same);
+  g_assert_cmpuint (nothing->len, ==, 0);
 
   for (int p = 0; p < 3; p++)
     add_pot (chamber, 0.1 + 0.15 * p, 0.2, 0.0, 0.12);
@@ -238,14 +241,15 @@ test_trade_offs (void)
       g_assert_cmpfloat_with_epsilon (c->d_t_K, wet->bays[b].mean.t_C - dry->bays[b].mean.t_C,
                                       1e-12);
     }
-  words = dew_trade_offs (&is, &was, changes, FALSE);
+  told = dew_trade_offs (&is, &was, changes);
+  words = dew_trade_offs_words (told, DEW_TONGUE_METRIC);
   for (int w = 0; words[w] != NULL; w++)
     {
       more_humid |= strstr (words[w], "more humid") != NULL;
       more_water |= strstr (words[w], "more water") != NULL;
     }
   g_assert_true (more_humid);
-  g_assert_true (more_water == (is.raw[DEW_PART_WATER] - was.raw[DEW_PART_WATER] > 0.05));
+  g_assert_true (more_water == (is.raw[DEW_GOAL_WATER] - was.raw[DEW_GOAL_WATER] > 0.05));
 }
 
 int

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "forecast/findings.h"
+#include "say/findings.h"
 #include "moist/moist.h"
 
 #include <math.h>
@@ -176,6 +176,35 @@ the (const Bench *bench, DewFindingKind kind)
   return found;
 }
 
+/* In %, h, mL/h ... */
+static double
+plain_value (const DewFinding *finding)
+{
+  return dew_finding_plain (finding, finding->value);
+}
+
+static double
+plain_threshold (const DewFinding *finding)
+{
+  return dew_finding_plain (finding, finding->threshold);
+}
+
+static void
+expect_title (const Bench *bench, const DewFinding *finding, const char *title)
+{
+  g_autofree char *told = dew_finding_title (&bench->forecast, finding);
+
+  g_assert_cmpstr (told, ==, title);
+}
+
+static void
+expect_flag (const DewFinding *finding, const char *flag)
+{
+  g_autofree char *told = dew_finding_flag (finding);
+
+  g_assert_cmpstr (told, ==, flag);
+}
+
 static void
 test_nothing_amiss (Bench *bench, gconstpointer data)
 {
@@ -212,11 +241,11 @@ test_still (Bench *bench, gconstpointer data)
   g_assert_cmpint (finding->bay, ==, 1);
   g_assert_cmpint (finding->severity, ==, 1);
   g_assert_cmpuint (finding->thing_id, ==, 0);
-  g_assert_cmpstr (finding->title, ==, "Still air, lowest shelf right");
-  g_assert_cmpstr (finding->word, ==, "still");
+  expect_title (bench, finding, "Still air, lowest shelf right");
+  expect_flag (finding, "still");
   g_assert_cmpfloat (finding->value, ==, 0.02);
   g_assert_cmpfloat (finding->threshold, ==, 0.05);
-  g_assert_cmpstr (finding->unit, ==, "m/s");
+  g_assert_cmpstr (dew_finding_unit (finding), ==, "m/s");
   g_assert_cmpfloat_with_epsilon (finding->at_m[0], 0.6, 1e-9);
 
   /* An orchid there must be seen to. */
@@ -225,8 +254,8 @@ test_still (Bench *bench, gconstpointer data)
   finding = the (bench, DEW_FINDING_STILL);
   g_assert_cmpint (finding->severity, ==, 2);
   g_assert_cmpuint (finding->thing_id, ==, 100);
-  g_assert_cmpstr (finding->title, ==, "Still air at cool, lowest shelf right");
-  g_assert_nonnull (strstr (finding->source, "common practice, no source"));
+  expect_title (bench, finding, "Still air at cool, lowest shelf right");
+  g_assert_nonnull (strstr (dew_limit_source (finding->limit), "common practice, no source"));
 
   /* Stagnant as a whole: no place is older than the rest, but all is older than 2 h. */
   bench->places[3].mean.age_s = bench->forecast.all.age_s = 8000.0;
@@ -276,7 +305,7 @@ test_draught (Bench *bench, gconstpointer data)
   finding = the (bench, DEW_FINDING_DRAUGHTY);
   g_assert_cmpint (finding->severity, ==, 1);
   g_assert_cmpint (finding->bay, ==, 2);
-  g_assert_cmpstr (finding->source, ==, "Plant catalogue");
+  g_assert_cmpstr (dew_limit_source (finding->limit), ==, "Plant catalogue");
   bench->places[4].mean.speed_m_s = 0.6;
   make (bench);
   g_assert_cmpint (the (bench, DEW_FINDING_DRAUGHTY)->severity, ==, 2);
@@ -306,18 +335,19 @@ test_drying_time (Bench *bench, gconstpointer data)
     {
       double hours;
       set_rh (&air, 20.0, rows[i][0]);
-      hours = dew_findings_drying_h (&air, P0);
+      hours = dew_findings_drying_s (&air, P0) / 3600.0;
       if (!(hours > rows[i][1] / 1.6 && hours < rows[i][1] / 0.75))
         g_test_fail_printf ("%.2f: %.2f h instead of %.1f", rows[i][0], hours, rows[i][1]);
     }
   set_rh (&air, 20.0, 1.0);
-  g_assert_true (dew_findings_drying_h (&air, P0) > 1e6);
+  g_assert_true (dew_findings_drying_s (&air, P0) > 3600.0 * 1e6);
 }
 
 static void
 test_slow_to_dry (Bench *bench, gconstpointer data)
 {
   const DewFinding *finding;
+  g_autofree char *flag = NULL;
 
   put_plant (bench, 2, "cool");
   make (bench);
@@ -326,9 +356,10 @@ test_slow_to_dry (Bench *bench, gconstpointer data)
   make (bench);
   finding = the (bench, DEW_FINDING_SLOW_TO_DRY);
   g_assert_cmpint (finding->severity, ==, 1);
-  g_assert_cmpfloat (finding->value, >, 4.0);
-  g_assert_cmpfloat (finding->threshold, ==, 4.0);
-  g_assert_true (g_str_has_prefix (finding->word, "wet for "));
+  g_assert_cmpfloat (finding->value, >, 4.0 * 3600.0);
+  g_assert_cmpfloat (finding->threshold, ==, 4.0 * 3600.0);
+  flag = dew_finding_flag (finding);
+  g_assert_true (g_str_has_prefix (flag, "wet for "));
   /* Where it drips it matters now. */
   bench->places[2].mean.drip_kg_s = 1e-3 / 3600.0;
   make (bench);
@@ -354,10 +385,10 @@ test_mist_and_drip (Bench *bench, gconstpointer data)
   make (bench);
   finding = the (bench, DEW_FINDING_MIST_WETS);
   g_assert_cmpint (finding->severity, ==, 2);
-  g_assert_cmpfloat_with_epsilon (finding->value, 80.0, 1e-9);
-  g_assert_cmpfloat (finding->threshold, >, 15.0);
-  g_assert_cmpfloat (finding->threshold, <, 60.0);
-  g_assert_cmpstr (finding->unit, ==, "mL/m2h");
+  g_assert_cmpfloat_with_epsilon (plain_value (finding), 80.0, 1e-9);
+  g_assert_cmpfloat (plain_threshold (finding), >, 15.0);
+  g_assert_cmpfloat (plain_threshold (finding), <, 60.0);
+  g_assert_cmpstr (dew_finding_unit (finding), ==, "mL/m2h");
   bench->places[5].mean.wetting_kg_m2s = 0.0;
 
   /* The top bay has the roof over it, the others a shelf. */
@@ -366,8 +397,8 @@ test_mist_and_drip (Bench *bench, gconstpointer data)
   finding = the (bench, DEW_FINDING_ROOF_DRIP);
   g_assert_null (only (bench, DEW_FINDING_SHELF_DRIP));
   g_assert_cmpint (finding->severity, ==, 2);
-  g_assert_cmpfloat_with_epsilon (finding->value, 2.0, 1e-9);
-  g_assert_cmpstr (finding->title, ==, "The roof drips on cool, second shelf right");
+  g_assert_cmpfloat_with_epsilon (plain_value (finding), 2.0, 1e-9);
+  expect_title (bench, finding, "The roof drips on cool, second shelf right");
 
   bench->places[5].mean.drip_kg_s = 0.0;
   bench->places[0].mean.drip_kg_s = 2e-3 / 3600.0;
@@ -375,7 +406,7 @@ test_mist_and_drip (Bench *bench, gconstpointer data)
   finding = the (bench, DEW_FINDING_SHELF_DRIP);
   g_assert_cmpint (finding->severity, ==, 1);
   g_assert_cmpint (finding->bay, ==, 0);
-  g_assert_cmpstr (finding->title, ==, "The shelf above drips, floor left");
+  expect_title (bench, finding, "The shelf above drips, floor left");
   /* Beside a plant it does no harm. */
   put_plant (bench, 1, "cool");
   make (bench);
@@ -395,8 +426,8 @@ test_bands (Bench *bench, gconstpointer data)
   make (bench);
   finding = the (bench, DEW_FINDING_DRY);
   g_assert_cmpint (finding->severity, ==, 1);
-  g_assert_cmpfloat_with_epsilon (finding->value, 67.0, 1e-9);
-  g_assert_cmpfloat_with_epsilon (finding->threshold, 70.0, 1e-9);
+  g_assert_cmpfloat_with_epsilon (plain_value (finding), 67.0, 1e-9);
+  g_assert_cmpfloat_with_epsilon (plain_threshold (finding), 70.0, 1e-9);
   set_rh (&bench->places[2].mean, 18.0, 0.55);
   make (bench);
   g_assert_cmpint (the (bench, DEW_FINDING_DRY)->severity, ==, 2);
@@ -436,7 +467,7 @@ test_light (Bench *bench, gconstpointer data)
   put_thing (bench, DEW_THING_LAMP, "Strip")->lamp.low_voltage = TRUE;
   make (bench);
   g_assert_cmpint (the (bench, DEW_FINDING_DARK)->severity, ==, 2);
-  g_assert_cmpfloat_with_epsilon (the (bench, DEW_FINDING_DARK)->threshold, 40.0, 1e-9);
+  g_assert_cmpfloat_with_epsilon (plain_threshold (the (bench, DEW_FINDING_DARK)), 40.0, 1e-9);
   bench->forecast.night = TRUE;
   bench->places[2].mean.t_C = 15.0;
   make (bench);
@@ -460,12 +491,12 @@ test_disease (Bench *bench, gconstpointer data)
   set_rh (air, 15.0, 0.95);
   make (bench);
   finding = the (bench, DEW_FINDING_DISEASE);
-  g_assert_cmpfloat_with_epsilon (finding->threshold, 8.0, 1e-9);
+  g_assert_cmpfloat_with_epsilon (plain_threshold (finding), 8.0, 1e-9);
   g_assert_cmpint (finding->severity, ==, 2);
-  g_assert_nonnull (strstr (finding->source, "Sirjusingh"));
+  g_assert_nonnull (strstr (dew_limit_source (finding->limit), "Sirjusingh"));
   set_rh (air, 21.0, 0.95);
   make (bench);
-  g_assert_cmpfloat_with_epsilon (the (bench, DEW_FINDING_DISEASE)->threshold, 4.0, 1e-9);
+  g_assert_cmpfloat_with_epsilon (plain_threshold (the (bench, DEW_FINDING_DISEASE)), 4.0, 1e-9);
   set_rh (air, 10.0, 0.95);
   make (bench);
   g_assert_null (only (bench, DEW_FINDING_DISEASE));
@@ -476,7 +507,7 @@ test_disease (Bench *bench, gconstpointer data)
   /* Never dries while more mist falls than it loses. */
   air->wetting_kg_m2s = 1e-4;
   make (bench);
-  g_assert_cmpfloat (the (bench, DEW_FINDING_DISEASE)->value, ==, 24.0);
+  g_assert_cmpfloat (plain_value (the (bench, DEW_FINDING_DISEASE)), ==, 24.0);
   air->wetting_kg_m2s = 0.0;
   /* Never wetted, but damp and still: Prenger & Ling 2001, 0.2 kPa, from memory. */
   air->drip_kg_s = 0.0;
@@ -485,8 +516,8 @@ test_disease (Bench *bench, gconstpointer data)
   make (bench);
   finding = the (bench, DEW_FINDING_DISEASE);
   g_assert_cmpint (finding->severity, ==, 1);
-  g_assert_cmpstr (finding->unit, ==, "kPa");
-  g_assert_cmpfloat_with_epsilon (finding->threshold, 0.2, 1e-9);
+  g_assert_cmpstr (dew_finding_unit (finding), ==, "kPa");
+  g_assert_cmpfloat_with_epsilon (plain_threshold (finding), 0.2, 1e-9);
   set_rh (air, 18.0, 0.88); /* 0.25 kPa */
   make (bench);
   g_assert_null (only (bench, DEW_FINDING_DISEASE));
@@ -513,8 +544,8 @@ test_tank (Bench *bench, gconstpointer data)
   make (bench);
   finding = the (bench, DEW_FINDING_TANK);
   g_assert_cmpint (finding->severity, ==, 2);
-  g_assert_cmpfloat_with_epsilon (finding->value, 6.0, 1e-6);
-  g_assert_cmpstr (finding->word, ==, "lasts 6 h");
+  g_assert_cmpfloat_with_epsilon (plain_value (finding), 6.0, 1e-6);
+  expect_flag (finding, "lasts 6 h");
   bench->forecast.night = TRUE;
   make (bench);
   g_assert_null (only (bench, DEW_FINDING_TANK));
@@ -524,7 +555,7 @@ test_tank (Bench *bench, gconstpointer data)
   bench->forecast.balance.water_device_kg_s = 20e-3 / 3600.0;
   make (bench);
   finding = the (bench, DEW_FINDING_TANK);
-  g_assert_cmpfloat_with_epsilon (finding->value, 15.0, 1e-6);
+  g_assert_cmpfloat_with_epsilon (plain_value (finding), 15.0, 1e-6);
   g_assert_cmpint (finding->severity, ==, 1);
   bench->forecast.balance.water_device_kg_s = 10e-3 / 3600.0;
   make (bench);
@@ -550,8 +581,8 @@ test_pot (Bench *bench, gconstpointer data)
   set_rh (&bench->places[2].mean, 20.0, 0.60);
   make (bench);
   finding = the (bench, DEW_FINDING_POT_DRY);
-  g_assert_cmpfloat (finding->value, >, 20.0 / 1.8 / 1.6);
-  g_assert_cmpfloat (finding->value, <, 20.0 / 1.4 / 0.75);
+  g_assert_cmpfloat (plain_value (finding), >, 20.0 / 1.8 / 1.6);
+  g_assert_cmpfloat (plain_value (finding), <, 20.0 / 1.4 / 0.75);
   set_rh (&bench->places[2].mean, 20.0, 0.88);
   make (bench);
   g_assert_null (only (bench, DEW_FINDING_POT_DRY));
@@ -606,9 +637,9 @@ test_tipping (Bench *bench, gconstpointer data)
                           .water_kg = 8.0 };
   make (bench);
   finding = the (bench, DEW_FINDING_LOAD);
-  g_assert_cmpfloat_with_epsilon (finding->value, 9.46, 0.02);
+  g_assert_cmpfloat_with_epsilon (plain_value (finding), 9.46, 0.02);
   g_assert_cmpint (finding->bay, ==, -1);
-  g_assert_cmpstr (finding->title, ==, "Tips over easily");
+  expect_title (bench, finding, "Tips over easily");
   g_array_index (bench->variant.things, DewThing, 0).tray.z_m = 0.0;
   make (bench);
   g_assert_null (only (bench, DEW_FINDING_LOAD));
@@ -659,29 +690,66 @@ test_order_and_texts (Bench *bench, gconstpointer data)
     = 1.2;
   make (bench);
   finding = the (bench, DEW_FINDING_DRY);
-  g_assert_cmpstr (finding->title, ==, "Too dry for cool and 3 more, lowest shelf right");
-  g_assert_cmpfloat_with_epsilon (finding->value, 50.0, 1e-9);
+  expect_title (bench, finding, "Too dry for cool and 3 more, lowest shelf right");
+  g_assert_cmpfloat_with_epsilon (plain_value (finding), 50.0, 1e-9);
   g_assert_cmpint (bench->forecast.n_findings, >=, 8);
   for (int i = 0; i < bench->forecast.n_findings; i++)
     {
       const DewFinding *f = &bench->forecast.findings[i];
+      g_autofree char *title = NULL;
 
       if (i > 0)
         g_assert_cmpint (f->severity, <=, bench->forecast.findings[i - 1].severity);
       for (int j = 0; j < i; j++)
         g_assert_false (f->kind == bench->forecast.findings[j].kind
                         && f->bay == bench->forecast.findings[j].bay);
-      g_assert_true (f->word[0] && f->title[0] && f->unit[0] && f->source[0]);
-      /* Nothing was cut off. */
-      g_assert_true (g_str_has_suffix (f->cause, "."));
-      g_assert_true (g_str_has_suffix (f->remedy, "."));
-      g_assert_cmpuint (strlen (f->source), <, sizeof f->source - 1);
-      g_assert_cmpuint (strlen (f->word), <, sizeof f->word - 1);
-      g_assert_true (g_utf8_validate (f->title, -1, NULL));
+      title = dew_finding_title (&bench->forecast, f);
+      g_assert_true (g_utf8_validate (title, -1, NULL));
       /* The place is there however long the name. */
-      g_assert_nonnull (strstr (f->title, f->bay == 0 ? ", floor" : " shelf "));
-      g_assert_nonnull (dew_finding_kind_key (f->kind));
+      g_assert_nonnull (strstr (title, f->bay == 0 ? ", floor" : " shelf "));
     }
+}
+
+/* One spelling in all that programs read: lower case, words joined by '_', each once. */
+static void
+test_keys (void)
+{
+  g_autoptr (GHashTable) seen = g_hash_table_new (g_str_hash, g_str_equal);
+
+  for (int kind = 0; kind < DEW_N_FINDINGS; kind++)
+    {
+      const char *key = dew_finding_kind_key ((DewFindingKind) kind);
+
+      g_assert_nonnull (key);
+      g_test_message ("%s", key);
+      g_assert_true (*key != '\0' && strspn (key, "abcdefghijklmnopqrstuvwxyz_") == strlen (key));
+      g_assert_true (g_hash_table_add (seen, (gpointer) key));
+    }
+}
+
+/* Whatever may be found is told whole, in every tongue. */
+static void
+test_all_told (void)
+{
+  for (int cause = 0; cause < DEW_N_CAUSES; cause++)
+    {
+      DewFinding finding = { .cause = (DewFindingCause) cause, .value = 0.5, .threshold = 0.25 };
+      g_autofree char *flag = dew_finding_flag (&finding);
+
+      g_test_message ("cause %d: %s", cause, flag);
+      g_assert_cmpint (*flag, !=, '\0');
+      g_assert_true (g_str_has_suffix (dew_finding_cause (&finding), "."));
+      g_assert_true (g_str_has_suffix (dew_finding_remedy (&finding), "."));
+      g_assert_cmpint (*dew_finding_unit (&finding), !=, '\0');
+      for (int tongue = 0; tongue < DEW_N_TONGUES; tongue++)
+        {
+          g_autofree char *value = dew_finding_measure (&finding, (DewTongue) tongue, 0.5);
+
+          g_assert_true (g_ascii_isdigit (*value) || g_str_has_prefix (value, "−"));
+        }
+    }
+  for (int limit = 0; limit < DEW_N_LIMITS; limit++)
+    g_assert_cmpuint (strlen (dew_limit_source ((DewLimit) limit)), >, 0);
 }
 
 int
@@ -712,6 +780,8 @@ main (int argc, char **argv)
   };
 
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/findings/keys", test_keys);
+  g_test_add_func ("/findings/all-told", test_all_told);
   for (guint i = 0; i < G_N_ELEMENTS (tests); i++)
     g_test_add (tests[i].path, Bench, NULL, bench_set_up, tests[i].test, bench_tear_down);
   return g_test_run ();

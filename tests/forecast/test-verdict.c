@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Verdicts on places and bays, and the working points of devices. */
-#include "forecast/findings.h"
+#include "say/findings.h"
+#include "say/where.h"
 #include "forecast/verdict.h"
 #include "forecast/working.h"
 #include "moist/moist.h"

@@ -98,14 +98,16 @@ fixture_forecast_free (DewForecast *f)
 }
 
 void
-fixture_add_finding (DewForecast *f, double x_m, double y_m, double z_m, const char *word)
+fixture_add_finding (DewForecast *f, double x_m, double y_m, double z_m, DewFindingCause cause)
 {
   DewFinding *finding;
 
   f->findings = g_renew (DewFinding, f->findings, f->n_findings + 1);
   finding = &f->findings[f->n_findings++];
-  *finding = (DewFinding){ .at_m = { x_m, y_m, z_m }, .severity = 1 };
-  g_strlcpy (finding->word, word, sizeof finding->word);
+  *finding = (DewFinding){ .cause = cause,
+                           .at_m = { x_m, y_m, z_m },
+                           .value = 12 * 3600.0, /* of what is told in hours */
+                           .severity = 1 };
 }
 
 void

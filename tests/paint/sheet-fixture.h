@@ -25,8 +25,8 @@ gboolean fixture_inside_sheet (const DewRect *rect, const DewSheetLayout *layout
  * outside the views. Stops the test where that is not so. */
 void fixture_check_marks (const DewSheet *sheet, const DewSheetLayout *layout);
 
-/* Adds a finding at a point; the word is shown on its flag. */
+/* Adds a finding at a point. */
 void fixture_add_finding (DewForecast *forecast, double x_m, double y_m, double z_m,
-                          const char *word);
+                          DewFindingCause cause);
 
 G_END_DECLS

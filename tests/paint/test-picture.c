@@ -262,9 +262,9 @@ test_labels_apart (void)
   Scene scene;
 
   scene_init (&scene, 1440, 900);
-  fixture_add_finding (scene.forecast, 0.1, 0.2, 0.05, "still");
-  fixture_add_finding (scene.forecast, 0.12, 0.2, 0.06, "drip");
-  fixture_add_finding (scene.forecast, 0.65, 0.4, 1.5, "wet for 12 h");
+  fixture_add_finding (scene.forecast, 0.1, 0.2, 0.05, DEW_CAUSE_STILL_AIR);
+  fixture_add_finding (scene.forecast, 0.12, 0.2, 0.06, DEW_CAUSE_COLD_ROOF);
+  fixture_add_finding (scene.forecast, 0.65, 0.4, 1.5, DEW_CAUSE_WET_CROWN);
   for (guint i = 0; i < G_N_ELEMENTS (sizes); i++)
     for (int value = 0; value < DEW_N_VALUES; value++)
       for (int imperial = 0; imperial < 2; imperial++)

@@ -114,7 +114,7 @@ test_hit_parts (void)
 
   /* Every number, label and flag can be pointed at where it is drawn. */
   forecast = fixture_forecast_new (scene.chamber);
-  fixture_add_finding (forecast, 0.35, 0.2, 0.6, "still");
+  fixture_add_finding (forecast, 0.35, 0.2, 0.6, DEW_CAUSE_STILL_AIR);
   scene.sheet.forecast = forecast;
   scene.sheet.selected_id = 0;
   {

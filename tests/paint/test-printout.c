@@ -28,11 +28,7 @@ scene_set_up (Scene *scene, gconstpointer data)
   g_strlcpy (variant->name, "Fan up", sizeof variant->name);
   scene->forecast = fixture_forecast_new (scene->chamber);
   fixture_add_places (scene->forecast);
-  fixture_add_finding (scene->forecast, 0.3, 0.2, 0.2, "still");
-  g_strlcpy (scene->forecast->findings[0].title, "Still air, floor left",
-             sizeof scene->forecast->findings[0].title);
-  g_strlcpy (scene->forecast->findings[0].remedy, "Turn the fan past this spot.",
-             sizeof scene->forecast->findings[0].remedy);
+  fixture_add_finding (scene->forecast, 0.3, 0.2, 0.2, DEW_CAUSE_STILL_AIR);
   dew_printout_init (&scene->printout, scene->chamber, variant, scene->forecast);
   scene->folder = g_dir_make_tmp ("dewtier-printout-XXXXXX", NULL);
 }
@@ -136,8 +132,8 @@ test_words (Scene *scene, gconstpointer data)
     "Scale 1 : ",
     "Page 1 of 2",
     "Page 2 of 2",
-    "Still air, floor left",
-    "Turn the fan past this spot.",
+    "Still air, floor middle",
+    "Turn a fan so that it blows along a wall",
     "1 still",
     "A forecast is a prediction with error",
     "Floor",
@@ -206,10 +202,10 @@ test_many_findings (Scene *scene, gconstpointer data)
     {
       DewFinding *finding;
 
-      fixture_add_finding (scene->forecast, 0.3, 0.2, 0.2, "dry");
+      fixture_add_finding (scene->forecast, 0.3, 0.2, 0.2, DEW_CAUSE_DRY_AIR);
       finding = &scene->forecast->findings[i];
-      g_snprintf (finding->title, sizeof finding->title, "Finding number %d here", i + 1);
-      memset (finding->cause, 'c', sizeof finding->cause - 1);
+      finding->kind = DEW_FINDING_DRY;
+      g_snprintf (finding->name, sizeof finding->name, "finding number %d here", i + 1);
     }
   pages = dew_printout_pages (&scene->printout);
   g_assert_cmpint (pages, >, 3);
@@ -219,7 +215,7 @@ test_many_findings (Scene *scene, gconstpointer data)
   text = ASK ("pdftotext", path, "-");
   for (int i = 1; i < 40; i++)
     {
-      g_autofree char *title = g_strdup_printf ("Finding number %d here", i + 1);
+      g_autofree char *title = g_strdup_printf ("finding number %d here", i + 1);
       const char *first = strstr (text, title);
 
       g_assert_nonnull (first);

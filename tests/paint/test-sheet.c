@@ -205,7 +205,7 @@ test_same_twice (void)
   DewForecast *forecast = fixture_forecast_new (chamber);
   cairo_surface_t *surfaces[2];
 
-  fixture_add_finding (forecast, 0.3, 0.2, 0.9, "still");
+  fixture_add_finding (forecast, 0.3, 0.2, 0.9, DEW_CAUSE_STILL_AIR);
   for (int i = 0; i < 2; i++)
     {
       g_autoptr (DewStreaks) streaks = dew_streaks_new (200, 3);
@@ -272,7 +272,7 @@ test_layout (void)
   DewForecast *forecast = fixture_forecast_new (chamber);
 
   for (int i = 0; i < 6; i++)
-    fixture_add_finding (forecast, 0.1 + 0.1 * i, 0.2, 1.4 - 0.2 * (i % 3), "draughty");
+    fixture_add_finding (forecast, 0.1 + 0.1 * i, 0.2, 1.4 - 0.2 * (i % 3), DEW_CAUSE_STREAM);
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
     {
       DewSheetLayout layout;

@@ -6,6 +6,7 @@
 #include "canvas/spot.h"
 #include "canvas/theme.h"
 #include "canvas/words.h"
+#include "say/findings.h"
 #include "window/window.h"
 
 #include <glib/gstdio.h>
@@ -460,8 +461,10 @@ test_spots (Fixture *fixture, gconstpointer data)
           g_autofree char *name
             = dew_words_finding_name (fixture->document, dew_spot_index (DEW_SPOT (child)));
 
-          g_assert_nonnull (
-            strstr (name, forecast->findings[dew_spot_index (DEW_SPOT (child))].title));
+          g_autofree char *title
+            = dew_finding_title (forecast, &forecast->findings[dew_spot_index (DEW_SPOT (child))]);
+
+          g_assert_nonnull (strstr (name, title));
           findings++;
         }
     }

@@ -4,7 +4,7 @@
 #include "advice/standing.h"
 #include "document/document.h"
 #include "document/tongue.h"
-#include "forecast/verdict.h"
+#include "say/findings.h"
 #include "forecast/working.h"
 #include "panes/editor.h"
 #include "window/overview.h"

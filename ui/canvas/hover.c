@@ -2,6 +2,7 @@
 /* The pointer over the canvas, not pressed: what lights up under it, what the air is
  * like there, and words beside it. */
 #include "canvas/canvas-private.h"
+#include "say/findings.h"
 
 #include <glib/gi18n.h>
 
@@ -158,7 +159,7 @@ tooltip_text (DewCanvas *self, double x, double y)
     {
     case DEW_PART_FLAG:
       return forecast != NULL && hit.index < forecast->n_findings
-               ? g_strdup (forecast->findings[hit.index].title)
+               ? dew_finding_title (forecast, &forecast->findings[hit.index])
                : NULL;
     case DEW_PART_DIMENSION:
       return g_strdup (_ ("Click to type another length"));

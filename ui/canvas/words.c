@@ -2,9 +2,9 @@
 #include "canvas/words.h"
 
 #include "document/tongue.h"
-#include "forecast/verdict.h"
 #include "geometry/geometry.h"
 #include "paint/sheet.h"
+#include "say/findings.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -163,8 +163,12 @@ add_findings (GString *text, const DewForecast *forecast, guint id, int bay)
       const DewFinding *finding = &forecast->findings[i];
 
       if ((id != 0 && finding->thing_id == id) || (id == 0 && finding->bay == bay))
-        /* Translators: the number and title of a finding. */
-        add (text, _ ("Finding %d: %s."), i + 1, finding->title);
+        {
+          g_autofree char *title = dew_finding_title (forecast, finding);
+
+          /* Translators: the number and title of a finding. */
+          add (text, _ ("Finding %d: %s."), i + 1, title);
+        }
     }
 }
 
@@ -288,10 +292,12 @@ char *
 dew_words_finding_name (DewDocument *document, int finding)
 {
   const DewForecast *forecast = dew_document_forecast (document);
+  g_autofree char *title = NULL;
 
   if (forecast == NULL || finding >= forecast->n_findings)
     return g_strdup ("");
-  return g_strdup_printf (_ ("Finding %d: %s"), finding + 1, forecast->findings[finding].title);
+  title = dew_finding_title (forecast, &forecast->findings[finding]);
+  return g_strdup_printf (_ ("Finding %d: %s"), finding + 1, title);
 }
 
 char *
@@ -302,8 +308,8 @@ dew_words_finding (DewDocument *document, int finding)
 
   if (forecast != NULL && finding < forecast->n_findings)
     {
-      add_sentence (text, forecast->findings[finding].cause);
-      add_sentence (text, forecast->findings[finding].remedy);
+      add_sentence (text, dew_finding_cause (&forecast->findings[finding]));
+      add_sentence (text, dew_finding_remedy (&forecast->findings[finding]));
     }
   return g_string_free (text, FALSE);
 }

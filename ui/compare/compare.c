@@ -266,7 +266,6 @@ ask (Page *self)
     }
   input = g_new0 (DewCompareInput, 1);
   input->chamber = dew_chamber_copy (chamber);
-  input->tongue = dew_tongue ();
   for (int i = 0; i < COLUMNS_MAX; i++)
     {
       if (self->sides[i].variant_id != 0)

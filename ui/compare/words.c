@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "compare/words.h"
 
+#include "document/tongue.h"
+#include "say/changes.h"
 #include "widgets/fold.h"
 #include "widgets/parts.h"
 
@@ -54,6 +56,7 @@ column_new (const DewComparison *comparison, int side, Column column, gboolean b
     {
       const DewChange *change = &g_array_index (comparison->changes, DewChange, i);
       GtkWidget *into = box;
+      g_autofree char *words = NULL;
 
       if (change->side != side || change->beyond != beyond || column_of (change) != column)
         continue;
@@ -63,7 +66,8 @@ column_new (const DewComparison *comparison, int side, Column column, gboolean b
             more = gtk_box_new (GTK_ORIENTATION_VERTICAL, 4);
           into = more;
         }
-      gtk_box_append (GTK_BOX (into), line_new (change->words, beyond ? NULL : "soft"));
+      words = dew_change_words (comparison, change, dew_tongue ());
+      gtk_box_append (GTK_BOX (into), line_new (words, beyond ? NULL : "soft"));
     }
   if (more != NULL)
     {

@@ -57,7 +57,7 @@ static DewComparison *
 compare (const DewCompareInput *input, DewForecast *const *forecasts)
 {
   return dew_compare_new (input->chamber, input->ids, input->n, forecasts, forecasts + input->n,
-                          dew_catalogue_plant_kind, input->chamber, input->tongue);
+                          dew_catalogue_plant_kind, input->chamber);
 }
 
 gpointer

@@ -4,7 +4,6 @@
 /* The comparison of variants as an errand. */
 
 #include "advice/compare/compare.h"
-#include "say/units.h"
 #include "document/errand.h"
 
 G_BEGIN_DECLS
@@ -14,7 +13,6 @@ typedef struct
   DewChamber *chamber;
   guint ids[DEW_COMPARE_SIDES_MAX];
   int n; /* 2 or more */
-  DewTongue tongue;
 } DewCompareInput;
 
 void dew_compare_input_free (gpointer input);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The flags of the findings: each at its place, none on another. */
 #include "paint/sheet-private.h"
+#include "say/findings.h"
 
 #include <math.h>
 
@@ -165,7 +166,11 @@ dew_marks_add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *s
               || finding->at_m[2] > layout->plan_hi_m + 1e-3))
         continue;
       if (words)
-        g_snprintf (mark.text, sizeof mark.text, "%d  %s", i + 1, finding->word);
+        {
+          g_autofree char *flag = dew_finding_flag (finding);
+
+          g_snprintf (mark.text, sizeof mark.text, "%d  %s", i + 1, flag);
+        }
       else
         g_snprintf (mark.text, sizeof mark.text, "%d", i + 1);
       dew_layout_to_screen (layout, view, finding->at_m, mark.from);

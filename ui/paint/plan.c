@@ -6,6 +6,7 @@
 
 #include "forecast/limits.h"
 #include "forecast/probe.h"
+#include "say/findings.h"
 
 #include <glib/gi18n.h>
 #include <math.h>

@@ -4,6 +4,7 @@
 #include "document/tongue.h"
 #include "paint/palette.h"
 #include "paint/sheet.h"
+#include "say/findings.h"
 #include "widgets/cells.h"
 #include "widgets/names.h"
 #include "panes/places.h"

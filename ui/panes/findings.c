@@ -2,13 +2,12 @@
 #include "panes/findings.h"
 
 #include "document/tongue.h"
-#include "paint/palette.h"
+#include "say/findings.h"
 #include "widgets/names.h"
 
 #include <glib/gi18n.h>
 
 #include <math.h>
-#include <string.h>
 
 /* So many are shown at once, and all that are to be acted on. */
 #define SHOWN 3
@@ -57,45 +56,16 @@ on_finding_leave (GtkEventControllerMotion *motion, gpointer user_data)
   dew_document_light_finding (self->document, -1);
 }
 
-/* What a finding measures, and how its number leads back to SI; the rest is shown in
- * the unit it comes with. */
-static const struct
-{
-  DewFindingKind kind;
-  DewMeasure measure;
-  double to_si;
-} measures[] = {
-  { DEW_FINDING_STILL, DEW_MEASURE_SPEED, 1.0 },
-  { DEW_FINDING_DRAUGHTY, DEW_MEASURE_SPEED, 1.0 },
-  { DEW_FINDING_WARM, DEW_MEASURE_TEMPERATURE, 1.0 },
-  { DEW_FINDING_COOL, DEW_MEASURE_TEMPERATURE, 1.0 },
-  { DEW_FINDING_DARK, DEW_MEASURE_LIGHT, 1e-6 },
-  { DEW_FINDING_BRIGHT, DEW_MEASURE_LIGHT, 1e-6 },
-};
-
-static char *
-measured_text (const DewFinding *finding, double value)
-{
-  for (guint i = 0; i < G_N_ELEMENTS (measures); i++)
-    {
-      if (measures[i].kind == finding->kind)
-        return dew_measure_text (measures[i].measure, dew_tongue (), value * measures[i].to_si);
-    }
-  if (strcmp (finding->unit, "kg") == 0)
-    return dew_measure_text (DEW_MEASURE_MASS, dew_tongue (), value);
-  return dew_figure_text (value, finding->unit);
-}
-
 /* "9 µmol/m²s, the limit is 60 µmol/m²s", or NULL without a number. */
 static char *
 finding_number (const DewFinding *finding)
 {
   g_autofree char *value = NULL, *limit = NULL;
 
-  if (isnan (finding->value) || isnan (finding->threshold) || finding->unit[0] == '\0')
+  if (isnan (finding->value) || isnan (finding->threshold))
     return NULL;
-  value = measured_text (finding, finding->value);
-  limit = measured_text (finding, finding->threshold);
+  value = dew_finding_measure (finding, dew_tongue (), finding->value);
+  limit = dew_finding_measure (finding, dew_tongue (), finding->threshold);
   return g_strdup_printf (_ ("%s, the limit is %s"), value, limit);
 }
 
@@ -104,9 +74,13 @@ finding_row_new (Findings *self, const DewFinding *finding, int index)
 {
   g_autofree char *number = g_strdup_printf ("%d", index + 1);
   g_autofree char *number_text = finding_number (finding);
+  g_autofree char *title = dew_finding_title (dew_document_forecast (self->document), finding);
   g_autofree char *spoken
-    = g_strdup_printf ("%d: %s. %s. %s %s", index + 1, finding->title,
-                       number_text != NULL ? number_text : "", finding->cause, finding->remedy);
+    = g_strdup_printf ("%d: %s. %s. %s %s", index + 1, title,
+                       number_text != NULL ? number_text : "", dew_finding_cause (finding),
+                       dew_finding_remedy (finding));
+  g_autofree char *tip
+    = g_strdup_printf (_ ("Source of the limit: %s"), dew_limit_source (finding->limit));
   GtkWidget *row = gtk_list_box_row_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
@@ -118,22 +92,15 @@ finding_row_new (Findings *self, const DewFinding *finding, int index)
   if (finding->severity >= 2)
     gtk_widget_add_css_class (flag, "act");
   gtk_box_append (GTK_BOX (box), flag);
-  gtk_box_append (GTK_BOX (words), wrapped_new (finding->title, "finding-title"));
+  gtk_box_append (GTK_BOX (words), wrapped_new (title, "finding-title"));
   if (number_text != NULL)
     gtk_box_append (GTK_BOX (words), wrapped_new (number_text, "figure"));
-  if (finding->cause[0] != '\0')
-    gtk_box_append (GTK_BOX (words), wrapped_new (finding->cause, "soft"));
-  if (finding->remedy[0] != '\0')
-    gtk_box_append (GTK_BOX (words), wrapped_new (finding->remedy, "remedy"));
+  gtk_box_append (GTK_BOX (words), wrapped_new (dew_finding_cause (finding), "soft"));
+  gtk_box_append (GTK_BOX (words), wrapped_new (dew_finding_remedy (finding), "remedy"));
   gtk_widget_set_hexpand (words, TRUE);
   gtk_box_append (GTK_BOX (box), words);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), box);
-  if (finding->source[0] != '\0')
-    {
-      g_autofree char *tip = g_strdup_printf (_ ("Source of the limit: %s"), finding->source);
-
-      gtk_widget_set_tooltip_text (row, tip);
-    }
+  gtk_widget_set_tooltip_text (row, tip);
   dew_name_widget (row, spoken);
   g_object_set_data (G_OBJECT (row), INDEX_KEY, GINT_TO_POINTER (index));
   g_signal_connect (motion, "enter", G_CALLBACK (on_finding_enter), self);

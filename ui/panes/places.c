@@ -5,6 +5,8 @@
 #include "document/tongue.h"
 #include "geometry/geometry.h"
 #include "paint/sheet.h"
+#include "say/findings.h"
+#include "say/where.h"
 #include "widgets/names.h"
 #include "panes/words.h"
 

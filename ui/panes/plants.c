@@ -2,10 +2,11 @@
 #include "panes/plants.h"
 
 #include "document/tongue.h"
-#include "forecast/verdict.h"
+#include "say/findings.h"
 #include "widgets/names.h"
 #include "panes/places.h"
 #include "panes/wishes.h"
+#include "say/fit.h"
 
 #include <glib/gi18n.h>
 

@@ -7,6 +7,7 @@
 #include "paint/palette.h"
 #include "widgets/names.h"
 #include "panes/words.h"
+#include "say/fit.h"
 
 #include <glib/gi18n.h>
 

@@ -115,7 +115,6 @@ input_new (DewAsk *self, char **why)
   input = g_new0 (DewAskInput, 1);
   input->chamber = dew_chamber_copy (self->base);
   input->weights = self->weights;
-  input->imperial = dew_tongue ();
   if (question->prepare == NULL || question->prepare (self, input, why))
     return input;
   input_free (input);

@@ -4,6 +4,7 @@
 #include "canvas/theme.h"
 #include "document/tongue.h"
 #include "paint/curve.h"
+#include "say/where.h"
 #include "widgets/parts.h"
 
 #include <glib/gi18n.h>
@@ -177,7 +178,7 @@ chart_new (const DewMoistureAdvice *advice, DewSizing which)
                                ? 100.0 * fmin (point->bays[bay].rh, point->bays[bay].rh_night)
                                : NAN;
         }
-      chart->names[bay] = g_strdup (advice->bay_names[bay]);
+      chart->names[bay] = dew_shelf_title (advice->bay_shelves[bay]);
       curve->lines[bay] = (DewCurveLine){ chart->y[bay], chart->names[bay] };
     }
   find_band (curve, advice);

@@ -6,6 +6,9 @@
 #include "document/tongue.h"
 #include "paint/palette.h"
 #include "widgets/fold.h"
+#include "say/changes.h"
+#include "say/openings.h"
+#include "say/where.h"
 #include "widgets/parts.h"
 
 #include <glib/gi18n.h>
@@ -22,7 +25,6 @@ work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **erro
 
   dew_opening_question_init (&question);
   question.weights = input->weights;
-  question.imperial = input->imperial;
   question.lookup = dew_catalogue_plant_kind;
   question.lookup_data = input->chamber;
   question.progress = dew_errand_count;
@@ -75,7 +77,8 @@ bays_new (const GArray *bays)
     {
       const DewBayChange *change = &g_array_index (bays, DewBayChange, i);
       const double deltas[] = { change->d_rh, change->d_t_K, change->d_speed_m_s };
-      GtkWidget *name = gtk_label_new (change->name);
+      g_autofree char *shelf = dew_shelf_title (change->shelf);
+      GtkWidget *name = gtk_label_new (shelf);
 
       gtk_label_set_xalign (GTK_LABEL (name), 0.0f);
       gtk_grid_attach (GTK_GRID (grid), name, 0, n - i, 1, 1);
@@ -102,22 +105,24 @@ static void
 add_words (GtkBox *box, const DewOpeningOption *option)
 {
   g_autofree char *gain = NULL;
+  g_auto (GStrv) words = NULL;
 
   if (!option->forecast)
     {
-      dew_add_words (box, option->trouble, "soft");
+      dew_add_words (box, dew_opening_trouble (option), "soft");
       return;
     }
-  if (option->drawn)
+  if (option->plan == DEW_PLAN_AS_DRAWN)
     return;
   gain = dew_ask_gain_text (option->gain, option->band);
-  if (!option->whole && option->reversible)
+  if (option->plan != DEW_PLAN_WHOLE && option->reversible)
     dew_add_words (box, _ ("Can be undone."), "soft");
-  else if (!option->whole)
+  else if (option->plan != DEW_PLAN_WHOLE)
     dew_add_words (box, _ ("A cut: cannot be undone."), "off-wish");
   dew_add_words (box, gain, "figure");
-  for (guint i = 0; option->words != NULL && option->words[i] != NULL; i++)
-    dew_add_words (box, option->words[i], "soft");
+  words = dew_trade_offs_words (option->changes, dew_tongue ());
+  for (guint i = 0; words[i] != NULL; i++)
+    dew_add_words (box, words[i], "soft");
   if (option->bays != NULL && option->bays->len > 0)
     gtk_box_append (box, bays_new (option->bays));
 }
@@ -130,20 +135,22 @@ show (DewAsk *ask, gpointer result, gboolean final)
   const DewOpeningAdvice *advice = result;
   GtkBox *body = GTK_BOX (dew_ask_body (ask));
   GtkWidget *list = dew_ask_list_new (ask, _ ("Openings, the best first"));
+  g_autofree char *verdict = dew_opening_verdict (advice, dew_tongue ());
   g_autofree char *said = NULL;
 
-  dew_ask_tell (ask, advice->verdict, "verdict");
+  dew_ask_tell (ask, verdict, "verdict");
   gtk_box_append (body, list);
   for (int i = 0; i < advice->n_options; i++)
     {
       const DewOpeningOption *option = &advice->options[advice->order[i]];
+      g_autofree char *title = dew_opening_title (option, dew_tongue ());
 
       if (i == MOST_SHOWN)
         {
           list = dew_ask_list_new (ask, _ ("Other openings, the best first"));
           gtk_box_append (body, dew_fold_new (_ ("Other ways"), list));
         }
-      add_words (dew_ask_list_add (list, advice->order[i], 0, option->title), option);
+      add_words (dew_ask_list_add (list, advice->order[i], 0, title), option);
     }
   dew_ask_tell (ask,
                 _ ("Point at one to see it on the sheet. A click takes it into "

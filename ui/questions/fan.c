@@ -4,6 +4,10 @@
 
 #include "advice/fan/fan.h"
 #include "widgets/drop.h"
+#include "document/tongue.h"
+#include "say/changes.h"
+#include "say/fan.h"
+#include "say/where.h"
 #include "widgets/parts.h"
 
 #include <glib/gi18n.h>
@@ -127,7 +131,6 @@ work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **erro
   dew_fan_question_init (&question);
   question.fan_id = input->thing_id;
   question.weights = input->weights;
-  question.imperial = input->imperial;
   question.lookup = dew_catalogue_plant_kind;
   question.lookup_data = input->chamber;
   question.progress = on_progress;
@@ -215,16 +218,17 @@ static void
 add_option (GtkWidget *list, const DewFanAdvice *advice, int i)
 {
   const DewFanOption *option = &advice->options[i];
-  GtkBox *box = dew_ask_list_add (list, i, i + 1, option->title);
+  g_autofree char *title = dew_fan_title (advice, option);
+  GtkBox *box = dew_ask_list_add (list, i, i + 1, title);
   g_autofree char *gain = gain_words (option, i == 0);
-  char **words = i == 0 || option->against_best == NULL || option->against_best[0] == NULL
-                   ? option->words
-                   : option->against_best;
+  gboolean against_now = i == 0 || option->against_best->len == 0;
+  g_auto (GStrv) words
+    = dew_trade_offs_words (against_now ? option->changes : option->against_best, dew_tongue ());
 
   dew_add_words (box, gain, "figure");
-  if (words == option->against_best)
+  if (!against_now)
     dew_add_words (box, _ ("Against the first one:"), "soft");
-  for (guint k = 0; words != NULL && words[k] != NULL && k < MOST_WORDS; k++)
+  for (guint k = 0; words[k] != NULL && k < MOST_WORDS; k++)
     dew_add_words (box, words[k], "soft");
 }
 
@@ -232,9 +236,10 @@ static void
 show_advice (DewAsk *ask, const DewFanAdvice *advice)
 {
   GtkWidget *list = dew_ask_list_new (ask, _ ("Places for the fan, the best first"));
+  g_autofree char *verdict = dew_fan_verdict (advice);
   g_autofree char *said = NULL;
 
-  dew_ask_tell (ask, advice->verdict, "verdict");
+  dew_ask_tell (ask, verdict, "verdict");
   gtk_box_append (GTK_BOX (dew_ask_body (ask)), list);
   for (int i = 0; i < advice->n_options; i++)
     add_option (list, advice, i);
@@ -260,7 +265,7 @@ show (DewAsk *ask, gpointer data, gboolean final)
     show_advice (ask, result->advice);
   else if (result->best_bay >= 0)
     {
-      g_autofree char *bay = dew_advice_bay_name (result->best_bay);
+      g_autofree char *bay = dew_shelf_title (result->best_bay);
       g_autofree char *text = g_strdup_printf (_ ("Best so far: %s"), bay);
 
       dew_ask_tell (ask, text, "soft");

@@ -5,6 +5,9 @@
 #include "advice/moisture/moisture.h"
 #include "document/tongue.h"
 #include "questions/curve.h"
+#include "say/moisture.h"
+#include "say/wants.h"
+#include "say/where.h"
 #include "widgets/parts.h"
 
 #include <glib/gi18n.h>
@@ -22,7 +25,6 @@ work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **erro
   DewMoistureQuestion question;
 
   dew_moisture_question_init (&question);
-  question.imperial = input->imperial;
   question.lookup = dew_catalogue_plant_kind;
   question.lookup_data = input->chamber;
   question.progress = dew_errand_count;
@@ -73,12 +75,13 @@ add_pots (GtkBox *box, const DewMoistureAdvice *advice, const DewSizingPoint *po
 {
   for (int bay = advice->n_bays - 1; point->pots != NULL && bay >= 0; bay--)
     {
-      g_autofree char *line = NULL;
+      g_autofree char *shelf = NULL, *line = NULL;
 
       if (point->pots[bay] == 0)
         continue;
+      shelf = dew_shelf_title (advice->bay_shelves[bay]);
       /* Translators: name of a bay, and how many pots stand in it. */
-      line = g_strdup_printf (_ ("%s: %d"), advice->bay_names[bay], point->pots[bay]);
+      line = g_strdup_printf (_ ("%s: %d"), shelf, point->pots[bay]);
       dew_add_words (box, line, "figure");
     }
 }
@@ -105,20 +108,20 @@ add_sizing (DewAsk *ask, const DewMoistureAdvice *advice, DewSizing sizing)
 {
   const DewSizingCurve *curve = &advice->curves[sizing];
   GtkBox *body = GTK_BOX (dew_ask_body (ask));
+  g_autofree char *words = dew_sizing_words (advice, sizing, dew_tongue ());
   GtkWidget *list;
 
-  if (curve->words == NULL && !curve->possible)
+  if (words == NULL)
     return;
-  dew_ask_tell (ask, _ (dew_sizing_name (sizing)), "group-title");
-  if (curve->words != NULL)
-    dew_ask_tell (ask, curve->words, NULL);
+  dew_ask_tell (ask, dew_sizing_name (sizing), "group-title");
+  dew_ask_tell (ask, words, NULL);
   if (!curve->possible || curve->points == NULL || curve->points->len < 2)
     return;
   gtk_box_append (body, dew_ask_curve_new (advice, sizing));
   /* Hours of light are no part of the drawing, so there is nothing to take. */
   if (sizing == DEW_SIZING_LAMP)
     return;
-  list = dew_ask_list_new (ask, _ (dew_sizing_name (sizing)));
+  list = dew_ask_list_new (ask, dew_sizing_name (sizing));
   gtk_box_append (body, list);
   if (curve->least >= 0)
     add_answer (list, advice, sizing, curve->least);
@@ -130,19 +133,20 @@ static void
 show (DewAsk *ask, gpointer result, gboolean final)
 {
   const DewMoistureAdvice *advice = result;
-  char **contradictions = advice->wants != NULL ? advice->wants->contradictions : NULL;
+  g_auto (GStrv) contradictions = dew_wants_contradictions (advice->wants, dew_tongue ());
+  g_autofree char *without = dew_sizing_without_words (advice, dew_tongue ());
   g_autofree char *said = NULL;
 
-  if (advice->without_words != NULL)
+  if (without != NULL)
     {
       dew_ask_tell (ask, _ ("And without the humidifier?"), "group-title");
-      dew_ask_tell (ask, advice->without_words, NULL);
+      dew_ask_tell (ask, without, NULL);
     }
   for (int i = 0; i < DEW_N_SIZINGS; i++)
     add_sizing (ask, advice, (DewSizing) i);
-  for (guint i = 0; contradictions != NULL && contradictions[i] != NULL; i++)
+  for (guint i = 0; contradictions[i] != NULL; i++)
     dew_ask_tell (ask, contradictions[i], "soft");
-  if (advice->wants != NULL && advice->wants->usual)
+  if (advice->wants->usual)
     dew_ask_tell (ask,
                   _ ("No plant of a known kind stands here, so the usual "
                      "band of cool growers is meant."),

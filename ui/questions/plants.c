@@ -5,6 +5,9 @@
 #include "advice/assign/assign.h"
 #include "forecast/bands.h"
 #include "questions/wishes.h"
+#include "document/tongue.h"
+#include "say/assign.h"
+#include "say/where.h"
 #include "widgets/parts.h"
 
 #include <glib/gi18n.h>
@@ -151,7 +154,6 @@ assign (const DewAskInput *input, Air *air, GCancellable *cancellable, GError **
   result->chamber = dew_chamber_copy (input->chamber);
   result->air = air;
   dew_assign_options_init (&options);
-  options.imperial = input->imperial;
   options.lookup = dew_catalogue_plant_kind;
   options.lookup_data = result->chamber;
   result->assignment
@@ -297,15 +299,17 @@ add_plant (GtkBox *box, const DewAssignment *assignment, const DewAssignPlant *p
                             ? g_strdup_printf (_ ("%s: %s"), verdict_word (plant), where)
                             : g_strdup (verdict_word (plant));
 
+  g_autofree char *words = dew_assign_words (plant, dew_tongue ());
+  g_autofree char *needs = dew_assign_needs (assignment, plant, dew_tongue ());
+
   dew_add_words (GTK_BOX (column), plant->name, "finding-title");
   dew_add_words (GTK_BOX (column), line, "soft");
-  if (plant->words[0] != '\0')
-    dew_add_words (GTK_BOX (column), plant->words, NULL);
-  if (plant->needs[0] != '\0')
+  dew_add_words (GTK_BOX (column), words, NULL);
+  if (needs != NULL)
     {
-      g_autofree char *needs = g_strdup_printf (_ ("It would take: %s."), plant->needs);
+      g_autofree char *remedy = g_strdup_printf (_ ("It would take: %s."), needs);
 
-      dew_add_words (GTK_BOX (column), needs, "remedy");
+      dew_add_words (GTK_BOX (column), remedy, "remedy");
     }
   gtk_widget_add_css_class (column, "placement");
   gtk_box_append (box, column);
@@ -328,7 +332,7 @@ add_places (GtkBox *box, const DewAssignment *assignment)
           if (!titled)
             {
               g_autofree char *name
-                = bay >= 0 ? dew_advice_bay_name (bay) : g_strdup (_ ("Without a place"));
+                = bay >= 0 ? dew_shelf_title (bay) : g_strdup (_ ("Without a place"));
 
               dew_add_words (box, name, "group-title");
               titled = TRUE;
@@ -343,13 +347,14 @@ show_assignment (DewAsk *ask, const DewAssignment *assignment)
 {
   g_autofree char *summary = summary_words (assignment);
   g_autofree char *proof = dew_assign_proof_words (assignment);
+  g_auto (GStrv) notes = dew_assign_notes (assignment);
   g_autofree char *changes = change_words (assignment);
   GtkBox *body = GTK_BOX (dew_ask_body (ask)), *words;
   GtkWidget *list = dew_ask_list_new (ask, _ ("The advised arrangement"));
 
   dew_ask_tell (ask, summary, "verdict");
-  for (guint i = 0; i < assignment->notes->len; i++)
-    dew_ask_tell (ask, g_ptr_array_index (assignment->notes, i), NULL);
+  for (guint i = 0; notes[i] != NULL; i++)
+    dew_ask_tell (ask, notes[i], NULL);
   gtk_box_append (body, list);
   words = dew_ask_list_add (list, ALL, 0, _ ("Stand them like this"));
   dew_add_words (words, changes, "figure");

@@ -15,7 +15,6 @@ typedef struct
 {
   DewChamber *chamber; /* a copy; its shown variant is meant */
   DewWeights weights;
-  gboolean imperial;
   guint thing_id;           /* of what is asked about; 0: nothing in particular */
   gpointer more;            /* what else prepare() gives it */
   GDestroyNotify free_more; /* may be NULL */

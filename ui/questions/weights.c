@@ -11,21 +11,21 @@
 #define MOST 3.0 /* times the usual weight */
 #define STEP 0.5
 #define PARTS_MAX 3
-#define NO_PART DEW_N_PARTS
+#define NO_PART DEW_N_GOALS
 
 /* Each slider stands for parts of the objective that a grower takes as one. */
 /* clang-format off */
 static const struct
 {
   const char *label;
-  DewPart parts[PARTS_MAX];
+  DewGoal parts[PARTS_MAX];
 } wishes[] = {
-  { N_("Even humidity"), { DEW_PART_EVEN, NO_PART, NO_PART } },
-  { N_("What the plants want"), { DEW_PART_HUMID, DEW_PART_WARMTH, DEW_PART_GENTLE } },
-  { N_("No still corners"), { DEW_PART_FRESH, NO_PART, NO_PART } },
-  { N_("Dry crowns"), { DEW_PART_DRY, NO_PART, NO_PART } },
-  { N_("Little water"), { DEW_PART_WATER, NO_PART, NO_PART } },
-  { N_("Quiet"), { DEW_PART_QUIET, NO_PART, NO_PART } },
+  { N_("Even humidity"), { DEW_GOAL_EVEN, NO_PART, NO_PART } },
+  { N_("What the plants want"), { DEW_GOAL_HUMID, DEW_GOAL_WARMTH, DEW_GOAL_GENTLE } },
+  { N_("No still corners"), { DEW_GOAL_FRESH, NO_PART, NO_PART } },
+  { N_("Dry crowns"), { DEW_GOAL_DRY, NO_PART, NO_PART } },
+  { N_("Little water"), { DEW_GOAL_WATER, NO_PART, NO_PART } },
+  { N_("Quiet"), { DEW_GOAL_QUIET, NO_PART, NO_PART } },
 };
 /* clang-format on */
 
@@ -64,7 +64,7 @@ on_value (Weights *self)
   for (guint i = 0; i < G_N_ELEMENTS (wishes); i++)
     for (int k = 0; k < PARTS_MAX; k++)
       {
-        DewPart part = wishes[i].parts[k];
+        DewGoal part = wishes[i].parts[k];
 
         if (part != NO_PART)
           self->ask->weights.weight[part]

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The pages after the drawing: a table of the bays and what to look at. */
+#include "say/findings.h"
 #include "sheets/printout-private.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
-#include <string.h>
 
 #define ROW_GAP 7.0
 #define BLOCK_GAP 14.0
@@ -136,57 +136,28 @@ walk_bays (DewWalk *walk)
 /* --- findings ------------------------------------------------------------------------------------
  */
 
-/* What a finding measures where that has a unit of the user's, and how its number leads
- * back to the unit of that value; the rest is shown in the unit it comes with. */
-/* clang-format off */
-static const struct
-{
-  DewFindingKind kind;
-  DewValue value;
-  double factor;
-} measures[] = {
-  { DEW_FINDING_STILL, DEW_VALUE_SPEED, 1 },        { DEW_FINDING_DRAUGHTY, DEW_VALUE_SPEED, 1 },
-  { DEW_FINDING_WARM, DEW_VALUE_TEMPERATURE, 1 },   { DEW_FINDING_COOL, DEW_VALUE_TEMPERATURE, 1 },
-  { DEW_FINDING_DRY, DEW_VALUE_RH, 0.01 },          { DEW_FINDING_MOIST, DEW_VALUE_RH, 0.01 },
-  { DEW_FINDING_DARK, DEW_VALUE_PPFD, 1e-6 },       { DEW_FINDING_BRIGHT, DEW_VALUE_PPFD, 1e-6 },
-  { DEW_FINDING_MIST_WETS, DEW_VALUE_WETTING, 1 / 3.6e6 },
-};
-/* clang-format on */
-
-static char *
-measure_text (const DewPage *page, const DewFinding *finding, double x)
-{
-  for (guint i = 0; i < G_N_ELEMENTS (measures); i++)
-    if (measures[i].kind == finding->kind)
-      return dew_value_text (measures[i].value, x * measures[i].factor, page->printout->tongue);
-  if (strcmp (finding->unit, "kg") == 0)
-    {
-      const DewUnit *mass = dew_unit (DEW_MEASURE_MASS, page->printout->tongue);
-
-      return dew_figure_text (dew_unit_shown (mass, x), mass->symbol + 1);
-    }
-  return dew_figure_text (x, finding->unit);
-}
-
 static double
 finding_block (const DewPage *page, const DewWalk *walk, const DewFinding *finding, int number)
 {
   const DewColour *ink = &page->palette->ink, *soft = &page->palette->ink_soft;
   g_autofree char *figure = g_strdup_printf ("%d", number);
+  g_autofree char *title = dew_finding_title (page->printout->forecast, finding);
   double x = walk->left + NUMBER, width = walk->right - x, y = walk->y;
 
   dew_page_words (page, DEW_PRINT_STRONG, ink, walk->left, y, NUMBER, 0, figure);
-  y += dew_page_words (page, DEW_PRINT_STRONG, ink, x, y, width, 0, finding->title);
-  y += dew_page_words (page, DEW_PRINT_BODY, soft, x, y, width, 0, finding->cause);
-  y += dew_page_words (page, DEW_PRINT_BODY, ink, x, y, width, 0, finding->remedy);
+  y += dew_page_words (page, DEW_PRINT_STRONG, ink, x, y, width, 0, title);
+  y += dew_page_words (page, DEW_PRINT_BODY, soft, x, y, width, 0, dew_finding_cause (finding));
+  y += dew_page_words (page, DEW_PRINT_BODY, ink, x, y, width, 0, dew_finding_remedy (finding));
   if (isfinite (finding->value) && isfinite (finding->threshold))
     {
-      g_autofree char *value = measure_text (page, finding, finding->value);
-      g_autofree char *limit = measure_text (page, finding, finding->threshold);
+      g_autofree char *value
+        = dew_finding_measure (finding, page->printout->tongue, finding->value);
+      g_autofree char *limit
+        = dew_finding_measure (finding, page->printout->tongue, finding->threshold);
       /* Translators: a measure, its limit and where the limit comes from, as in
        * '0.03 m/s, the limit is 0.05 m/s; common practice' */
-      g_autofree char *measure
-        = g_strdup_printf (_ ("%s, the limit is %s; %s"), value, limit, finding->source);
+      g_autofree char *measure = g_strdup_printf (_ ("%s, the limit is %s; %s"), value, limit,
+                                                  dew_limit_source (finding->limit));
 
       y += dew_page_words (page, DEW_PRINT_SMALL, soft, x, y + 2, width, 0, measure) + 2;
     }

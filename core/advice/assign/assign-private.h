@@ -48,7 +48,7 @@ gboolean dew_assign_fit_at (const DewAssignJob *job, const DewFitPlant *plant, c
 /* The fit where it stands. */
 void dew_assign_fit_here (const DewAssignJob *job, const DewFitPlant *plant, const double at_m[3],
                           int bay, const int first[2], const int span[2], DewFit *fit);
-/* Fills words and needs of every plant, and the notes. */
+/* Fills in why every plant has its place or none, and what is to be noted of the whole. */
 void dew_assign_explain (DewAssignJob *job);
 
 #define DEW_ASSIGN_PRIORITY_STANDING 20000

@@ -119,10 +119,7 @@ solve (DewAssignJob *job, double seconds, GCancellable *cancellable, GArray **ch
   if (least > most)
     {
       /* Kept plants contradict each other: without a quarantine. */
-      g_ptr_array_add (result->notes,
-                       g_strdup (_ ("Plants that keep their places stand so that the new ones "
-                                    "cannot be kept apart below the others. Let one of them "
-                                    "move.")));
+      result->new_among_others = TRUE;
       least = most = 0;
     }
   for (int s = 0; s < result->n_spots; s++)
@@ -464,7 +461,6 @@ dew_assign_new (const DewChamber *chamber, guint variant_id, const DewForecast *
 
   job.plants = g_array_new (FALSE, FALSE, sizeof (DewAssignPlant));
   job.result = g_new0 (DewAssignment, 1);
-  job.result->notes = g_ptr_array_new_with_free_func (g_free);
   done = work (&job, cancellable, error);
   job.result->seconds = (g_get_monotonic_time () - start_us) / 1e6;
   g_array_unref (job.plants);
@@ -489,6 +485,5 @@ dew_assign_free (DewAssignment *assignment)
   g_free (assignment->groups);
   g_free (assignment->plants);
   g_free (assignment->stays);
-  g_ptr_array_unref (assignment->notes);
   g_free (assignment);
 }

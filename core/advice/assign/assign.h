@@ -54,7 +54,6 @@ typedef struct
 {
   double seconds;            /* most time to spend on the proof; 0: 10 */
   gboolean keep_standing;    /* as if every standing plant were to keep its place */
-  gboolean imperial;         /* words in degrees Fahrenheit, inches and pounds */
   DewPlantKindLookup lookup; /* NULL: every kind counts as unknown */
   gpointer lookup_data;
 } DewAssignOptions;
@@ -108,6 +107,19 @@ typedef enum
   DEW_ASSIGN_NOWHERE  /* no place would do */
 } DewAssignVerdict;
 
+/* Why it has that verdict, and what would help: told by say/assign.h. */
+typedef enum
+{
+  DEW_ASSIGN_MARGIN,            /* the tightest margin of its fit; and what that is short of */
+  DEW_ASSIGN_OUTSIDE,           /* it stands outside the shelves */
+  DEW_ASSIGN_ALL_TAKEN,         /* everything large enough is taken for good */
+  DEW_ASSIGN_TOO_WIDE,          /* for any shelf, by short_m */
+  DEW_ASSIGN_OTHERS_FIRST,      /* it would do in would_bay, but for others, `instead` if one */
+  DEW_ASSIGN_FOR_NEW_ONES,      /* only the shelf that the new plants have to themselves would do */
+  DEW_ASSIGN_NOT_DOWN_THERE,    /* new: its fit at the bottom, where it would have to stand apart */
+  DEW_ASSIGN_NO_ROOM_DOWN_THERE /* new: nothing free at the bottom */
+} DewAssignWhy;
+
 /* One plant. */
 typedef struct
 {
@@ -117,15 +129,17 @@ typedef struct
   int group;
   char name[DEW_NAME_SIZE];
   DewAssignVerdict verdict;
-  gboolean stays;  /* stands exactly where it stood */
-  int bay;         /* -1: has no place */
-  int spot;        /* left front spot of its block; -1: none, or stays between spots */
-  double at_m[3];  /* middle of the base of its crown, as in DewPlant */
-  int value;       /* in the objective; 0 when it has no place; a kept plant's counts not */
-  DewFit fit;      /* where it is; for one without a place: at the nearest one */
-  char words[200]; /* its tightest margin: "Night 1.4 K too warm." */
-  char needs[240]; /* what would help one that suffers or has no place: "3 K cooler nights,
-                    * or a place with 12 cm more height"; else empty */
+  gboolean stays; /* stands exactly where it stood */
+  int bay;        /* -1: has no place */
+  int spot;       /* left front spot of its block; -1: none, or stays between spots */
+  double at_m[3]; /* middle of the base of its crown, as in DewPlant */
+  int value;      /* in the objective; 0 when it has no place; a kept plant's counts not */
+  DewFit fit;     /* where it is; for one without a place: at the nearest one */
+  DewAssignWhy why;
+  DewFit other;   /* of one without a place: the nearest that lacks something else; out 0: none */
+  double short_m; /* of DEW_ASSIGN_TOO_WIDE */
+  int would_bay;  /* of DEW_ASSIGN_OTHERS_FIRST */
+  int instead;    /* likewise: index of the plant that stands there, -1: none or several */
 } DewAssignPlant;
 
 /* Where a standing plant is now, as a choice: it may stay between the spots. */
@@ -160,9 +174,10 @@ typedef struct _DewAssignment
   double seconds;                            /* spent */
   int n_placed, n_kept, n_suffer, n_without; /* plants; kept ones may suffer as well */
   int quarantine_bays;                       /* K */
-  /* Sentences about the whole, for people: which wish to give up, plants of unknown kinds,
-   * plants that keep their place where they should not. Char pointers, owned. */
-  GPtrArray *notes;
+  int n_unknown;                             /* plants of no known kind */
+  int n_contradictory;                       /* plants whose kind wants a least above its most */
+  gboolean new_apart;                        /* new plants have places of their own at the bottom */
+  gboolean new_among_others; /* plants that keep their places leave none apart to the new ones */
 } DewAssignment;
 
 /* Solves. day and night: forecasts of that variant (settled for an answer to rely on; bands
@@ -187,11 +202,5 @@ gboolean dew_assign_apply (const DewAssignment *assignment, DewChamber *chamber,
 
 /* What a place of that score is worth to a plant of the group; 0: not to be had. */
 int dew_assign_value (const DewAssignGroup *group, int score, guint32 out, gboolean stays);
-
-/* "second shelf, left front" (transfer full), "without a place". */
-char *dew_assign_where (const DewAssignment *assignment, const DewAssignPlant *plant);
-/* "Proven: no other arrangement is better." or "Within 1.2 % of the best there can be; the
- * time was up." (transfer full) */
-char *dew_assign_proof_words (const DewAssignment *assignment);
 
 G_END_DECLS

@@ -1,107 +1,23 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/compare/compare-private.h"
 
-#include "advice/objective.h"
+#include "moist/constants.h"
 
-#include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
-/* What one would notice: common practice, no source. */
-#define NOTICED_RH_POINTS 2.0
-#define NOTICED_K 0.3
-#define NOTICED_STILL_PERCENT 10.0
-#define NOTICED_DRIP_ML_H 0.05 /* a drop an hour */
-#define NOTICED_L_DAY 0.05
+/* Common practice, no source. */
 #define NOTICED_MERIT 0.03
 #define PLANT_MATTERS 2.0
 #define FINDING_MATTERS 3.0
-
-#define S_PER_H 3600.0
-#define QUARTS_PER_L 1.0567 /* of the United States; NIST SP 811 */
 
 typedef struct
 {
   DewComparison *comparison;
   const DewVariant *base, *other;
   int side;
-  gboolean imperial;
   int *bay_of; /* [bays of the first side] bay of the other, -1 */
 } Pair;
-
-/* --- saying -------------------------------------------------------------- */
-
-/* A phrase for more and one for less; %s: whose, %s: how much. */
-typedef struct
-{
-  const char *key;
-  const char *more_day, *less_day, *more_night, *less_night;
-} Phrases;
-
-/* Translators: first a shelf or a plant, then a number with its unit, as "Third shelf: 6 points
- * more humid by day." */
-static const Phrases humid = { "rh", N_ ("%s: %s more humid by day."), N_ ("%s: %s drier by day."),
-                               N_ ("%s: %s more humid by night."), N_ ("%s: %s drier by night.") };
-static const Phrases warm = { "t", N_ ("%s: day %s warmer."), N_ ("%s: day %s cooler."),
-                              N_ ("%s: night %s warmer."), N_ ("%s: night %s cooler.") };
-static const Phrases still
-  = { "still", N_ ("%s: %s more still air by day."), N_ ("%s: %s less still air by day."),
-      N_ ("%s: %s more still air by night."), N_ ("%s: %s less still air by night.") };
-static const Phrases drips
-  = { "drip", N_ ("%s: %s more drips down by day."), N_ ("%s: %s less drips down by day."),
-      N_ ("%s: %s more drips down by night."), N_ ("%s: %s less drips down by night.") };
-static const Phrases fast = { "speed", N_ ("%s: air %s faster."), N_ ("%s: air %s slower."),
-                              N_ ("%s: air %s faster."), N_ ("%s: air %s slower.") };
-static const Phrases bright = { "ppfd", N_ ("%s: %s more light."), N_ ("%s: %s less light."),
-                                N_ ("%s: %s more light."), N_ ("%s: %s less light.") };
-static const Phrases misty
-  = { "mist", N_ ("%s: %s more mist falls on it."), N_ ("%s: %s less mist falls on it."),
-      N_ ("%s: %s more mist falls on it."), N_ ("%s: %s less mist falls on it.") };
-static const Phrases drying
-  = { "drying", N_ ("%s: a wet crown dries %s later."), N_ ("%s: a wet crown dries %s sooner."),
-      N_ ("%s: a wet crown dries %s later."), N_ ("%s: a wet crown dries %s sooner.") };
-
-#pragma GCC diagnostic push
-/* The formats come from the tables above, two %s each. */
-#pragma GCC diagnostic ignored "-Wformat-nonliteral"
-static void
-say (DewChange *change, const Phrases *phrases, const char *whose, const char *size, double by)
-{
-  const char *format = change->night ? by > 0.0 ? phrases->more_night : phrases->less_night
-                       : by > 0.0    ? phrases->more_day
-                                     : phrases->less_day;
-  const char *end;
-
-  g_snprintf (change->words, sizeof change->words, _ (format), whose, size);
-  if (!g_utf8_validate (change->words, -1, &end))
-    change->words[end - change->words] = '\0';
-  g_strlcpy (change->quantity, phrases->key, sizeof change->quantity);
-}
-#pragma GCC diagnostic pop
-
-/* How much, without a sign; `by` as people read it: K, points, %, mL/h, m/s, umol/m2s. */
-static char *
-size_of (const Phrases *phrases, double by, gboolean imperial)
-{
-  by = fabs (by);
-  if (phrases == &warm)
-    return imperial ? g_strdup_printf (_ ("%.1f °F"), 1.8 * by)
-                    : g_strdup_printf (_ ("%.1f K"), by);
-  if (phrases == &humid)
-    return g_strdup_printf (ngettext ("%.0f point", "%.0f points", (gulong) lround (by)), by);
-  if (phrases == &still)
-    return g_strdup_printf (_ ("%.0f %%"), by);
-  if (phrases == &drips)
-    return g_strdup_printf (_ ("%.2f mL/h"), by);
-  if (phrases == &misty)
-    return g_strdup_printf (_ ("%.1f mL/m²h"), by);
-  if (phrases == &drying)
-    return g_strdup_printf (_ ("%.1f h"), by);
-  if (phrases == &fast)
-    return imperial ? g_strdup_printf (_ ("%.0f ft/min"), by / 0.00508)
-                    : g_strdup_printf (_ ("%.2f m/s"), by);
-  return g_strdup_printf (_ ("%.0f µmol/m²s"), by);
-}
 
 /* --- bays ---------------------------------------------------------------- */
 
@@ -125,25 +41,26 @@ match_bays (Pair *pair)
     }
 }
 
-static char *
-bay_name (const DewForecast *forecast, int bay)
+/* The shelf that a bay stands on, from below; 0: the floor. */
+static int
+shelf_of (const DewForecast *forecast, int bay)
 {
   int shelf = 0;
 
   for (int b = 0; b <= bay; b++)
     shelf += forecast->bays[b].shelf_id != 0;
-  return dew_advice_bay_name (forecast->bays[bay].shelf_id != 0 ? shelf : 0);
+  return forecast->bays[bay].shelf_id != 0 ? shelf : 0;
 }
 
 static double
-bay_drip_mL_h (const DewForecast *forecast, int bay)
+bay_drip_kg_s (const DewForecast *forecast, int bay)
 {
   double sum = 0.0;
 
   for (int p = 0; p < forecast->n_places; p++)
     if (forecast->places[p].bay == bay)
       sum += forecast->places[p].mean.drip_kg_s;
-  return 1000.0 * S_PER_H * sum;
+  return sum;
 }
 
 /* The unknown things are the same in both layouts (one cover, one room), so that the errors
@@ -154,31 +71,27 @@ joint (double a, double b)
   return isnan (a) || isnan (b) ? NAN : MAX (a, b);
 }
 
-/* `shown` turns the SI difference into what people read; noticed in the same. */
 static void
-compare_bay (const Pair *pair, int bay, gboolean night, const Phrases *phrases, double from,
-             double to, double band, double shown, double noticed, int more_is)
+compare_bay (const Pair *pair, int bay, gboolean night, DewChangeOf of, double from, double to,
+             double band, int more_is)
 {
   const DewForecast *a = dew_compare_forecast (&pair->comparison->sides[0], night);
-  double by = shown * (to - from);
-  g_autofree char *name = bay_name (a, bay);
-  g_autofree char *size = NULL;
+  double by = to - from, noticed = dew_change_noticed (of);
   DewChange change = { .subject = DEW_COMPARE_BAY,
+                       .of = of,
+                       .when = night ? DEW_CHANGE_BY_NIGHT : DEW_CHANGE_BY_DAY,
                        .side = pair->side,
                        .bay = bay,
-                       .night = night,
+                       .shelf = shelf_of (a, bay),
                        .from = from,
                        .to = to,
-                       .band = band };
+                       .band = band,
+                       .beyond = !(fabs (by) < band),
+                       .good = by > 0.0 ? more_is : -more_is,
+                       .matters = fabs (by) / noticed };
 
-  if (!(fabs (by) >= noticed))
-    return;
-  size = size_of (phrases, by, pair->imperial);
-  change.beyond = !(fabs (to - from) < band);
-  change.good = by > 0.0 ? more_is : -more_is;
-  change.matters = fabs (by) / noticed;
-  say (&change, phrases, name, size, by);
-  g_array_append_val (pair->comparison->changes, change);
+  if (fabs (by) >= noticed)
+    g_array_append_val (pair->comparison->changes, change);
 }
 
 static void
@@ -196,15 +109,14 @@ compare_bays (const Pair *pair, gboolean night)
         continue;
       from = &a->bays[i].mean;
       to = &b->bays[j].mean;
-      compare_bay (pair, i, night, &humid, from->rh, to->rh, joint (from->rh_band, to->rh_band),
-                   100.0, NOTICED_RH_POINTS, 0);
-      compare_bay (pair, i, night, &warm, from->t_C, to->t_C, joint (from->t_band_K, to->t_band_K),
-                   1.0, NOTICED_K, 0);
-      compare_bay (pair, i, night, &still, from->still_share, to->still_share,
-                   joint (from->still_band, to->still_band), 100.0, NOTICED_STILL_PERCENT, -1);
-      compare_bay (pair, i, night, &drips, bay_drip_mL_h (a, i) / (1000.0 * S_PER_H),
-                   bay_drip_mL_h (b, j) / (1000.0 * S_PER_H), NAN, 1000.0 * S_PER_H,
-                   NOTICED_DRIP_ML_H, -1);
+      compare_bay (pair, i, night, DEW_CHANGE_RH, from->rh, to->rh,
+                   joint (from->rh_band, to->rh_band), 0);
+      compare_bay (pair, i, night, DEW_CHANGE_T, from->t_C, to->t_C,
+                   joint (from->t_band_K, to->t_band_K), 0);
+      compare_bay (pair, i, night, DEW_CHANGE_STILL, from->still_share, to->still_share,
+                   joint (from->still_band, to->still_band), -1);
+      compare_bay (pair, i, night, DEW_CHANGE_DRIP, bay_drip_kg_s (a, i), bay_drip_kg_s (b, j), NAN,
+                   -1);
     }
 }
 
@@ -236,94 +148,76 @@ partner (const DewVariant *from, guint index, const DewVariant *to)
   return NULL;
 }
 
-/* From the unit of a demand's value to SI. */
-static double
-to_si (DewDemand demand)
-{
-  switch (demand)
-    {
-    case DEW_DEMAND_RH_DAY:
-    case DEW_DEMAND_RH_NIGHT:
-      return 0.01;
-    case DEW_DEMAND_LIGHT:
-      return 1e-6;
-    case DEW_DEMAND_MIST:
-    case DEW_DEMAND_DRIP:
-      return 1.0 / (1000.0 * S_PER_H);
-    case DEW_DEMAND_DRYING:
-      return S_PER_H;
-    default:
-      return 1.0;
-    }
-}
-
-static const Phrases *
-phrases_of (DewDemand demand)
+/* What a demand measures; DEW_N_CHANGES: nothing that another layout changes. */
+static DewChangeOf
+change_of (DewDemand demand)
 {
   switch (demand)
     {
     case DEW_DEMAND_T_DAY:
     case DEW_DEMAND_T_NIGHT:
-      return &warm;
+      return DEW_CHANGE_T;
     case DEW_DEMAND_RH_DAY:
     case DEW_DEMAND_RH_NIGHT:
-      return &humid;
+      return DEW_CHANGE_RH;
     case DEW_DEMAND_AIR:
-      return &fast;
+      return DEW_CHANGE_SPEED;
     case DEW_DEMAND_LIGHT:
-      return &bright;
+      return DEW_CHANGE_PPFD;
     case DEW_DEMAND_MIST:
-      return &misty;
+      return DEW_CHANGE_MIST;
     case DEW_DEMAND_DRIP:
-      return &drips;
+      return DEW_CHANGE_DRIP;
     case DEW_DEMAND_DRYING:
-      return &drying;
+      return DEW_CHANGE_DRYING;
     default:
-      return NULL;
+      return DEW_N_CHANGES;
     }
 }
 
-/* One demand of one plant: said when it makes the plant better or worse off. */
+/* One demand of one plant: told when it makes the plant better or worse off. */
 static void
 compare_demand (const Pair *pair, const DewThing *plant, DewDemand demand, const DewFitDemand *from,
                 const DewFitDemand *to)
 {
-  const Phrases *phrases = phrases_of (demand);
-  double by = to->value - from->value, gain = to->merit - from->merit;
-  DewChange change
-    = { .subject = DEW_COMPARE_PLANT, .side = pair->side, .bay = -1, .thing_id = plant->id };
-  g_autofree char *size = NULL;
+  gboolean night = demand == DEW_DEMAND_T_NIGHT || demand == DEW_DEMAND_RH_NIGHT;
+  double si = dew_demand_si (demand), gain = to->merit - from->merit;
+  DewChange change = { .subject = DEW_COMPARE_PLANT,
+                       .of = change_of (demand),
+                       .when = night ? DEW_CHANGE_BY_NIGHT : DEW_CHANGE_BY_DAY,
+                       .side = pair->side,
+                       .bay = -1,
+                       .thing_id = plant->id,
+                       .from = si * from->value,
+                       .to = si * to->value,
+                       .band = si * joint (from->band, to->band),
+                       .good = gain > 0.0 ? 1 : -1,
+                       .matters = PLANT_MATTERS * fabs (gain) / NOTICED_MERIT };
 
-  if (phrases == NULL || isnan (from->margin) || isnan (to->margin) || fabs (gain) < NOTICED_MERIT)
+  if (change.of == DEW_N_CHANGES || isnan (from->margin) || isnan (to->margin)
+      || fabs (gain) < NOTICED_MERIT)
     return;
-  change.night = demand == DEW_DEMAND_T_NIGHT || demand == DEW_DEMAND_RH_NIGHT;
-  change.from = to_si (demand) * from->value;
-  change.to = to_si (demand) * to->value;
-  change.band = to_si (demand) * joint (from->band, to->band);
   change.beyond = !(fabs (change.to - change.from) < change.band);
-  change.good = gain > 0.0 ? 1 : -1;
-  change.matters = PLANT_MATTERS * fabs (gain) / NOTICED_MERIT;
-  size = size_of (phrases, by, pair->imperial);
-  say (&change, phrases, plant->name, size, by);
+  g_strlcpy (change.name, plant->name, sizeof change.name);
   g_array_append_val (pair->comparison->changes, change);
 }
 
 static void
-only_there (const Pair *pair, const DewThing *plant, const char *name)
+only_there (const Pair *pair, const DewThing *plant, int side)
 {
   DewChange change = { .subject = DEW_COMPARE_PLANT,
+                       .of = DEW_CHANGE_STANDS,
                        .side = pair->side,
                        .bay = -1,
                        .thing_id = plant->id,
+                       .only_in = side,
                        .from = NAN,
                        .to = NAN,
                        .band = NAN,
                        .beyond = TRUE,
                        .matters = PLANT_MATTERS };
 
-  /* Translators: a plant, then the name of a layout. */
-  g_snprintf (change.words, sizeof change.words, _ ("%s stands only in “%s”."), plant->name, name);
-  g_strlcpy (change.quantity, "stands", sizeof change.quantity);
+  g_strlcpy (change.name, plant->name, sizeof change.name);
   g_array_append_val (pair->comparison->changes, change);
 }
 
@@ -343,7 +237,7 @@ compare_plants (const Pair *pair, DewPlantKindLookup lookup, gpointer data)
         continue;
       was = partner (pair->other, i, pair->base);
       if (was == NULL)
-        only_there (pair, plant, side->name);
+        only_there (pair, plant, pair->side);
       else if (dew_compare_fit (pair->base, first, was, lookup, data, &from)
                && dew_compare_fit (pair->other, side, plant, lookup, data, &to))
         for (int d = 0; d < DEW_N_DEMANDS; d++)
@@ -354,7 +248,7 @@ compare_plants (const Pair *pair, DewPlantKindLookup lookup, gpointer data)
       const DewThing *plant = &g_array_index (pair->base->things, DewThing, i);
 
       if (plant->kind == DEW_THING_PLANT && partner (pair->base, i, pair->other) == NULL)
-        only_there (pair, plant, first->name);
+        only_there (pair, plant, 0);
     }
 }
 
@@ -384,29 +278,27 @@ has_finding (const Pair *pair, const DewForecast *in, const DewVariant *its,
   return FALSE;
 }
 
+/* A finding (index) that only one side has; bay: of the first side. */
 static void
-tell_finding (const Pair *pair, const DewFinding *finding, int bay, gboolean night, int good)
+tell_finding (const Pair *pair, int finding, int only_in, int bay, gboolean night)
 {
+  const DewFinding *found
+    = &dew_compare_forecast (&pair->comparison->sides[only_in], night)->findings[finding];
   DewChange change = { .subject = DEW_COMPARE_FINDING,
+                       .of = DEW_CHANGE_FINDING,
+                       .when = night ? DEW_CHANGE_BY_NIGHT : DEW_CHANGE_BY_DAY,
                        .side = pair->side,
                        .bay = bay,
-                       .thing_id = finding->thing_id,
-                       .night = night,
+                       .thing_id = found->thing_id,
+                       .only_in = only_in,
+                       .finding = finding,
                        .from = NAN,
                        .to = NAN,
                        .band = NAN,
                        .beyond = TRUE,
-                       .good = good,
-                       .matters = FINDING_MATTERS * finding->severity };
-  const char *format = good > 0 ? night ? _ ("Gone by night: %s.") : _ ("Gone by day: %s.")
-                       : night ? _ ("New by night: %s.")
-                                : _ ("New by day: %s.");
+                       .good = only_in == 0 ? 1 : -1,
+                       .matters = FINDING_MATTERS * found->severity };
 
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wformat-nonliteral"
-  g_snprintf (change.words, sizeof change.words, format, finding->title);
-#pragma GCC diagnostic pop
-  g_strlcpy (change.quantity, "finding", sizeof change.quantity);
   g_array_append_val (pair->comparison->changes, change);
 }
 
@@ -430,14 +322,14 @@ compare_findings (const Pair *pair, gboolean night)
       int bay = a->findings[i].bay < 0 ? -1 : pair->bay_of[a->findings[i].bay];
 
       if (!has_finding (pair, b, pair->other, &a->findings[i], bay, pair->base))
-        tell_finding (pair, &a->findings[i], a->findings[i].bay, night, 1);
+        tell_finding (pair, i, 0, a->findings[i].bay, night);
     }
   for (int i = 0; i < b->n_findings; i++)
     {
       int bay = b->findings[i].bay < 0 ? -1 : bay_back (pair, b->findings[i].bay);
 
       if (!has_finding (pair, a, pair->base, &b->findings[i], bay, pair->other))
-        tell_finding (pair, &b->findings[i], bay, night, -1);
+        tell_finding (pair, i, pair->side, bay, night);
     }
 }
 
@@ -450,36 +342,25 @@ compare_whole (const Pair *pair)
   const DewCompareSide *b = &pair->comparison->sides[pair->side];
   double by = b->water_kg_day - a->water_kg_day;
   DewChange change = { .subject = DEW_COMPARE_WHOLE,
+                       .of = DEW_CHANGE_WATER,
                        .side = pair->side,
                        .bay = -1,
                        .from = a->water_kg_day,
                        .to = b->water_kg_day,
-                       .band = NAN };
-  double shown = fabs (by) * (pair->imperial ? QUARTS_PER_L : 1.0);
-  const char *format;
+                       .band = NAN,
+                       .beyond = TRUE,
+                       .good = by < 0.0 ? 1 : -1,
+                       .matters = fabs (by) / dew_change_noticed (DEW_CHANGE_WATER) };
 
-  if (fabs (by) < NOTICED_L_DAY)
-    return;
-  change.beyond = TRUE;
-  change.good = by < 0.0 ? 1 : -1;
-  change.matters = fabs (by) / NOTICED_L_DAY;
-  g_strlcpy (change.quantity, "water", sizeof change.quantity);
-  if (pair->imperial)
-    format = by > 0.0 ? _ ("%.1f qt more water a day.") : _ ("%.1f qt less water a day.");
-  else
-    format = by > 0.0 ? _ ("%.1f L more water a day.") : _ ("%.1f L less water a day.");
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wformat-nonliteral"
-  g_snprintf (change.words, sizeof change.words, format, shown);
-#pragma GCC diagnostic pop
-  g_array_append_val (pair->comparison->changes, change);
+  if (!(fabs (by) < dew_change_noticed (DEW_CHANGE_WATER)))
+    g_array_append_val (pair->comparison->changes, change);
 }
 
 void
 dew_compare_changes (DewComparison *comparison, const DewChamber *chamber, int side,
-                     DewPlantKindLookup lookup, gpointer data, gboolean imperial)
+                     DewPlantKindLookup lookup, gpointer data)
 {
-  Pair pair = { .comparison = comparison, .side = side, .imperial = imperial };
+  Pair pair = { .comparison = comparison, .side = side };
   gboolean nights = comparison->sides[0].night != NULL && comparison->sides[side].night != NULL;
 
   pair.base = dew_chamber_variant (chamber, comparison->sides[0].variant_id);
@@ -493,36 +374,4 @@ dew_compare_changes (DewComparison *comparison, const DewChamber *chamber, int s
       compare_findings (&pair, night);
     }
   g_free (pair.bay_of);
-}
-
-char *
-dew_compare_summary (const DewComparison *comparison, int side)
-{
-  g_autoptr (GHashTable) better = g_hash_table_new (NULL, NULL);
-  g_autoptr (GHashTable) worse = g_hash_table_new (NULL, NULL);
-  gboolean any = FALSE;
-  guint n_better, n_worse;
-
-  g_return_val_if_fail (comparison != NULL && side >= 1 && side < comparison->n_sides, NULL);
-
-  for (guint i = 0; i < comparison->changes->len; i++)
-    {
-      const DewChange *change = &g_array_index (comparison->changes, DewChange, i);
-
-      if (change->side != side || !change->beyond)
-        continue;
-      any = TRUE;
-      if (change->subject == DEW_COMPARE_PLANT && change->good != 0)
-        g_hash_table_add (change->good > 0 ? better : worse, GUINT_TO_POINTER (change->thing_id));
-    }
-  n_better = g_hash_table_size (better);
-  n_worse = g_hash_table_size (worse);
-  if (!any)
-    return g_strdup (_ ("The same within what can be known."));
-  if (n_better == 0 && n_worse == 0)
-    return g_strdup (_ ("Other air, but no plant is better or worse off for it."));
-  /* Translators: how many plants something gets better for, and worse. A plant may count
-   * twice. */
-  return g_strdup_printf (_ ("Something gets better for plants: %u; something gets worse: %u."),
-                          n_better, n_worse);
 }

@@ -5,14 +5,12 @@
 
 G_BEGIN_DECLS
 
-/* Lends the forecast of a side by day or by night. */
-const DewForecast *dew_compare_forecast (const DewCompareSide *side, gboolean night);
 /* How a plant fits where it stands; FALSE: it stands outside. Room is not asked: it stands. */
 gboolean dew_compare_fit (const DewVariant *variant, const DewCompareSide *side,
                           const DewThing *thing, DewPlantKindLookup lookup, gpointer data,
                           DewFit *fit);
 /* Appends what differs between the first side and another. */
 void dew_compare_changes (DewComparison *comparison, const DewChamber *chamber, int side,
-                          DewPlantKindLookup lookup, gpointer data, gboolean imperial);
+                          DewPlantKindLookup lookup, gpointer data);
 
 G_END_DECLS

@@ -158,15 +158,15 @@ matters_first (gconstpointer pa, gconstpointer pb)
     return a->bay - b->bay;
   if (a->thing_id != b->thing_id)
     return a->thing_id < b->thing_id ? -1 : 1;
-  if (a->night != b->night)
-    return a->night - b->night;
-  return strcmp (a->quantity, b->quantity);
+  if (a->when != b->when)
+    return (int) a->when - (int) b->when;
+  return strcmp (dew_change_key (a->of), dew_change_key (b->of));
 }
 
 DewComparison *
 dew_compare_new (const DewChamber *chamber, const guint *variant_ids, int n,
                  DewForecast *const *day, DewForecast *const *night, DewPlantKindLookup lookup,
-                 gpointer data, gboolean imperial)
+                 gpointer data)
 {
   DewComparison *comparison;
 
@@ -199,7 +199,7 @@ dew_compare_new (const DewChamber *chamber, const guint *variant_ids, int n,
         }
     }
   for (int s = 1; s < n; s++)
-    dew_compare_changes (comparison, chamber, s, lookup, data, imperial);
+    dew_compare_changes (comparison, chamber, s, lookup, data);
   g_array_sort (comparison->changes, matters_first);
   return comparison;
 }
@@ -207,7 +207,7 @@ dew_compare_new (const DewChamber *chamber, const guint *variant_ids, int n,
 DewComparison *
 dew_compare_run (const DewChamber *chamber, const guint *variant_ids, int n,
                  const DewForecastOptions *options, DewPlantKindLookup lookup, gpointer data,
-                 gboolean imperial, GCancellable *cancellable, GError **error)
+                 GCancellable *cancellable, GError **error)
 {
   DewForecast *forecasts[2][DEW_COMPARE_SIDES_MAX] = { { NULL } };
   DewComparison *comparison = NULL;
@@ -229,8 +229,8 @@ dew_compare_run (const DewChamber *chamber, const guint *variant_ids, int n,
           g_prefix_error (error, "%s: ", dew_chamber_variant (chamber, variant_ids[s])->name);
       }
   if (all)
-    comparison = dew_compare_new (chamber, variant_ids, n, forecasts[0], forecasts[1], lookup, data,
-                                  imperial);
+    comparison
+      = dew_compare_new (chamber, variant_ids, n, forecasts[0], forecasts[1], lookup, data);
   for (int s = 0; s < n; s++)
     for (int night = 0; night < 2; night++)
       g_clear_pointer (&forecasts[night][s], dew_forecast_unref);

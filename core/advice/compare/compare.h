@@ -2,40 +2,14 @@
 #pragma once
 
 /* Variants of one document side by side: what gets better and what gets worse, per bay and
- * per plant, in numbers with their bands and in words. Everything is told against the first
- * side. */
+ * per plant, in numbers with their bands. Everything is told against the first side. */
 
+#include "advice/compare/change.h"
 #include "advice/fit.h"
 
 G_BEGIN_DECLS
 
 #define DEW_COMPARE_SIDES_MAX 4
-
-typedef enum
-{
-  DEW_COMPARE_WHOLE, /* the enclosure: humidity, water a day, evenness ... */
-  DEW_COMPARE_BAY,
-  DEW_COMPARE_PLANT,
-  DEW_COMPARE_FINDING /* gained or lost */
-} DewCompareSubject;
-
-/* One change from the first side to another. */
-typedef struct
-{
-  DewCompareSubject subject;
-  int side;       /* 1 .. n_sides - 1 */
-  int bay;        /* of the first side, from the floor; -1: none */
-  guint thing_id; /* of a plant in that side; 0: none */
-  gboolean night;
-  char quantity[24]; /* key: "rh", "t", "speed", "still", "age", "drip", "water", "fit" ... */
-  double from, to;   /* SI, as in DewClimate; NAN where it has no value */
-  double band;       /* half width of to - from, NAN: not known */
-  gboolean beyond;   /* the change is larger than its band (or than what one would notice,
-                      * where there is no band) */
-  int good;          /* 1 better, -1 worse, 0 neither or not known */
-  double matters;    /* how much, in steps that one would notice */
-  char words[200];   /* "Third shelf 6 points more humid by night." */
-} DewChange;
 
 typedef struct
 {
@@ -60,21 +34,19 @@ typedef struct
 
 /* From forecasts that are there: [n] each, of the variants [n]; 2 <= n <=
  * DEW_COMPARE_SIDES_MAX. night may be NULL, and then only the day is compared. Forecasts are
- * referenced. imperial: words in degrees Fahrenheit and so on. */
+ * referenced. */
 DewComparison *dew_compare_new (const DewChamber *chamber, const guint *variant_ids, int n,
                                 DewForecast *const *day, DewForecast *const *night,
-                                DewPlantKindLookup lookup, gpointer data, gboolean imperial);
+                                DewPlantKindLookup lookup, gpointer data);
 /* Forecasts the variants, day and night, by `options` (their grid, members, seed, wishes; night
  * is set here), and compares. NULL with error. */
 DewComparison *dew_compare_run (const DewChamber *chamber, const guint *variant_ids, int n,
                                 const DewForecastOptions *options, DewPlantKindLookup lookup,
-                                gpointer data, gboolean imperial, GCancellable *cancellable,
-                                GError **error);
+                                gpointer data, GCancellable *cancellable, GError **error);
 void dew_compare_free (DewComparison *comparison);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewComparison, dew_compare_free)
 
-/* One sentence for a side (transfer full): "B is better for 3 plants and worse for 1; it takes
- * 0.4 L a day less." or "The same within what can be known." */
-char *dew_compare_summary (const DewComparison *comparison, int side);
+/* Lends the forecast of a side by day or by night. */
+const DewForecast *dew_compare_forecast (const DewCompareSide *side, gboolean night);
 
 G_END_DECLS

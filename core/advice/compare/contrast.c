@@ -1,43 +1,54 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "advice/objective.h"
+#include "advice/compare/change.h"
 
-#include <glib/gi18n.h>
+#include "moist/constants.h"
+
 #include <math.h>
 
-#define S_PER_H 3600.0
 #define ML_PER_KG 1000.0
-#define FLOOR_BAY 0
 #define MOST_SAID 3 /* good, neutral and bad news of each */
+#define DRIP_MATTERS 2.0
 
 /* What a grower would notice: common practice, no source. */
-#define NOTICED_RH 0.02
-#define NOTICED_EVEN_RH 0.015
-#define NOTICED_K 0.3
-#define NOTICED_STILL 0.10
-#define NOTICED_DRIP_KG_S (0.05 / ML_PER_KG / S_PER_H) /* a drop an hour */
-#define NOTICED_WATER_KG_DAY 0.05
-#define NOTICED_DRAUGHT_M_S 0.02
-#define NOTICED_DB 1.5
+/* clang-format off */
+static const struct
+{
+  const char *key;
+  double noticed;
+} changes_of[DEW_N_CHANGES] = {
+  [DEW_CHANGE_RH] = { "rh", 0.02 },
+  [DEW_CHANGE_EVEN] = { "even", 0.015 },
+  [DEW_CHANGE_T] = { "t", 0.3 },
+  [DEW_CHANGE_STILL] = { "still", 0.10 },
+  [DEW_CHANGE_DRIP] = { "drip", 0.05 / ML_PER_KG / DEW_S_PER_H }, /* a drop an hour */
+  [DEW_CHANGE_SPEED] = { "speed", NAN }, /* of plants: those are asked how it suits them */
+  [DEW_CHANGE_PPFD] = { "ppfd", NAN },
+  [DEW_CHANGE_MIST] = { "mist", NAN },
+  [DEW_CHANGE_DRYING] = { "drying", NAN },
+  [DEW_CHANGE_WATER] = { "water", 0.05 },
+  [DEW_CHANGE_DRAUGHT] = { "draught", 0.02 },
+  [DEW_CHANGE_NOISE] = { "noise", 1.5 },
+  [DEW_CHANGE_EXCHANGE] = { "exchange", 0.2 / DEW_S_PER_H },
+  [DEW_CHANGE_STANDS] = { "stands", NAN },
+  [DEW_CHANGE_FINDING] = { "finding", NAN },
+};
+/* clang-format on */
 
-/* Units of those who measure in them. */
-#define F_PER_K 1.8
-#define QUARTS_PER_L 1.0567
-#define FT_MIN_PER_M_S 196.85
+const char *
+dew_change_key (DewChangeOf of)
+{
+  g_return_val_if_fail (of < DEW_N_CHANGES, "");
+  return changes_of[of].key;
+}
+
+double
+dew_change_noticed (DewChangeOf of)
+{
+  g_return_val_if_fail (of < DEW_N_CHANGES, NAN);
+  return changes_of[of].noticed;
+}
 
 /* --- bays ---------------------------------------------------------------- */
-
-char *
-dew_advice_bay_name (int shelf)
-{
-  static const char *const names[]
-    = { N_ ("Floor"),       N_ ("Lowest shelf"),  N_ ("Second shelf"),
-        N_ ("Third shelf"), N_ ("Fourth shelf"),  N_ ("Fifth shelf"),
-        N_ ("Sixth shelf"), N_ ("Seventh shelf"), N_ ("Eighth shelf") };
-
-  if (shelf >= 0 && shelf < (int) G_N_ELEMENTS (names))
-    return g_strdup (_ (names[shelf]));
-  return g_strdup_printf (_ ("Shelf %d"), shelf);
-}
 
 typedef struct
 {
@@ -108,160 +119,85 @@ dew_bay_changes (const DewForecast *day_new, const DewForecast *night_new,
                          .d_even_rh = is.even_rh - was.even_rh,
                          .drip_kg_s = is.drip_kg_s,
                          .d_drip_kg_s = is.drip_kg_s - was.drip_kg_s };
-      g_autofree char *name = NULL;
 
       shelf += any->bays[b].shelf_id != 0;
-      name = dew_advice_bay_name (any->bays[b].shelf_id != 0 ? shelf : FLOOR_BAY);
-      g_strlcpy (c.name, name, sizeof c.name);
+      c.shelf = any->bays[b].shelf_id != 0 ? shelf : 0;
       g_array_append_val (changes, c);
     }
   return changes;
 }
 
-/* --- words --------------------------------------------------------------- */
+/* --- trade-offs ---------------------------------------------------------- */
 
-typedef struct
-{
-  char *words;
-  int good;  /* 1, 0, -1 */
-  double by; /* times what is noticed */
-} News;
-
+/* more_is: good for 1, bad for -1, neither for 0. */
 static void
-tell (GArray *news, int good, double by, char *words)
+add (GArray *news, const DewBayChange *bay, DewChangeOf of, double to, double by, int more_is)
 {
-  News n = { words, good, fabs (by) };
+  DewChange change = { .subject = bay != NULL ? DEW_COMPARE_BAY : DEW_COMPARE_WHOLE,
+                       .of = of,
+                       .when = DEW_CHANGE_ALWAYS,
+                       .bay = bay != NULL ? bay->bay : -1,
+                       .shelf = bay != NULL ? bay->shelf : 0,
+                       .from = to - by,
+                       .to = to,
+                       .band = NAN,
+                       .beyond = TRUE,
+                       .good = by > 0.0 ? more_is : -more_is,
+                       .matters = fabs (by) / dew_change_noticed (of) };
 
-  g_array_append_val (news, n);
-}
-
-static void
-tell_humidity (GArray *news, const DewBayChange *c)
-{
-  int points = (int) floor (fabs (100.0 * c->d_rh) + 0.5);
-  int even = (int) floor (fabs (100.0 * c->d_even_rh) + 0.5);
-
-  if (fabs (c->d_even_rh) > NOTICED_EVEN_RH)
-    tell (
-      news, c->d_even_rh < 0.0 ? 1 : -1, c->d_even_rh / NOTICED_EVEN_RH,
-      g_strdup_printf (c->d_even_rh < 0.0
-                         /* Translators: a shelf, as in "Second shelf"; points are percentage
-                          * points of humidity. */
-                         ? ngettext ("%s: %d point more even.", "%s: %d points more even.", even)
-                         : ngettext ("%s: %d point less even.", "%s: %d points less even.", even),
-                       c->name, even));
-  if (fabs (c->d_rh) > NOTICED_RH)
-    tell (news, 0, c->d_rh / NOTICED_RH,
-          g_strdup_printf (c->d_rh > 0.0
-                             ? ngettext ("%s: %d point more humid.", "%s: %d points more humid.",
-                                         points)
-                             : ngettext ("%s: %d point drier.", "%s: %d points drier.", points),
-                           c->name, points));
-}
-
-static void
-tell_warmth (GArray *news, const DewBayChange *c, gboolean imperial)
-{
-  double by = fabs (c->d_t_K);
-
-  if (by <= NOTICED_K)
-    return;
-  if (imperial)
-    tell (news, 0, by / NOTICED_K,
-          g_strdup_printf (c->d_t_K > 0.0 ? _ ("%s: %.1f °F warmer.") : _ ("%s: %.1f °F cooler."),
-                           c->name, by * F_PER_K));
-  else
-    tell (news, 0, by / NOTICED_K,
-          g_strdup_printf (c->d_t_K > 0.0 ? _ ("%s: %.1f K warmer.") : _ ("%s: %.1f K cooler."),
-                           c->name, by));
-}
-
-static void
-tell_air (GArray *news, const DewBayChange *c)
-{
-  double is = 100.0 * c->still_share, was = 100.0 * (c->still_share - c->d_still_share);
-
-  if (fabs (c->d_still_share) > NOTICED_STILL)
-    tell (news, c->d_still_share < 0.0 ? 1 : -1, c->d_still_share / NOTICED_STILL,
-          /* Translators: a shelf, then two shares in per cent. */
-          g_strdup_printf (c->d_still_share < 0.0
-                             ? _ ("%s less still: %.0f %% of its air stands instead of %.0f %%.")
-                             : _ ("%s more still: %.0f %% of its air stands instead of %.0f %%."),
-                           c->name, is, was));
-  if (fabs (c->d_drip_kg_s) > NOTICED_DRIP_KG_S)
-    tell (news, c->d_drip_kg_s < 0.0 ? 1 : -1, 2.0 * fabs (c->d_drip_kg_s) / NOTICED_DRIP_KG_S,
-          g_strdup_printf (c->d_drip_kg_s > 0.0 ? _ ("%s is dripped on more, by %.1f mL an hour.")
-                                                : _ ("%s is dripped on less, by %.1f mL an hour."),
-                           c->name, fabs (c->d_drip_kg_s) * ML_PER_KG * S_PER_H));
-}
-
-static void
-tell_whole (GArray *news, const DewObjective *is, const DewObjective *was, gboolean imperial)
-{
-  double water = is->raw[DEW_PART_WATER] - was->raw[DEW_PART_WATER];
-  double draught = is->raw[DEW_PART_GENTLE] - was->raw[DEW_PART_GENTLE];
-  double noise = is->raw[DEW_PART_QUIET] - was->raw[DEW_PART_QUIET];
-
-  if (fabs (water) > NOTICED_WATER_KG_DAY)
-    tell (news, water < 0.0 ? 1 : -1, water / NOTICED_WATER_KG_DAY,
-          imperial ? g_strdup_printf (water > 0.0 ? _ ("%.1f quarts a day more water.")
-                                                  : _ ("%.1f quarts a day less water."),
-                                      fabs (water) * QUARTS_PER_L)
-                   : g_strdup_printf (water > 0.0 ? _ ("%.1f L a day more water.")
-                                                  : _ ("%.1f L a day less water."),
-                                      fabs (water)));
-  if (fabs (draught) > NOTICED_DRAUGHT_M_S)
-    tell (news, draught < 0.0 ? 1 : -1, draught / NOTICED_DRAUGHT_M_S,
-          imperial
-            ? g_strdup_printf (draught > 0.0 ? _ ("More draught on the leaves, by %.0f ft/min.")
-                                             : _ ("Less draught on the leaves, by %.0f ft/min."),
-                               fabs (draught) * FT_MIN_PER_M_S)
-            : g_strdup_printf (draught > 0.0 ? _ ("More draught on the leaves, by %.2f m/s.")
-                                             : _ ("Less draught on the leaves, by %.2f m/s."),
-                               fabs (draught)));
-  if (fabs (noise) > NOTICED_DB)
-    tell (news, noise < 0.0 ? 1 : -1, noise / NOTICED_DB,
-          g_strdup_printf (noise > 0.0 ? _ ("Louder by %.0f dB.") : _ ("Quieter by %.0f dB."),
-                           fabs (noise)));
+  if (of == DEW_CHANGE_DRIP)
+    change.matters *= DRIP_MATTERS;
+  if (fabs (by) > dew_change_noticed (of))
+    g_array_append_val (news, change);
 }
 
 static int
 best_first (gconstpointer pa, gconstpointer pb)
 {
-  const News *a = pa, *b = pb;
+  const DewChange *a = pa, *b = pb;
 
   if (a->good != b->good)
     return b->good - a->good;
-  return a->by < b->by ? 1 : a->by > b->by ? -1 : 0;
+  return a->matters < b->matters ? 1 : a->matters > b->matters ? -1 : 0;
 }
 
-char **
-dew_trade_offs (const DewObjective *is, const DewObjective *was, const GArray *bay_changes,
-                gboolean imperial)
+GArray *
+dew_trade_offs (const DewObjective *is, const DewObjective *was, const GArray *bay_changes)
 {
-  g_autoptr (GArray) news = g_array_new (FALSE, FALSE, sizeof (News));
-  GPtrArray *said = g_ptr_array_new ();
+  static const struct
+  {
+    DewGoal part;
+    DewChangeOf of;
+  } parts[] = {
+    { DEW_GOAL_WATER, DEW_CHANGE_WATER },
+    { DEW_GOAL_GENTLE, DEW_CHANGE_DRAUGHT },
+    { DEW_GOAL_QUIET, DEW_CHANGE_NOISE },
+  };
+  GArray *news = g_array_new (FALSE, FALSE, sizeof (DewChange));
   int told[3] = { 0 };
+  guint n = 0;
 
-  tell_whole (news, is, was, imperial);
+  for (guint i = 0; i < G_N_ELEMENTS (parts); i++)
+    add (news, NULL, parts[i].of, is->raw[parts[i].part],
+         is->raw[parts[i].part] - was->raw[parts[i].part], -1);
   for (guint b = 0; b < bay_changes->len; b++)
     {
       const DewBayChange *c = &g_array_index (bay_changes, DewBayChange, b);
 
-      tell_humidity (news, c);
-      tell_warmth (news, c, imperial);
-      tell_air (news, c);
+      add (news, c, DEW_CHANGE_EVEN, c->even_rh, c->d_even_rh, -1);
+      add (news, c, DEW_CHANGE_RH, c->rh, c->d_rh, 0);
+      add (news, c, DEW_CHANGE_T, c->t_C, c->d_t_K, 0);
+      add (news, c, DEW_CHANGE_STILL, c->still_share, c->d_still_share, -1);
+      add (news, c, DEW_CHANGE_DRIP, c->drip_kg_s, c->d_drip_kg_s, -1);
     }
   g_array_sort (news, best_first); /* stable: equal news stay in order */
-  for (guint n = 0; n < news->len; n++)
+  for (guint i = 0; i < news->len; i++)
     {
-      News *one = &g_array_index (news, News, n);
+      DewChange one = g_array_index (news, DewChange, i);
 
-      if (told[one->good + 1]++ < MOST_SAID)
-        g_ptr_array_add (said, one->words);
-      else
-        g_free (one->words);
+      if (told[one.good + 1]++ < MOST_SAID)
+        g_array_index (news, DewChange, n++) = one;
     }
-  g_ptr_array_add (said, NULL);
-  return (char **) g_ptr_array_free (said, FALSE);
+  g_array_set_size (news, n);
+  return news;
 }

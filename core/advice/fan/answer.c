@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* From settled forecasts to the short list, with bands and words. */
+/* From settled forecasts to the short list, with bands. */
 #include "advice/fan/fan-private.h"
 
-#include <glib/gi18n.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -114,18 +113,12 @@ describe (DewFanSearch *s, DewFanOption *option)
 
   option->bays
     = dew_bay_changes (option->day, option->night, advice->present.day, advice->present.night);
-  option->words
-    = dew_trade_offs (&option->objective, &advice->present.objective, option->bays, s->q->imperial);
-  option->against_best
-    = dew_trade_offs (&option->objective, &best->objective, to_best, s->q->imperial);
-  if (option->candidate >= 0)
-    option->title = dew_fan_title (s->chamber, variant, &option->fan,
-                                   advice->candidates[option->candidate].bay);
-  else if (advice->fan_id != 0 && advice->present_fits)
-    option->title = dew_fan_title (s->chamber, variant, &option->fan,
-                                   dew_fan_bay (s->chamber, variant, option->fan.z_m));
-  else
-    option->title = g_strdup (_ ("Without this fan"));
+  option->changes = dew_trade_offs (&option->objective, &advice->present.objective, option->bays);
+  option->against_best = dew_trade_offs (&option->objective, &best->objective, to_best);
+  option->shelf
+    = dew_fan_shelf (s->chamber, variant,
+                     option->candidate >= 0 ? advice->candidates[option->candidate].bay
+                                            : dew_fan_bay (s->chamber, variant, option->fan.z_m));
 }
 
 gboolean

@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* What fan.c (the search), fan-answer.c (the short list), fan-places.c (where a fan may be) and
- * fan-words.c share. */
+/* What fan.c (the search), answer.c (the short list) and places.c (where a fan may be) share. */
 
 #include "advice/fan/fan.h"
 #include "forecast/trial.h"
@@ -50,10 +49,10 @@ int dew_fan_better_first (gconstpointer a, gconstpointer b);
 
 /* The document with one candidate in it (-1: as it is), lent until the hand's next one. */
 const DewChamber *dew_fan_document (const DewFanSearch *search, DewFanHand *hand, int candidate);
-/* Short list, bands and words from the settled forecasts. FALSE with error when cancelled. */
+/* Short list and bands from the settled forecasts. FALSE with error when cancelled. */
 gboolean dew_fan_answer (DewFanSearch *search, GError **error);
 
-/* --- places and words ------------------------------------------------------- */
+/* --- places ----------------------------------------------------------------- */
 
 /* Every sensible place for `fan`, about `most` of them with the factors on speed and opening
  * counted (DewFanCandidate, transfer full; empty when it fits nowhere): in free air or in the
@@ -65,14 +64,9 @@ GArray *dew_fan_places (const DewChamber *without, guint variant_id, const DewFa
 gboolean dew_fans_alike (const DewFan *a, int bay_a, const DewFan *b, int bay_b,
                          const double inner_m[3]);
 
-/* "Second shelf, left at the back, blowing right and up", transfer full. */
-char *dew_fan_title (const DewChamber *chamber, const DewVariant *variant, const DewFan *fan,
-                     int bay);
-
-/* What to do and how sure it is, transfer full. */
-char *dew_fan_verdict (const DewFanAdvice *advice, const DewFan *fan);
-
 /* Index of the bay at a height. */
 int dew_fan_bay (const DewChamber *chamber, const DewVariant *variant, double z_m);
+/* The shelf that a bay stands on, from below; 0: the floor. */
+int dew_fan_shelf (const DewChamber *chamber, const DewVariant *variant, int bay);
 
 G_END_DECLS

@@ -392,7 +392,8 @@ find_places (DewFanSearch *s, const DewThing *thing, DewFan *fan)
       s->without = g_steal_pointer (&bare);
       s->chamber = s->without;
     }
-  if (!(fan->speed_day > 0.0) && !(fan->speed_night > 0.0))
+  advice->off = !(fan->speed_day > 0.0) && !(fan->speed_night > 0.0);
+  if (advice->off)
     advice->n_candidates = 0;
 }
 
@@ -427,8 +428,7 @@ dew_fan_advise (const DewChamber *chamber, guint variant_id, const DewFanQuestio
   advice->fan_id = thing != NULL ? thing->id : 0;
   advice->weights = question->weights;
   dew_chamber_inner_m (chamber, advice->inner_m);
-  advice->wants
-    = dew_wants_new (chamber, variant, question->lookup, question->lookup_data, question->imperial);
+  advice->wants = dew_wants_new (chamber, variant, question->lookup, question->lookup_data);
   dew_forecast_options_init (&s.options);
   s.options.wish = dew_wants_lookup;
   s.options.wish_data = advice->wants;
@@ -441,7 +441,6 @@ dew_fan_advise (const DewChamber *chamber, guint variant_id, const DewFanQuestio
   if (!fine)
     return NULL;
   advice->seconds = (g_get_monotonic_time () - began) / 1e6;
-  advice->verdict = dew_fan_verdict (advice, &usual.fan);
   return g_steal_pointer (&advice);
 }
 
@@ -452,10 +451,9 @@ clear_option (DewFanOption *option)
 {
   dew_forecast_unref (option->day);
   dew_forecast_unref (option->night);
-  g_free (option->title);
   g_clear_pointer (&option->bays, g_array_unref);
-  g_strfreev (option->words);
-  g_strfreev (option->against_best);
+  g_clear_pointer (&option->changes, g_array_unref);
+  g_clear_pointer (&option->against_best, g_array_unref);
 }
 
 void
@@ -468,7 +466,6 @@ dew_fan_advice_free (DewFanAdvice *advice)
     clear_option (&advice->options[o]);
   g_free (advice->options);
   g_free (advice->candidates);
-  g_free (advice->verdict);
   dew_wants_free (advice->wants);
   g_free (advice);
 }

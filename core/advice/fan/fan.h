@@ -18,6 +18,7 @@
  * speaks of the zones' own error. Both together, as a root of squares, are the band.
  */
 
+#include "advice/compare/change.h"
 #include "advice/objective.h"
 
 G_BEGIN_DECLS
@@ -67,7 +68,6 @@ typedef struct
   DewWeights weights;
   DewPlantKindLookup lookup;
   gpointer lookup_data;
-  gboolean imperial;       /* words in degrees Fahrenheit, inches and quarts */
   DewFanProgress progress; /* may be NULL */
   gpointer progress_data;
 } DewFanQuestion;
@@ -89,11 +89,11 @@ typedef struct
   gboolean sure;            /* gain is positive and more than the band */
   double behind;            /* the best option's objective.value less this one's */
   double behind_band;
-  gboolean as_good;    /* as the best: the difference is within the band */
-  char *title;         /* "Second shelf, left at the back, blowing right and up" */
-  GArray *bays;        /* DewBayChange against the present */
-  char **words;        /* trade-offs against the present */
-  char **against_best; /* trade-offs against options[0]; empty for that itself */
+  gboolean as_good;     /* as the best: the difference is within the band */
+  int shelf;            /* that the bay of the fan stands on, from below; 0: the floor */
+  GArray *bays;         /* DewBayChange against the present */
+  GArray *changes;      /* DewChange: trade-offs against the present */
+  GArray *against_best; /* DewChange: against options[0]; empty for that itself */
 } DewFanOption;
 
 typedef struct
@@ -107,7 +107,7 @@ typedef struct
   int n_options;               /* 0: nothing fits */
   DewFanOption *options;       /* best first, by the settled forecasts */
   gboolean winner;             /* the best one is surely better than the present */
-  char *verdict;               /* one or two sentences: what to do and how sure that is */
+  gboolean off;                /* by day and by night: nothing was tried */
   DewWants *wants;
   DewWeights weights;
   double inner_m[3];
@@ -118,7 +118,7 @@ typedef struct
 /* Blocks until it is found: call it in a thread of your own. variant_id 0: the shown one.
  * NULL with DEW_FORECAST_ERROR when the present layout cannot be forecast (the message
  * says why), or G_IO_ERROR_CANCELLED. A fan that fits nowhere, or is off by day and night, is an
- * answer: n_options 0, and the verdict says so. */
+ * answer: n_options 0. */
 DewFanAdvice *dew_fan_advise (const DewChamber *chamber, guint variant_id,
                               const DewFanQuestion *question, GCancellable *cancellable,
                               GError **error);

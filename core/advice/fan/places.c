@@ -27,6 +27,18 @@ dew_fan_bay (const DewChamber *chamber, const DewVariant *variant, double z_m)
   return bay;
 }
 
+int
+dew_fan_shelf (const DewChamber *chamber, const DewVariant *variant, int bay)
+{
+  g_autofree double *z = NULL;
+  g_autofree guint *shelf = NULL;
+  int n = dew_variant_bays (chamber, variant, &z, &shelf), count = 0;
+
+  for (int b = 0; b <= MIN (bay, n - 1); b++)
+    count += shelf[b] != 0;
+  return count;
+}
+
 static int
 third_of (double at_m, double length_m)
 {

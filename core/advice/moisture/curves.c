@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/moisture/moisture-private.h"
 
-#include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
@@ -314,9 +313,7 @@ walk_humidifier (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
   output = dew_sizing_output_kg_s (variant, &n);
   if (n == 0 || output <= 0.0)
     {
-      curve->words
-        = g_strdup (n == 0 ? _ ("There is no humidifier in this layout.")
-                           : _ ("The humidifier gives off nothing; say how much it can."));
+      curve->trouble = n == 0 ? DEW_SIZING_NO_HUMIDIFIER : DEW_SIZING_NO_OUTPUT;
       return TRUE;
     }
   for (guint i = 0; i < G_N_ELEMENTS (shares); i++)
@@ -363,7 +360,7 @@ walk_vent (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
 
   if (dew_sizing_vents (variant, &open) == 0)
     {
-      curve->words = g_strdup (_ ("There is no opening in this layout to open or close."));
+      curve->trouble = DEW_SIZING_NO_OPENING;
       return TRUE;
     }
   if (!dew_sizing_add_points (s, curve, x, NULL, G_N_ELEMENTS (x), DEW_GRID_DRAFT))
@@ -386,7 +383,7 @@ walk_lamp (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
     lamp |= g_array_index (variant->things, DewThing, t).kind == DEW_THING_LAMP;
   if (!lamp)
     {
-      curve->words = g_strdup (_ ("There is no lamp in this layout."));
+      curve->trouble = DEW_SIZING_NO_LAMP;
       return TRUE;
     }
   for (int h = 0; h <= MOST_LAMP_H; h++)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* What moisture.c (asking), moisture-curves.c (walking the curves) and moisture-words.c share. */
+/* What moisture.c (asking), layout.c, curves.c (walking the curves) and pots.c share. */
 
 #include "advice/layouts.h"
 #include "advice/moisture/moisture.h"
@@ -57,10 +57,5 @@ gboolean dew_sizing_walk_pots (DewSizer *sizer, DewSizingCurve *curve, const Dew
 
 /* Bay with the least room within its band, and that room (fraction; negative: outside). */
 double dew_sizing_margin (const DewSizer *sizer, const DewSizingPoint *point, int *bay);
-
-/* --- words --------------------------------------------------------------- */
-
-void dew_sizing_say (const DewSizer *sizer, DewSizingCurve *curve);
-char *dew_sizing_without_words (const DewSizer *sizer);
 
 G_END_DECLS

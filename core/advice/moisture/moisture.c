@@ -25,32 +25,22 @@ dew_sizing_key (DewSizing sizing)
   return keys[sizing];
 }
 
-const char *
-dew_sizing_name (DewSizing sizing)
-{
-  static const char *const names[DEW_N_SIZINGS]
-    = { N_ ("Wet pots"), N_ ("Humidifier"), N_ ("Vents"), N_ ("Lamp hours") };
-
-  g_return_val_if_fail (sizing < DEW_N_SIZINGS, "");
-  return names[sizing];
-}
-
 /* --- the frame ----------------------------------------------------------- */
 
 static void
-name_bays (DewSizer *s, const DewVariant *variant)
+find_bays (DewSizer *s, const DewVariant *variant)
 {
   DewMoistureAdvice *advice = s->advice;
   g_autofree guint *shelf = NULL;
   int count = 0;
 
   advice->n_bays = dew_variant_bays (s->chamber, variant, &s->z_m, &shelf);
-  advice->bay_names = g_new0 (char *, advice->n_bays + 1);
+  advice->bay_shelves = g_new0 (int, advice->n_bays + 1);
   advice->bay_bands = g_new0 (DewBandWish, advice->n_bays);
   for (int b = 0; b < advice->n_bays; b++)
     {
       count += shelf[b] != 0;
-      advice->bay_names[b] = dew_advice_bay_name (shelf[b] != 0 ? count : 0);
+      advice->bay_shelves[b] = shelf[b] != 0 ? count : 0;
       advice->bay_bands[b] = dew_wants_of_bay (advice->wants, s->z_m[b], s->z_m[b + 1]);
     }
 }
@@ -118,8 +108,6 @@ advise (DewSizer *s)
 {
   if (!find_ends (s))
     return FALSE;
-  if (s->advice->without.n_bays > 0)
-    s->advice->without_words = dew_sizing_without_words (s);
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
     {
       DewSizingCurve *curve = &s->advice->curves[sizing];
@@ -133,7 +121,6 @@ advise (DewSizer *s)
       /* Hours of the lamp are no part of a document. */
       if (sizing != DEW_SIZING_LAMP && !find_band (s, sizing, curve))
         return FALSE;
-      dew_sizing_say (s, curve);
     }
   return TRUE;
 }
@@ -166,9 +153,8 @@ dew_moisture_advise (const DewChamber *chamber, guint variant_id,
         = -1;
       advice->curves[sizing].band_rh = NAN;
     }
-  advice->wants
-    = dew_wants_new (chamber, variant, question->lookup, question->lookup_data, question->imperial);
-  name_bays (&s, variant);
+  advice->wants = dew_wants_new (chamber, variant, question->lookup, question->lookup_data);
+  find_bays (&s, variant);
   fine = dew_layout_bench_open (&s.bench, chamber, variant_id, dew_wants_lookup, advice->wants,
                                 question->threads, cancellable, error);
   if (fine)
@@ -208,15 +194,11 @@ dew_moisture_advice_free (DewMoistureAdvice *advice)
   if (advice == NULL)
     return;
   dew_wants_free (advice->wants);
-  g_strfreev (advice->bay_names);
+  g_free (advice->bay_shelves);
   g_free (advice->bay_bands);
   dew_sizing_point_clear (&advice->present);
   dew_sizing_point_clear (&advice->without);
-  g_free (advice->without_words);
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
-    {
-      g_clear_pointer (&advice->curves[sizing].points, g_array_unref);
-      g_free (advice->curves[sizing].words);
-    }
+    g_clear_pointer (&advice->curves[sizing].points, g_array_unref);
   g_free (advice);
 }

@@ -23,8 +23,7 @@ typedef enum
   DEW_N_SIZINGS
 } DewSizing;
 
-const char *dew_sizing_key (DewSizing sizing);  /* "pots" */
-const char *dew_sizing_name (DewSizing sizing); /* "Wet pots"; show _(name) */
+const char *dew_sizing_key (DewSizing sizing); /* "pots" */
 
 typedef struct
 {
@@ -48,24 +47,34 @@ typedef struct
   gboolean settled;    /* forecast on settled zones, else on draft zones */
 } DewSizingPoint;
 
+/* Why there is no curve. */
+typedef enum
+{
+  DEW_SIZING_NO_TROUBLE, /* there is one, or it was not asked for */
+  DEW_SIZING_NO_SPOT,    /* for a pot */
+  DEW_SIZING_NO_HUMIDIFIER,
+  DEW_SIZING_NO_OUTPUT, /* of the humidifier */
+  DEW_SIZING_NO_OPENING,
+  DEW_SIZING_NO_LAMP
+} DewSizingTrouble;
+
 typedef struct
 {
   DewSizing sizing;
-  gboolean possible; /* FALSE: `words` say why there is no curve */
-  GArray *points;    /* DewSizingPoint, x ascending */
-  int present;       /* index of the point nearest to the layout as it is, or -1 */
-  int least;         /* index of the smallest that holds (vent, lamp: of the largest), or -1 */
-  int knee;          /* index where more brings little more, or -1 */
-  double band_rh;    /* half width of the worst bay's humidity at `least` or the knee */
-  gboolean sure;     /* it holds by more than that band */
-  char *words;       /* what to do, in one to three sentences */
+  gboolean possible; /* there is a curve; else see trouble */
+  DewSizingTrouble trouble;
+  GArray *points; /* DewSizingPoint, x ascending */
+  int present;    /* index of the point nearest to the layout as it is, or -1 */
+  int least;      /* index of the smallest that holds (vent, lamp: of the largest), or -1 */
+  int knee;       /* index where more brings little more, or -1 */
+  double band_rh; /* half width of the worst bay's humidity at `least` or the knee */
+  gboolean sure;  /* it holds by more than that band */
 } DewSizingCurve;
 
 typedef struct
 {
   DewPlantKindLookup lookup;
   gpointer lookup_data;
-  gboolean imperial; /* words in degrees Fahrenheit, inches and quarts */
   const DewPot *pot; /* the kind of pot to add; NULL: as the first one drawn, else usual */
   int most_pots;     /* 0: 24 */
   int members;       /* for the bands; 0: 16, -1: none */
@@ -81,11 +90,10 @@ typedef struct
 {
   DewWants *wants;
   int n_bays;
-  char **bay_names;       /* [n_bays], NULL-terminated */
+  int *bay_shelves;       /* [n_bays] the shelf it stands on, from below; 0: the floor */
   DewBandWish *bay_bands; /* [n_bays] what each bay should hold */
   DewSizingPoint present; /* settled, as drawn */
   DewSizingPoint without; /* settled, humidifiers off; n_bays 0 when there is none */
-  char *without_words;    /* "Without the humidifier ..."; NULL when there is none */
   DewSizingCurve curves[DEW_N_SIZINGS];
   double seconds;
 } DewMoistureAdvice;

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/moisture/moisture-private.h"
 
-#include <glib/gi18n.h>
 #include <math.h>
 
 #define USUAL_MOST_POTS 24
@@ -216,6 +215,6 @@ dew_sizing_walk_pots (DewSizer *s, DewSizingCurve *curve, const DewVariant *vari
   g_free (pots.response);
   curve->possible = fine && curve->points->len > 1;
   if (fine && !curve->possible)
-    curve->words = g_strdup (_ ("There is no free spot for a wet pot on any shelf."));
+    curve->trouble = DEW_SIZING_NO_SPOT;
   return fine && dew_sizing_end_walk (s, curve, present);
 }

@@ -11,12 +11,9 @@
 #include "geometry/geometry.h"
 
 #define S_PER_H 3600.0
-#define CM2_PER_M2 1e4
-#define IN2_PER_M2 1550.0
 #define EDGE_M 0.04      /* from floor and roof */
 #define SIDE_STEP_M 0.02 /* when another hole is in the way */
 #define SLIT_ASPECT 4.0  /* width over height of a flap or a drawn zip */
-#define NOTICED_EXCHANGE_H 0.2
 
 /* Discharge coefficients: data/vents.csv. */
 #define FLAP_CD 0.55
@@ -105,62 +102,24 @@ typedef struct
   GArray *options; /* DewOpeningOption */
 } Asked;
 
-static char *
-area_in_words (const DewOpeningQuestion *q, double area_m2)
-{
-  return q->imperial ? g_strdup_printf (_ ("%.0f square inches"), area_m2 * IN2_PER_M2)
-                     : g_strdup_printf (_ ("%.0f cm²"), area_m2 * CM2_PER_M2);
-}
-
-typedef enum
-{
-  PLAN_FLAP_LOW,
-  PLAN_ZIP_HIGH,
-  PLAN_FLAP_AND_ZIP,
-  PLAN_CUT_LOW,
-  PLAN_CUTS,
-  N_PLANS
-} Plan;
-
-static char *
-plan_title (const DewOpeningQuestion *q, Plan plan, double area_m2)
-{
-  g_autofree char *area = area_in_words (q, area_m2);
-
-  /* Translators: %s is an area, as in "25 cm²". */
-  switch (plan)
-    {
-    case PLAN_FLAP_LOW:
-      return g_strdup_printf (_ ("A low flap lifted by %s"), area);
-    case PLAN_ZIP_HIGH:
-      return g_strdup_printf (_ ("A zip drawn open at the top by %s"), area);
-    case PLAN_FLAP_AND_ZIP:
-      return g_strdup_printf (_ ("A low flap and a zip at the top, %s each"), area);
-    case PLAN_CUT_LOW:
-      return g_strdup_printf (_ ("A low hole of %s, cut"), area);
-    default:
-      return g_strdup_printf (_ ("A low and a high hole of %s each, cut"), area);
-    }
-}
-
 static void
-add_plan (Asked *asked, Plan plan, double area_m2)
+add_plan (Asked *asked, DewOpeningPlan plan, double area_m2)
 {
   static const struct
   {
     int low, high; /* DewOpeningKind, or -1 */
-  } kinds[N_PLANS] = {
-    [PLAN_FLAP_LOW] = { DEW_OPENING_FLAP, -1 },
-    [PLAN_ZIP_HIGH] = { -1, DEW_OPENING_ZIP },
-    [PLAN_FLAP_AND_ZIP] = { DEW_OPENING_FLAP, DEW_OPENING_ZIP },
-    [PLAN_CUT_LOW] = { DEW_OPENING_HOLE, -1 },
-    [PLAN_CUTS] = { DEW_OPENING_HOLE, DEW_OPENING_HOLE },
+  } kinds[DEW_N_PLANS] = {
+    [DEW_PLAN_FLAP_LOW] = { DEW_OPENING_FLAP, -1 },
+    [DEW_PLAN_ZIP_HIGH] = { -1, DEW_OPENING_ZIP },
+    [DEW_PLAN_FLAP_AND_ZIP] = { DEW_OPENING_FLAP, DEW_OPENING_ZIP },
+    [DEW_PLAN_CUT_LOW] = { DEW_OPENING_HOLE, -1 },
+    [DEW_PLAN_CUTS] = { DEW_OPENING_HOLE, DEW_OPENING_HOLE },
   };
-  DewOpeningOption option = { .reversible = plan < PLAN_CUT_LOW };
+  DewOpeningOption option
+    = { .plan = plan, .area_m2 = area_m2, .reversible = plan < DEW_PLAN_CUT_LOW };
   const int wanted[2] = { kinds[plan].low, kinds[plan].high };
 
   option.openings = g_array_new (FALSE, FALSE, sizeof (DewOpening));
-  option.title = plan_title (asked->q, plan, area_m2);
   for (int high = 0; high < 2; high++)
     {
       DewOpening opening;
@@ -170,8 +129,8 @@ add_plan (Asked *asked, Plan plan, double area_m2)
       if (place_opening (asked->chamber, asked->variant_id, option.openings, wanted[high], high,
                          area_m2, &opening))
         g_array_append_val (option.openings, opening);
-      else if (option.trouble == NULL)
-        option.trouble = g_strdup (_ ("There is no room for it on any side"));
+      else
+        option.no_room = TRUE;
     }
   g_array_append_val (asked->options, option);
 }
@@ -191,12 +150,11 @@ anything_open (const DewVariant *variant)
 }
 
 static void
-add_plain (Asked *asked, gboolean whole, const char *title)
+add_plain (Asked *asked, DewOpeningPlan plan)
 {
-  DewOpeningOption option = { .drawn = !whole, .whole = whole, .reversible = TRUE };
+  DewOpeningOption option = { .plan = plan, .reversible = TRUE };
 
   option.openings = g_array_new (FALSE, FALSE, sizeof (DewOpening));
-  option.title = g_strdup (title);
   g_array_append_val (asked->options, option);
 }
 
@@ -206,11 +164,11 @@ make_options (Asked *asked)
   const double *areas = asked->q->n_areas > 0 ? asked->q->areas_m2 : usual_areas_m2;
   int n = asked->q->n_areas > 0 ? asked->q->n_areas : (int) G_N_ELEMENTS (usual_areas_m2);
 
-  add_plain (asked, FALSE, _ ("As it is drawn"));
+  add_plain (asked, DEW_PLAN_AS_DRAWN);
   if (anything_open (dew_chamber_variant (asked->chamber, asked->variant_id)))
-    add_plain (asked, TRUE, _ ("The cover whole, everything closed"));
+    add_plain (asked, DEW_PLAN_WHOLE);
   for (int a = 0; a < n; a++)
-    for (int plan = 0; plan < N_PLANS; plan++)
+    for (int plan = DEW_PLAN_FLAP_LOW; plan < DEW_N_PLANS; plan++)
       add_plan (asked, plan, areas[a]);
 }
 
@@ -220,7 +178,7 @@ dew_opening_apply (DewChamber *chamber, guint variant_id, const DewOpeningOption
   DewVariant *variant = dew_chamber_variant (chamber, variant_id);
   DewThing thing;
 
-  for (guint t = 0; t < variant->things->len && option->whole; t++)
+  for (guint t = 0; t < variant->things->len && option->plan == DEW_PLAN_WHOLE; t++)
     {
       DewThing *opening = &g_array_index (variant->things, DewThing, t);
 
@@ -260,27 +218,28 @@ find_bands (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice
     return FALSE;
   zones = dew_spread_of_zones (spread, settled);
   for (int o = 0; o < advice->n_options; o++)
-    advice->options[o].band
-      = advice->options[o].drawn ? 0.0 : hypot (dew_spread_difference (spread, o, 0), zones);
+    advice->options[o].band = advice->options[o].plan == DEW_PLAN_AS_DRAWN
+                                ? 0.0
+                                : hypot (dew_spread_difference (spread, o, 0), zones);
   return TRUE;
 }
 
 static void
-describe (DewOpeningOption *option, const DewOpeningOption *drawn, const DewOpeningQuestion *q)
+describe (DewOpeningOption *option, const DewOpeningOption *drawn)
 {
-  g_auto (GStrv) changes = NULL;
-  GPtrArray *words = g_ptr_array_new ();
+  DewChange exchange = { .subject = DEW_COMPARE_WHOLE,
+                         .of = DEW_CHANGE_EXCHANGE,
+                         .when = DEW_CHANGE_ALWAYS,
+                         .bay = -1,
+                         .from = drawn->exchange_1_h / S_PER_H,
+                         .to = option->exchange_1_h / S_PER_H,
+                         .band = NAN,
+                         .beyond = TRUE };
 
   option->bays = dew_bay_changes (option->day, option->night, drawn->day, drawn->night);
-  changes = dew_trade_offs (&option->objective, &drawn->objective, option->bays, q->imperial);
-  if (fabs (option->exchange_1_h - drawn->exchange_1_h) > NOTICED_EXCHANGE_H)
-    g_ptr_array_add (words,
-                     g_strdup_printf (_ ("The air is changed %.1f times an hour instead of %.1f."),
-                                      option->exchange_1_h, drawn->exchange_1_h));
-  for (int w = 0; changes[w] != NULL; w++)
-    g_ptr_array_add (words, g_strdup (changes[w]));
-  g_ptr_array_add (words, NULL);
-  option->words = (char **) g_ptr_array_free (words, FALSE);
+  option->changes = dew_trade_offs (&option->objective, &drawn->objective, option->bays);
+  if (fabs (exchange.to - exchange.from) > dew_change_noticed (DEW_CHANGE_EXCHANGE))
+    g_array_prepend_val (option->changes, exchange);
 }
 
 /* The best option that can be undone, and the best of all: of those that are surely better than
@@ -308,32 +267,15 @@ decide (DewOpeningAdvice *advice)
   int undoable, any;
 
   find_best (advice, &undoable, &any);
-  advice->best = 0;
   if (any < 0)
-    advice->verdict
-      = g_strdup (_ ("Do not cut. Nothing that was tried is better than what is drawn by more "
-                     "than the forecast is sure of."));
+    advice->best = 0;
   else if (undoable < 0
            || (!advice->options[any].reversible
                && advice->options[any].gain - advice->options[undoable].gain
                     > advice->options[any].band))
-    {
-      advice->best = any;
-      advice->verdict
-        = g_strdup_printf (_ ("Better than what is drawn, and than all that can be undone: %s. Try "
-                              "it with a flap of the same size for a few days before you cut."),
-                           advice->options[any].title);
-    }
+    advice->best = any;
   else
-    {
-      advice->best = undoable;
-      advice->verdict
-        = advice->options[undoable].whole
-            ? g_strdup (
-              _ ("Do not cut. Keep the cover whole: with everything closed it is better."))
-            : g_strdup_printf (_ ("Do not cut. Better than what is drawn, and can be undone: %s."),
-                               advice->options[undoable].title);
-    }
+    advice->best = undoable;
 }
 
 typedef struct
@@ -376,11 +318,10 @@ judge (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice *adv
       DewLayout *layout = layouts[o];
 
       option->band = NAN;
-      option->forecast = layout->trouble == NULL && option->trouble == NULL;
+      option->forecast = layout->trouble == NULL && !option->no_room;
       if (!option->forecast)
         {
-          if (option->trouble == NULL)
-            option->trouble = g_strdup (layout->trouble);
+          option->trouble = g_strdup (layout->trouble);
           continue;
         }
       option->day = dew_forecast_ref (layout->day);
@@ -405,7 +346,7 @@ judge (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice *adv
         advice->options[o].gain
           = advice->options[o].objective.value - advice->options[0].objective.value;
         advice->options[o].sure = advice->options[o].gain > advice->options[o].band;
-        describe (&advice->options[o], &advice->options[0], q);
+        describe (&advice->options[o], &advice->options[0]);
       }
   return TRUE;
 }
@@ -430,8 +371,7 @@ dew_opening_advise (const DewChamber *chamber, guint variant_id, const DewOpenin
                    _ ("There is no such variant in this document"));
       return NULL;
     }
-  advice->wants
-    = dew_wants_new (chamber, variant, question->lookup, question->lookup_data, question->imperial);
+  advice->wants = dew_wants_new (chamber, variant, question->lookup, question->lookup_data);
   asked.options = g_array_new (FALSE, TRUE, sizeof (DewOpeningOption));
   fine = dew_layout_bench_open (&bench, chamber, variant_id, dew_wants_lookup, advice->wants,
                                 question->threads, cancellable, error);
@@ -471,17 +411,15 @@ dew_opening_advice_free (DewOpeningAdvice *advice)
     {
       DewOpeningOption *option = &advice->options[o];
 
-      g_free (option->title);
       g_free (option->trouble);
       g_array_unref (option->openings);
       dew_forecast_unref (option->day);
       dew_forecast_unref (option->night);
       g_clear_pointer (&option->bays, g_array_unref);
-      g_strfreev (option->words);
+      g_clear_pointer (&option->changes, g_array_unref);
     }
   g_free (advice->options);
   g_free (advice->order);
-  g_free (advice->verdict);
   dew_wants_free (advice->wants);
   g_free (advice);
 }

@@ -7,28 +7,41 @@
  * forecasts, bands as in fan.h.
  */
 
+#include "advice/compare/change.h"
 #include "advice/objective.h"
 
 G_BEGIN_DECLS
 
+typedef enum
+{
+  DEW_PLAN_AS_DRAWN,
+  DEW_PLAN_WHOLE, /* every opening closed */
+  DEW_PLAN_FLAP_LOW,
+  DEW_PLAN_ZIP_HIGH,
+  DEW_PLAN_FLAP_AND_ZIP,
+  DEW_PLAN_CUT_LOW,
+  DEW_PLAN_CUTS, /* a low and a high hole */
+  DEW_N_PLANS
+} DewOpeningPlan;
+
 typedef struct
 {
-  char *title;         /* "A low flap and a high zip, 50 cm² each" */
-  gboolean drawn;      /* the layout as it is */
-  gboolean whole;      /* every opening closed */
+  DewOpeningPlan plan;
+  double area_m2;      /* of each opening that is added */
   gboolean reversible; /* nothing is cut that is not cut already */
   GArray *openings;    /* DewOpening: those to add; empty for drawn and whole */
-  gboolean forecast;   /* FALSE: could not be, `trouble` says why */
-  char *trouble;
+  gboolean forecast;   /* FALSE: could not be */
+  gboolean no_room;    /* on any side: therefore */
+  char *trouble;       /* or therefore */
   DewObjective objective;
   DewForecast *day, *night;
   double exchange_1_h; /* air changes an hour, mean of day and night */
   double water_kg_day;
   double gain; /* objective.value less that of the drawn layout */
   double band;
-  gboolean sure; /* gain is more than the band */
-  GArray *bays;  /* DewBayChange against the drawn layout */
-  char **words;  /* what is gained and lost */
+  gboolean sure;   /* gain is more than the band */
+  GArray *bays;    /* DewBayChange against the drawn layout */
+  GArray *changes; /* DewChange: what is gained and lost */
 } DewOpeningOption;
 
 typedef struct
@@ -36,7 +49,6 @@ typedef struct
   DewWeights weights;
   DewPlantKindLookup lookup;
   gpointer lookup_data;
-  gboolean imperial;      /* words in degrees Fahrenheit, inches and quarts */
   const double *areas_m2; /* sizes to try; NULL: 25 and 100 cm2 */
   int n_areas;
   int members; /* for the band; 0: 16, -1: none */
@@ -53,7 +65,6 @@ typedef struct
   DewOpeningOption *options; /* drawn, whole, then those with openings; see `best` */
   int best;                  /* the one that is advised: drawn unless something is surely better */
   int *order;                /* [n_options] indices by objective, best first */
-  char *verdict;             /* shall I cut: one to three sentences */
   DewWants *wants;
   double seconds;
 } DewOpeningAdvice;

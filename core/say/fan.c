@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "advice/fan/fan-private.h"
+#include "say/fan.h"
+
 #include "geometry/geometry.h"
+#include "say/where.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -30,18 +32,6 @@ static const char *const ways[3][3][3] = {
     { N_ ("to the right, the back and down"), N_ ("to the right and the back"),
       N_ ("to the right, the back and up") } },
 };
-
-static char *
-name_of_bay (const DewChamber *chamber, const DewVariant *variant, int bay)
-{
-  g_autofree double *z = NULL;
-  g_autofree guint *shelf = NULL;
-  int n = dew_variant_bays (chamber, variant, &z, &shelf), count = 0;
-
-  for (int b = 0; b <= MIN (bay, n - 1); b++)
-    count += shelf[b] != 0;
-  return dew_advice_bay_name (count);
-}
 
 static int
 third (double at, double length)
@@ -76,51 +66,55 @@ title_in_wall (const DewFan *fan, const char *bay)
 }
 
 char *
-dew_fan_title (const DewChamber *chamber, const DewVariant *variant, const DewFan *fan, int bay)
+dew_fan_title (const DewFanAdvice *advice, const DewFanOption *option)
 {
-  g_autofree char *where = name_of_bay (chamber, variant, bay);
-  double inner[3], aim[3];
+  g_autofree char *where = dew_shelf_title (option->shelf);
+  const DewFan *fan = &option->fan;
+  double aim[3];
 
+  if (option->candidate < 0 && (advice->fan_id == 0 || !advice->present_fits))
+    return g_strdup (_ ("Without this fan"));
   if (fan->mount == DEW_FAN_IN_WALL)
     return title_in_wall (fan, where);
-  dew_chamber_inner_m (chamber, inner);
   dew_fan_aim (fan, aim);
   /* Translators: a shelf, where on it, which way: "Second shelf, left at the back, blowing up". */
-  return g_strdup_printf (_ ("%s, %s, blowing %s"), where,
-                          _ (places[third (fan->x_m, inner[0])][third (fan->y_m, inner[1])]),
-                          _ (ways[sign_of (aim[0])][sign_of (aim[1])][sign_of (aim[2])]));
+  return g_strdup_printf (
+    _ ("%s, %s, blowing %s"), where,
+    _ (places[third (fan->x_m, advice->inner_m[0])][third (fan->y_m, advice->inner_m[1])]),
+    _ (ways[sign_of (aim[0])][sign_of (aim[1])][sign_of (aim[2])]));
 }
 
 char *
-dew_fan_verdict (const DewFanAdvice *advice, const DewFan *fan)
+dew_fan_verdict (const DewFanAdvice *advice)
 {
   const DewFanOption *best = advice->n_options > 0 ? &advice->options[0] : NULL;
   int as_good = 0;
-  g_autofree char *first = NULL, *second = NULL;
+  g_autofree char *title = NULL, *first = NULL, *second = NULL;
 
-  if (!(fan->speed_day > 0.0) && !(fan->speed_night > 0.0))
+  if (advice->off)
     return g_strdup (
       _ ("This fan is off by day and by night, so it does not matter where it stands. Give it "
          "a speed first."));
   if (best == NULL)
     return g_strdup (
       _ ("This fan fits nowhere. Take a smaller one, or make room between what stands there."));
+  title = dew_fan_title (advice, best);
   for (int o = 1; o < advice->n_options; o++)
     as_good += advice->options[o].as_good;
   if (advice->fan_id == 0)
     first
       = best->sure
-          ? g_strdup_printf (_ ("A fan would help: %s."), best->title)
+          ? g_strdup_printf (_ ("A fan would help: %s."), title)
           : g_strdup_printf (_ ("There is no fan, and what one would bring (%s) is less than the "
                                 "forecast is sure of."),
-                             best->title);
+                             title);
   else if (best->sure)
-    first = g_strdup_printf (_ ("Better than where it is now: %s."), best->title);
+    first = g_strdup_printf (_ ("Better than where it is now: %s."), title);
   else if (best->gain > 0.0)
     first = g_strdup_printf (
       _ ("Leave it where it is: the best place found (%s) is better by less than the "
          "forecast is sure of."),
-      best->title);
+      title);
   else
     first = g_strdup_printf (ngettext ("Leave it where it is: the %d place tried is no better.",
                                        "Leave it where it is: none of %d places tried is better.",

@@ -1,31 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "advice/fit.h"
+#include "say/fit.h"
+
+#include "say/sizes.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
 
 #define COMFORTABLE 0.6 /* merit from which on one says so */
 
-/* Which number stands in a sentence. */
-typedef enum
-{
-  MEASURE_K,
-  MEASURE_POINTS,
-  MEASURE_SPEED,
-  MEASURE_LIGHT,
-  MEASURE_MIST,
-  MEASURE_DRIP,
-  MEASURE_HOURS,
-  MEASURE_LENGTH,
-  MEASURE_MASS
-} Measure;
-
 /* What is said of a demand: below and above its limits, inside near the lower and the upper
  * one, and what it needs in both cases. */
 typedef struct
 {
-  const char *key, *label, *unit;
-  Measure measure;
+  const char *label;
+  DewMeasure measure;
   const char *below, *above;
   const char *over_least, *under_most;
   const char *need_more, *need_less;
@@ -34,129 +22,72 @@ typedef struct
 /* Translators: in all of these %s is a number with its unit, as "1.4 K" or "3 points". */
 /* clang-format off */
 static const Words words[DEW_N_DEMANDS] = {
-  [DEW_DEMAND_T_DAY] = { "t_day", N_ ("Day temperature"), "K", MEASURE_K,
+  [DEW_DEMAND_T_DAY] = { N_ ("Day temperature"), DEW_MEASURE_DIFFERENCE,
                          N_ ("Day %s too cool"), N_ ("Day %s too warm"),
                          N_ ("Day %s above its coolest"), N_ ("Day %s below its warmest"),
                          N_ ("%s warmer days"), N_ ("%s cooler days") },
-  [DEW_DEMAND_T_NIGHT] = { "t_night", N_ ("Night temperature"), "K", MEASURE_K,
+  [DEW_DEMAND_T_NIGHT] = { N_ ("Night temperature"), DEW_MEASURE_DIFFERENCE,
                            N_ ("Night %s too cool"), N_ ("Night %s too warm"),
                            N_ ("Night %s above its coolest"), N_ ("Night %s below its warmest"),
                            N_ ("%s warmer nights"), N_ ("%s cooler nights") },
-  [DEW_DEMAND_RH_DAY] = { "rh_day", N_ ("Humidity by day"), "points", MEASURE_POINTS,
+  [DEW_DEMAND_RH_DAY] = { N_ ("Humidity by day"), DEW_MEASURE_SHARE,
                           N_ ("Air by day %s too dry"), N_ ("Air by day %s too humid"),
                           N_ ("Air by day %s more humid than its least"),
                           N_ ("Air by day %s drier than its most"),
                           N_ ("%s more humid air by day"), N_ ("%s drier air by day") },
-  [DEW_DEMAND_RH_NIGHT] = { "rh_night", N_ ("Humidity by night"), "points", MEASURE_POINTS,
+  [DEW_DEMAND_RH_NIGHT] = { N_ ("Humidity by night"), DEW_MEASURE_SHARE,
                             N_ ("Air by night %s too dry"), N_ ("Air by night %s too humid"),
                             N_ ("Air by night %s more humid than its least"),
                             N_ ("Air by night %s drier than its most"),
                             N_ ("%s more humid air by night"), N_ ("%s drier air by night") },
-  [DEW_DEMAND_AIR] = { "air", N_ ("Moving air"), "m/s", MEASURE_SPEED,
+  [DEW_DEMAND_AIR] = { N_ ("Moving air"), DEW_MEASURE_SPEED,
                        N_ ("Air %s too slow"), N_ ("Air %s too fast"),
                        N_ ("Air %s faster than its least"), N_ ("Air %s slower than its most"),
                        N_ ("air that moves %s faster"), N_ ("air that moves %s slower") },
-  [DEW_DEMAND_LIGHT] = { "light", N_ ("Light"), "umol/m2s", MEASURE_LIGHT,
+  [DEW_DEMAND_LIGHT] = { N_ ("Light"), DEW_MEASURE_LIGHT,
                          N_ ("Light %s too weak"), N_ ("Light %s too strong"),
                          N_ ("Light %s above its least"), N_ ("Light %s below its most"),
                          N_ ("%s more light"), N_ ("%s less light") },
-  [DEW_DEMAND_MIST] = { "mist", N_ ("Mist that falls"), "mL/m2h", MEASURE_MIST,
+  [DEW_DEMAND_MIST] = { N_ ("Mist that falls"), DEW_MEASURE_WETTING,
                         NULL, N_ ("Mist falls on it, %s more than it can bear"),
                         NULL, N_ ("Falling mist %s below what it bears"),
                         NULL, N_ ("a place where %s less mist falls") },
-  [DEW_DEMAND_DRIP] = { "drip", N_ ("Drip"), "mL/h", MEASURE_DRIP,
+  [DEW_DEMAND_DRIP] = { N_ ("Drip"), DEW_MEASURE_DRIP,
                         NULL, N_ ("Drips on it, %s too much"),
                         NULL, N_ ("Drip %s below what it bears"),
                         NULL, N_ ("a place where %s less drips down") },
-  [DEW_DEMAND_DRYING] = { "drying", N_ ("Drying of the crown"), "h", MEASURE_HOURS,
+  [DEW_DEMAND_DRYING] = { N_ ("Drying of the crown"), DEW_MEASURE_HOURS,
                           NULL, N_ ("A wet crown dries %s too late"),
                           NULL, N_ ("A wet crown dries %s sooner than it must"),
                           NULL, N_ ("a crown that dries %s sooner") },
-  [DEW_DEMAND_HEIGHT] = { "height", N_ ("Height"), "cm", MEASURE_LENGTH,
+  [DEW_DEMAND_HEIGHT] = { N_ ("Height"), DEW_MEASURE_LENGTH,
                           N_ ("Needs %s more height"), NULL,
                           N_ ("%s of height to spare"), NULL,
                           N_ ("a place with %s more height"), NULL },
-  [DEW_DEMAND_BOARD] = { "board", N_ ("Foothold"), "cm", MEASURE_LENGTH,
+  [DEW_DEMAND_BOARD] = { N_ ("Foothold"), DEW_MEASURE_LENGTH,
                          NULL, N_ ("Its pot stands %s too far over the shelf's edge"),
                          NULL, N_ ("Its pot could stand %s further over the shelf's edge"),
                          NULL, N_ ("a shelf that reaches %s further") },
-  [DEW_DEMAND_REACH] = { "reach", N_ ("Reach"), "cm", MEASURE_LENGTH,
+  [DEW_DEMAND_REACH] = { N_ ("Reach"), DEW_MEASURE_LENGTH,
                          NULL, N_ ("%s beyond easy reach"),
                          NULL, N_ ("%s within easy reach"),
                          NULL, N_ ("a place %s nearer to the front") },
-  [DEW_DEMAND_WEIGHT] = { "weight", N_ ("Weight"), "kg", MEASURE_MASS,
+  [DEW_DEMAND_WEIGHT] = { N_ ("Weight"), DEW_MEASURE_MASS,
                           N_ ("%s too heavy for the shelf"), NULL,
                           N_ ("%s of load to spare"), NULL,
                           N_ ("a shelf that bears %s more"), NULL },
 };
 /* clang-format on */
 
-const char *
-dew_demand_key (DewDemand demand)
-{
-  g_return_val_if_fail (demand >= 0 && demand < DEW_N_DEMANDS, "");
-  return words[demand].key;
-}
-
-const char *
-dew_demand_label (DewDemand demand)
-{
-  g_return_val_if_fail (demand >= 0 && demand < DEW_N_DEMANDS, "");
-  return _ (words[demand].label);
-}
-
-const char *
-dew_demand_unit (DewDemand demand)
-{
-  g_return_val_if_fail (demand >= 0 && demand < DEW_N_DEMANDS, "");
-  return words[demand].unit;
-}
-
-/* A number below ten is worth a decimal, where it is not whole. */
+/* The size of a margin, which is in the unit of the demand; signs are said in words. */
 static char *
-plain (double number)
+size_of (DewDemand demand, double margin, DewTongue tongue)
 {
-  return g_strdup_printf (number < 9.95 ? "%.1f" : "%.0f", number);
-}
+  double si = dew_demand_si (demand) * margin;
 
-/* The size of a margin with its unit; signs are said in words. */
-static char *
-measure (Measure which, double number, gboolean imperial)
-{
-  g_autofree char *text = NULL;
-
-  number = fabs (number);
-  switch (which)
-    {
-    case MEASURE_K:
-      return imperial ? g_strdup_printf (_ ("%.1f °F"), 1.8 * number)
-                      : g_strdup_printf (_ ("%.1f K"), number);
-    case MEASURE_POINTS:
-      text = number < 1.95 ? plain (number) : g_strdup_printf ("%.0f", number);
-      /* Translators: percentage points of relative humidity. */
-      return g_strdup_printf (ngettext ("%s point", "%s points", strcmp (text, "1") == 0 ? 1 : 2),
-                              text);
-    case MEASURE_SPEED:
-      return imperial ? g_strdup_printf (_ ("%.0f ft/min"), number / 0.00508)
-                      : g_strdup_printf (_ ("%.2f m/s"), number);
-    case MEASURE_LIGHT:
-      return g_strdup_printf (_ ("%.0f µmol/m²s"), number);
-    case MEASURE_MIST:
-      text = plain (number);
-      return g_strdup_printf (_ ("%s mL/m²h"), text);
-    case MEASURE_DRIP:
-      return g_strdup_printf (_ ("%.2f mL/h"), number);
-    case MEASURE_HOURS:
-      text = plain (number);
-      return g_strdup_printf (_ ("%s h"), text);
-    case MEASURE_LENGTH:
-      text = plain (imperial ? number / 2.54 : number);
-      return g_strdup_printf (imperial ? _ ("%s in") : _ ("%s cm"), text);
-    case MEASURE_MASS:
-    default:
-      return imperial ? g_strdup_printf (_ ("%.1f lb"), number / 0.45359237)
-                      : g_strdup_printf (_ ("%.1f kg"), number);
-    }
+  return words[demand].measure == DEW_MEASURE_SHARE
+           ? dew_points_text (si)
+           : dew_size_text (words[demand].measure, tongue, si);
 }
 
 #pragma GCC diagnostic push
@@ -170,7 +101,7 @@ fill_in (const char *format, const char *text)
 #pragma GCC diagnostic pop
 
 char *
-dew_fit_demand_words (const DewFit *fit, DewDemand demand, gboolean imperial)
+dew_fit_demand_words (const DewFit *fit, DewDemand demand, DewTongue tongue)
 {
   const DewFitDemand *d;
   const Words *w;
@@ -182,7 +113,7 @@ dew_fit_demand_words (const DewFit *fit, DewDemand demand, gboolean imperial)
   w = &words[demand];
   if (isnan (d->margin))
     return g_strdup_printf (_ ("%s: nothing is asked"), _ (w->label));
-  size = measure (w->measure, d->margin, imperial);
+  size = size_of (demand, d->margin, tongue);
   if (d->margin < 0.0)
     return fill_in (d->above ? w->above : w->below, size);
   return fill_in (d->above ? w->under_most : w->over_least, size);
@@ -195,7 +126,7 @@ dew_fit_demand_words (const DewFit *fit, DewDemand demand, gboolean imperial)
  * be unsure.
  */
 char *
-dew_fit_words (const DewFit *fit, gboolean imperial)
+dew_fit_words (const DewFit *fit, DewTongue tongue)
 {
   const DewFitDemand *d;
   g_autofree char *tightest = NULL, *off = NULL;
@@ -205,10 +136,10 @@ dew_fit_words (const DewFit *fit, gboolean imperial)
   d = &fit->demand[fit->tightest];
   if (isnan (d->margin))
     return g_strdup (_ ("Nothing is known of what it wants."));
-  tightest = dew_fit_demand_words (fit, fit->tightest, imperial);
+  tightest = dew_fit_demand_words (fit, fit->tightest, tongue);
   if (d->unsure)
     {
-      off = measure (words[fit->tightest].measure, d->band, imperial);
+      off = size_of (fit->tightest, d->band, tongue);
       if (d->margin < 0.0)
         /* Translators: as "Night 1.4 K too warm, but the forecast may be off by 1.6 K." */
         return g_strdup_printf (_ ("%s, but the forecast may be off by %s."), tightest, off);
@@ -226,7 +157,7 @@ dew_fit_words (const DewFit *fit, gboolean imperial)
 }
 
 char *
-dew_fit_needs (const DewFit *fit, guint demands, gboolean imperial)
+dew_fit_needs (const DewFit *fit, guint demands, DewTongue tongue)
 {
   char *all = NULL;
 
@@ -243,7 +174,7 @@ dew_fit_needs (const DewFit *fit, guint demands, gboolean imperial)
           before = NULL;
           continue;
         }
-      size = measure (words[i].measure, d->margin, imperial);
+      size = size_of (i, d->margin, tongue);
       one = fill_in (format, size);
       /* Translators: as "3 K cooler nights and 4 points drier air by day". */
       all

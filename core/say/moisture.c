@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "advice/moisture/moisture-private.h"
+#include "say/moisture.h"
+
+#include "say/where.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -11,31 +13,50 @@
 #define RESERVE \
   1.5 /* a device this much stronger than needed has time to rest: common practice, no source */
 
+typedef struct
+{
+  const DewMoistureAdvice *advice;
+  DewTongue tongue;
+} Told;
+
+const char *
+dew_sizing_name (DewSizing sizing)
+{
+  static const char *const names[DEW_N_SIZINGS]
+    = { N_ ("Wet pots"), N_ ("Humidifier"), N_ ("Vents"), N_ ("Lamp hours") };
+
+  g_return_val_if_fail (sizing < DEW_N_SIZINGS, "");
+  return _ (names[sizing]);
+}
+
 /* "2.1 L a day" */
 static char *
-water_in_words (const DewSizer *s, double kg_day)
+water_in_words (const Told *t, double kg_day)
 {
-  return s->q->imperial ? g_strdup_printf (_ ("%.1f quarts a day"), kg_day * QUARTS_PER_L)
-                        : g_strdup_printf (_ ("%.1f L a day"), kg_day);
+  return t->tongue == DEW_TONGUE_IMPERIAL
+           ? g_strdup_printf (_ ("%.1f quarts a day"), kg_day * QUARTS_PER_L)
+           : g_strdup_printf (_ ("%.1f L a day"), kg_day);
 }
 
 /* "35 mL an hour" */
 static char *
-rate_in_words (const DewSizer *s, double kg_s)
+rate_in_words (const Told *t, double kg_s)
 {
   double ml_h = kg_s * ML_PER_KG * S_PER_H;
 
-  return s->q->imperial ? g_strdup_printf (_ ("%.1f fluid ounces an hour"), ml_h * FL_OZ_PER_ML)
-                        : g_strdup_printf (_ ("%.0f mL an hour"), ml_h);
+  return t->tongue == DEW_TONGUE_IMPERIAL
+           ? g_strdup_printf (_ ("%.1f fluid ounces an hour"), ml_h * FL_OZ_PER_ML)
+           : g_strdup_printf (_ ("%.0f mL an hour"), ml_h);
 }
 
 /* The bay that is worst off and what is wrong there: "Third shelf is 6 points too dry." */
 static char *
-worst_in_words (const DewSizer *s, const DewSizingPoint *point, gboolean warmth_counts)
+worst_in_words (const Told *t, const DewSizingPoint *point, gboolean warmth_counts)
 {
   double most = 0.0, by;
   int worst = -1;
   const DewSizingBay *bay;
+  g_autofree char *name = NULL;
 
   for (int b = 0; b < point->n_bays; b++)
     {
@@ -52,22 +73,23 @@ worst_in_words (const DewSizer *s, const DewSizingPoint *point, gboolean warmth_
   if (worst < 0)
     return g_strdup ("");
   bay = &point->bays[worst];
+  name = dew_shelf_title (t->advice->bay_shelves[worst]);
   if (most == bay->short_rh)
     return g_strdup_printf (ngettext ("%s is %d point too dry.", "%s is %d points too dry.",
                                       (int) ceil (100.0 * most)),
-                            s->advice->bay_names[worst], (int) ceil (100.0 * most));
+                            name, (int) ceil (100.0 * most));
   if (most == bay->over_rh)
     return g_strdup_printf (ngettext ("%s is %d point too damp.", "%s is %d points too damp.",
                                       (int) ceil (100.0 * most)),
-                            s->advice->bay_names[worst], (int) ceil (100.0 * most));
+                            name, (int) ceil (100.0 * most));
   by = most / 0.05;
-  if (s->q->imperial)
+  if (t->tongue == DEW_TONGUE_IMPERIAL)
     return g_strdup_printf (bay->over_K >= bay->short_K ? _ ("%s is %.1f °F too warm.")
                                                         : _ ("%s is %.1f °F too cool."),
-                            s->advice->bay_names[worst], 1.8 * by);
+                            name, 1.8 * by);
   return g_strdup_printf (bay->over_K >= bay->short_K ? _ ("%s is %.1f K too warm.")
                                                       : _ ("%s is %.1f K too cool."),
-                          s->advice->bay_names[worst], by);
+                          name, by);
 }
 
 static char *
@@ -106,27 +128,30 @@ sure_in_words (const DewSizingCurve *curve)
 
 /* "2 on the lowest shelf": shelves with pots, from below. */
 static char *
-pots_in_words (const DewSizer *s, const DewSizingPoint *point)
+pots_in_words (const Told *t, const DewSizingPoint *point)
 {
   g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
 
   for (int b = 0; b < point->n_bays; b++)
     if (point->pots != NULL && point->pots[b] > 0)
-      /* Translators: a shelf and a number of pots: "Second shelf: 3". */
-      g_ptr_array_add (parts,
-                       g_strdup_printf (_ ("%s: %d"), s->advice->bay_names[b], point->pots[b]));
+      {
+        g_autofree char *shelf = dew_shelf_title (t->advice->bay_shelves[b]);
+
+        /* Translators: a shelf and a number of pots: "Second shelf: 3". */
+        g_ptr_array_add (parts, g_strdup_printf (_ ("%s: %d"), shelf, point->pots[b]));
+      }
   g_ptr_array_add (parts, NULL);
   /* Translators: what parts of a list are joined by. */
   return g_strjoinv (_ (", "), (char **) parts->pdata);
 }
 
 static char *
-say_pots (const DewSizer *s, const DewSizingCurve *curve)
+say_pots (const Told *t, const DewSizingCurve *curve)
 {
   const DewSizingPoint *p = (const DewSizingPoint *) curve->points->data;
   int least = curve->least, last = (int) curve->points->len - 1;
-  g_autofree char *water = least >= 0 ? water_in_words (s, p[least].water_kg_day) : NULL;
-  g_autofree char *where = least >= 0 ? pots_in_words (s, &p[least]) : NULL;
+  g_autofree char *water = least >= 0 ? water_in_words (t, p[least].water_kg_day) : NULL;
+  g_autofree char *where = least >= 0 ? pots_in_words (t, &p[least]) : NULL;
   int n = least >= 0 ? (int) p[least].x : 0;
 
   if (least == 0)
@@ -146,16 +171,16 @@ say_pots (const DewSizer *s, const DewSizingCurve *curve)
                   "little more.",
                   (int) p[last].x),
         (int) p[last].x, (int) p[curve->knee].x),
-      worst_in_words (s, &p[last], FALSE));
+      worst_in_words (t, &p[last], FALSE));
   return join (g_strdup_printf (ngettext ("Even %d wet pot is not enough without a humidifier.",
                                           "Even %d wet pots are not enough without a humidifier.",
                                           (int) p[last].x),
                                 (int) p[last].x),
-               worst_in_words (s, &p[last], FALSE));
+               worst_in_words (t, &p[last], FALSE));
 }
 
 static char *
-say_humidifier (const DewSizer *s, const DewSizingCurve *curve)
+say_humidifier (const Told *t, const DewSizingCurve *curve)
 {
   const DewSizingPoint *p = (const DewSizingPoint *) curve->points->data;
   int least = curve->least, last = (int) curve->points->len - 1;
@@ -165,8 +190,8 @@ say_humidifier (const DewSizer *s, const DewSizingCurve *curve)
       _ ("No humidifier is needed: every shelf holds what its plants want without it."));
   if (least > 0)
     {
-      g_autofree char *rate = rate_in_words (s, p[least].x);
-      g_autofree char *device = rate_in_words (s, RESERVE * p[least].x);
+      g_autofree char *rate = rate_in_words (t, p[least].x);
+      g_autofree char *device = rate_in_words (t, RESERVE * p[least].x);
 
       return g_strdup_printf (
         _ ("%s on the mean, day and night, hold every shelf. A device of %s has time to rest."),
@@ -174,21 +199,21 @@ say_humidifier (const DewSizer *s, const DewSizingCurve *curve)
     }
   if (curve->knee > 0)
     {
-      g_autofree char *rate = rate_in_words (s, p[curve->knee].x);
+      g_autofree char *rate = rate_in_words (t, p[curve->knee].x);
 
       return join (
         g_strdup_printf (_ ("No output suits every shelf; about %s comes nearest for its water."),
                          rate),
-        worst_in_words (s, &p[curve->knee], FALSE));
+        worst_in_words (t, &p[curve->knee], FALSE));
     }
   if (p[0].miss <= p[last].miss)
     return join (g_strdup (_ ("No output suits every shelf: more mist makes it worse.")),
-                 worst_in_words (s, &p[0], FALSE));
-  return join (g_strdup (_ ("No output suits every shelf.")), worst_in_words (s, &p[last], FALSE));
+                 worst_in_words (t, &p[0], FALSE));
+  return join (g_strdup (_ ("No output suits every shelf.")), worst_in_words (t, &p[last], FALSE));
 }
 
 static char *
-say_vent (const DewSizer *s, const DewSizingCurve *curve)
+say_vent (const Told *t, const DewSizingCurve *curve)
 {
   const DewSizingPoint *p = (const DewSizingPoint *) curve->points->data;
   int first = -1, last = (int) curve->points->len - 1, best = 0;
@@ -204,7 +229,7 @@ say_vent (const DewSizer *s, const DewSizingCurve *curve)
     return join (
       g_strdup_printf (_ ("No setting of the openings holds every shelf; %.0f %% comes nearest."),
                        100.0 * p[best].x),
-      worst_in_words (s, &p[best], TRUE));
+      worst_in_words (t, &p[best], TRUE));
   if (first == 0 && curve->least == last)
     return g_strdup (
       _ ("The openings may be open or closed: every shelf holds what its plants want."));
@@ -219,7 +244,7 @@ say_vent (const DewSizer *s, const DewSizingCurve *curve)
 }
 
 static char *
-say_lamp (const DewSizer *s, const DewSizingCurve *curve)
+say_lamp (const Told *t, const DewSizingCurve *curve)
 {
   const DewSizingPoint *p = (const DewSizingPoint *) curve->points->data;
   int last = (int) curve->points->len - 1, h = curve->least >= 0 ? (int) p[curve->least].x : 0;
@@ -228,7 +253,7 @@ say_lamp (const DewSizer *s, const DewSizingCurve *curve)
   if (curve->least < 0)
     first = join (g_strdup (
                     _ ("No number of lamp hours keeps every shelf within what its plants want.")),
-                  worst_in_words (s, &p[last], TRUE));
+                  worst_in_words (t, &p[last], TRUE));
   else if (curve->least == last)
     first = g_strdup_printf (ngettext ("The lamps may burn for %d hour and more.",
                                        "The lamps may burn for %d hours and more.", h),
@@ -243,36 +268,64 @@ say_lamp (const DewSizer *s, const DewSizingCurve *curve)
                  "followed.")));
 }
 
-void
-dew_sizing_say (const DewSizer *s, DewSizingCurve *curve)
+static char *
+trouble_in_words (DewSizingTrouble trouble)
 {
-  char *words;
-
-  switch (curve->sizing)
+  switch (trouble)
     {
-    case DEW_SIZING_POTS:
-      words = say_pots (s, curve);
-      break;
-    case DEW_SIZING_HUMIDIFIER:
-      words = say_humidifier (s, curve);
-      break;
-    case DEW_SIZING_VENT:
-      words = say_vent (s, curve);
-      break;
-    default:
-      words = say_lamp (s, curve);
+    case DEW_SIZING_NO_SPOT:
+      return g_strdup (_ ("There is no free spot for a wet pot on any shelf."));
+    case DEW_SIZING_NO_HUMIDIFIER:
+      return g_strdup (_ ("There is no humidifier in this layout."));
+    case DEW_SIZING_NO_OUTPUT:
+      return g_strdup (_ ("The humidifier gives off nothing; say how much it can."));
+    case DEW_SIZING_NO_OPENING:
+      return g_strdup (_ ("There is no opening in this layout to open or close."));
+    case DEW_SIZING_NO_LAMP:
+      return g_strdup (_ ("There is no lamp in this layout."));
+    case DEW_SIZING_NO_TROUBLE:
       break;
     }
-  g_free (curve->words);
-  curve->words = join (words, sure_in_words (curve));
+  return NULL;
 }
 
 char *
-dew_sizing_without_words (const DewSizer *s)
+dew_sizing_words (const DewMoistureAdvice *advice, DewSizing sizing, DewTongue tongue)
 {
-  const DewSizingPoint *without = &s->advice->without, *present = &s->advice->present;
-  g_autofree char *saved
-    = water_in_words (s, MAX (0.0, present->water_kg_day - without->water_kg_day));
+  const Told told = { advice, tongue };
+  const DewSizingCurve *curve = &advice->curves[sizing];
+  char *words;
+
+  if (!curve->possible)
+    return trouble_in_words (curve->trouble);
+  switch (sizing)
+    {
+    case DEW_SIZING_POTS:
+      words = say_pots (&told, curve);
+      break;
+    case DEW_SIZING_HUMIDIFIER:
+      words = say_humidifier (&told, curve);
+      break;
+    case DEW_SIZING_VENT:
+      words = say_vent (&told, curve);
+      break;
+    default:
+      words = say_lamp (&told, curve);
+      break;
+    }
+  return join (words, sure_in_words (curve));
+}
+
+char *
+dew_sizing_without_words (const DewMoistureAdvice *advice, DewTongue tongue)
+{
+  const Told told = { advice, tongue }, *t = &told;
+  const DewSizingPoint *without = &t->advice->without, *present = &t->advice->present;
+  g_autofree char *saved = NULL;
+
+  if (without->n_bays == 0)
+    return NULL;
+  saved = water_in_words (t, MAX (0.0, present->water_kg_day - without->water_kg_day));
 
   if (without->holds)
     return g_strdup_printf (
@@ -283,7 +336,7 @@ dew_sizing_without_words (const DewSizer *s)
     return join (g_strdup_printf (
                    _ ("Without the humidifier it is no worse than with it, with %s less water."),
                    saved),
-                 worst_in_words (s, without, FALSE));
+                 worst_in_words (t, without, FALSE));
   return join (g_strdup (_ ("Without the humidifier it does not hold.")),
-               worst_in_words (s, without, FALSE));
+               worst_in_words (t, without, FALSE));
 }

@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "say/wants.h"
+
+#include <glib/gi18n.h>
+
+static char *
+limit_in_words (DewWantLimit limit, double value, DewTongue tongue)
+{
+  if (limit == DEW_WANT_RH)
+    return g_strdup_printf (_ ("%.0f %%"), 100.0 * value);
+  return tongue == DEW_TONGUE_IMPERIAL ? g_strdup_printf (_ ("%.0f °F"), 32.0 + 1.8 * value)
+                                       : g_strdup_printf (_ ("%.0f °C"), value);
+}
+
+static char *
+clash_in_words (DewWantLimit limit, gboolean wants_more, const char *name, const char *its,
+                const char *theirs)
+{
+  /* Translators: a kind of plant, the limit it sets, the limit that the others set. */
+  switch (limit)
+    {
+    case DEW_WANT_T_DAY:
+      return g_strdup_printf (
+        wants_more
+          ? _ ("No day temperature suits all: %s wants at least %s, the others at most %s.")
+          : _ ("No day temperature suits all: %s wants at most %s, the others at least %s."),
+        name, its, theirs);
+    case DEW_WANT_T_NIGHT:
+      return g_strdup_printf (
+        wants_more
+          ? _ ("No night temperature suits all: %s wants at least %s, the others at most %s.")
+          : _ ("No night temperature suits all: %s wants at most %s, the others at least %s."),
+        name, its, theirs);
+    default:
+      return g_strdup_printf (
+        wants_more ? _ ("No humidity suits all: %s wants at least %s, the others at most %s.")
+                   : _ ("No humidity suits all: %s wants at most %s, the others at least %s."),
+        name, its, theirs);
+    }
+}
+
+char *
+dew_contradiction_words (const DewContradiction *c, DewTongue tongue)
+{
+  g_autofree char *its = limit_in_words (c->limit, c->its, tongue);
+  g_autofree char *theirs = limit_in_words (c->limit, c->theirs, tongue);
+  g_autofree char *clash = clash_in_words (c->limit, c->wants_more, c->name, its, theirs);
+  g_autofree char *advice = NULL;
+
+  if (c->others == 0)
+    advice = g_strdup_printf (_ ("Give up %s here, or find it a shelf of its own."), c->name);
+  else
+    advice = g_strdup_printf (
+      ngettext ("Give up %s and %d more here, or find them a shelf of their own.",
+                "Give up %s and %d more here, or find them a shelf of their own.", c->others),
+      c->name, c->others);
+  /* Translators: two whole sentences, one after the other. */
+  return g_strdup_printf (_ ("%s %s"), clash, advice);
+}
+
+char **
+dew_wants_contradictions (const DewWants *wants, DewTongue tongue)
+{
+  char **words = g_new0 (char *, wants->contradictions->len + 1);
+
+  for (guint i = 0; i < wants->contradictions->len; i++)
+    words[i] = dew_contradiction_words (&g_array_index (wants->contradictions, DewContradiction, i),
+                                        tongue);
+  return words;
+}
