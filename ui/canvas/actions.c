@@ -7,6 +7,14 @@
 
 #include <glib/gi18n.h>
 
+char *
+dew_canvas_label_move (const DewThing *thing, guint n)
+{
+  if (n > 1)
+    return g_strdup_printf (ngettext ("Move %u thing", "Move %u things", n), n);
+  return g_strdup_printf (_ ("Move %s"), thing->name);
+}
+
 /* --- selecting ------------------------------------------------------------ */
 
 static void

@@ -131,6 +131,8 @@ void dew_canvas_place_scale (DewCanvas *self);
 void dew_canvas_install_actions (GtkWidgetClass *widget_class);
 /* What can be done with the present selection can be done, the rest not. */
 void dew_canvas_update_actions (DewCanvas *self);
+/* Words for the step that moved `thing`, one of n; newly allocated. */
+char *dew_canvas_label_move (const DewThing *thing, guint n);
 
 /* clipboard.c */
 void dew_canvas_copy (DewCanvas *self);

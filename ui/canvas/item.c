@@ -38,37 +38,54 @@ static const struct
   { "item.move-back", DEW_NUDGE_BACK, GDK_KEY_Page_Up, GDK_KEY_KP_Page_Up },
 };
 
-static char *
-move_label (DewItem *self, guint n)
+static const struct
 {
-  if (n > 1)
-    return g_strdup_printf (ngettext ("Move %u thing", "Move %u things", n), n);
-  return g_strdup_printf (
-    _ ("Move %s"), dew_variant_thing (dew_document_variant (self->document), self->thing_id)->name);
+  const char *action;
+  gboolean upward;
+  double step_rad;
+  guint key;
+} turns[] = {
+  { "item.turn-left", FALSE, TURN_RAD, GDK_KEY_Left },
+  { "item.turn-right", FALSE, -TURN_RAD, GDK_KEY_Right },
+  { "item.turn-up", TRUE, TURN_RAD, GDK_KEY_Up },
+  { "item.turn-down", TRUE, -TURN_RAD, GDK_KEY_Down },
+};
+
+/* What an edit lends of it; NULL when it is gone. */
+static DewThing *
+thing_in (DewItem *self, DewEdit *edit)
+{
+  return edit != NULL ? dew_variant_thing (dew_edit_variant (edit), self->thing_id) : NULL;
+}
+
+static void
+commit (DewItem *self, DewEdit *edit, const char *label, const char *merge_key)
+{
+  dew_edit_commit (edit, label, merge_key);
+  dew_item_update (self);
 }
 
 /* One of several that are selected takes the others along. */
-static gboolean
+static void
 nudge (DewItem *self, DewNudge way, double step_m)
 {
   g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
+  const DewThing *thing = thing_in (self, edit);
   const guint *ids = &self->thing_id;
   g_autofree char *merge_key = NULL;
   g_autofree char *label = NULL;
   guint n = 1;
 
-  if (edit == NULL || dew_variant_thing (dew_edit_variant (edit), self->thing_id) == NULL)
-    return FALSE;
+  if (thing == NULL)
+    return;
   if (dew_document_is_selected (self->document, self->thing_id))
     ids = dew_document_selection (self->document, &n);
   if (!dew_variant_nudge (dew_edit_chamber (edit), dew_edit_variant (edit), self->thing_id, ids, n,
                           way, step_m))
-    return FALSE;
+    return;
   merge_key = g_strdup_printf ("nudge-%u-%u", self->thing_id, n);
-  label = move_label (self, n);
-  dew_edit_commit (edit, label, merge_key);
-  dew_item_update (self);
-  return TRUE;
+  label = dew_canvas_label_move (thing, n);
+  commit (self, edit, label, merge_key);
 }
 
 static gboolean
@@ -98,13 +115,11 @@ turn (DewItem *self, gboolean upward, double step_rad)
 {
   g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
   g_autofree char *merge_key = g_strdup_printf ("turn-%u", self->thing_id);
-  DewThing *thing
-    = edit != NULL ? dew_variant_thing (dew_edit_variant (edit), self->thing_id) : NULL;
+  DewThing *thing = thing_in (self, edit);
 
   if (thing == NULL || !dew_thing_turn (thing, upward, step_rad))
     return FALSE;
-  dew_edit_commit (edit, _ ("Turn the aim"), merge_key);
-  dew_item_update (self);
+  commit (self, edit, _ ("Turn the aim"), merge_key);
   return TRUE;
 }
 
@@ -121,20 +136,10 @@ on_turn_key (GtkWidget *widget, GVariant *args, gpointer user_data)
 static void
 on_turn_action (GtkWidget *widget, const char *action_name, GVariant *parameter)
 {
-  static const struct
-  {
-    const char *suffix;
-    gboolean upward;
-    double step_rad;
-  } ways[] = { { "left", FALSE, TURN_RAD },
-               { "right", FALSE, -TURN_RAD },
-               { "up", TRUE, TURN_RAD },
-               { "down", TRUE, -TURN_RAD } };
-
-  for (guint i = 0; i < G_N_ELEMENTS (ways); i++)
+  for (guint i = 0; i < G_N_ELEMENTS (turns); i++)
     {
-      if (g_str_has_suffix (action_name, ways[i].suffix))
-        turn (DEW_ITEM (widget), ways[i].upward, ways[i].step_rad);
+      if (g_strcmp0 (turns[i].action, action_name) == 0)
+        turn (DEW_ITEM (widget), turns[i].upward, turns[i].step_rad);
     }
 }
 
@@ -148,8 +153,7 @@ on_more_or_less (GtkWidget *widget, const char *action_name, GVariant *parameter
   gboolean more = g_str_has_suffix (action_name, "more");
   g_autofree char *merge_key = g_strdup_printf ("amount-%u", self->thing_id);
   g_autofree char *label = NULL;
-  DewThing *thing
-    = edit != NULL ? dew_variant_thing (dew_edit_variant (edit), self->thing_id) : NULL;
+  DewThing *thing = thing_in (self, edit);
 
   if (thing == NULL
       || !dew_thing_change_amount (thing, dew_document_night (self->document),
@@ -158,8 +162,7 @@ on_more_or_less (GtkWidget *widget, const char *action_name, GVariant *parameter
   label = g_strdup_printf (thing->kind == DEW_THING_OPENING ? _ ("Open or close %s")
                                                             : _ ("Run %s more or less"),
                            thing->name);
-  dew_edit_commit (edit, label, merge_key);
-  dew_item_update (self);
+  commit (self, edit, label, merge_key);
 }
 
 static void
@@ -227,16 +230,6 @@ bind_keys (GtkWidgetClass *widget_class)
     GdkModifierType modifier;
     double step_m;
   } steps[] = { { 0, STEP_M }, { GDK_SHIFT_MASK, FINE_M }, { GDK_CONTROL_MASK, COARSE_M } };
-  static const struct
-  {
-    guint key;
-    gboolean upward;
-    double step_rad;
-  } turns[] = { { GDK_KEY_Left, FALSE, TURN_RAD },
-                { GDK_KEY_Right, FALSE, -TURN_RAD },
-                { GDK_KEY_Up, TRUE, TURN_RAD },
-                { GDK_KEY_Down, TRUE, -TURN_RAD } };
-
   for (guint i = 0; i < G_N_ELEMENTS (nudges); i++)
     {
       gtk_widget_class_install_action (widget_class, nudges[i].action, NULL, on_nudge_action);
@@ -249,8 +242,11 @@ bind_keys (GtkWidgetClass *widget_class)
         }
     }
   for (guint i = 0; i < G_N_ELEMENTS (turns); i++)
-    gtk_widget_class_add_binding (widget_class, turns[i].key, GDK_ALT_MASK, on_turn_key, "(bd)",
-                                  turns[i].upward, turns[i].step_rad);
+    {
+      gtk_widget_class_install_action (widget_class, turns[i].action, NULL, on_turn_action);
+      gtk_widget_class_add_binding (widget_class, turns[i].key, GDK_ALT_MASK, on_turn_key, "(bd)",
+                                    turns[i].upward, turns[i].step_rad);
+    }
 }
 
 static void
@@ -275,10 +271,6 @@ dew_item_class_init (DewItemClass *klass)
   gtk_widget_class_install_action (widget_class, "item.delete", NULL, on_delete);
   gtk_widget_class_install_action (widget_class, "item.edit", NULL, on_edit);
   gtk_widget_class_install_action (widget_class, "item.toggle", NULL, on_toggle);
-  gtk_widget_class_install_action (widget_class, "item.turn-left", NULL, on_turn_action);
-  gtk_widget_class_install_action (widget_class, "item.turn-right", NULL, on_turn_action);
-  gtk_widget_class_install_action (widget_class, "item.turn-up", NULL, on_turn_action);
-  gtk_widget_class_install_action (widget_class, "item.turn-down", NULL, on_turn_action);
   gtk_widget_class_install_action (widget_class, "item.more", NULL, on_more_or_less);
   gtk_widget_class_install_action (widget_class, "item.less", NULL, on_more_or_less);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Delete, 0, "item.delete", NULL);

@@ -229,9 +229,7 @@ drag_label (DewCanvas *self)
   switch (self->hit.part)
     {
     case DEW_PART_BODY:
-      if (n > 1)
-        return g_strdup_printf (ngettext ("Move %u thing", "Move %u things", n), n);
-      return g_strdup_printf (_ ("Move %s"), thing->name);
+      return dew_canvas_label_move (thing, n);
     case DEW_PART_AIM:
       return g_strdup_printf (_ ("Aim %s"), thing->name);
     case DEW_PART_LIFT:
