@@ -252,8 +252,9 @@ dew_thing_drop (const DewChamber *chamber, const DewVariant *variant, DewThing *
     }
   if (thing->kind == DEW_THING_SHELF)
     {
-      thing->shelf.z_m = CLAMP (dew_snap_grid (at[2]), 0.05,
-                                MAX (inner[2] - thing->shelf.thickness_m - 0.05, 0.05));
+      thing->shelf.z_m
+        = CLAMP (dew_snap_grid (at[2]), DEW_BAY_MIN_M,
+                 MAX (inner[2] - thing->shelf.thickness_m - DEW_BAY_MIN_M, DEW_BAY_MIN_M));
       return;
     }
   put (chamber, thing, 0, at[0]);

@@ -7,8 +7,6 @@
 
 G_BEGIN_DECLS
 
-#define DEW_LEAST_BAY_M 0.04 /* between two shelves */
-
 /* --- one thing --------------------------------------------------------- */
 
 /* The field of a thing's place along an axis, or NULL. */

@@ -140,7 +140,7 @@ shelf_way (DewHold *hold)
         above = MIN (above, other->shelf.z_m);
     }
   wanted = dew_snap_shelf (z + hold->way_m[1], height, below, above, hold->drag->snap_m);
-  dew_shelf_limits (hold->chamber, hold->variant, shelf, DEW_LEAST_BAY_M, &low, &high);
+  dew_shelf_limits (hold->chamber, hold->variant, shelf, &low, &high);
   wanted = CLAMP (wanted, low, high);
   dew_guides_measure (hold->guides, view, TRUE, hold->inner_m[hold->axes[0]] / 2, below, wanted);
   dew_guides_measure (hold->guides, view, TRUE, hold->inner_m[hold->axes[0]] / 2, wanted + height,
@@ -361,11 +361,11 @@ fits_together (const DewChamber *chamber, const DewVariant *variant, const GArra
   for (guint i = 0; i < set->len; i++)
     {
       const DewThing *thing = dew_set_thing (variant, set, i);
+      double margin = thing->kind == DEW_THING_SHELF ? DEW_BAY_MIN_M : 0.0;
       double lo[3], hi[3];
 
       dew_thing_box (chamber, thing, lo, hi);
-      if (lo[2] < -DEW_SLACK_M || hi[2] > inner[2] + DEW_SLACK_M
-          || (thing->kind == DEW_THING_SHELF && lo[2] < DEW_LEAST_BAY_M))
+      if (lo[2] < margin - DEW_SLACK_M || hi[2] > inner[2] - margin + DEW_SLACK_M)
         return FALSE;
     }
   for (guint i = 0; i < variant->things->len; i++)

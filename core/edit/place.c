@@ -241,9 +241,9 @@ nudge_way (const DewChamber *chamber, const DewVariant *variant, const DewThing 
   double lo[3], hi[3], inner_m[3];
   int axis = axis_of[way];
 
-  if (thing->kind == DEW_THING_OPENING && axis == 0 && dew_face_axis (thing->opening.face) == 0)
+  if (axis == 0 && !dew_thing_moves (thing, axis))
     axis = 1;
-  if (thing->kind == DEW_THING_SHELF && axis != 2)
+  if (!dew_thing_moves (thing, axis))
     return FALSE;
 
   dew_thing_box (chamber, thing, lo, hi);

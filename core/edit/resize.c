@@ -194,7 +194,7 @@ needed_length (const DewChamber *chamber, const DewVariant *variant, int axis)
       if (thing->kind == DEW_THING_SHELF)
         {
           if (axis == 2)
-            needed = MAX (needed, hi[2] + DEW_LEAST_BAY_M);
+            needed = MAX (needed, hi[2] + DEW_BAY_MIN_M);
         }
       else if (thing->kind != DEW_THING_OPENING || dew_face_axis (thing->opening.face) != axis)
         needed = MAX (needed, hi[axis]);
@@ -271,7 +271,7 @@ dew_chamber_set_dimension (DewChamber *chamber, const DewDimension *dimension, d
     return set_outer (chamber, variant, 2, chamber->outer_m[2] + length_m - (z_m[n] - z_m[bay]));
 
   shelf = dew_variant_thing (variant, shelf_id[bay + 1]);
-  dew_shelf_limits (chamber, variant, shelf, DEW_LEAST_BAY_M, &low, &high);
+  dew_shelf_limits (chamber, variant, shelf, &low, &high);
   d[2] = CLAMP (z_m[bay] + length_m, low, high) - z_m[bay + 1];
   if (fabs (d[2]) < 1e-9)
     return FALSE;

@@ -119,10 +119,10 @@ dew_ceiling_m (const DewChamber *chamber, const DewVariant *variant, double z_m,
 
 void
 dew_shelf_limits (const DewChamber *chamber, const DewVariant *variant, const DewThing *shelf,
-                  double least_bay_m, double *low_m, double *high_m)
+                  double *low_m, double *high_m)
 {
   double z = shelf->shelf.z_m, top = z + shelf->shelf.thickness_m;
-  double below = 0, next, above, tallest = least_bay_m, stands_up_to = 0, inner[3], headroom;
+  double below = 0, next, above, tallest = DEW_BAY_MIN_M, stands_up_to = 0, inner[3], headroom;
 
   dew_chamber_inner_m (chamber, inner);
   next = headroom = inner[2];
@@ -161,6 +161,6 @@ dew_shelf_limits (const DewChamber *chamber, const DewVariant *variant, const De
         stands_up_to = MAX (stands_up_to, hi[2]);
     }
   /* Where it is now is always allowed: a drag must not begin with a jump. */
-  *low_m = MIN (MAX (below + least_bay_m, stands_up_to), z);
+  *low_m = MIN (MAX (below + DEW_BAY_MIN_M, stands_up_to), z);
   *high_m = MAX (MIN (above - tallest - shelf->shelf.thickness_m, z + headroom), z);
 }

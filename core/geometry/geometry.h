@@ -100,10 +100,10 @@ double dew_variant_rest_height (const DewVariant *variant, double z_m);
 /* Underside of the next shelf above z_m over or under lo..hi (x and y), or the roof. */
 double dew_ceiling_m (const DewChamber *chamber, const DewVariant *variant, double z_m,
                       const double lo[3], const double hi[3]);
-/* Lowest and highest underside of a shelf between its neighbours and the solid things
- * below and on it. Where it is now is always among them. */
+/* Lowest and highest underside of a shelf between its neighbours, DEW_BAY_MIN_M from each,
+ * and the solid things below and on it. Where it is now is always among them. */
 void dew_shelf_limits (const DewChamber *chamber, const DewVariant *variant, const DewThing *shelf,
-                       double least_bay_m, double *low_m, double *high_m);
+                       double *low_m, double *high_m);
 
 /* --- what stands on what ----------------------------------------------- */
 

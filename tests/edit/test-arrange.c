@@ -209,6 +209,41 @@ test_shift_set (void)
   assert_near (pot (chamber, ids[1])->z_m, 0.61);
 }
 
+/* Two boards that go up by as much as they are apart: what stands on the lower one is then
+ * where the upper one was, and must not be lifted with that one again. A fan in a wall
+ * stays in it, and keeps nobody else. */
+static void
+test_shift_once (void)
+{
+  guint shelf;
+  g_autoptr (DewChamber) chamber = box_new (&shelf);
+  DewVariant *variant = dew_chamber_shown (chamber);
+  guint low_pot = add_pot (chamber, 0.2, 0.1, 0.51, 0.1), fan, ids[2];
+  DewThing thing;
+
+  dew_thing_init (&thing, DEW_THING_SHELF);
+  thing.shelf.z_m = 0.8;
+  thing.shelf.thickness_m = 0.01;
+  ids[0] = shelf;
+  ids[1] = dew_variant_add (chamber, variant, &thing)->id;
+  shift_set (chamber, ids[1], ids, 2, 0.0, 0.0, 0.3);
+  assert_near (dew_variant_thing (variant, shelf)->shelf.z_m, 0.8);
+  assert_near (dew_variant_thing (variant, ids[1])->shelf.z_m, 1.1);
+  assert_near (pot (chamber, low_pot)->z_m, 0.81);
+
+  dew_thing_init (&thing, DEW_THING_FAN);
+  thing.fan.mount = DEW_FAN_IN_WALL;
+  thing.fan.face = DEW_FACE_LEFT;
+  thing.fan.y_m = 0.3;
+  thing.fan.z_m = 1.2;
+  fan = dew_variant_add (chamber, variant, &thing)->id;
+  ids[0] = low_pot;
+  ids[1] = fan;
+  shift_set (chamber, low_pot, ids, 2, -0.1, 0.0, 0.0);
+  assert_near (pot (chamber, low_pot)->x_m, 0.1);
+  assert_near (dew_variant_thing (variant, fan)->fan.x_m, thing.fan.x_m);
+}
+
 /* In any document: the set keeps its shape, nothing leaves that was inside, and the
  * rest stays, but for what rides on shelves. */
 static void
@@ -469,6 +504,7 @@ main (int argc, char **argv)
   g_test_add_func ("/arrange/align-where-they-can", test_align_where_they_can);
   g_test_add_func ("/arrange/distribute", test_distribute);
   g_test_add_func ("/arrange/shift-set", test_shift_set);
+  g_test_add_func ("/arrange/shift-once", test_shift_once);
   g_test_add_func ("/arrange/shift-any-set", test_shift_any_set);
   g_test_add_func ("/arrange/duplicate", test_duplicate);
   g_test_add_func ("/arrange/duplicate-shelf", test_duplicate_shelf);

@@ -98,7 +98,7 @@ test_drop (void)
           {
             /* Two shelves at one height are the grower's to part: look at the
              * place only. */
-            g_assert_cmpfloat (thing.shelf.z_m, >=, 0.05);
+            g_assert_cmpfloat (thing.shelf.z_m, >=, DEW_BAY_MIN_M);
             g_assert_cmpfloat (thing.shelf.z_m, <, 1.6);
           }
         else
@@ -221,6 +221,72 @@ test_nudge (void)
     }
 }
 
+/* However a board is brought near the floor or the roof: what is dropped, dragged and typed
+ * stops at the bay that the check still takes. */
+static void
+test_least_bay (void)
+{
+  const double floor_m[2] = { 0.3, 0.0 };
+  const DewDimension lowest = { 2, 0 };
+  DewDrag down = { .from_m = { 0.3, 0.5 }, .to_m = { 0.3, -1.0 } };
+  DewDrag roof = { .grip = { DEW_GRIP_WALL, DEW_VIEW_FRONT, 0, 2 }, .from_m = { 0.3, 1.6 } };
+  double inner_m[3];
+  DewThing thing;
+  DewShelf *shelf;
+  Scene scene;
+
+  scene_init (&scene);
+  g_array_set_size (scene.variant->things, 0);
+  dew_thing_init (&thing, DEW_THING_SHELF);
+  dew_thing_drop (scene.chamber, scene.variant, &thing, DEW_VIEW_FRONT, floor_m, 0);
+  g_assert_cmpfloat_with_epsilon (thing.shelf.z_m, DEW_BAY_MIN_M, 1e-9);
+
+  thing.shelf.z_m = 0.5;
+  down.grip.thing_id = dew_variant_add (scene.chamber, scene.variant, &thing)->id;
+  shelf = &dew_variant_thing (scene.variant, down.grip.thing_id)->shelf;
+  dew_chamber_drag (scene.chamber, &roof, NULL);
+  dew_chamber_inner_m (scene.chamber, inner_m);
+  g_assert_cmpfloat_with_epsilon (inner_m[2], 0.5 + shelf->thickness_m + DEW_BAY_MIN_M, 1e-9);
+  assert_sound (&scene, "roof");
+  g_assert_true (dew_chamber_set_dimension (scene.chamber, &lowest, DEW_BAY_MIN_M));
+  g_assert_cmpfloat_with_epsilon (shelf->z_m, DEW_BAY_MIN_M, 1e-9);
+  g_assert_false (dew_chamber_set_dimension (scene.chamber, &lowest, DEW_BAY_MIN_M / 2.0));
+  shelf->z_m = 0.3;
+  dew_chamber_drag (scene.chamber, &down, NULL);
+  g_assert_cmpfloat_with_epsilon (shelf->z_m, DEW_BAY_MIN_M, 1e-9);
+  assert_sound (&scene, "shelf");
+  scene_clear (&scene);
+}
+
+/* What sits in a side wall takes left and right as forward and back, a fan like an
+ * opening; straight through its wall nothing moves. */
+static void
+test_nudge_in_wall (void)
+{
+  DewThing thing;
+  DewFan *fan;
+  Scene scene;
+  guint id;
+
+  scene_init (&scene);
+  dew_thing_init (&thing, DEW_THING_FAN);
+  thing.fan.mount = DEW_FAN_IN_WALL;
+  thing.fan.face = DEW_FACE_LEFT;
+  thing.fan.x_m = 0.0;
+  thing.fan.y_m = 0.2;
+  thing.fan.z_m = 0.9;
+  id = dew_variant_add (scene.chamber, scene.variant, &thing)->id;
+  fan = &dew_variant_thing (scene.variant, id)->fan;
+  g_assert_true (
+    dew_variant_nudge (scene.chamber, scene.variant, id, NULL, 0, DEW_NUDGE_RIGHT, 0.05));
+  g_assert_cmpfloat_with_epsilon (fan->y_m, 0.25, 1e-9);
+  g_assert_cmpfloat (fan->x_m, ==, 0.0);
+  id = fixture_thing (scene.variant, "Low flap")->id;
+  g_assert_false (
+    dew_variant_nudge (scene.chamber, scene.variant, id, NULL, 0, DEW_NUDGE_BACK, 0.05));
+  scene_clear (&scene);
+}
+
 /* One key more than there is room for does nothing: the thing stays whole inside. */
 static void
 test_nudge_at_the_wall (void)
@@ -253,6 +319,8 @@ main (int argc, char **argv)
   g_test_add_func ("/edit/place/drop-makes-room", test_drop_makes_room);
   g_test_add_func ("/edit/place/new", test_place);
   g_test_add_func ("/edit/place/nudge", test_nudge);
+  g_test_add_func ("/edit/place/least-bay", test_least_bay);
+  g_test_add_func ("/edit/place/nudge-in-wall", test_nudge_in_wall);
   g_test_add_func ("/edit/place/nudge-at-the-wall", test_nudge_at_the_wall);
   return g_test_run ();
 }
