@@ -13,18 +13,18 @@
 
 #define RECORD DewClimate
 const DewMember dew_climate_members[] = {
-  { AT (t_C), BAND (t_band_K), N_ ("temp C"), 1.0, 1, NULL, DEW_VALUE_TEMPERATURE },
-  { AT (rh), BAND (rh_band), N_ ("RH %"), 100.0, 0, NULL, DEW_VALUE_RH },
-  { AT (w_kg_kg), BAND (w_band_kg_kg), N_ ("water g/kg"), 1000.0, 2, NULL,
+  [DEW_CLIMATE_T] = { AT (t_C), BAND (t_band_K), N_ ("temp C"), 1.0, 1, NULL, DEW_VALUE_TEMPERATURE },
+  [DEW_CLIMATE_RH] = { AT (rh), BAND (rh_band), N_ ("RH %"), 100.0, 0, NULL, DEW_VALUE_RH },
+  [DEW_CLIMATE_W] = { AT (w_kg_kg), BAND (w_band_kg_kg), N_ ("water g/kg"), 1000.0, 2, NULL,
     DEW_VALUE_HUMIDITY_RATIO },
-  { AT (vpd_Pa), BAND (vpd_band_Pa), N_ ("VPD kPa"), 1e-3, 2, NULL, DEW_VALUE_VPD },
-  { AT (speed_m_s), BAND (speed_band_m_s), N_ ("speed m/s"), 1.0, 2, NULL, DEW_VALUE_SPEED },
-  { AT (still_share), BAND (still_band), N_ ("still %"), 100.0, 0, NULL, DEW_N_VALUES },
-  { AT (age_s), BAND (age_band_s), N_ ("age min"), 1.0 / 60.0, 1, NULL, DEW_VALUE_AGE },
-  { AT (mist_kg_kg), NO_BAND, NULL, 0.0, 0, NULL, DEW_VALUE_MIST },
-  { AT (wetting_kg_m2s), NO_BAND, NULL, 0.0, 0, NULL, DEW_VALUE_WETTING },
-  { AT (drip_kg_s), NO_BAND, NULL, 0.0, 0, NULL, DEW_N_VALUES },
-  { AT (ppfd_mol_m2s), NO_BAND, NULL, 0.0, 0, NULL, DEW_VALUE_PPFD },
+  [DEW_CLIMATE_VPD] = { AT (vpd_Pa), BAND (vpd_band_Pa), N_ ("VPD kPa"), 1e-3, 2, NULL, DEW_VALUE_VPD },
+  [DEW_CLIMATE_SPEED] = { AT (speed_m_s), BAND (speed_band_m_s), N_ ("speed m/s"), 1.0, 2, NULL, DEW_VALUE_SPEED },
+  [DEW_CLIMATE_STILL] = { AT (still_share), BAND (still_band), N_ ("still %"), 100.0, 0, NULL, DEW_VALUE_RH },
+  [DEW_CLIMATE_AGE] = { AT (age_s), BAND (age_band_s), N_ ("age min"), 1.0 / 60.0, 1, NULL, DEW_VALUE_AGE },
+  [DEW_CLIMATE_MIST] = { AT (mist_kg_kg), NO_BAND, NULL, 0.0, 0, NULL, DEW_VALUE_MIST },
+  [DEW_CLIMATE_WETTING] = { AT (wetting_kg_m2s), NO_BAND, NULL, 0.0, 0, NULL, DEW_VALUE_WETTING },
+  [DEW_CLIMATE_DRIP] = { AT (drip_kg_s), NO_BAND, NULL, 0.0, 0, NULL, DEW_N_VALUES },
+  [DEW_CLIMATE_PPFD] = { AT (ppfd_mol_m2s), NO_BAND, NULL, 0.0, 0, NULL, DEW_VALUE_PPFD },
   END
 };
 #undef RECORD

@@ -40,9 +40,25 @@ typedef struct
   int decimals;
   const char *unit; /* in a balance; NULL there: what is left over, of the largest term */
 
-  int of; /* in a climate the DewValue it is the mean of, DEW_N_VALUES for none; in a balance
-           * the DewSum it belongs to */
+  int of; /* in a climate the DewValue it is a mean of or measured as, DEW_N_VALUES for none; in
+           * a balance the DewSum it belongs to */
 } DewMember;
+
+/* The rows of a climate, for tables that choose their columns. */
+typedef enum
+{
+  DEW_CLIMATE_T,
+  DEW_CLIMATE_RH,
+  DEW_CLIMATE_W,
+  DEW_CLIMATE_VPD,
+  DEW_CLIMATE_SPEED,
+  DEW_CLIMATE_STILL,
+  DEW_CLIMATE_AGE,
+  DEW_CLIMATE_MIST,
+  DEW_CLIMATE_WETTING,
+  DEW_CLIMATE_DRIP,
+  DEW_CLIMATE_PPFD
+} DewClimateRow;
 
 /* The sums of a balance. */
 typedef enum

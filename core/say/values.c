@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "say/values.h"
 
+#include "forecast/members.h"
 #include "moist/constants.h"
 
 #include <glib/gi18n.h>
@@ -210,41 +211,11 @@ dew_length_text (double length_m, DewTongue tongue)
 double
 dew_climate_value (const DewClimate *climate, DewValue value, double *band)
 {
-  double ignored;
+  const DewMember *member = dew_climate_member (value);
 
   g_return_val_if_fail (climate != NULL, NAN);
 
-  if (band == NULL)
-    band = &ignored;
-  *band = NAN;
-  switch (value)
-    {
-    case DEW_VALUE_TEMPERATURE:
-      *band = climate->t_band_K;
-      return climate->t_C;
-    case DEW_VALUE_RH:
-      *band = climate->rh_band;
-      return climate->rh;
-    case DEW_VALUE_HUMIDITY_RATIO:
-      *band = climate->w_band_kg_kg;
-      return climate->w_kg_kg;
-    case DEW_VALUE_VPD:
-      *band = climate->vpd_band_Pa;
-      return climate->vpd_Pa;
-    case DEW_VALUE_SPEED:
-      *band = climate->speed_band_m_s;
-      return climate->speed_m_s;
-    case DEW_VALUE_AGE:
-      *band = climate->age_band_s;
-      return climate->age_s;
-    case DEW_VALUE_MIST:
-      return climate->mist_kg_kg;
-    case DEW_VALUE_WETTING:
-      return climate->wetting_kg_m2s;
-    case DEW_VALUE_PPFD:
-      return climate->ppfd_mol_m2s;
-    case DEW_N_VALUES:
-      break;
-    }
-  g_return_val_if_reached (NAN);
+  if (band != NULL)
+    *band = dew_member_band (member, climate);
+  return dew_member_real (member, climate);
 }

@@ -2,6 +2,7 @@
 #include "panes/bays.h"
 
 #include "document/tongue.h"
+#include "forecast/members.h"
 #include "paint/palette.h"
 #include "paint/sheet.h"
 #include "say/findings.h"
@@ -18,19 +19,18 @@
  * dew_cells_append(). */
 static const struct
 {
-  DewValue value;
+  DewClimateRow row;
   const char *heading;
   const char *spoken;
   int rank;
 } columns[] = {
-  { DEW_VALUE_RH, NC_ ("column", "humid"), N_ ("humidity"), 0 },
-  { DEW_VALUE_TEMPERATURE, NC_ ("column", "warm"), N_ ("temperature"), 1 },
+  { DEW_CLIMATE_RH, NC_ ("column", "humid"), N_ ("humidity"), 0 },
+  { DEW_CLIMATE_T, NC_ ("column", "warm"), N_ ("temperature"), 1 },
   /* Translators: vapour pressure deficit, the short form that growers use. */
-  { DEW_VALUE_VPD, NC_ ("column", "VPD"), N_ ("vapour pressure deficit"), 5 },
-  { DEW_VALUE_SPEED, NC_ ("column", "air"), N_ ("air speed"), 2 },
-  /* Not a field, but a share of the bay. */
-  { DEW_N_VALUES, NC_ ("column", "still"), N_ ("share of still air"), 4 },
-  { DEW_VALUE_AGE, NC_ ("column", "age"), N_ ("age of the air"), 3 },
+  { DEW_CLIMATE_VPD, NC_ ("column", "VPD"), N_ ("vapour pressure deficit"), 5 },
+  { DEW_CLIMATE_SPEED, NC_ ("column", "air"), N_ ("air speed"), 2 },
+  { DEW_CLIMATE_STILL, NC_ ("column", "still"), N_ ("share of still air"), 4 },
+  { DEW_CLIMATE_AGE, NC_ ("column", "age"), N_ ("age of the air"), 3 },
 };
 
 #define N_COLUMNS ((int) G_N_ELEMENTS (columns))
@@ -84,27 +84,9 @@ row_of (GtkWidget *row)
 static const char *
 column_unit (int column)
 {
-  if (columns[column].value == DEW_VALUE_AGE)
-    return "";
-  if (columns[column].value == DEW_N_VALUES)
-    return "%";
-  return dew_value_unit (columns[column].value, dew_tongue ());
-}
+  DewValue value = dew_climate_members[columns[column].row].of;
 
-/* The share of still air is in percent like humidity. */
-static DewValue
-column_kind (int column)
-{
-  return columns[column].value == DEW_N_VALUES ? DEW_VALUE_RH : columns[column].value;
-}
-
-static double
-column_value (int column, const DewClimate *mean, double *band)
-{
-  if (columns[column].value != DEW_N_VALUES)
-    return dew_climate_value (mean, columns[column].value, band);
-  *band = mean->still_band;
-  return mean->still_share;
+  return value == DEW_VALUE_AGE ? "" : dew_value_unit (value, dew_tongue ());
 }
 
 static void
@@ -220,8 +202,9 @@ bay_row_fill (GtkWidget *row, const DewForecast *forecast)
   g_string_append_printf (spoken, ", %s", dew_verdict_word (verdict));
   for (int i = 0; i < N_COLUMNS; i++)
     {
-      DewValue kind = column_kind (i);
-      double band, x = column_value (i, mean, &band);
+      const DewMember *m = &dew_climate_members[columns[i].row];
+      DewValue kind = m->of;
+      double x = dew_member_real (m, mean), band = dew_member_band (m, mean);
       DewFigure figure = dew_value_figure (kind, x, dew_tongue ());
       g_autofree char *text = dew_value_text (kind, x, dew_tongue ());
       g_autofree char *band_text = dew_band_text (kind, band, dew_tongue ());

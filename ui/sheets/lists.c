@@ -3,6 +3,8 @@
 #include "say/findings.h"
 #include "sheets/printout-private.h"
 
+#include "forecast/members.h"
+
 #include <glib/gi18n.h>
 #include <math.h>
 
@@ -39,26 +41,8 @@ need (DewWalk *walk, double height)
 /* --- bays ---------------------------------------------------------------------------------------
  */
 
-/* DEW_N_VALUES: the share of still air, which is no field. */
-static const DewValue columns[] = { DEW_VALUE_RH,    DEW_VALUE_TEMPERATURE, DEW_VALUE_VPD,
-                                    DEW_VALUE_SPEED, DEW_N_VALUES,          DEW_VALUE_AGE };
-
-static void
-cell_words (const DewPrintout *printout, const DewClimate *climate, guint column, char **text,
-            char **band)
-{
-  double width;
-
-  if (columns[column] == DEW_N_VALUES)
-    {
-      *text = dew_value_text (DEW_VALUE_RH, climate->still_share, printout->tongue);
-      *band = dew_band_text (DEW_VALUE_RH, climate->still_band, printout->tongue);
-      return;
-    }
-  *text = dew_value_text (columns[column], dew_climate_value (climate, columns[column], &width),
-                          printout->tongue);
-  *band = dew_band_text (columns[column], width, printout->tongue);
-}
+static const DewClimateRow columns[] = { DEW_CLIMATE_RH,    DEW_CLIMATE_T,     DEW_CLIMATE_VPD,
+                                         DEW_CLIMATE_SPEED, DEW_CLIMATE_STILL, DEW_CLIMATE_AGE };
 
 static void
 bay_row (DewWalk *walk, const char *name, const DewClimate *climate)
@@ -71,10 +55,12 @@ bay_row (DewWalk *walk, const char *name, const DewClimate *climate)
                            name_width, 0, name);
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
     {
-      g_autofree char *text = NULL, *band = NULL;
+      const DewMember *m = &dew_climate_members[columns[i]];
+      DewTongue tongue = page->printout->tongue;
+      g_autofree char *text = dew_value_text (m->of, dew_member_real (m, climate), tongue);
+      g_autofree char *band = dew_band_text (m->of, dew_member_band (m, climate), tongue);
       double x = walk->left + name_width + i * step, used;
 
-      cell_words (walk->page->printout, climate, i, &text, &band);
       used = dew_page_words (page, DEW_PRINT_BODY, &page->palette->ink, x, walk->y, step, 1, text);
       if (band != NULL)
         used += dew_page_words (page, DEW_PRINT_SMALL, &page->palette->ink_soft, x, walk->y + used,
@@ -98,8 +84,9 @@ bay_heads (DewWalk *walk)
              + ROW_GAP;
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
     {
-      const char *head
-        = columns[i] == DEW_N_VALUES ? _ ("Still air") : dew_value_label (columns[i]);
+      const char *head = columns[i] == DEW_CLIMATE_STILL
+                           ? _ ("Still air")
+                           : dew_value_label (dew_climate_members[columns[i]].of);
 
       height
         = MAX (height, dew_page_words (page, DEW_PRINT_SMALL, &page->palette->ink_soft,
