@@ -25,7 +25,7 @@ int
 dew_command_answer (const DewAsked *asked, const char *text, const GError *error)
 {
   if (text == NULL)
-    return dew_command_complain (DEW_EXIT_NO, "%s: %s", asked->path, error->message);
+    return dew_command_complain (DEW_EXIT_NO, "%s: %s", asked->about.file, error->message);
   return dew_command_say (text);
 }
 
@@ -264,7 +264,7 @@ dew_command_variant (const DewAsked *asked, const char *name)
         return variant;
     }
   dew_command_complain (DEW_EXIT_NO, _ ("%s: there is no variant \"%s\"; see dewtier check %s"),
-                        asked->path, name, asked->path);
+                        asked->about.file, name, asked->about.file);
   return NULL;
 }
 
@@ -273,7 +273,6 @@ dew_command_open (DewAsked *asked, const char *path)
 {
   g_autoptr (GError) error = NULL;
 
-  asked->path = path;
   asked->chamber = dew_store_load (path, &error);
   if (asked->chamber == NULL)
     {
@@ -282,13 +281,18 @@ dew_command_open (DewAsked *asked, const char *path)
     }
   if (asked->month != 0)
     asked->chamber->month = asked->month - 1;
-  asked->shown = asked->variant != NULL ? dew_command_variant (asked, asked->variant)
-                                        : dew_chamber_shown (asked->chamber);
+  asked->about = (DewReport){
+    .file = path,
+    .chamber = asked->chamber,
+    .tongue = asked->imperial ? DEW_TONGUE_IMPERIAL : DEW_TONGUE_METRIC,
+  };
+  asked->about.variant = asked->variant != NULL ? dew_command_variant (asked, asked->variant)
+                                                : dew_chamber_shown (asked->chamber);
   /* For programs: untranslated words and the decimal point from here on. The locale C also
    * passes over what LANGUAGE says. */
   if (asked->json)
     setlocale (LC_ALL, "C");
-  return asked->shown != NULL;
+  return asked->about.variant != NULL;
 }
 
 void
@@ -301,10 +305,4 @@ dew_command_options (const DewAsked *asked, DewForecastOptions *out)
   out->wish_data = asked->chamber;
   if (asked->draft)
     out->grid = DEW_GRID_DRAFT;
-}
-
-DewTongue
-dew_command_tongue (const DewAsked *asked)
-{
-  return asked->imperial ? DEW_TONGUE_IMPERIAL : DEW_TONGUE_METRIC;
 }

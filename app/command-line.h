@@ -6,8 +6,7 @@
 
 #include "commands.h"
 
-#include "forecast/forecast.h"
-#include "say/units.h"
+#include "say/report.h"
 
 G_BEGIN_DECLS
 
@@ -52,9 +51,8 @@ typedef struct
   double seconds;
 
   /* Set by dew_command_open(). */
-  const char *path;
   DewChamber *chamber;
-  const DewVariant *shown; /* the variant that is asked for */
+  DewReport about; /* of that, and of the variant that is asked for */
 } DewAsked;
 
 typedef struct
@@ -87,7 +85,6 @@ gboolean dew_command_open (DewAsked *asked, const char *path);
 const DewVariant *dew_command_variant (const DewAsked *asked, const char *name);
 /* Grid, members and wishes as they are asked for. */
 void dew_command_options (const DewAsked *asked, DewForecastOptions *options);
-DewTongue dew_command_tongue (const DewAsked *asked);
 
 /* Where `word` (NULL: leaves *chosen) stands among `words`, [n]. FALSE when it is unknown
  * and that has been said. */

@@ -2,7 +2,6 @@
 /* dewtier advise: where the fan goes, how much water it takes, whether to cut. */
 #include "command-line.h"
 
-#include "say/report-advise.h"
 #include "store/store.h"
 
 #include <glib/gi18n.h>
@@ -52,18 +51,17 @@ ask_fan (const DewAsked *asked, const DewWeights *weights, GError **error)
       q.by_mount = FALSE;
       q.stand = q.walls = TRUE;
     }
-  if (!find_fan (asked->shown, asked->fan, &q.fan_id))
+  if (!find_fan (asked->about.variant, asked->fan, &q.fan_id))
     {
       g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
                    _ ("there is no fan \"%s\" in this variant"), asked->fan);
       return NULL;
     }
-  advice = dew_fan_advise (asked->chamber, asked->shown->id, &q, NULL, error);
+  advice = dew_fan_advise (asked->chamber, asked->about.variant->id, &q, NULL, error);
   if (advice == NULL)
     return NULL;
-  return asked->json ? dew_report_fan_json (asked->path, asked->chamber, asked->shown, advice,
-                                            dew_command_tongue (asked))
-                     : dew_report_fan_text (asked->shown, advice, dew_command_tongue (asked));
+  return asked->json ? dew_report_fan_json (&asked->about, advice)
+                     : dew_report_fan_text (&asked->about, advice);
 }
 
 static char *
@@ -77,12 +75,11 @@ ask_moisture (const DewAsked *asked, const DewWeights *weights, GError **error)
   q.members = asked->members;
   q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = asked->chamber;
-  advice = dew_moisture_advise (asked->chamber, asked->shown->id, &q, NULL, error);
+  advice = dew_moisture_advise (asked->chamber, asked->about.variant->id, &q, NULL, error);
   if (advice == NULL)
     return NULL;
-  return asked->json ? dew_report_moisture_json (asked->path, asked->chamber, asked->shown, advice,
-                                                 dew_command_tongue (asked))
-                     : dew_report_moisture_text (asked->shown, advice, dew_command_tongue (asked));
+  return asked->json ? dew_report_moisture_json (&asked->about, advice)
+                     : dew_report_moisture_text (&asked->about, advice);
 }
 
 static char *
@@ -97,12 +94,11 @@ ask_cut (const DewAsked *asked, const DewWeights *weights, GError **error)
   q.members = asked->members;
   q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = asked->chamber;
-  advice = dew_opening_advise (asked->chamber, asked->shown->id, &q, NULL, error);
+  advice = dew_opening_advise (asked->chamber, asked->about.variant->id, &q, NULL, error);
   if (advice == NULL)
     return NULL;
-  return asked->json ? dew_report_openings_json (asked->path, asked->chamber, asked->shown, advice,
-                                                 dew_command_tongue (asked))
-                     : dew_report_openings_text (asked->shown, advice, dew_command_tongue (asked));
+  return asked->json ? dew_report_openings_json (&asked->about, advice)
+                     : dew_report_openings_text (&asked->about, advice);
 }
 
 static const struct

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dewtier assign: which plant stands where. dewtier compare: variants side by side. */
 #include "command-line.h"
-#include "say/report-assign.h"
 
 #include "store/store.h"
 
@@ -18,18 +17,18 @@ assign (const DewAsked *asked, GError **error)
   DewAssignOptions how;
 
   dew_command_options (asked, &options);
-  day = dew_forecast_new (asked->chamber, asked->shown->id, &options, NULL, error);
+  day = dew_forecast_new (asked->chamber, asked->about.variant->id, &options, NULL, error);
   if (day == NULL)
     return NULL;
   options.night = TRUE;
-  night = dew_forecast_new (asked->chamber, asked->shown->id, &options, NULL, error);
+  night = dew_forecast_new (asked->chamber, asked->about.variant->id, &options, NULL, error);
   if (night == NULL)
     return NULL;
   dew_assign_options_init (&how);
   how.seconds = asked->seconds;
   how.lookup = dew_catalogue_plant_kind;
   how.lookup_data = asked->chamber;
-  return dew_assign_new (asked->chamber, asked->shown->id, day, night, &how, NULL, error);
+  return dew_assign_new (asked->chamber, asked->about.variant->id, day, night, &how, NULL, error);
 }
 
 int
@@ -43,10 +42,8 @@ dew_command_assign (DewAsked *asked)
     return DEW_EXIT_NO;
   a = assign (asked, &error);
   if (a != NULL)
-    text = asked->json
-             ? dew_report_assign_json (asked->path, asked->chamber, asked->shown, a,
-                                       dew_command_tongue (asked))
-             : dew_report_assign_text (asked->chamber, asked->shown, a, dew_command_tongue (asked));
+    text = asked->json ? dew_report_assign_json (&asked->about, a)
+                       : dew_report_assign_text (&asked->about, a);
   return dew_command_answer (asked, text, error);
 }
 
@@ -61,7 +58,7 @@ choose_sides (const DewAsked *asked, guint ids[DEW_COMPARE_SIDES_MAX])
   int n = 0;
 
   if (asked->n == 1)
-    ids[n++] = asked->shown->id;
+    ids[n++] = asked->about.variant->id;
   for (int i = 1; i < asked->n; i++)
     {
       const DewVariant *variant = dew_command_variant (asked, asked->words[i]);
@@ -74,7 +71,7 @@ choose_sides (const DewAsked *asked, guint ids[DEW_COMPARE_SIDES_MAX])
     {
       guint id = g_array_index (variants, DewVariant, i).id;
 
-      if (id != asked->shown->id)
+      if (id != asked->about.variant->id)
         ids[n++] = id;
     }
   if (n >= 2)
@@ -82,7 +79,7 @@ choose_sides (const DewAsked *asked, guint ids[DEW_COMPARE_SIDES_MAX])
   dew_command_complain (DEW_EXIT_NO,
                         _ ("%s: there is only one variant; duplicate it and change something "
                            "to have two to compare"),
-                        asked->path);
+                        asked->about.file);
   return 0;
 }
 
@@ -105,8 +102,7 @@ dew_command_compare (DewAsked *asked)
   c = dew_compare_run (asked->chamber, ids, n, &options, dew_catalogue_plant_kind, asked->chamber,
                        NULL, &error);
   if (c != NULL)
-    text = asked->json
-             ? dew_report_compare_json (asked->path, asked->chamber, c, dew_command_tongue (asked))
-             : dew_report_compare_text (asked->chamber, c, dew_command_tongue (asked));
+    text = asked->json ? dew_report_compare_json (&asked->about, c)
+                       : dew_report_compare_text (&asked->about, c);
   return dew_command_answer (asked, text, error);
 }

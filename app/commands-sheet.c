@@ -60,18 +60,19 @@ dew_command_sheet (DewAsked *asked)
                                  out);
   if (!dew_command_open (asked, in))
     return DEW_EXIT_NO;
-  dew_printout_init (&printout, asked->chamber, asked->shown, NULL);
+  dew_printout_init (&printout, asked->chamber, asked->about.variant, NULL);
   if (!read_words (asked, &printout, &paper))
     return DEW_EXIT_USAGE;
   if (!dew_command_within ("plan", asked->plan, 1,
-                           dew_variant_bays (asked->chamber, asked->shown, &z_m, NULL)))
+                           dew_variant_bays (asked->chamber, asked->about.variant, &z_m, NULL)))
     return DEW_EXIT_NO;
   printout.plan_bay = asked->plan - 1;
   dew_command_options (asked, &options);
   options.members = DEW_BAND_MEMBERS;
   if (!asked->bare)
     {
-      forecast = dew_forecast_new (asked->chamber, asked->shown->id, &options, NULL, &error);
+      forecast
+        = dew_forecast_new (asked->chamber, asked->about.variant->id, &options, NULL, &error);
       if (forecast == NULL)
         return dew_command_complain (DEW_EXIT_NO, _ ("%s: %s (--bare draws it without a forecast)"),
                                      in, error->message);

@@ -93,6 +93,18 @@ const DewMember dew_balance_members[] = {
 
 /* clang-format on */
 
+const char *const dew_grid_keys[] = {
+  [DEW_GRID_DRAFT] = "draft",
+  [DEW_GRID_SETTLED] = "settled",
+  [DEW_GRID_FINE] = "fine",
+};
+
+const char *const dew_state_keys[] = {
+  [DEW_FORECAST_FOLLOWING] = "following",
+  [DEW_FORECAST_SETTLED] = "settled",
+  [DEW_FORECAST_UNSTEADY] = "unsteady",
+};
+
 const DewMember *
 dew_climate_member (DewValue value)
 {

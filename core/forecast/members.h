@@ -19,7 +19,6 @@ typedef enum
   DEW_MEMBER_INTEGER, /* int or guint */
   DEW_MEMBER_FLAG,    /* gboolean */
   DEW_MEMBER_NAME,    /* char[] */
-  DEW_MEMBER_TEXT,    /* char * */
   DEW_MEMBER_POINT,   /* double[3] */
   DEW_MEMBER_CLIMATE, /* DewClimate */
   DEW_MEMBER_FINDING  /* int, a DewFindingKind; -1: none */
@@ -75,6 +74,10 @@ extern const DewMember dew_exchange_members[];
 extern const DewMember dew_device_members[]; /* but for thing_id */
 extern const DewMember dew_cover_members[];
 extern const DewMember dew_balance_members[];
+
+/* Of DewGrid and DewForecastState, in files and on the command line. */
+extern const char *const dew_grid_keys[DEW_GRID_FINE + 1];
+extern const char *const dew_state_keys[DEW_FORECAST_UNSTEADY + 1];
 
 /* The row of the mean of a value. */
 const DewMember *dew_climate_member (DewValue value);

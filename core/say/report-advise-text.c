@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The answers of dewtier advise for people. */
-#include "say/report-advise.h"
+#include "say/report-private.h"
+
 #include "say/changes.h"
 #include "say/fan.h"
 #include "say/moisture.h"
 #include "say/openings.h"
-#include "say/report.h"
 #include "say/wants.h"
 #include "say/where.h"
 
@@ -118,12 +118,13 @@ append_bays (GString *out, const DewFanAdvice *advice)
 }
 
 char *
-dew_report_fan_text (const DewVariant *variant, const DewFanAdvice *advice, DewTongue tongue)
+dew_report_fan_text (const DewReport *about, const DewFanAdvice *advice)
 {
+  DewTongue tongue = about->tongue;
   GString *out = g_string_new (NULL);
   g_autofree char *verdict = dew_fan_verdict (advice);
 
-  g_string_append_printf (out, "%s: %s\n", variant->name, verdict);
+  g_string_append_printf (out, "%s: %s\n", about->variant->name, verdict);
   append_wants (out, advice->wants, tongue);
   g_string_append_printf (
     out,
@@ -194,13 +195,13 @@ append_curve (GString *out, const DewMoistureAdvice *advice, DewSizing sizing, D
 }
 
 char *
-dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *advice,
-                          DewTongue tongue)
+dew_report_moisture_text (const DewReport *about, const DewMoistureAdvice *advice)
 {
+  DewTongue tongue = about->tongue;
   GString *out = g_string_new (NULL);
   g_autofree char *words = NULL;
 
-  g_string_append_printf (out, "%s\n", variant->name);
+  g_string_append_printf (out, "%s\n", about->variant->name);
   append_wants (out, advice->wants, tongue);
   g_string_append_printf (
     out, "%s\n",
@@ -222,13 +223,13 @@ dew_report_moisture_text (const DewVariant *variant, const DewMoistureAdvice *ad
 /* --- openings ------------------------------------------------------------ */
 
 char *
-dew_report_openings_text (const DewVariant *variant, const DewOpeningAdvice *advice,
-                          DewTongue tongue)
+dew_report_openings_text (const DewReport *about, const DewOpeningAdvice *advice)
 {
+  DewTongue tongue = about->tongue;
   GString *out = g_string_new (NULL);
   g_autofree char *verdict = dew_opening_verdict (advice, tongue);
 
-  g_string_append_printf (out, "%s: %s\n", variant->name, verdict);
+  g_string_append_printf (out, "%s: %s\n", about->variant->name, verdict);
   append_wants (out, advice->wants, tongue);
   for (int i = 0; i < advice->n_options; i++)
     {

@@ -1,10 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The answers of dewtier assign and dewtier compare, for people and for programs. */
-#include "say/report-assign.h"
+#include "say/report-private.h"
 
 #include "say/assign.h"
 #include "say/changes.h"
-#include "say/report.h"
 #include "store/json.h"
 
 #include <glib/gi18n.h>
@@ -50,14 +49,9 @@ write_fit (DewJson *json, const DewFit *fit)
       if (isnan (demand->margin))
         continue;
       dew_json_object (json, dew_demand_key (d));
-      dew_json_real (json, "value", demand->value);
-      dew_json_real (json, "limit", demand->limit);
-      dew_json_real (json, "margin", demand->margin);
-      dew_json_real (json, "band", demand->band);
-      dew_json_text (json, "unit", dew_demand_unit (d));
-      dew_json_real (json, "merit", demand->merit);
-      dew_json_flag (json, "unsure", demand->unsure);
-      dew_json_flag (json, "out", demand->out);
+      dew_report_put (json, REAL (demand, value), REAL (demand, limit), REAL (demand, margin),
+                      REAL (demand, band), WORDS ("unit", dew_demand_unit (d)),
+                      REAL (demand, merit), FLAG (demand, unsure), FLAG (demand, out));
       dew_json_end (json);
     }
   dew_json_end (json);
@@ -72,10 +66,8 @@ write_bays (DewJson *json, const DewAssignment *a)
   for (int b = 0; b < a->n_bays; b++)
     {
       dew_json_object (json, NULL);
-      dew_json_integer (json, "shelf_id", a->bays[b].shelf_id);
-      dew_json_real (json, "floor_m", a->bays[b].floor_m);
-      dew_json_real (json, "load_left_kg", a->bays[b].load_left_kg);
-      dew_json_flag (json, "quarantine", a->bays[b].quarantine);
+      dew_report_put (json, INTEGER (&a->bays[b], shelf_id), REAL (&a->bays[b], floor_m),
+                      REAL (&a->bays[b], load_left_kg), FLAG (&a->bays[b], quarantine));
       dew_json_end (json);
     }
   dew_json_end (json);
@@ -91,16 +83,12 @@ write_spots (DewJson *json, const DewAssignment *a)
       const DewAssignSpot *spot = &a->spots[s];
 
       dew_json_object (json, NULL);
-      dew_json_integer (json, "bay", spot->bay);
-      dew_json_integer (json, "column", spot->column);
-      dew_json_integer (json, "row", spot->row);
-      dew_json_integer (json, "place", spot->place);
+      dew_report_put (json, INTEGER (spot, bay), INTEGER (spot, column), INTEGER (spot, row),
+                      INTEGER (spot, place));
       dew_json_reals (json, "lo_m", spot->lo_m, 2);
       dew_json_reals (json, "hi_m", spot->hi_m, 2);
-      dew_json_real (json, "base_m", spot->base_m);
-      dew_json_real (json, "clear_m", spot->clear_m);
-      dew_json_flag (json, "blocked", spot->blocked);
-      dew_json_integer (json, "blocked_by", spot->blocked_by);
+      dew_report_put (json, REAL (spot, base_m), REAL (spot, clear_m), FLAG (spot, blocked),
+                      INTEGER (spot, blocked_by));
       dew_json_end (json);
     }
   dew_json_end (json);
@@ -119,18 +107,14 @@ write_groups (DewJson *json, const DewAssignment *a)
       const DewAssignGroup *group = &a->groups[g];
 
       dew_json_object (json, NULL);
-      dew_json_text (json, "name", group->name);
-      dew_json_text (json, "species", group->species);
-      dew_json_flag (json, "known", group->plant.known);
-      dew_json_flag (json, "standing", group->standing);
-      dew_json_text (json, "state", state_keys[group->plant.state]);
-      dew_json_integer (json, "count", group->count);
-      dew_json_real (json, "width_m", group->plant.width_m);
-      dew_json_real (json, "height_m", group->plant.height_m + group->plant.rise_m);
-      dew_json_real (json, "mass_kg", group->plant.mass_kg);
+      dew_report_put (json, WORDS ("name", group->name), WORDS ("species", group->species),
+                      FLAG (&group->plant, known), FLAG (group, standing),
+                      WORDS ("state", state_keys[group->plant.state]), INTEGER (group, count),
+                      REAL (&group->plant, width_m),
+                      REAL_OF ("height_m", group->plant.height_m + group->plant.rise_m),
+                      REAL (&group->plant, mass_kg));
       dew_json_integers (json, "span", group->span, 2);
-      dew_json_integer (json, "priority", group->priority);
-      dew_json_integer (json, "weight", group->weight);
+      dew_report_put (json, INTEGER (group, priority), INTEGER (group, weight));
       for (int s = 0; s < a->n_spots; s++)
         row[s] = group->score[s];
       dew_json_integers (json, "score", row, a->n_spots);
@@ -152,9 +136,8 @@ write_groups (DewJson *json, const DewAssignment *a)
       const DewAssignStay *stay = &a->stays[y];
 
       dew_json_object (json, NULL);
-      dew_json_integer (json, "plant", stay->plant);
-      dew_json_integer (json, "group", a->plants[stay->plant].group);
-      dew_json_integer (json, "bay", stay->bay);
+      dew_report_put (json, INTEGER (stay, plant), INTEGER (&a->plants[stay->plant], group),
+                      INTEGER (stay, bay));
       dew_json_integers (json, "first", stay->first, 2);
       dew_json_integers (json, "span", stay->span, 2);
       dew_json_integer (json, "score", stay->score);
@@ -177,61 +160,35 @@ write_plants (DewJson *json, const DewAssignment *a, DewTongue tongue)
       g_autofree char *needs = dew_assign_needs (a, plant, tongue);
 
       dew_json_object (json, NULL);
-      dew_json_text (json, "name", plant->name);
-      dew_json_integer (json, "thing_id", plant->thing_id);
-      dew_json_integer (json, "wish_id", plant->wish_id);
-      dew_json_integer (json, "number", plant->number);
-      dew_json_integer (json, "group", plant->group);
-      dew_json_text (json, "verdict", verdict_keys[plant->verdict]);
-      dew_json_flag (json, "stays", plant->stays);
-      dew_json_integer (json, "bay", plant->bay);
-      dew_json_integer (json, "spot", plant->spot);
-      dew_json_text (json, "where", where);
-      dew_json_reals (json, "at_m", plant->at_m, 3);
-      dew_json_integer (json, "value", plant->value);
-      dew_json_integer (json, "score", plant->fit.score);
-      dew_json_text (json, "tightest", dew_demand_key (plant->fit.tightest));
+      dew_report_put (json, WORDS ("name", plant->name), INTEGER (plant, thing_id),
+                      INTEGER (plant, wish_id), INTEGER (plant, number), INTEGER (plant, group),
+                      WORDS ("verdict", verdict_keys[plant->verdict]), FLAG (plant, stays),
+                      INTEGER (plant, bay), INTEGER (plant, spot), WORDS ("where", where),
+                      POINT (plant, at_m), INTEGER (plant, value), INTEGER (&plant->fit, score),
+                      WORDS ("tightest", dew_demand_key (plant->fit.tightest)));
       write_demands (json, "out", plant->fit.out);
-      dew_json_text (json, "words", words);
-      dew_json_text (json, "needs", needs != NULL ? needs : "");
+      dew_report_put (json, WORDS ("words", words), WORDS ("needs", needs != NULL ? needs : ""));
       write_fit (json, &plant->fit);
       dew_json_end (json);
     }
   dew_json_end (json);
 }
 
-static void
-write_head (DewJson *json, const char *format, const char *file, const DewChamber *chamber)
-{
-  dew_json_text (json, "format", format);
-  dew_json_integer (json, "version", 1);
-  dew_json_text (json, "file", file);
-  dew_json_text (json, "enclosure", chamber->name);
-  dew_json_integer (json, "month", (guint) chamber->month + 1);
-}
-
 char *
-dew_report_assign_json (const char *file, const DewChamber *chamber, const DewVariant *variant,
-                        const DewAssignment *a, DewTongue tongue)
+dew_report_assign_json (const DewReport *about, const DewAssignment *a)
 {
   DewJson *json = dew_json_new ();
   g_auto (GStrv) notes = dew_assign_notes (a);
 
-  write_head (json, "dewtier assignment", file, chamber);
-  dew_json_text (json, "variant", variant->name);
-  dew_json_integer (json, "variant_id", variant->id);
-  dew_json_flag (json, "proven", a->proven);
-  dew_json_real (json, "value", a->value);
-  dew_json_real (json, "bound", a->bound);
-  dew_json_real (json, "gap", a->gap);
-  dew_json_real (json, "seconds", a->seconds);
-  dew_json_integer (json, "n_placed", a->n_placed);
-  dew_json_integer (json, "n_kept", a->n_kept);
-  dew_json_integer (json, "n_suffer", a->n_suffer);
-  dew_json_integer (json, "n_without", a->n_without);
-  dew_json_integer (json, "quarantine_bays", a->quarantine_bays);
+  dew_report_head (json, "dewtier assignment", about);
+  dew_report_put (json, INTEGER_OF ("month", about->chamber->month + 1),
+                  WORDS ("variant", about->variant->name),
+                  INTEGER_OF ("variant_id", about->variant->id), FLAG (a, proven), REAL (a, value),
+                  REAL (a, bound), REAL (a, gap), REAL (a, seconds), INTEGER (a, n_placed),
+                  INTEGER (a, n_kept), INTEGER (a, n_suffer), INTEGER (a, n_without),
+                  INTEGER (a, quarantine_bays));
   dew_json_sentences (json, "notes", notes);
-  write_plants (json, a, tongue);
+  write_plants (json, a, about->tongue);
   write_bays (json, a);
   write_groups (json, a);
   write_spots (json, a);
@@ -258,14 +215,13 @@ tell_plant (GString *out, const DewAssignment *a, const DewAssignPlant *plant, D
 }
 
 char *
-dew_report_assign_text (const DewChamber *chamber, const DewVariant *variant,
-                        const DewAssignment *a, DewTongue tongue)
+dew_report_assign_text (const DewReport *about, const DewAssignment *a)
 {
   GString *out = g_string_new (NULL);
   g_auto (GStrv) notes = dew_assign_notes (a);
   g_autofree char *proof = dew_assign_proof_words (a);
 
-  g_string_append_printf (out, "%s, %s\n%s\n", chamber->name, variant->name, proof);
+  g_string_append_printf (out, "%s, %s\n%s\n", about->chamber->name, about->variant->name, proof);
   for (int b = a->n_bays - 1; b >= -1; b--)
     {
       gboolean any = FALSE;
@@ -276,14 +232,14 @@ dew_report_assign_text (const DewChamber *chamber, const DewVariant *variant,
 
           if (a->plants[i].bay != b)
             continue;
-          shelf = b >= 0 ? dew_variant_thing (variant, a->bays[b].shelf_id) : NULL;
+          shelf = b >= 0 ? dew_variant_thing (about->variant, a->bays[b].shelf_id) : NULL;
           if (!any)
             g_string_append_printf (out, "\n%s\n",
                                     b < 0   ? _ ("Without a place")
                                     : shelf ? shelf->name
                                             : _ ("Floor"));
           any = TRUE;
-          tell_plant (out, a, &a->plants[i], tongue);
+          tell_plant (out, a, &a->plants[i], about->tongue);
         }
     }
   if (notes[0] != NULL)
@@ -311,12 +267,9 @@ write_sides (DewJson *json, const DewComparison *c)
       const DewCompareSide *side = &c->sides[s];
 
       dew_json_object (json, NULL);
-      dew_json_integer (json, "variant_id", side->variant_id);
-      dew_json_text (json, "name", side->name);
-      dew_json_real (json, "water_kg_day", side->water_kg_day);
-      dew_json_integer (json, "plants", side->n_plants);
-      dew_json_integer (json, "plants_fitting", side->n_fitting);
-      dew_json_integer (json, "mean_score", side->mean_score);
+      dew_report_put (json, INTEGER (side, variant_id), WORDS ("name", side->name),
+                      REAL (side, water_kg_day), INTEGER_OF ("plants", side->n_plants),
+                      INTEGER_OF ("plants_fitting", side->n_fitting), INTEGER (side, mean_score));
       if (s > 0)
         {
           g_autofree char *summary = dew_compare_summary (c, s);
@@ -356,36 +309,32 @@ write_changes (DewJson *json, const DewComparison *c, DewTongue tongue)
       g_autofree char *words = dew_change_words (c, change, tongue);
 
       dew_json_object (json, NULL);
-      dew_json_integer (json, "variant_id", c->sides[change->side].variant_id);
-      dew_json_text (json, "subject", subject_keys[change->subject]);
-      dew_json_integer (json, "bay", change->bay);
-      dew_json_integer (json, "thing_id", change->thing_id);
-      dew_json_flag (json, "night", change->when == DEW_CHANGE_BY_NIGHT);
-      dew_json_text (json, "quantity", dew_change_key (change->of));
-      dew_json_real (json, "from", change->from);
-      dew_json_real (json, "to", change->to);
-      dew_json_real (json, "band", change->band);
-      dew_json_flag (json, "beyond_band", change->beyond);
-      dew_json_integer (json, "good", change->good);
-      dew_json_text (json, "words", words);
+      dew_report_put (json, INTEGER (&c->sides[change->side], variant_id),
+                      WORDS ("subject", subject_keys[change->subject]), INTEGER (change, bay),
+                      INTEGER (change, thing_id),
+                      FLAG_OF ("night", change->when == DEW_CHANGE_BY_NIGHT),
+                      WORDS ("quantity", dew_change_key (change->of)), REAL (change, from),
+                      REAL (change, to), REAL (change, band),
+                      FLAG_OF ("beyond_band", change->beyond), INTEGER (change, good),
+                      WORDS ("words", words));
       dew_json_end (json);
     }
   dew_json_end (json);
 }
 
 char *
-dew_report_compare_json (const char *file, const DewChamber *chamber, const DewComparison *c,
-                         DewTongue tongue)
+dew_report_compare_json (const DewReport *about, const DewComparison *c)
 {
   DewJson *json = dew_json_new ();
 
-  write_head (json, "dewtier comparison", file, chamber);
+  dew_report_head (json, "dewtier comparison", about);
+  dew_json_integer (json, "month", about->chamber->month + 1);
   write_sides (json, c);
   dew_json_object (json, "ranges");
   for (int v = 0; v < DEW_N_VALUES; v++)
     dew_json_reals (json, dew_climate_member (v)->key, (const double[]){ c->lo[v], c->hi[v] }, 2);
   dew_json_end (json);
-  write_changes (json, c, tongue);
+  write_changes (json, c, about->tongue);
   return dew_json_finish (json);
 }
 
@@ -422,11 +371,11 @@ tell_changes (GString *out, const DewComparison *c, int side, int good, const ch
 }
 
 char *
-dew_report_compare_text (const DewChamber *chamber, const DewComparison *c, DewTongue tongue)
+dew_report_compare_text (const DewReport *about, const DewComparison *c)
 {
   GString *out = g_string_new (NULL);
 
-  g_string_append_printf (out, "%s\n\n", chamber->name);
+  g_string_append_printf (out, "%s\n\n", about->chamber->name);
   for (int s = 0; s < c->n_sides; s++)
     {
       const DewCompareSide *side = &c->sides[s];
@@ -442,9 +391,9 @@ dew_report_compare_text (const DewChamber *chamber, const DewComparison *c, DewT
 
       g_string_append_printf (out, _ ("\n“%s” against “%s”. %s\n"), c->sides[s].name,
                               c->sides[0].name, summary);
-      tell_changes (out, c, s, 1, _ ("Better"), tongue);
-      tell_changes (out, c, s, -1, _ ("Worse"), tongue);
-      tell_changes (out, c, s, 0, _ ("Different"), tongue);
+      tell_changes (out, c, s, 1, _ ("Better"), about->tongue);
+      tell_changes (out, c, s, -1, _ ("Worse"), about->tongue);
+      tell_changes (out, c, s, 0, _ ("Different"), about->tongue);
     }
   return g_string_free (out, FALSE);
 }

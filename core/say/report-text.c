@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "say/report.h"
+#include "say/report-private.h"
 
 #include "say/findings.h"
 #include "say/names.h"
@@ -10,15 +10,6 @@
 
 #define TITLE_WIDTH 26
 #define CELL_WIDTH 12
-
-const char *
-dew_report_grid_word (DewGrid grid)
-{
-  static const char *const words[]
-    = { [DEW_GRID_DRAFT] = "draft", [DEW_GRID_SETTLED] = "settled", [DEW_GRID_FINE] = "fine" };
-
-  return words[grid];
-}
 
 /* A number with a point in every locale; "-" for what has no value. */
 static void
@@ -88,9 +79,9 @@ append_climate (GString *out, const char *title, const DewClimate *climate)
 }
 
 static const char *
-bay_name (const DewReport *report, int bay)
+bay_name (const DewReport *about, const DewForecast *forecast, int bay)
 {
-  const DewThing *shelf = dew_variant_thing (report->variant, report->forecast->bays[bay].shelf_id);
+  const DewThing *shelf = dew_variant_thing (about->variant, forecast->bays[bay].shelf_id);
 
   return shelf != NULL && shelf->name[0] != '\0' ? shelf->name
          : shelf != NULL                         ? _ ("Shelf")
@@ -108,9 +99,8 @@ number (double value, int decimals)
 }
 
 static void
-append_head (GString *out, const DewReport *report)
+append_head (GString *out, const DewReport *about, const DewForecast *forecast)
 {
-  const DewForecast *forecast = report->forecast;
   g_autofree char *t = number (forecast->room_t_C, 1), *rh = number (forecast->room_rh * 100.0, 0);
   g_autofree char *w = number (forecast->room_w_kg_kg * 1000.0, 2);
   g_autofree char *swing = number (forecast->swing * 100.0, 2);
@@ -121,11 +111,11 @@ append_head (GString *out, const DewReport *report)
                             /* Translators: enclosure, variant, month */
                             ? _ ("%s, variant \"%s\", %s by night\n")
                             : _ ("%s, variant \"%s\", %s by day\n"),
-                          report->chamber->name, report->variant->name,
-                          dew_month_name (report->chamber->month));
+                          about->chamber->name, about->variant->name,
+                          dew_month_name (about->chamber->month));
   g_string_append_printf (out, _ ("Room: %s C, %s %% RH, %s g/kg\n"), t, rh, w);
   g_string_append_printf (out, _ ("Grid: %s, %d zones (%d across, %d deep, %d high)\n"),
-                          dew_report_grid_word (forecast->grid), forecast->n_zones, forecast->n[0],
+                          dew_grid_keys[forecast->grid], forecast->n_zones, forecast->n[0],
                           forecast->n[1], forecast->n[2]);
   /* Translators: the state ('settled'), how many steps it took, how much it still
    * changed, how long it took */
@@ -135,22 +125,18 @@ append_head (GString *out, const DewReport *report)
 
 /* As one sees them: the highest first. */
 static void
-append_bays (GString *out, const DewReport *report)
+append_bays (GString *out, const DewReport *about, const DewForecast *forecast)
 {
-  const DewForecast *forecast = report->forecast;
-
   g_string_append_c (out, '\n');
   append_titles (out, _ ("Bay"));
   for (int i = forecast->n_bays - 1; i >= 0; i--)
-    append_climate (out, bay_name (report, i), &forecast->bays[i].mean);
+    append_climate (out, bay_name (about, forecast, i), &forecast->bays[i].mean);
   append_climate (out, _ ("Whole enclosure"), &forecast->all);
 }
 
 static void
-append_places (GString *out, const DewReport *report)
+append_places (GString *out, const DewReport *about, const DewForecast *forecast)
 {
-  const DewForecast *forecast = report->forecast;
-
   g_string_append_printf (out, "\n%s\n",
                           _ ("Places are counted from the left and from the front."));
   append_titles (out, _ ("Place"));
@@ -163,8 +149,8 @@ append_places (GString *out, const DewReport *report)
 
         if (place->bay != bay)
           continue;
-        where = g_utf8_substring (bay_name (report, bay), 0,
-                                  MIN (18, g_utf8_strlen (bay_name (report, bay), -1)));
+        where = g_utf8_substring (bay_name (about, forecast, bay), 0,
+                                  MIN (18, g_utf8_strlen (bay_name (about, forecast, bay), -1)));
         title = g_strdup_printf ("%s %d, %d", where, place->column + 1, place->row + 1);
         append_climate (out, title, &place->mean);
       }
@@ -202,12 +188,12 @@ append_exchanges (GString *out, const DewForecast *forecast)
 }
 
 static void
-append_devices (GString *out, const DewReport *report)
+append_devices (GString *out, const DewReport *about, const DewForecast *forecast)
 {
-  for (int i = 0; i < report->forecast->n_devices; i++)
+  for (int i = 0; i < forecast->n_devices; i++)
     {
-      const DewDevice *device = &report->forecast->devices[i];
-      const DewThing *thing = dew_variant_thing (report->variant, device->thing_id);
+      const DewDevice *device = &forecast->devices[i];
+      const DewThing *thing = dew_variant_thing (about->variant, device->thing_id);
       g_autofree char *duty = NULL, *water = NULL;
 
       if (thing == NULL || !isfinite (device->duty))
@@ -310,20 +296,20 @@ append_residuals (GString *out, const DewBalance *balance)
 }
 
 char *
-dew_report_text (const DewReport *report, gboolean balance)
+dew_report_forecast_text (const DewReport *about, const DewForecast *forecast, gboolean balance)
 {
   GString *out = g_string_new (NULL);
 
-  append_head (out, report);
-  append_bays (out, report);
-  append_places (out, report);
-  append_exchanges (out, report->forecast);
-  append_devices (out, report);
+  append_head (out, about, forecast);
+  append_bays (out, about, forecast);
+  append_places (out, about, forecast);
+  append_exchanges (out, forecast);
+  append_devices (out, about, forecast);
   if (balance)
-    append_balance (out, &report->forecast->balance);
+    append_balance (out, &forecast->balance);
   else
-    append_residuals (out, &report->forecast->balance);
-  append_findings (out, report->forecast);
+    append_residuals (out, &forecast->balance);
+  append_findings (out, forecast);
   g_string_append_printf (out, "\n%s\n", _ ("This is a prediction with error, not a measurement."));
   return g_string_free (out, FALSE);
 }

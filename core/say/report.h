@@ -1,36 +1,42 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* A forecast as text for people and as JSON for programs. */
+/* Forecasts, advice, assignments and comparisons whole: as text for people and as JSON for
+ * programs, whose form data/README.md describes. All texts are transfer full. */
 
-#include "forecast/members.h"
-#include "store/json-writer.h"
+#include "advice/assign/assign.h"
+#include "advice/compare/compare.h"
+#include "advice/fan/fan.h"
+#include "advice/moisture/moisture.h"
+#include "advice/openings/openings.h"
+#include "say/units.h"
 
 G_BEGIN_DECLS
 
+/* What a report is about. Everything is lent. */
 typedef struct
 {
   const char *file;
-  const DewChamber *chamber; /* month set to the one that was forecast */
+  const DewChamber *chamber; /* its month is the one that was asked for */
   const DewVariant *variant;
-  const DewForecast *forecast;
+  DewTongue tongue; /* of sentences; tables and JSON have units of their own */
 } DewReport;
 
-/* Transfer full. `balance`: with every term of the balances of air, heat and water. */
-char *dew_report_text (const DewReport *report, gboolean balance);
-/* The form is described in data/README.md. */
-char *dew_report_json (const DewReport *report);
+/* `balance`: with every term of the balances of air, heat and water. */
+char *dew_report_forecast_text (const DewReport *about, const DewForecast *forecast,
+                                gboolean balance);
+char *dew_report_forecast_json (const DewReport *about, const DewForecast *forecast);
 
-/* The members of a record, and all of it as the member `key`. */
-void dew_report_members (DewJson *json, const DewMember *members, gconstpointer record);
-void dew_report_object (DewJson *json, const char *key, const DewMember *members,
-                        gconstpointer record);
+char *dew_report_fan_text (const DewReport *about, const DewFanAdvice *advice);
+char *dew_report_fan_json (const DewReport *about, const DewFanAdvice *advice);
+char *dew_report_moisture_text (const DewReport *about, const DewMoistureAdvice *advice);
+char *dew_report_moisture_json (const DewReport *about, const DewMoistureAdvice *advice);
+char *dew_report_openings_text (const DewReport *about, const DewOpeningAdvice *advice);
+char *dew_report_openings_json (const DewReport *about, const DewOpeningAdvice *advice);
 
-/* Appends a text and spaces after it, or before it for `right`, up to `width` letters
- * (not bytes); one space at the least. */
-void dew_report_pad (GString *out, const char *text, int width, gboolean right);
-
-/* "draft", "settled", "fine". */
-const char *dew_report_grid_word (DewGrid grid);
+char *dew_report_assign_text (const DewReport *about, const DewAssignment *assignment);
+char *dew_report_assign_json (const DewReport *about, const DewAssignment *assignment);
+char *dew_report_compare_text (const DewReport *about, const DewComparison *comparison);
+char *dew_report_compare_json (const DewReport *about, const DewComparison *comparison);
 
 G_END_DECLS

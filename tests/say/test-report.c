@@ -41,8 +41,6 @@ size_of (const DewMember *member)
       return 3 * sizeof (double);
     case DEW_MEMBER_CLIMATE:
       return sizeof (DewClimate);
-    case DEW_MEMBER_TEXT:
-      return sizeof (char *);
     default:
       return sizeof (int);
     }
