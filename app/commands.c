@@ -7,6 +7,7 @@
 #include "store/file.h"
 #include "store/json.h"
 #include "store/store.h"
+#include "say/problems.h"
 
 #include <glib/gi18n.h>
 #include <stdio.h>
@@ -62,6 +63,14 @@ run_convert (DewAsked *asked)
   return write_document (out, asked->chamber, asked->replace);
 }
 
+static void
+append_problem (GString *out, const char *indent, const DewProblem *problem)
+{
+  g_autofree char *text = dew_problem_text (problem, DEW_TONGUE_PLAIN);
+
+  g_string_append_printf (out, "%s%s\n", indent, text);
+}
+
 static int
 run_check (DewAsked *asked)
 {
@@ -75,7 +84,7 @@ run_check (DewAsked *asked)
 
   unknown = dew_catalogue_check_species (asked->chamber);
   for (guint i = 0; i < unknown->len; i++)
-    g_string_append_printf (out, "%s\n", g_array_index (unknown, DewProblem, i).message);
+    append_problem (out, "", &g_array_index (unknown, DewProblem, i));
   for (guint i = 0; i < asked->chamber->variants->len; i++)
     {
       const DewVariant *variant = &g_array_index (asked->chamber->variants, DewVariant, i);
@@ -89,7 +98,7 @@ run_check (DewAsked *asked)
                                           "Variant \"%s\": %u to put right\n", problems->len),
                                 variant->name, problems->len);
       for (guint k = 0; k < problems->len; k++)
-        g_string_append_printf (out, "  %s\n", g_array_index (problems, DewProblem, k).message);
+        append_problem (out, "  ", &g_array_index (problems, DewProblem, k));
       n += problems->len;
     }
   code = dew_command_say (out->str);

@@ -3,6 +3,7 @@
 
 #include "chamber/chamber-private.h"
 #include "geometry/geometry.h"
+#include "say/problems.h"
 
 #include <glib/gi18n.h>
 #include <math.h>

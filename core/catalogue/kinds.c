@@ -3,7 +3,6 @@
 
 #include "chamber/chamber-private.h"
 
-#include <glib/gi18n.h>
 #include <string.h>
 
 /**
@@ -39,17 +38,14 @@ static void
 check_species (const DewChamber *chamber, GHashTable *seen, GArray *problems, guint id,
                const char *species)
 {
-  DewProblem problem = { .thing_id = id, .field = "species" };
-  g_autofree char *message = NULL;
+  DewProblem problem
+    = { .code = DEW_PROBLEM_UNKNOWN, .about = DEW_ABOUT_KIND, .thing_id = id, .field = "species" };
   DewPlantKind kind;
 
   if (species[0] == '\0' || !g_hash_table_add (seen, g_strdup (species))
       || dew_catalogue_plant_kind (species, &kind, (gpointer) chamber))
     return;
-  message = g_strdup_printf (_ ("Nothing is known of the kind of plant \"%s\"; choose one of the "
-                                "list or describe it as a kind of your own"),
-                             species);
-  dew_text_copy (problem.message, sizeof problem.message, message);
+  g_strlcpy (problem.name, species, sizeof problem.name);
   g_array_append_val (problems, problem);
 }
 

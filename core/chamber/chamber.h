@@ -529,19 +529,81 @@ void dew_thing_init (DewThing *thing, DewThingKind kind);
 
 /* --- checks ------------------------------------------------------------ */
 
+/* What can be wrong, and which members of a DewProblem beside its subject are set. */
+typedef enum
+{
+  DEW_PROBLEM_RANGE,         /* row, value, min, max: not a number or out of range */
+  DEW_PROBLEM_COUNT,         /* the same of a whole number */
+  DEW_PROBLEM_CHOICE,        /* row, value: there is no such choice */
+  DEW_PROBLEM_TEXT_DAMAGED,  /* of `field`: no end or no UTF-8 */
+  DEW_PROBLEM_TEXT_CONTROLS, /* it holds a control character */
+  DEW_PROBLEM_BAND,          /* row, value lies above other_row, max */
+  DEW_PROBLEM_SIDE,          /* inner size along axis `index`: value, min, max */
+  DEW_PROBLEM_MONTH,         /* value: there is none of this number, January is 1 */
+  DEW_PROBLEM_THING_KIND,    /* value: there is none of this number */
+
+  DEW_PROBLEM_ID_OUTSIDE, /* value, max */
+  DEW_PROBLEM_ID_TWICE,   /* value */
+  DEW_PROBLEM_NO_VARIANT, /* value: number of the one that was asked for */
+  DEW_PROBLEM_NO_SHOWN,   /* value: number of the variant to show */
+  DEW_PROBLEM_VARIANTS,   /* value, max: how many there are */
+  DEW_PROBLEM_THINGS,     /* value, max: how many a variant holds */
+  DEW_PROBLEM_WISHES,     /* value, max: wishes; min, other_max: own kinds */
+  DEW_PROBLEM_NAMELESS,   /* an own kind */
+  DEW_PROBLEM_NAME_TWICE, /* own kinds */
+  DEW_PROBLEM_UNKNOWN,    /* name: a kind of plant that is in no list */
+
+  DEW_PROBLEM_SHELF_LOW,         /* value: underside, min */
+  DEW_PROBLEM_SHELF_HIGH,        /* value: top, max: roof */
+  DEW_PROBLEM_SHELF_GAPS_ACROSS, /* left and right leave nothing of it */
+  DEW_PROBLEM_SHELF_GAPS_DEEP,   /* front and back */
+  DEW_PROBLEM_SHELVES_CROSS,     /* other; z_m: both undersides */
+  DEW_PROBLEM_SHELVES_NEAR,      /* other, above it; value: clear, min; z_m */
+  DEW_PROBLEM_HOLE_EMPTY,
+  DEW_PROBLEM_HOLE_OUTSIDE,  /* `index`: face; min, max: how large that is across and up */
+  DEW_PROBLEM_HOLES_CROSS,   /* other; `index`: face */
+  DEW_PROBLEM_TOO_LARGE,     /* along axis `index`: value, max */
+  DEW_PROBLEM_STICKS_OUT,    /* through face `index`, by value */
+  DEW_PROBLEM_THROUGH_SHELF, /* other: the shelf */
+  DEW_PROBLEM_POT_WIDE,      /* value; other: the shelf it stands on */
+  DEW_PROBLEM_POT_OVER_EDGE, /* other: the shelf */
+  DEW_PROBLEM_SENSOR_GONE    /* of a humidistat */
+} DewProblemCode;
+
+typedef enum
+{
+  DEW_ABOUT_ENCLOSURE,
+  DEW_ABOUT_COVER, /* `index`: face */
+  DEW_ABOUT_ROOM,
+  DEW_ABOUT_MONTH, /* of the room; `index` */
+  DEW_ABOUT_THING, /* thing_id, kind, name */
+  DEW_ABOUT_VARIANT,
+  DEW_ABOUT_WISH, /* thing_id, name */
+  DEW_ABOUT_KIND
+} DewProblemSubject;
+
+/* One thing that is wrong: facts in SI, which say/problems.h puts in words. */
 typedef struct
 {
-  guint thing_id;    /* 0: the enclosure or the room */
-  char field[48];    /* key, or empty */
-  char message[512]; /* what, where and what to do, one sentence or two */
+  DewProblemCode code;
+  DewProblemSubject about;
+  guint thing_id; /* 0: the enclosure or the room */
+  guint other_id; /* the other thing, or 0 */
+  DewThingKind kind, other_kind;
+  char name[DEW_NAME_SIZE]; /* empty also where it is what is damaged */
+  char other_name[DEW_NAME_SIZE];
+  char field[48]; /* key, or empty */
+  const DewField *row, *other_row;
+  int index;
+  double value, min, max, other_max;
+  double z_m[2];
 } DewProblem;
 
-/* Values and ids of the whole document, every variant of it: FALSE with the
- * first problem in `error` (DEW_CHAMBER_ERROR). Used on what comes from files
- * and before an edit is taken. A layout that does not fit together (a fan
- * outside, a humidistat without its instrument) passes: it is saved like any
- * other, and only dew_chamber_check() of geometry.h speaks of it. */
-gboolean dew_chamber_validate (const DewChamber *chamber, GError **error);
+/* Values and ids of the whole document, every variant of it: FALSE with the first problem
+ * in `first`, which may be NULL. A layout that does not fit together (a fan outside, a
+ * humidistat without its instrument) passes: it is saved like any other, and only
+ * dew_chamber_check() of geometry.h speaks of it. */
+gboolean dew_chamber_is_valid (const DewChamber *chamber, DewProblem *first);
 
 #define DEW_CHAMBER_ERROR (dew_chamber_error_quark ())
 GQuark dew_chamber_error_quark (void);

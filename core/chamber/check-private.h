@@ -15,27 +15,13 @@ typedef struct
   double inner_m[3];
 } DewCheck;
 
-/* Up to five digits, never with a comma, whatever the locale. */
-typedef struct
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-} DewNumber;
+/* Adds a problem of who is named in `who` (about, thing_id, kind, name, index) and lends it
+ * until the next one is added: the caller fills in its numbers. */
+DewProblem *dew_check_report (DewCheck *check, const DewProblem *who, DewProblemCode code,
+                              const char *field);
 
-DewNumber dew_check_number (double value);
-
-void dew_check_report (DewCheck *check, guint thing_id, const char *field, const char *format, ...)
-  G_GNUC_PRINTF (4, 5);
-
-/* The unit to say after a number; a fraction and a bare number have none. */
-const char *dew_check_unit (DewQuantity quantity);
-
-/* "The fan "by the door"", as a sentence begins, and "the fan ..." inside one. Free
- * with g_free(). */
-char *dew_check_words (const DewThing *thing);
-char *dew_check_words_inside (const DewThing *thing);
-
-/* "the front face" */
-const char *dew_check_face (DewFace face);
+/* Who a thing is, for the above. */
+DewProblem dew_check_thing (const DewThing *thing);
 
 /* Begins a check of a variant with the values of the enclosure, the room and its things;
  * the caller frees check->problems. FALSE when there is no such variant or its boxes would

@@ -4,14 +4,12 @@
 #include "chamber/chamber-private.h"
 #include "chamber/check-private.h"
 
-#include <glib/gi18n.h>
 #include <math.h>
-#include <stdarg.h>
 #include <string.h>
 
 /* Two kinds of fault. A value that no enclosure can have (not a number, out of
  * range, a choice or id that does not exist) makes a file unreadable:
- * dew_chamber_validate() finds those. A layout that does not fit together (a
+ * dew_chamber_is_valid() finds those. A layout that does not fit together (a
  * fan outside, shelves that cross) is an ordinary state while one draws; it is
  * saved like any other, and only keeps the variant from being forecast:
  * dew_chamber_check() finds those too. */
@@ -22,93 +20,94 @@
 
 G_DEFINE_QUARK (dew - chamber - error - quark, dew_chamber_error)
 
-void
-dew_check_report (DewCheck *check, guint thing_id, const char *field, const char *format, ...)
+DewProblem *
+dew_check_report (DewCheck *check, const DewProblem *who, DewProblemCode code, const char *field)
 {
-  DewProblem problem = { .thing_id = thing_id };
-  g_autofree char *message = NULL;
-  va_list args;
+  DewProblem problem = *who;
 
-  va_start (args, format);
-  message = g_strdup_vprintf (format, args);
-  va_end (args);
+  problem.code = code;
   g_strlcpy (problem.field, field, sizeof problem.field);
-  dew_text_copy (problem.message, sizeof problem.message, message);
   g_array_append_val (check->problems, problem);
+  return &g_array_index (check->problems, DewProblem, check->problems->len - 1);
+}
+
+DewProblem
+dew_check_thing (const DewThing *thing)
+{
+  DewProblem who = { .about = DEW_ABOUT_THING, .thing_id = thing->id, .kind = thing->kind };
+
+  g_strlcpy (who.name, thing->name, sizeof who.name);
+  return who;
+}
+
+/* Reports a number that is not from `min` to `max`. */
+static void
+report_number (DewCheck *check, const DewProblem *who, DewProblemCode code, const char *field,
+               double value, double min, double max)
+{
+  DewProblem *problem = dew_check_report (check, who, code, field);
+
+  problem->value = value;
+  problem->min = min;
+  problem->max = max;
 }
 
 /* --- values ------------------------------------------------------------ */
 
 static gboolean
-check_real (DewCheck *check, guint thing_id, const char *whose, const char *key, const char *label,
-            DewQuantity quantity, double value, double min, double max)
-{
-  if (isfinite (value) && value >= min && value <= max)
-    return TRUE;
-
-  dew_check_report (check, thing_id, key, _ ("%s: \"%s\" is %s%s; give %s to %s%s"), whose, label,
-                    dew_check_number (value).text,
-                    isfinite (value) ? dew_check_unit (quantity) : "", dew_check_number (min).text,
-                    dew_check_number (max).text, dew_check_unit (quantity));
-  return FALSE;
-}
-
-static gboolean
-check_text (DewCheck *check, guint thing_id, const char *whose, const char *key, const char *text,
-            gsize size)
+check_text (DewCheck *check, const DewProblem *who, const char *key, const char *text, gsize size)
 {
   if (memchr (text, '\0', size) == NULL || !g_utf8_validate (text, -1, NULL))
     {
-      dew_check_report (check, thing_id, key,
-                        _ ("%s: the text in \"%s\" is damaged; type it again"), whose, key);
+      dew_check_report (check, who, DEW_PROBLEM_TEXT_DAMAGED, key);
       return FALSE;
     }
   /* They would move the cursor of a terminal that shows the name. */
   for (const char *p = text; *p != '\0'; p = g_utf8_next_char (p))
     if (g_unichar_iscntrl (g_utf8_get_char (p)) && *p != '\n' && *p != '\t')
       {
-        dew_check_report (check, thing_id, key,
-                          _ ("%s: the text in \"%s\" holds a control character; "
-                             "type it again"),
-                          whose, key);
+        dew_check_report (check, who, DEW_PROBLEM_TEXT_CONTROLS, key);
         return FALSE;
       }
   return TRUE;
 }
 
+/* The name of `who`, who has none yet, and then has it. */
 static gboolean
-check_fields (DewCheck *check, guint thing_id, const char *whose, const DewField *fields,
-              gconstpointer record)
+check_name (DewCheck *check, DewProblem *who, const char *name)
+{
+  if (!check_text (check, who, "name", name, DEW_NAME_SIZE))
+    return FALSE;
+  g_strlcpy (who->name, name, sizeof who->name);
+  return TRUE;
+}
+
+static gboolean
+check_fields (DewCheck *check, const DewProblem *who, const DewField *fields, gconstpointer record)
 {
   gboolean ok = TRUE;
 
   for (const DewField *field = fields; field->key != NULL; field++)
     {
-      if (field->type == DEW_FIELD_REAL)
-        ok &= check_real (check, thing_id, whose, field->key, dew_field_label (field),
-                          field->quantity, dew_field_get_real (field, record), field->min,
-                          field->max);
-      else if (field->type == DEW_FIELD_TEXT)
-        ok &= check_text (check, thing_id, whose, field->key, dew_field_get_text (field, record),
-                          field->size);
-      else
-        {
-          int value = dew_field_get_int (field, record);
+      double value;
 
-          if (value >= (int) field->min && (double) value <= field->max)
-            continue;
-          ok = FALSE;
-          if (field->type == DEW_FIELD_COUNT)
-            {
-              dew_check_report (check, thing_id, field->key, _ ("%s: \"%s\" is %d; give %d to %d"),
-                                whose, dew_field_label (field), value, (int) field->min,
-                                (int) field->max);
-              continue;
-            }
-          dew_check_report (check, thing_id, field->key,
-                            _ ("%s: there is no choice number %d for \"%s\""), whose, value,
-                            dew_field_label (field));
+      if (field->type == DEW_FIELD_TEXT)
+        {
+          ok
+            &= check_text (check, who, field->key, dew_field_get_text (field, record), field->size);
+          continue;
         }
+      value = field->type == DEW_FIELD_REAL ? dew_field_get_real (field, record)
+                                            : (double) dew_field_get_int (field, record);
+      if (isfinite (value) && value >= field->min && value <= field->max)
+        continue;
+      ok = FALSE;
+      report_number (check, who,
+                     field->type == DEW_FIELD_REAL    ? DEW_PROBLEM_RANGE
+                     : field->type == DEW_FIELD_COUNT ? DEW_PROBLEM_COUNT
+                                                      : DEW_PROBLEM_CHOICE,
+                     field->key, value, field->min, field->max);
+      g_array_index (check->problems, DewProblem, check->problems->len - 1).row = field;
     }
   return ok;
 }
@@ -116,75 +115,53 @@ check_fields (DewCheck *check, guint thing_id, const char *whose, const DewField
 static gboolean
 check_room (DewCheck *check)
 {
-  static const char *const names[12]
-    = { N_ ("January"),   N_ ("February"), N_ ("March"),    N_ ("April"),
-        N_ ("May"),       N_ ("June"),     N_ ("July"),     N_ ("August"),
-        N_ ("September"), N_ ("October"),  N_ ("November"), N_ ("December") };
+  static const DewProblem the_room = { .about = DEW_ABOUT_ROOM };
   const DewRoom *room = &check->chamber->room;
-  gboolean ok = check_fields (check, 0, _ ("The room"), dew_room_fields (), room);
+  gboolean ok = check_fields (check, &the_room, dew_room_fields (), room);
 
   /* One month tells what is wrong with all of them. */
   for (int month = 0; month < 12; month++)
     {
-      g_autofree char *where = g_strdup_printf (_ ("The room in %s"), _ (names[month]));
+      const DewProblem who = { .about = DEW_ABOUT_MONTH, .index = month };
 
-      if (!check_fields (check, 0, where, dew_month_fields (), &room->months[month]))
+      if (!check_fields (check, &who, dew_month_fields (), &room->months[month]))
         return FALSE;
     }
   return ok;
-}
-
-/* Says that the enclosure has an impossible size along one axis. */
-static void
-report_side (DewCheck *check, int axis, const char *key)
-{
-  DewNumber side = dew_check_number (check->inner_m[axis]);
-  DewNumber min = dew_check_number (DEW_ENCLOSURE_MIN_M);
-  DewNumber max = dew_check_number (DEW_ENCLOSURE_MAX_M);
-
-  if (isfinite (check->inner_m[axis]))
-    dew_check_report (check, 0, key,
-                      axis == 0   ? _ ("The enclosure is %s m wide inside; give %s to %s m")
-                      : axis == 1 ? _ ("The enclosure is %s m deep inside; give %s to %s m")
-                                  : _ ("The enclosure is %s m high inside; give %s to %s m"),
-                      side.text, min.text, max.text);
-  else
-    dew_check_report (check, 0, key,
-                      axis == 0   ? _ ("The width of the enclosure is %s; give %s to %s m")
-                      : axis == 1 ? _ ("The depth of the enclosure is %s; give %s to %s m")
-                                  : _ ("The height of the enclosure is %s; give %s to %s m"),
-                      side.text, min.text, max.text);
 }
 
 /* The cover, its size and the room. FALSE when the geometry cannot be trusted. */
 static gboolean
 check_enclosure (DewCheck *check)
 {
-  static const char *const faces[DEW_N_FACES]
-    = { N_ ("The cover at the left"), N_ ("The cover at the right"), N_ ("The cover in front"),
-        N_ ("The cover at the back"), N_ ("The cover of the floor"), N_ ("The cover of the roof") };
+  static const DewProblem the_enclosure = { .about = DEW_ABOUT_ENCLOSURE };
   static const char *const keys[3] = { "outer_m[0]", "outer_m[1]", "outer_m[2]" };
   const DewChamber *chamber = check->chamber;
   gboolean ok = TRUE;
 
-  /* Of its size only the inside counts, which report_side() speaks of. */
-  ok &= check_fields (check, 0, _ ("The enclosure"), dew_enclosure_fields () + DEW_N_OUTER_FIELDS,
-                      chamber);
+  /* Of its size only the inside counts, which DEW_PROBLEM_SIDE is about. */
+  ok &= check_fields (check, &the_enclosure, dew_enclosure_fields () + DEW_N_OUTER_FIELDS, chamber);
   for (int face = 0; face < DEW_N_FACES; face++)
-    ok &= check_fields (check, 0, _ (faces[face]), dew_panel_fields (), &chamber->panels[face]);
+    {
+      const DewProblem who = { .about = DEW_ABOUT_COVER, .index = face };
+
+      ok &= check_fields (check, &who, dew_panel_fields (), &chamber->panels[face]);
+    }
   for (int axis = 0; axis < 3; axis++)
     {
+      const DewProblem who = { .about = DEW_ABOUT_ENCLOSURE, .index = axis };
       double side = check->inner_m[axis];
 
       if (side >= DEW_ENCLOSURE_MIN_M - DEW_SLACK_M && side <= DEW_ENCLOSURE_MAX_M + DEW_SLACK_M)
         continue;
-      report_side (check, axis, keys[axis]);
+      report_number (check, &who, DEW_PROBLEM_SIDE, keys[axis], side, DEW_ENCLOSURE_MIN_M,
+                     DEW_ENCLOSURE_MAX_M);
       ok = FALSE;
     }
   if (chamber->month < 0 || chamber->month > 11)
     {
-      dew_check_report (check, 0, "month", _ ("There is no month number %d; give 1 to 12"),
-                        chamber->month < G_MAXINT ? chamber->month + 1 : chamber->month);
+      report_number (check, &the_enclosure, DEW_PROBLEM_MONTH, "month", chamber->month + 1.0, 1,
+                     12);
       ok = FALSE;
     }
   ok &= check_room (check);
@@ -194,20 +171,15 @@ check_enclosure (DewCheck *check)
 static gboolean
 check_thing_values (DewCheck *check, const DewThing *thing)
 {
-  g_autofree char *words = NULL;
+  DewProblem who = { .about = DEW_ABOUT_THING, .thing_id = thing->id, .kind = thing->kind };
 
   if ((guint) thing->kind >= DEW_N_THING_KINDS)
     {
-      dew_check_report (check, thing->id, "kind", _ ("There is no kind of thing number %d"),
-                        (int) thing->kind);
+      report_number (check, &who, DEW_PROBLEM_THING_KIND, "kind", (int) thing->kind, 0, NAN);
       return FALSE;
     }
-  if (!check_text (check, thing->id, dew_thing_kind_label (thing->kind), "name", thing->name,
-                   sizeof thing->name))
-    return FALSE;
-
-  words = dew_check_words (thing);
-  return check_fields (check, thing->id, words, dew_thing_fields (thing->kind), thing);
+  return check_name (check, &who, thing->name)
+         && check_fields (check, &who, dew_thing_fields (thing->kind), thing);
 }
 
 /* --- entry points ------------------------------------------------------ */
@@ -231,8 +203,9 @@ dew_check_values (DewCheck *check, const DewChamber *chamber, guint variant_id)
   ok = check_enclosure (check);
   if (check->variant == NULL)
     {
-      dew_check_report (check, 0, "", _ ("There is no variant number %u; choose one of the list"),
-                        variant_id);
+      const DewProblem who = { .about = DEW_ABOUT_VARIANT };
+
+      report_number (check, &who, DEW_PROBLEM_NO_VARIANT, "", variant_id, NAN, NAN);
       return FALSE;
     }
 
@@ -241,64 +214,62 @@ dew_check_values (DewCheck *check, const DewChamber *chamber, guint variant_id)
   return ok;
 }
 
-/* `whose`: words for what has the id, as a sentence begins. */
 static void
-check_id (DewCheck *check, GHashTable *ids, guint id, const char *whose)
+check_id (DewCheck *check, GHashTable *ids, guint id, const DewProblem *who)
 {
+  DewProblem whose = *who;
+
+  whose.thing_id = id;
   if (id == 0 || id >= check->chamber->next_id)
-    dew_check_report (check, id, "id",
-                      _ ("%s has the number %u; the numbers of this document go from 1 to %u"),
-                      whose, id, MAX (check->chamber->next_id, 1) - 1);
+    report_number (check, &whose, DEW_PROBLEM_ID_OUTSIDE, "id", id, 1,
+                   MAX (check->chamber->next_id, 1) - 1);
   else if (!g_hash_table_add (ids, GUINT_TO_POINTER (id)))
-    dew_check_report (check, id, "id",
-                      _ ("%s has the number %u, which is used twice; give it another"), whose, id);
+    report_number (check, &whose, DEW_PROBLEM_ID_TWICE, "id", id, NAN, NAN);
 }
 
 static void
 validate_variant (DewCheck *check, GHashTable *ids, const DewVariant *variant)
 {
-  g_autofree char *whose = NULL;
+  DewProblem who = { .about = DEW_ABOUT_VARIANT };
 
-  check_text (check, 0, _ ("A variant"), "name", variant->name, sizeof variant->name);
-  whose = g_strdup_printf (_ ("The variant \"%s\""), variant->name);
-  check_id (check, ids, variant->id, whose);
+  if (!check_name (check, &who, variant->name))
+    return;
+  check_id (check, ids, variant->id, &who);
   if (variant->things->len > DEW_THINGS_MAX)
     {
-      dew_check_report (check, 0, "things",
-                        _ ("The variant \"%s\" holds %u things; give %d at most"), variant->name,
-                        variant->things->len, DEW_THINGS_MAX);
+      report_number (check, &who, DEW_PROBLEM_THINGS, "things", variant->things->len, 0,
+                     DEW_THINGS_MAX);
       return;
     }
   for (guint i = 0; i < variant->things->len; i++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, i);
-      g_autofree char *words = NULL;
+      DewProblem its;
 
       if (!check_thing_values (check, thing))
         return;
-      words = dew_check_words (thing);
-      check_id (check, ids, thing->id, words);
+      its = dew_check_thing (thing);
+      check_id (check, ids, thing->id, &its);
     }
 }
 
 /* `lower` and `upper` are fields of the kind; the lower must not lie above. */
 static void
-check_band (DewCheck *check, const char *whose, const DewPlantKind *kind, const char *lower,
+check_band (DewCheck *check, const DewProblem *who, const DewPlantKind *kind, const char *lower,
             const char *upper)
 {
   const DewField *low = dew_field_find (dew_plant_kind_fields (), lower);
   const DewField *high = dew_field_find (dew_plant_kind_fields (), upper);
-  double lies = dew_field_get_real (low, kind);
-  double under = dew_field_get_real (high, kind);
+  double lies = dew_field_get_real (low, kind), under = dew_field_get_real (high, kind);
+  DewProblem *problem;
 
   if (lies <= under)
     return;
-  dew_check_report (check, 0, lower,
-                    _ ("%s: \"%s\" is %s%s, but \"%s\" only %s%s; make the first smaller or the "
-                       "second larger"),
-                    whose, dew_field_label (low), dew_check_number (lies).text,
-                    dew_check_unit (low->quantity), dew_field_label (high),
-                    dew_check_number (under).text, dew_check_unit (high->quantity));
+  problem = dew_check_report (check, who, DEW_PROBLEM_BAND, lower);
+  problem->row = low;
+  problem->other_row = high;
+  problem->value = lies;
+  problem->max = under;
 }
 
 static void
@@ -314,24 +285,21 @@ validate_kind (DewCheck *check, GHashTable *names, const DewPlantKind *kind)
     { "speed_lo_m_s", "speed_hi_m_s" },
     { "ppfd_lo_mol_m2s", "ppfd_hi_mol_m2s" },
   };
-  g_autofree char *whose = NULL;
+  DewProblem who = { .about = DEW_ABOUT_KIND };
 
-  if (!check_text (check, 0, _ ("A kind of plant of your own"), "name", kind->name,
-                   sizeof kind->name))
+  if (!check_name (check, &who, kind->name))
     return;
   if (kind->name[0] == '\0')
     {
-      dew_check_report (check, 0, "name",
-                        _ ("A kind of plant of your own has no name; give it one"));
+      dew_check_report (check, &who, DEW_PROBLEM_NAMELESS, "name");
       return;
     }
-  whose = g_strdup_printf (_ ("The kind of plant \"%s\""), kind->name);
   if (!g_hash_table_add (names, (gpointer) kind->name))
-    dew_check_report (check, 0, "name", _ ("%s is there twice; rename one of them"), whose);
-  if (!check_fields (check, 0, whose, dew_plant_kind_fields (), kind))
+    dew_check_report (check, &who, DEW_PROBLEM_NAME_TWICE, "name");
+  if (!check_fields (check, &who, dew_plant_kind_fields (), kind))
     return;
   for (guint i = 0; i < G_N_ELEMENTS (bands); i++)
-    check_band (check, whose, kind, bands[i][0], bands[i][1]);
+    check_band (check, &who, kind, bands[i][0], bands[i][1]);
 }
 
 static void
@@ -343,36 +311,35 @@ validate_wishes (DewCheck *check, GHashTable *ids)
 
   if (wishes->len > WISHES_MAX || kinds->len > KINDS_MAX)
     {
-      dew_check_report (check, 0, "wishes",
-                        _ ("There are %u wishes and %u own kinds of plant; give %d and %d at most"),
-                        wishes->len, kinds->len, WISHES_MAX, KINDS_MAX);
+      const DewProblem who = { .about = DEW_ABOUT_WISH };
+      DewProblem *problem = dew_check_report (check, &who, DEW_PROBLEM_WISHES, "wishes");
+
+      problem->value = wishes->len;
+      problem->max = WISHES_MAX;
+      problem->min = kinds->len;
+      problem->other_max = KINDS_MAX;
       return;
     }
   for (guint i = 0; i < wishes->len; i++)
     {
       const DewWish *wish = &g_array_index (wishes, DewWish, i);
-      g_autofree char *whose = NULL;
+      DewProblem who = { .about = DEW_ABOUT_WISH, .thing_id = wish->id };
 
-      if (!check_text (check, wish->id, _ ("A wish"), "name", wish->name, sizeof wish->name))
+      if (!check_name (check, &who, wish->name))
         return;
-      whose = g_strdup_printf (_ ("The wish \"%s\""), wish->name);
-      check_fields (check, wish->id, whose, dew_wish_fields (), wish);
-      check_id (check, ids, wish->id, whose);
+      check_fields (check, &who, dew_wish_fields (), wish);
+      check_id (check, ids, wish->id, &who);
     }
   for (guint i = 0; i < kinds->len; i++)
     validate_kind (check, names, &g_array_index (kinds, DewPlantKind, i));
 }
 
-/**
- * dew_chamber_validate:
- *
- * Values and ids only. What is drawn outside the box, or a humidistat whose
- * instrument is gone, is left to dew_chamber_check(): a document may be saved
- * and opened in that state.
- */
+/* Values and ids only. What is drawn outside the box, or a humidistat whose instrument is
+ * gone, is left to dew_chamber_check(): a document may be saved and opened in that state. */
 gboolean
-dew_chamber_validate (const DewChamber *chamber, GError **error)
+dew_chamber_is_valid (const DewChamber *chamber, DewProblem *first)
 {
+  static const DewProblem the_document = { .about = DEW_ABOUT_VARIANT };
   g_autoptr (GArray) problems = NULL;
   g_autoptr (GHashTable) ids = g_hash_table_new (NULL, NULL);
   DewCheck check;
@@ -383,20 +350,17 @@ dew_chamber_validate (const DewChamber *chamber, GError **error)
   problems = check.problems;
   check_enclosure (&check);
   if (chamber->variants->len < 1 || chamber->variants->len > VARIANTS_MAX)
-    dew_check_report (&check, 0, "variants", _ ("There are %u variants; give 1 to %d"),
-                      chamber->variants->len, VARIANTS_MAX);
+    report_number (&check, &the_document, DEW_PROBLEM_VARIANTS, "variants", chamber->variants->len,
+                   1, VARIANTS_MAX);
   else if (dew_chamber_shown (chamber) == NULL)
-    dew_check_report (&check, 0, "shown_variant",
-                      _ ("The variant to show (number %u) is not in the document"),
-                      chamber->shown_variant);
+    report_number (&check, &the_document, DEW_PROBLEM_NO_SHOWN, "shown_variant",
+                   chamber->shown_variant, NAN, NAN);
   for (guint i = 0; i < chamber->variants->len && problems->len == 0; i++)
     validate_variant (&check, ids, &g_array_index (chamber->variants, DewVariant, i));
   if (problems->len == 0)
     validate_wishes (&check, ids);
 
-  if (problems->len == 0)
-    return TRUE;
-  g_set_error_literal (error, DEW_CHAMBER_ERROR, DEW_CHAMBER_ERROR_INVALID,
-                       g_array_index (problems, DewProblem, 0).message);
-  return FALSE;
+  if (problems->len > 0 && first != NULL)
+    *first = g_array_index (problems, DewProblem, 0);
+  return problems->len == 0;
 }

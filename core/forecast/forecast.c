@@ -15,6 +15,7 @@
 #include "moist/moist.h"
 #include "zones/fitted.h"
 #include "moist/constants.h"
+#include "say/problems.h"
 
 #define FOLLOW_STEPS 16
 #define FOLLOW_PART 8 /* steps between looks at the clock */
@@ -151,8 +152,10 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id,
     problems = dew_chamber_check (chamber, variant_id);
   if (problems != NULL && problems->len > 0)
     {
-      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
-                           g_array_index (problems, DewProblem, 0).message);
+      g_autofree char *text
+        = dew_problem_text (&g_array_index (problems, DewProblem, 0), DEW_TONGUE_PLAIN);
+
+      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID, text);
       return FALSE;
     }
 

@@ -3,6 +3,7 @@
 
 #include "store/json-read.h"
 #include "store/json.h"
+#include "say/problems.h"
 
 #include <glib/gi18n.h>
 #include <string.h>

@@ -3,6 +3,7 @@
 
 #include "chamber/chamber-private.h"
 #include "store/store.h"
+#include "say/problems.h"
 
 #include <glib/gi18n.h>
 #include <string.h>

@@ -3,6 +3,7 @@
 
 #include "store/change.h"
 #include "store/store.h"
+#include "say/problems.h"
 
 #include <string.h>
 

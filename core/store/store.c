@@ -2,6 +2,7 @@
 #include "store/store.h"
 
 #include "store/file-rows.h"
+#include "say/problems.h"
 
 #include <errno.h>
 #include <fcntl.h>

@@ -2,6 +2,7 @@
 #include "air.h"
 
 #include "store/store.h"
+#include "say/problems.h"
 
 #include <json-glib/json-glib.h>
 #include <string.h>
@@ -193,7 +194,12 @@ test_apply (Forty *f, gconstpointer data)
   g_assert_cmpint (wishes, ==, 40 - planted);
   problems = dew_chamber_check (chamber, variant->id);
   for (guint i = 0; i < problems->len; i++)
-    g_test_message ("%s", g_array_index (problems, DewProblem, i).message);
+    {
+      g_autofree char *text
+        = dew_problem_text (&g_array_index (problems, DewProblem, i), DEW_TONGUE_PLAIN);
+
+      g_test_message ("%s", text);
+    }
   g_assert_cmpuint (problems->len, ==, 0);
   g_assert_true (dew_chamber_validate (chamber, &error));
 

@@ -4,6 +4,7 @@
 #include "edit/arrange.h"
 #include "geometry/geometry.h"
 #include "random-chamber.h"
+#include "say/problems.h"
 
 #include <math.h>
 #include <string.h>
@@ -508,14 +509,16 @@ static void
 assert_problem (const DewChamber *chamber, guint id, const char *field, const char *part)
 {
   g_autoptr (GArray) problems = dew_chamber_check (chamber, chamber->shown_variant);
+  g_autofree char *text = NULL;
   const DewProblem *first;
 
   g_assert_cmpuint (problems->len, ==, 1);
   first = &g_array_index (problems, DewProblem, 0);
   g_assert_cmpuint (first->thing_id, ==, id);
   g_assert_cmpstr (first->field, ==, field);
-  if (strstr (first->message, part) == NULL)
-    g_error ("'%s' is not in '%s'", part, first->message);
+  text = dew_problem_text (first, DEW_TONGUE_PLAIN);
+  if (strstr (text, part) == NULL)
+    g_error ("'%s' is not in '%s'", part, text);
 }
 
 static void
@@ -524,7 +527,7 @@ assert_no_problem (const DewChamber *chamber)
   g_autoptr (GArray) problems = dew_chamber_check (chamber, chamber->shown_variant);
 
   if (problems->len > 0)
-    g_error ("%s", g_array_index (problems, DewProblem, 0).message);
+    g_error ("%s", dew_problem_text (&g_array_index (problems, DewProblem, 0), DEW_TONGUE_PLAIN));
 }
 
 static void
@@ -763,7 +766,8 @@ test_check_anything (void)
 
       for (guint k = 0; k < problems->len; k++)
         {
-          const char *message = g_array_index (problems, DewProblem, k).message;
+          g_autofree char *message
+            = dew_problem_text (&g_array_index (problems, DewProblem, k), DEW_TONGUE_PLAIN);
 
           g_assert_cmpuint (strlen (message), >, 20);
           g_assert_true (g_utf8_validate (message, -1, NULL));

@@ -2,6 +2,7 @@
 #include "edit/arrange.h"
 #include "edit/edit-private.h"
 #include "../chamber/random-chamber.h"
+#include "say/problems.h"
 
 #include <math.h>
 #include <string.h>

@@ -3,6 +3,7 @@
 #include "edit/place.h"
 #include "furnished.h"
 #include "geometry/geometry.h"
+#include "say/problems.h"
 
 #include <math.h>
 #include <string.h>
@@ -69,8 +70,9 @@ assert_sound (const Scene *scene, const char *what)
   g_autoptr (GArray) problems = dew_chamber_check (scene->chamber, scene->variant->id);
 
   for (guint i = 0; i < problems->len; i++)
-    if (strstr (g_array_index (problems, DewProblem, i).message, "over each other") == NULL)
-      g_error ("%s: %s", what, g_array_index (problems, DewProblem, i).message);
+    if (g_array_index (problems, DewProblem, i).code != DEW_PROBLEM_HOLES_CROSS)
+      g_error ("%s: %s", what,
+               dew_problem_text (&g_array_index (problems, DewProblem, i), DEW_TONGUE_PLAIN));
 }
 
 /* Everything can be dropped anywhere on any view and is then where it can be

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "enclosure.h"
+#include "say/problems.h"
 
 #include <math.h>
 
@@ -253,7 +254,9 @@ test_balances (gconstpointer data)
   const DewBalance *b;
 
   if (problems->len > 0)
-    g_test_fail_printf ("seed %u: %s", seed, g_array_index (problems, DewProblem, 0).message);
+    g_test_fail_printf ("seed %u: %s", seed,
+                        dew_problem_text (&g_array_index (problems, DewProblem, 0),
+                                          DEW_TONGUE_PLAIN));
   forecast = seed % 3 == 2 ? forecast_by_night (chamber, DEW_GRID_DRAFT)
                            : forecast_by_day (chamber, DEW_GRID_DRAFT);
   assert_is_number (forecast);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "compare.h"
+#include "say/problems.h"
 
 #include <glib/gstdio.h>
 #include <math.h>
@@ -50,7 +51,9 @@ test_enclosure (void)
       double inner_m[3];
 
       for (guint p = 0; p < problems->len; p++)
-        g_test_message ("%s: %s", names[i], g_array_index (problems, DewProblem, p).message);
+        g_test_message ("%s: %s", names[i],
+                        dew_problem_text (&g_array_index (problems, DewProblem, p),
+                                          DEW_TONGUE_PLAIN));
       g_assert_cmpuint (problems->len, ==, 0);
       dew_chamber_inner_m (c->chamber, inner_m);
       for (int a = 0; a < 3; a++)

@@ -3,6 +3,7 @@
 #include "store/json-scan.h"
 #include "store/json.h"
 #include "store/store.h"
+#include "say/problems.h"
 
 #include <json-glib/json-glib.h>
 #include <string.h>

@@ -2,6 +2,7 @@
 #include "chamber/random-chamber.h"
 #include "store/file.h"
 #include "store/store.h"
+#include "say/problems.h"
 
 #include <errno.h>
 #include <glib/gstdio.h>

@@ -386,6 +386,12 @@ test_outside_refused (Desk *desk, gconstpointer data)
   g_assert_true (press (number, GDK_KEY_Return));
   g_assert_nonnull (dew_reason_said (number));
   g_assert_nonnull (strstr (dew_reason_said (number), "enclosure"));
+  g_assert_nonnull (strstr (dew_reason_said (number), " cm on the right"));
+  dew_tongue_choose (DEW_TONGUE_IMPERIAL);
+  gtk_editable_set_text (GTK_EDITABLE (number), "9 ft");
+  g_assert_true (press (number, GDK_KEY_Return));
+  g_assert_nonnull (strstr (dew_reason_said (number), " in on the right"));
+  dew_tongue_choose (DEW_TONGUE_METRIC);
   g_assert_null (dew_document_can_undo (desk->document));
   g_object_unref (editor);
 }

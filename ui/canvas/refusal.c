@@ -2,14 +2,14 @@
 #include "canvas/refusal.h"
 
 #include "geometry/geometry.h"
+#include "say/problems.h"
 
 #include <glib/gi18n.h>
 
 #include <math.h>
 #include <string.h>
 
-#define NEAR 1e-9 /* of a limit: rounding on the way through another unit */
-#define BAY_MIN_M 0.03
+#define NEAR 1e-9         /* of a limit: rounding on the way through another unit */
 #define LENGTH_MIN_M 0.01 /* of a dimension on the sheet */
 #define LENGTH_MAX_M 4.0
 #define SAME_M 5e-5
@@ -95,61 +95,12 @@ new_problem (const GArray *before, const GArray *after, guint thing_id)
 
       if (has_problem (before, problem))
         continue;
-      if (problem->thing_id == thing_id)
+      if (problem->thing_id == thing_id || (thing_id != 0 && problem->other_id == thing_id))
         return problem;
       if (first == NULL)
         first = problem;
     }
   return first;
-}
-
-/* Where a shelf is in the way of another, said with the other's height. */
-static char *
-shelf_words (const DewChamber *chamber, guint thing_id)
-{
-  const DewVariant *variant = dew_chamber_shown (chamber);
-  const DewThing *thing = dew_variant_thing (variant, thing_id);
-  const DewUnit *unit = dew_unit (DEW_MEASURE_LENGTH, dew_tongue ());
-  double inner_m[3], lo, hi;
-
-  if (thing == NULL || thing->kind != DEW_THING_SHELF)
-    return NULL;
-  lo = thing->shelf.z_m;
-  hi = lo + thing->shelf.thickness_m;
-  for (guint i = 0; i < variant->things->len; i++)
-    {
-      const DewThing *other = &g_array_index (variant->things, DewThing, i);
-      g_autofree char *height = NULL, *least = NULL;
-      double its_lo = other->shelf.z_m, its_hi = its_lo + other->shelf.thickness_m;
-
-      if (other->kind != DEW_THING_SHELF || other == thing)
-        continue;
-      height = dew_unit_format (unit, its_lo);
-      if (lo < its_hi && its_lo < hi)
-        /* Translators: a shelf would be put into another one. */
-        return g_strdup_printf (_ ("This would lie in %s, which is at %s."), other->name, height);
-      least = dew_unit_format (unit, BAY_MIN_M);
-      if (lo >= its_hi && lo - its_hi < BAY_MIN_M)
-        return g_strdup_printf (_ ("Leave at least %s above %s, which is at %s."), least,
-                                other->name, height);
-      if (its_lo >= hi && its_lo - hi < BAY_MIN_M)
-        return g_strdup_printf (_ ("Leave at least %s below %s, which is at %s."), least,
-                                other->name, height);
-    }
-  dew_chamber_inner_m (chamber, inner_m);
-  if (lo < BAY_MIN_M)
-    {
-      g_autofree char *least = dew_unit_format (unit, BAY_MIN_M);
-
-      return g_strdup_printf (_ ("Leave at least %s above the floor."), least);
-    }
-  if (hi > inner_m[2] - BAY_MIN_M)
-    {
-      g_autofree char *roof = dew_unit_format (unit, inner_m[2]);
-
-      return g_strdup_printf (_ ("This is too near the roof, which is at %s."), roof);
-    }
-  return NULL;
 }
 
 char *
@@ -158,15 +109,8 @@ dew_refusal_layout (const DewChamber *before, const DewChamber *after, guint thi
   g_autoptr (GArray) old = dew_chamber_check (before, before->shown_variant);
   g_autoptr (GArray) new = dew_chamber_check (after, after->shown_variant);
   const DewProblem *problem = new_problem (old, new, thing_id);
-  char *words;
 
-  if (problem == NULL)
-    return NULL;
-  words = problem->thing_id == thing_id ? shelf_words (after, thing_id) : NULL;
-  if (words != NULL)
-    return words;
-  return g_str_has_suffix (problem->message, ".") ? g_strdup (problem->message)
-                                                  : g_strconcat (problem->message, ".", NULL);
+  return problem != NULL ? dew_problem_text_here (problem, thing_id, dew_tongue ()) : NULL;
 }
 
 /* --- dimensions on the sheet ---------------------------------------------- */

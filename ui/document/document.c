@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "document/document-private.h"
 #include "geometry/geometry.h"
+#include "document/tongue.h"
+#include "say/problems.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
@@ -123,7 +125,9 @@ dew_document_ask (DewDocument *self, DewWork work)
     {
       const DewProblem *first = &g_array_index (problems, DewProblem, 0);
 
-      set_obstacle (self, first->message, first->thing_id);
+      g_autofree char *text = dew_problem_text (first, dew_tongue ());
+
+      set_obstacle (self, text, first->thing_id);
       /* In the middle of a drag the last picture is a better ground than none. */
       if (work == DEW_WORK_SETTLE)
         g_clear_pointer (&self->forecast, dew_forecast_unref);
@@ -442,6 +446,14 @@ dew_document_class_init (DewDocumentClass *klass)
                     NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
 }
 
+/* What is in the way is said with numbers. */
+static void
+on_tongue (DewDocument *self)
+{
+  if (self->blocked)
+    dew_document_ask (self, DEW_WORK_SETTLE);
+}
+
 static void
 dew_document_init (DewDocument *self)
 {
@@ -449,6 +461,7 @@ dew_document_init (DewDocument *self)
   self->coloured = DEW_VALUE_RH;
   self->lit_finding = -1;
   self->worker = dew_worker_new (on_answer, self);
+  dew_tongue_connect (G_OBJECT (self), G_CALLBACK (on_tongue));
 }
 
 DewDocument *
