@@ -36,10 +36,8 @@ begin (const char *format, const DewReport *about)
 static void
 write_band (DewJson *json, const char *key, const DewBandWish *band)
 {
-  dew_json_object (json, key);
-  dew_report_put (json, REAL (band, rh_lo), REAL (band, rh_hi), REAL (band, t_day_lo_C),
-                  REAL (band, t_day_hi_C), REAL (band, t_night_lo_C), REAL (band, t_night_hi_C));
-  dew_json_end (json);
+  dew_report_record (json, key, REAL (band, rh_lo), REAL (band, rh_hi), REAL (band, t_day_lo_C),
+                     REAL (band, t_day_hi_C), REAL (band, t_night_lo_C), REAL (band, t_night_hi_C));
 }
 
 static void
@@ -56,11 +54,9 @@ write_wants (DewJson *json, const DewWants *wants, DewTongue tongue)
     {
       const DewWanted *plant = &g_array_index (wants->plants, DewWanted, p);
 
-      dew_json_object (json, NULL);
-      dew_report_put (json, WORDS ("name", plant->name), WORDS ("species", plant->species),
-                      INTEGER (plant, thing_id), INTEGER (plant, count), FLAG (plant, known),
-                      FLAG (plant, given_up));
-      dew_json_end (json);
+      dew_report_record (json, NULL, WORDS ("name", plant->name), WORDS ("species", plant->species),
+                         INTEGER (plant, thing_id), INTEGER (plant, count), FLAG (plant, known),
+                         FLAG (plant, given_up));
     }
   dew_json_end (json);
   dew_json_end (json);
@@ -84,12 +80,10 @@ write_objective (DewJson *json, const DewObjective *objective)
   dew_json_object (json, "parts");
   for (int p = 0; p < DEW_N_GOALS; p++)
     {
-      dew_json_object (json, dew_goal_info (p)->key);
-      dew_report_put (json, REAL_OF ("raw", objective->raw[p]),
-                      WORDS ("unit", dew_goal_info (p)->unit), REAL_OF ("day", objective->day[p]),
-                      REAL_OF ("night", objective->night[p]),
-                      REAL_OF ("merit", objective->merit[p]));
-      dew_json_end (json);
+      dew_report_record (json, dew_goal_info (p)->key, REAL_OF ("raw", objective->raw[p]),
+                         WORDS ("unit", dew_goal_info (p)->unit),
+                         REAL_OF ("day", objective->day[p]), REAL_OF ("night", objective->night[p]),
+                         REAL_OF ("merit", objective->merit[p]));
     }
   dew_json_end (json);
   dew_json_end (json);
@@ -104,13 +98,11 @@ write_changes (DewJson *json, const GArray *bays)
       const DewBayChange *c = &g_array_index (bays, DewBayChange, b);
       g_autofree char *name = dew_shelf_title (c->shelf);
 
-      dew_json_object (json, NULL);
-      dew_report_put (json, INTEGER (c, bay), WORDS ("name", name), REAL (c, t_C), REAL (c, rh),
-                      REAL (c, speed_m_s), REAL (c, still_share), REAL (c, age_s),
-                      REAL (c, even_rh), REAL (c, drip_kg_s), REAL (c, d_t_K), REAL (c, d_rh),
-                      REAL (c, d_speed_m_s), REAL (c, d_still_share), REAL (c, d_age_s),
-                      REAL (c, d_even_rh), REAL (c, d_drip_kg_s));
-      dew_json_end (json);
+      dew_report_record (json, NULL, INTEGER (c, bay), WORDS ("name", name), REAL (c, t_C),
+                         REAL (c, rh), REAL (c, speed_m_s), REAL (c, still_share), REAL (c, age_s),
+                         REAL (c, even_rh), REAL (c, drip_kg_s), REAL (c, d_t_K), REAL (c, d_rh),
+                         REAL (c, d_speed_m_s), REAL (c, d_still_share), REAL (c, d_age_s),
+                         REAL (c, d_even_rh), REAL (c, d_drip_kg_s));
     }
   dew_json_end (json);
 }

@@ -48,11 +48,10 @@ write_fit (DewJson *json, const DewFit *fit)
 
       if (isnan (demand->margin))
         continue;
-      dew_json_object (json, dew_demand_key (d));
-      dew_report_put (json, REAL (demand, value), REAL (demand, limit), REAL (demand, margin),
-                      REAL (demand, band), WORDS ("unit", dew_demand_unit (d)),
-                      REAL (demand, merit), FLAG (demand, unsure), FLAG (demand, out));
-      dew_json_end (json);
+      dew_report_record (json, dew_demand_key (d), REAL (demand, value), REAL (demand, limit),
+                         REAL (demand, margin), REAL (demand, band),
+                         WORDS ("unit", dew_demand_unit (d)), REAL (demand, merit),
+                         FLAG (demand, unsure), FLAG (demand, out));
     }
   dew_json_end (json);
 }
@@ -65,10 +64,8 @@ write_bays (DewJson *json, const DewAssignment *a)
   dew_json_list (json, "bays");
   for (int b = 0; b < a->n_bays; b++)
     {
-      dew_json_object (json, NULL);
-      dew_report_put (json, INTEGER (&a->bays[b], shelf_id), REAL (&a->bays[b], floor_m),
-                      REAL (&a->bays[b], load_left_kg), FLAG (&a->bays[b], quarantine));
-      dew_json_end (json);
+      dew_report_record (json, NULL, INTEGER (&a->bays[b], shelf_id), REAL (&a->bays[b], floor_m),
+                         REAL (&a->bays[b], load_left_kg), FLAG (&a->bays[b], quarantine));
     }
   dew_json_end (json);
 }
@@ -308,16 +305,14 @@ write_changes (DewJson *json, const DewComparison *c, DewTongue tongue)
       const DewChange *change = &g_array_index (c->changes, DewChange, i);
       g_autofree char *words = dew_change_words (c, change, tongue);
 
-      dew_json_object (json, NULL);
-      dew_report_put (json, INTEGER (&c->sides[change->side], variant_id),
-                      WORDS ("subject", subject_keys[change->subject]), INTEGER (change, bay),
-                      INTEGER (change, thing_id),
-                      FLAG_OF ("night", change->when == DEW_CHANGE_BY_NIGHT),
-                      WORDS ("quantity", dew_change_key (change->of)), REAL (change, from),
-                      REAL (change, to), REAL (change, band),
-                      FLAG_OF ("beyond_band", change->beyond), INTEGER (change, good),
-                      WORDS ("words", words));
-      dew_json_end (json);
+      dew_report_record (json, NULL, INTEGER (&c->sides[change->side], variant_id),
+                         WORDS ("subject", subject_keys[change->subject]), INTEGER (change, bay),
+                         INTEGER (change, thing_id),
+                         FLAG_OF ("night", change->when == DEW_CHANGE_BY_NIGHT),
+                         WORDS ("quantity", dew_change_key (change->of)), REAL (change, from),
+                         REAL (change, to), REAL (change, band),
+                         FLAG_OF ("beyond_band", change->beyond), INTEGER (change, good),
+                         WORDS ("words", words));
     }
   dew_json_end (json);
 }

@@ -162,17 +162,15 @@ write_findings (DewJson *json, const DewForecast *forecast)
       g_autofree char *flag = dew_finding_flag (finding);
       g_autofree char *title = dew_finding_title (forecast, finding);
 
-      dew_json_object (json, NULL);
-      dew_report_put (json, WORDS ("kind", dew_finding_kind_key (finding->kind)),
-                      WORDS ("word", flag), INTEGER (finding, severity),
-                      INTEGER (finding, thing_id), INTEGER (finding, bay), POINT (finding, at_m),
-                      REAL_OF ("value", dew_finding_plain (finding, finding->value)),
-                      REAL_OF ("threshold", dew_finding_plain (finding, finding->threshold)),
-                      WORDS ("unit", dew_finding_unit (finding)), WORDS ("title", title),
-                      WORDS ("cause", dew_finding_cause (finding)),
-                      WORDS ("remedy", dew_finding_remedy (finding)),
-                      WORDS ("source", dew_limit_source (finding->limit)));
-      dew_json_end (json);
+      dew_report_record (json, NULL, WORDS ("kind", dew_finding_kind_key (finding->kind)),
+                         WORDS ("word", flag), INTEGER (finding, severity),
+                         INTEGER (finding, thing_id), INTEGER (finding, bay), POINT (finding, at_m),
+                         REAL_OF ("value", dew_finding_plain (finding, finding->value)),
+                         REAL_OF ("threshold", dew_finding_plain (finding, finding->threshold)),
+                         WORDS ("unit", dew_finding_unit (finding)), WORDS ("title", title),
+                         WORDS ("cause", dew_finding_cause (finding)),
+                         WORDS ("remedy", dew_finding_remedy (finding)),
+                         WORDS ("source", dew_limit_source (finding->limit)));
     }
   dew_json_end (json);
 }

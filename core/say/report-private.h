@@ -44,6 +44,9 @@ typedef struct
 #define dew_report_put(json, ...) \
   dew_report_items (json, (const DewItem[]){ __VA_ARGS__, { NULL, 0, NULL } })
 void dew_report_items (DewJson *json, const DewItem *items);
+/* The same as an object of their own. */
+#define dew_report_record(json, key, ...) \
+  (dew_json_object (json, key), dew_report_put (json, __VA_ARGS__), dew_json_end (json))
 
 /* `format`, `version`, `file` and `enclosure`, with which all begin. */
 void dew_report_head (DewJson *json, const char *format, const DewReport *about);
