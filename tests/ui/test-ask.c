@@ -1,39 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Asking for advice in the window, inside one process. The enclosures are small, so
  * that the searches are short; what they find is tested with the advice itself. */
+#include "fixture.h"
+
 #include "document/edit.h"
 #include "panes/editor.h"
-#include "widgets/fold.h"
 #include "questions/ask.h"
 #include "questions/wishes.h"
-#include "window/window.h"
+#include "widgets/fold.h"
 
 #include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
-
-#define PATIENCE_S 200.0
-
-static void
-spin (double seconds)
-{
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while (g_timer_elapsed (timer, NULL) < seconds)
-    {
-      g_main_context_iteration (NULL, FALSE);
-      g_usleep (500);
-    }
-}
-
-/* --- a window on a small enclosure -------------------------------------------- */
-
-typedef struct
-{
-  char *folder, *path;
-  DewWindow *window;
-  DewDocument *document;
-} Fixture;
 
 static DewThing *
 add (DewChamber *chamber, DewThingKind kind, double x_m, double y_m, double z_m)
@@ -91,41 +69,9 @@ small_chamber (void)
 static void
 set_up (Fixture *fixture, gconstpointer data)
 {
-  g_autoptr (GError) error = NULL;
   g_autoptr (DewChamber) chamber = small_chamber ();
 
-  fixture->folder = g_dir_make_tmp ("dewtier-ask-XXXXXX", &error);
-  g_assert_no_error (error);
-  fixture->path = g_build_filename (fixture->folder, "small" DEW_STORE_SUFFIX, NULL);
-  g_assert_true (dew_store_create (fixture->path, chamber, FALSE, &error));
-  g_assert_no_error (error);
-  fixture->window = DEW_WINDOW (dew_window_new (NULL));
-  fixture->document = dew_window_document (fixture->window);
-  g_assert_true (dew_window_open (fixture->window, fixture->path));
-  gtk_window_present (GTK_WINDOW (fixture->window));
-  gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
-}
-
-static void
-tear_down (Fixture *fixture, gconstpointer data)
-{
-  g_assert_true (dew_document_flush (fixture->document, NULL));
-  gtk_window_destroy (GTK_WINDOW (fixture->window));
-  g_unlink (fixture->path);
-  g_rmdir (fixture->folder);
-  g_free (fixture->path);
-  g_free (fixture->folder);
-}
-
-static void
-wait_for_forecast (DewDocument *document)
-{
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while ((dew_document_forecast (document) == NULL || dew_document_lags (document))
-         && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_nonnull (dew_document_forecast (document));
+  fixture_open (fixture, chamber);
 }
 
 static DewAsk *
@@ -138,36 +84,13 @@ ask (Fixture *fixture, const char *action)
 static void
 wait_for_answer (DewAsk *asked)
 {
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while (dew_ask_running (asked) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_false (dew_ask_running (asked));
-}
-
-/* The first widget of a type at or under `widget` that is shown. */
-static GtkWidget *
-find (GtkWidget *widget, GType type)
-{
-  if (!gtk_widget_get_visible (widget))
-    return NULL;
-  if (g_type_is_a (G_OBJECT_TYPE (widget), type))
-    return widget;
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    {
-      GtkWidget *found = find (child, type);
-
-      if (found != NULL)
-        return found;
-    }
-  return NULL;
+  WAIT_UNTIL (!dew_ask_running (asked));
 }
 
 static GtkWidget *
 first_row (DewAsk *asked)
 {
-  GtkWidget *row = find (GTK_WIDGET (dew_ask_body (asked)), GTK_TYPE_LIST_BOX_ROW);
+  GtkWidget *row = find_type (dew_ask_body (asked), GTK_TYPE_LIST_BOX_ROW);
 
   g_assert_nonnull (row);
   return row;
@@ -183,63 +106,16 @@ unfold (GtkWidget *widget)
     unfold (child);
 }
 
-/* Whether a label that is shown holds these words. */
-static gboolean
-says (GtkWidget *widget, const char *words)
-{
-  if (!gtk_widget_get_visible (widget))
-    return FALSE;
-  if (GTK_IS_LABEL (widget) && strstr (gtk_label_get_text (GTK_LABEL (widget)), words) != NULL)
-    return TRUE;
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    {
-      if (says (child, words))
-        return TRUE;
-    }
-  return FALSE;
-}
-
 static GtkWidget *
 pane_of (Fixture *fixture)
 {
   return dew_pane_child (dew_window_pane (fixture->window));
 }
 
-static const DewThing *
-first_thing (DewDocument *document, DewThingKind kind)
-{
-  const DewVariant *variant = dew_document_variant (document);
-
-  for (guint i = 0; i < variant->things->len; i++)
-    {
-      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
-
-      if (thing->kind == kind)
-        return thing;
-    }
-  return NULL;
-}
-
-static guint
-count (DewDocument *document, DewThingKind kind)
-{
-  const DewVariant *variant = dew_document_variant (document);
-  guint n = 0;
-
-  for (guint i = 0; i < variant->things->len; i++)
-    n += g_array_index (variant->things, DewThing, i).kind == kind;
-  return n;
-}
-
 static void
 wait_for_look (DewDocument *document, gboolean looking)
 {
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while (dew_document_peeking (document) != looking && g_timer_elapsed (timer, NULL) < 10.0)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_true (dew_document_peeking (document) == looking);
+  WAIT_UNTIL (dew_document_peeking (document) == looking);
 }
 
 /* An answer that has the keyboard is on the sheet, and gone again without it; Enter
@@ -254,7 +130,7 @@ check_answer (Fixture *fixture, DewAsk *asked, const char *step)
   g_assert_true (gtk_widget_grab_focus (row));
   wait_for_look (document, TRUE);
   g_assert_false (dew_chamber_equal (dew_document_chamber (document), before));
-  g_assert_true (gtk_widget_grab_focus (find (pane_of (fixture), GTK_TYPE_BUTTON)));
+  g_assert_true (gtk_widget_grab_focus (find_type (pane_of (fixture), GTK_TYPE_BUTTON)));
   wait_for_look (document, FALSE);
   g_assert_true (dew_chamber_equal (dew_document_chamber (document), before));
   wait_for_forecast (document);
@@ -315,7 +191,11 @@ test_peek (Fixture *fixture, gconstpointer data)
   /* The bands of the document's own forecast may arrive meanwhile. */
   dew_document_set_night (document, TRUE);
   dew_document_peek (document, dew_chamber_copy (other), other_forecast);
-  spin (3.0);
+  /* Takes as long as the document's own. */
+  options.night = TRUE;
+  dew_forecast_unref (dew_forecast_new (before, 0, &options, NULL, NULL));
+  while (g_main_context_iteration (NULL, FALSE))
+    ;
   g_assert_true (dew_document_forecast (document) == other_forecast);
   dew_document_peek_end (document);
   wait_for_forecast (document);
@@ -347,7 +227,6 @@ test_peek_follows (Fixture *fixture, gconstpointer data)
   g_autoptr (DewChamber) before = dew_chamber_copy (dew_document_chamber (document));
   DewChamber *other = dew_chamber_copy (before);
   double was_m_s, now_m_s;
-  g_autoptr (GTimer) timer = g_timer_new ();
 
   wait_for_forecast (document);
   was_m_s = dew_document_forecast (document)->all.speed_m_s;
@@ -359,10 +238,7 @@ test_peek_follows (Fixture *fixture, gconstpointer data)
         thing->fan.speed_day = 0.1;
     }
   dew_document_peek (document, other, NULL);
-  while (dew_document_forecast (document)->all.speed_m_s > 0.7 * was_m_s
-         && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_cmpfloat (dew_document_forecast (document)->all.speed_m_s, <, 0.7 * was_m_s);
+  WAIT_UNTIL (dew_document_forecast (document)->all.speed_m_s < 0.7 * was_m_s);
   dew_document_peek_end (document);
   g_assert_true (dew_chamber_equal (dew_document_chamber (document), before));
   wait_for_forecast (document);
@@ -386,7 +262,7 @@ test_fan (Fixture *fixture, gconstpointer data)
   check_answer (fixture, asked, "Move fan as advised");
 
   /* Away and back: the answer is still there, the map comes and goes with it. */
-  gtk_widget_activate_action (GTK_WIDGET (fixture->window), "win.show-bays", NULL);
+  fixture_act (fixture, "win.show-bays");
   g_assert_null (dew_document_merit (fixture->document));
   g_assert_true (ask (fixture, "win.ask-fan") == asked);
   g_assert_false (dew_ask_running (asked));
@@ -410,30 +286,44 @@ test_no_fan (Fixture *fixture, gconstpointer data)
   asked = ask (fixture, "win.ask-fan");
   wait_for_answer (asked);
   gtk_widget_activate (first_row (asked));
-  g_assert_cmpuint (count (document, DEW_THING_FAN), ==, 1);
+  g_assert_cmpuint (count_things (document, DEW_THING_FAN), ==, 1);
   dew_document_undo (document);
-  g_assert_cmpuint (count (document, DEW_THING_FAN), ==, 0);
+  g_assert_cmpuint (count_things (document, DEW_THING_FAN), ==, 0);
+}
+
+static void
+press_stop (Fixture *fixture)
+{
+  GtkWidget *stop = find_button (pane_of (fixture), "Stop");
+
+  g_assert_nonnull (stop);
+  g_signal_emit_by_name (stop, "clicked");
+}
+
+/* The search for what is asked now is under way. */
+static gboolean
+has_begun (Fixture *fixture)
+{
+  GtkWidget *bar = find_type (pane_of (fixture), GTK_TYPE_PROGRESS_BAR);
+
+  return bar != NULL && gtk_progress_bar_get_fraction (GTK_PROGRESS_BAR (bar)) > 0.0;
 }
 
 static void
 test_stop (Fixture *fixture, gconstpointer data)
 {
   DewAsk *asked;
-  GtkWidget *stop;
 
   wait_for_forecast (fixture->document);
   asked = ask (fixture, "win.ask-fan");
   g_assert_true (dew_ask_running (asked));
-  stop = find (gtk_widget_get_parent (find (pane_of (fixture), GTK_TYPE_PROGRESS_BAR)),
-               GTK_TYPE_BUTTON);
-  g_assert_nonnull (stop);
-  g_signal_emit_by_name (stop, "clicked");
+  press_stop (fixture);
   g_assert_false (dew_ask_running (asked));
   g_assert_null (dew_ask_result (asked));
   g_assert_true (says (pane_of (fixture), "Stopped"));
   g_assert_true (says (pane_of (fixture), "Ask again"));
-  /* Nor does it begin again by itself. */
-  spin (1.0);
+  /* Nor does it begin again by itself, where nothing is changed. */
+  g_signal_emit_by_name (fixture->document, "changed");
   g_assert_false (dew_ask_running (asked));
 }
 
@@ -453,9 +343,9 @@ test_obstacle (Fixture *fixture, gconstpointer data)
   g_assert_false (dew_ask_running (asked));
   g_assert_true (says (pane_of (fixture), "no forecast"));
   dew_document_undo (document);
-  spin (0.7);
+  WAIT_UNTIL (has_begun (fixture));
   g_assert_true (dew_ask_running (asked));
-  gtk_widget_activate_action (GTK_WIDGET (fixture->window), "win.show-bays", NULL);
+  fixture_act (fixture, "win.show-bays");
   g_assert_false (dew_ask_running (asked));
 }
 
@@ -519,6 +409,32 @@ test_plants (Fixture *fixture, gconstpointer data)
   g_assert_true (says (pane_of (fixture), "There is no plant to place yet."));
 }
 
+static GtkWidget *
+find_popover (GtkWidget *widget)
+{
+  GtkWidget *button = find_type (widget, GTK_TYPE_MENU_BUTTON);
+
+  g_assert_nonnull (button);
+  return GTK_WIDGET (gtk_menu_button_get_popover (GTK_MENU_BUTTON (button)));
+}
+
+/* A name that the catalogue does not know is told, as often as one looks for one. */
+static void
+test_unknown_plant (Fixture *fixture, gconstpointer data)
+{
+  DewAsk *asked = ask (fixture, "win.ask-plants");
+  GtkWidget *popover = find_popover (dew_ask_head (asked));
+
+  for (int time = 0; time < 2; time++)
+    {
+      gtk_popover_popup (GTK_POPOVER (popover));
+      gtk_editable_set_text (GTK_EDITABLE (find_type (popover, GTK_TYPE_SEARCH_ENTRY)), "qqq");
+      g_signal_emit_by_name (find_type (popover, GTK_TYPE_SEARCH_ENTRY), "search-changed");
+      g_assert_true (says (popover, "The catalogue knows no plant of that name."));
+      gtk_popover_popdown (GTK_POPOVER (popover));
+    }
+}
+
 /* A plant that fits is put on the sheet, and comes off the list. */
 static void
 test_plants_take (Fixture *fixture, gconstpointer data)
@@ -555,10 +471,10 @@ test_plants_take (Fixture *fixture, gconstpointer data)
   wait_for_answer (asked);
   gtk_widget_activate (first_row (asked));
   g_assert_cmpstr (dew_document_can_undo (document), ==, "Stand plants as advised");
-  g_assert_cmpuint (count (document, DEW_THING_PLANT), ==, 1);
+  g_assert_cmpuint (count_things (document, DEW_THING_PLANT), ==, 1);
   g_assert_cmpuint (dew_document_chamber (document)->wishes->len, ==, 0);
   dew_document_undo (document);
-  g_assert_cmpuint (count (document, DEW_THING_PLANT), ==, 0);
+  g_assert_cmpuint (count_things (document, DEW_THING_PLANT), ==, 0);
   g_assert_cmpuint (dew_document_chamber (document)->wishes->len, ==, 1);
 }
 
@@ -642,7 +558,7 @@ test_edit_in_look (Fixture *fixture, gconstpointer data)
       g_assert_cmpfloat_with_epsilon (first_thing (document, DEW_THING_FAN)->fan.x_m, fan_x_m,
                                       1e-9);
     }
-  g_assert_cmpuint (count (document, DEW_THING_POT), ==, 2);
+  g_assert_cmpuint (count_things (document, DEW_THING_POT), ==, 2);
   g_assert_cmpuint (dew_document_chamber (document)->variants->len, ==, 2);
 }
 
@@ -662,19 +578,16 @@ test_old_answer (Fixture *fixture, gconstpointer data)
   dew_variant_thing (dew_edit_variant (edit), first_thing (document, DEW_THING_POT)->id)->pot.x_m
     = 0.2;
   dew_edit_commit (edit, "Move the pot", NULL);
-  spin (0.8);
   g_assert_true (dew_ask_running (asked));
   g_assert_true (gtk_widget_grab_focus (first_row (asked)));
-  spin (0.3);
+  WAIT_UNTIL (has_begun (fixture));
   g_assert_true (dew_ask_running (asked));
   g_assert_false (dew_document_peeking (document));
   gtk_widget_activate (first_row (asked));
   g_assert_cmpstr (dew_document_can_undo (document), ==, "Move the pot");
-  g_signal_emit_by_name (
-    find (gtk_widget_get_parent (find (pane_of (fixture), GTK_TYPE_PROGRESS_BAR)), GTK_TYPE_BUTTON),
-    "clicked");
+  press_stop (fixture);
   g_assert_null (dew_ask_result (asked));
-  g_assert_null (find (GTK_WIDGET (dew_ask_body (asked)), GTK_TYPE_LIST_BOX_ROW));
+  g_assert_null (find_type (dew_ask_body (asked), GTK_TYPE_LIST_BOX_ROW));
   g_assert_true (says (pane_of (fixture), "Stopped"));
 }
 
@@ -692,12 +605,12 @@ test_weights_in_look (Fixture *fixture, gconstpointer data)
   unfold (pane_of (fixture));
   gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
   looked_at (fixture, asked);
-  scale = find (GTK_WIDGET (dew_ask_head (asked)), GTK_TYPE_SCALE);
+  scale = find_type (dew_ask_head (asked), GTK_TYPE_SCALE);
   g_assert_nonnull (scale);
   gtk_range_set_value (GTK_RANGE (scale), 2.0);
   g_assert_true (gtk_widget_grab_focus (scale));
   g_assert_false (dew_document_peeking (document));
-  spin (0.3);
+  WAIT_UNTIL (has_begun (fixture));
   g_assert_true (dew_ask_running (asked));
 }
 
@@ -728,16 +641,6 @@ test_other_file (Fixture *fixture, gconstpointer data)
 /* --- side by side --------------------------------------------------------------------- */
 
 static void
-wait_for_words (GtkWidget *widget, const char *words)
-{
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while (!says (widget, words) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_true (says (widget, words));
-}
-
-static void
 test_compare (Fixture *fixture, gconstpointer data)
 {
   DewDocument *document = fixture->document;
@@ -757,7 +660,7 @@ test_compare (Fixture *fixture, gconstpointer data)
     ->fan.speed_day
     = 0.0;
   dew_edit_commit (edit, "Switch the fan off", NULL);
-  wait_for_words (window, "against");
+  WAIT_UNTIL (says (window, "against"));
   g_assert_true (says (window, "Better"));
   g_assert_true (says (window, "on the sheet"));
   gtk_widget_activate_action (window, "win.back", NULL);
@@ -765,44 +668,9 @@ test_compare (Fixture *fixture, gconstpointer data)
 
 /* --- names ------------------------------------------------------------------------------ */
 
-static gboolean
-is_named (GtkWidget *widget)
-{
-  GtkAccessible *accessible = GTK_ACCESSIBLE (widget);
-
-  return gtk_test_accessible_has_property (accessible, GTK_ACCESSIBLE_PROPERTY_LABEL)
-         || gtk_test_accessible_has_relation (accessible, GTK_ACCESSIBLE_RELATION_LABELLED_BY);
-}
-
-/* What takes the keyboard has a name; the text inside an entry is named by it. */
-static guint
-count_unnamed (GtkWidget *widget, guint *n_focusable)
-{
-  guint unnamed = 0;
-
-  if (!gtk_widget_get_mapped (widget))
-    return 0;
-  if (gtk_widget_get_focusable (widget) && !GTK_IS_TEXT (widget))
-    {
-      (*n_focusable)++;
-      if (!is_named (widget))
-        {
-          g_test_message ("without a name: %s in %s", G_OBJECT_TYPE_NAME (widget),
-                          G_OBJECT_TYPE_NAME (gtk_widget_get_parent (widget)));
-          unnamed++;
-        }
-    }
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    unnamed += count_unnamed (child, n_focusable);
-  return unnamed;
-}
-
 static void
 test_names (Fixture *fixture, gconstpointer data)
 {
-  static const char *const actions[]
-    = { "win.ask-fan", "win.ask-moisture", "win.ask-plants", "win.ask-cut" };
   DewDocument *document = fixture->document;
   GtkWidget *window = GTK_WIDGET (fixture->window);
   guint n = 0;
@@ -811,32 +679,26 @@ test_names (Fixture *fixture, gconstpointer data)
   dew_ask_wish_for (document, dew_catalogue_text (dew_catalogue ("plants"), 0, "name"));
   dew_document_select (document, 0);
   wait_for_forecast (document);
-  for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
+  for (guint i = 0; i < dew_n_questions (); i++)
     {
-      wait_for_answer (ask (fixture, actions[i]));
+      wait_for_answer (ask (fixture, dew_question_action (i)));
       unfold (pane_of (fixture));
       gtk_test_widget_wait_for_draw (window);
       g_assert_cmpuint (count_unnamed (window, &n), ==, 0);
     }
   dew_document_copy_variant (document);
   gtk_widget_activate_action (window, "win.compare", NULL);
-  wait_for_words (window, "against");
+  WAIT_UNTIL (says (window, "against"));
   g_assert_cmpuint (count_unnamed (window, &n), ==, 0);
   g_assert_cmpuint (n, >, 100);
 }
 
-#define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, tear_down)
+#define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, fixture_tear_down)
 
 int
 main (int argc, char **argv)
 {
-  g_autofree char *home = g_dir_make_tmp ("dewtier-home-XXXXXX", NULL);
-
-  /* Neither reads nor writes what the person who tests it has. */
-  g_setenv ("XDG_CONFIG_HOME", home, TRUE);
-  g_setenv ("XDG_DATA_HOME", home, TRUE);
-  gtk_test_init (&argc, &argv, NULL);
-
+  fixture_begin (&argc, &argv);
   ADD ("/ask/peek", test_peek);
   ADD ("/ask/peek-follows", test_peek_follows);
   ADD ("/ask/fan", test_fan);
@@ -846,6 +708,7 @@ main (int argc, char **argv)
   ADD ("/ask/moisture", test_moisture);
   ADD ("/ask/cut", test_cut);
   ADD ("/ask/plants", test_plants);
+  ADD ("/ask/unknown-plant", test_unknown_plant);
   ADD ("/ask/plants-take", test_plants_take);
   ADD ("/ask/leaf-of-group", test_leaf_of_group);
   ADD ("/ask/edit-in-look", test_edit_in_look);

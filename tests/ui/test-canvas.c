@@ -2,68 +2,15 @@
 /* Editing on the sheet in this process: several things at once, the clipboard, lining
  * up, every kind of thing by keys, and a closer look. What is right follows from the
  * document's own coordinates. */
+#include "fixture.h"
+
 #include "canvas/item.h"
 #include "canvas/spot.h"
-#include "canvas/theme.h"
 #include "canvas/words.h"
 #include "say/findings.h"
-#include "window/window.h"
 
-#include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
-
-#define PATIENCE_S 60.0
-
-typedef struct
-{
-  char *folder;
-  char *path;
-  DewWindow *window;
-  DewDocument *document;
-  GtkWidget *canvas;
-  char *trouble; /* the last one that was told */
-} Fixture;
-
-static void
-on_trouble (Fixture *fixture, const char *title, const char *detail)
-{
-  g_free (fixture->trouble);
-  fixture->trouble = g_strdup (detail);
-}
-
-static void
-set_up (Fixture *fixture, gconstpointer data)
-{
-  g_autoptr (GError) error = NULL;
-  g_autoptr (DewChamber) demo = dew_chamber_demo ();
-
-  fixture->folder = g_dir_make_tmp ("dewtier-canvas-XXXXXX", &error);
-  g_assert_no_error (error);
-  fixture->path = g_build_filename (fixture->folder, "demo" DEW_STORE_SUFFIX, NULL);
-  g_assert_true (dew_store_create (fixture->path, demo, FALSE, &error));
-  g_assert_no_error (error);
-  fixture->window = DEW_WINDOW (dew_window_new (NULL));
-  fixture->document = dew_window_document (fixture->window);
-  fixture->canvas = GTK_WIDGET (dew_window_canvas (fixture->window));
-  g_assert_true (dew_window_open (fixture->window, fixture->path));
-  g_signal_connect_swapped (fixture->document, "trouble", G_CALLBACK (on_trouble), fixture);
-  gtk_window_present (GTK_WINDOW (fixture->window));
-  gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
-}
-
-static void
-tear_down (Fixture *fixture, gconstpointer data)
-{
-  g_assert_true (dew_document_flush (fixture->document, NULL));
-  g_signal_handlers_disconnect_by_data (fixture->document, fixture);
-  gtk_window_destroy (GTK_WINDOW (fixture->window));
-  g_unlink (fixture->path);
-  g_rmdir (fixture->folder);
-  g_free (fixture->trouble);
-  g_free (fixture->path);
-  g_free (fixture->folder);
-}
 
 static const DewThing *
 named (Fixture *fixture, const char *name)
@@ -84,18 +31,6 @@ static guint
 count (Fixture *fixture)
 {
   return dew_document_variant (fixture->document)->things->len;
-}
-
-static GtkWidget *
-item_of (Fixture *fixture, guint id)
-{
-  for (GtkWidget *child = gtk_widget_get_first_child (fixture->canvas); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    {
-      if (DEW_IS_ITEM (child) && dew_item_thing_id (DEW_ITEM (child)) == id)
-        return child;
-    }
-  return NULL;
 }
 
 static void
@@ -183,29 +118,18 @@ test_move_several (Fixture *fixture, gconstpointer data)
 /* --- the clipboard ------------------------------------------------------------ */
 
 static void
-wait_for_count (Fixture *fixture, guint n)
-{
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while (count (fixture) != n && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_cmpuint (count (fixture), ==, n);
-}
-
-static void
 test_clipboard (Fixture *fixture, gconstpointer data)
 {
   DewDocument *document = fixture->document;
   GdkClipboard *clipboard = gtk_widget_get_clipboard (fixture->canvas);
   guint n = count (fixture), n_selected;
-  g_autoptr (GTimer) timer = g_timer_new ();
 
   dew_document_select (document, named (fixture, "Clay pot 1")->id);
   dew_document_select_add (document, named (fixture, "Slow fan")->id);
   act (fixture, "canvas.copy");
   g_assert_cmpuint (count (fixture), ==, n);
   act (fixture, "canvas.paste");
-  wait_for_count (fixture, n + 2);
+  WAIT_UNTIL (count (fixture) == n + 2);
   g_assert_cmpstr (dew_document_can_undo (document), ==, "Paste 2 things");
   dew_document_selection (document, &n_selected);
   g_assert_cmpuint (n_selected, ==, 2);
@@ -222,9 +146,7 @@ test_clipboard (Fixture *fixture, gconstpointer data)
   /* Nonsense is refused with its reason, and nothing is lost. */
   gdk_clipboard_set_text (clipboard, "milk, eggs, sphagnum");
   act (fixture, "canvas.paste");
-  while (fixture->trouble == NULL && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_nonnull (fixture->trouble);
+  WAIT_UNTIL (fixture->trouble != NULL);
   g_assert_cmpuint (count (fixture), ==, n);
   g_assert_null (dew_document_can_undo (document));
 
@@ -235,10 +157,7 @@ test_clipboard (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (count (fixture), ==, n);
   g_clear_pointer (&fixture->trouble, g_free);
   act (fixture, "canvas.paste");
-  g_timer_start (timer);
-  while (fixture->trouble == NULL && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_nonnull (fixture->trouble);
+  WAIT_UNTIL (fixture->trouble != NULL);
 }
 
 static void
@@ -377,7 +296,6 @@ test_closed (Fixture *fixture, gconstpointer data)
   gpointer document = dew_window_document (window), canvas = dew_window_canvas (window);
   g_autofree char *path = g_build_filename (fixture->folder, "other" DEW_STORE_SUFFIX, NULL);
   g_autoptr (DewChamber) demo = dew_chamber_demo ();
-  g_autoptr (GTimer) timer = g_timer_new ();
 
   g_object_add_weak_pointer (document, &document);
   g_object_add_weak_pointer (canvas, &canvas);
@@ -390,11 +308,7 @@ test_closed (Fixture *fixture, gconstpointer data)
   dew_canvas_focus_thing (canvas, dew_document_selected (document));
   gtk_test_widget_wait_for_draw (GTK_WIDGET (window));
   gtk_window_destroy (GTK_WINDOW (window));
-  while ((document != NULL || canvas != NULL) && g_timer_elapsed (timer, NULL) < 5.0)
-    g_main_context_iteration (NULL, FALSE);
-  g_unlink (path);
-  g_assert_null (canvas);
-  g_assert_null (document);
+  WAIT_UNTIL (document == NULL && canvas == NULL);
 }
 
 /* How far open or how fast, by day and by night, between none and all. */
@@ -418,18 +332,6 @@ test_amounts (Fixture *fixture, gconstpointer data)
 
 /* --- words and a closer look ------------------------------------------------------------ */
 
-static void
-wait_for_forecast (Fixture *fixture)
-{
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while (
-    (dew_document_forecast (fixture->document) == NULL || dew_document_lags (fixture->document))
-    && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_nonnull (dew_document_forecast (fixture->document));
-}
-
 /* Bays and findings can be reached and say what they say on the sheet. */
 static void
 test_spots (Fixture *fixture, gconstpointer data)
@@ -437,7 +339,7 @@ test_spots (Fixture *fixture, gconstpointer data)
   const DewForecast *forecast;
   int bays = 0, findings = 0;
 
-  wait_for_forecast (fixture);
+  wait_for_forecast (fixture->document);
   forecast = dew_document_forecast (fixture->document);
   for (GtkWidget *child = gtk_widget_get_first_child (fixture->canvas); child != NULL;
        child = gtk_widget_get_next_sibling (child))
@@ -501,25 +403,18 @@ test_zoom (Fixture *fixture, gconstpointer data)
 int
 main (int argc, char **argv)
 {
-  g_autofree char *home = g_dir_make_tmp ("dewtier-home-XXXXXX", NULL);
+  fixture_begin (&argc, &argv);
 
-  /* Neither reads nor writes what the person who tests it has. */
-  g_setenv ("XDG_CONFIG_HOME", home, TRUE);
-  g_setenv ("XDG_DATA_HOME", home, TRUE);
-  gtk_test_init (&argc, &argv, NULL);
-  dew_theme_follow (gdk_display_get_default ());
-
-#define ADD(path, function) g_test_add ("/canvas/" path, Fixture, NULL, set_up, function, tear_down)
-  ADD ("selection", test_selection);
-  ADD ("move-several", test_move_several);
-  ADD ("clipboard", test_clipboard);
-  ADD ("duplicate", test_duplicate);
-  ADD ("arrange", test_arrange);
-  ADD ("every-kind", test_every_kind);
-  ADD ("carried-away", test_carried_away);
-  ADD ("closed", test_closed);
-  ADD ("amounts", test_amounts);
-  ADD ("spots", test_spots);
-  ADD ("zoom", test_zoom);
+  FIXTURE_ADD ("/canvas/selection", test_selection);
+  FIXTURE_ADD ("/canvas/move-several", test_move_several);
+  FIXTURE_ADD ("/canvas/clipboard", test_clipboard);
+  FIXTURE_ADD ("/canvas/duplicate", test_duplicate);
+  FIXTURE_ADD ("/canvas/arrange", test_arrange);
+  FIXTURE_ADD ("/canvas/every-kind", test_every_kind);
+  FIXTURE_ADD ("/canvas/carried-away", test_carried_away);
+  FIXTURE_ADD ("/canvas/closed", test_closed);
+  FIXTURE_ADD ("/canvas/amounts", test_amounts);
+  FIXTURE_ADD ("/canvas/spots", test_spots);
+  FIXTURE_ADD ("/canvas/zoom", test_zoom);
   return g_test_run ();
 }

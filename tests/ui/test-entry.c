@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What is typed, and where things go that nobody points a place out for. */
+#include "fixture.h"
+
 #include "document/edit.h"
 #include "canvas/refusal.h"
 #include "document/tongue.h"
@@ -14,13 +16,6 @@
 #include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
-
-static void
-type_number (GtkWidget *number, const char *text)
-{
-  gtk_editable_set_text (GTK_EDITABLE (number), text);
-  gtk_spin_button_update (GTK_SPIN_BUTTON (number));
-}
 
 /* --- numbers ----------------------------------------------------------- */
 

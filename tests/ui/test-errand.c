@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Long computations beside the window: what is told of them, and that nothing of one
  * that was overtaken is. */
+#include "fixture.h"
+
 #include "document/errand.h"
 
 #include <string.h>
-
-#define PATIENCE_S 200.0
 
 typedef struct
 {
@@ -96,26 +96,11 @@ start (DewErrand *errand, int result, int reports, gboolean endless)
   dew_errand_start (errand, run_task, task, task_free, number_free);
 }
 
-static void
-spin (double seconds)
+/* How many tasks, and then results, are gone for good. */
+static gboolean
+are_freed (int tasks, int results)
 {
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while (g_timer_elapsed (timer, NULL) < seconds)
-    {
-      g_main_context_iteration (NULL, FALSE);
-      g_usleep (500);
-    }
-}
-
-static void
-wait_end (DewErrand *errand)
-{
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while (dew_errand_running (errand) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_false (dew_errand_running (errand));
+  return g_atomic_int_get (&tasks_freed) == tasks && g_atomic_int_get (&results_freed) == results;
 }
 
 static void
@@ -127,7 +112,7 @@ test_errand (void)
   tasks_freed = results_freed = 0;
   start (errand, 7, 3, FALSE);
   g_assert_true (dew_errand_running (errand));
-  wait_end (errand);
+  WAIT_UNTIL (!dew_errand_running (errand));
   g_assert_cmpint (log.last, ==, 7);
   /* Reports may be replaced by newer ones, but the end is told once, and last. */
   g_assert_cmpint (log.told->str[log.told->len - 1], ==, 'd');
@@ -135,13 +120,11 @@ test_errand (void)
 
   g_string_truncate (log.told, 0);
   start (errand, 0, 0, FALSE);
-  wait_end (errand);
+  WAIT_UNTIL (!dew_errand_running (errand));
   g_assert_cmpstr (log.told->str, ==, "f");
 
   dew_errand_free (errand);
-  spin (0.05);
-  g_assert_cmpint (g_atomic_int_get (&tasks_freed), ==, 2);
-  g_assert_cmpint (g_atomic_int_get (&results_freed), ==, 4);
+  WAIT_UNTIL (are_freed (2, 4));
   g_string_free (log.told, TRUE);
 }
 
@@ -152,25 +135,25 @@ test_errand_newest (void)
   Log log = { g_string_new (NULL), 0 };
   DewErrand *errand = dew_errand_new (on_news, &log);
 
-  tasks_freed = 0;
+  tasks_freed = results_freed = 0;
   for (int i = 0; i < 20; i++)
     start (errand, 0, 0, TRUE);
   start (errand, 42, 0, FALSE);
-  wait_end (errand);
+  WAIT_UNTIL (!dew_errand_running (errand));
   g_assert_cmpint (log.last, ==, 42);
   g_assert_cmpstr (log.told->str, ==, "d");
 
   start (errand, 0, 0, TRUE);
   dew_errand_cancel (errand);
   g_assert_false (dew_errand_running (errand));
-  spin (0.1);
+  WAIT_UNTIL (are_freed (22, 1));
   g_assert_cmpstr (log.told->str, ==, "d");
 
   /* One that still runs when nobody is left ends by itself. */
   start (errand, 0, 0, TRUE);
   dew_errand_free (errand);
-  spin (0.2);
-  g_assert_cmpint (g_atomic_int_get (&tasks_freed), ==, 23);
+  WAIT_UNTIL (are_freed (23, 1));
+  g_assert_cmpstr (log.told->str, ==, "d");
   g_string_free (log.told, TRUE);
 }
 

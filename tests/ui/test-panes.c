@@ -1,70 +1,32 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the panes say of a forecast of the demo: shelves with their places, plants,
  * devices. */
+#include "fixture.h"
+
 #include "advice/standing.h"
-#include "document/document.h"
 #include "document/tongue.h"
 #include "say/findings.h"
 #include "forecast/working.h"
 #include "panes/editor.h"
-#include "window/overview.h"
 #include "panes/wishes.h"
 
 #include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
 
-#define PATIENCE_S 120.0
-
-typedef struct
-{
-  char *folder;
-  char *path;
-  DewDocument *document;
-  GtkWidget *overview;
-} Desk;
-
 static void
-wait_for_forecast (DewDocument *document)
+set_up (Fixture *fixture, gconstpointer data)
 {
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while ((dew_document_forecast (document) == NULL || dew_document_lags (document))
-         && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_nonnull (dew_document_forecast (document));
-  g_assert_false (dew_document_lags (document));
+  fixture_set_up (fixture, data);
+  wait_for_forecast (fixture->document);
 }
 
-static void
-set_up (Desk *desk, gconstpointer data)
+/* What the pane shows while nothing is selected. */
+static GtkWidget *
+overview (Fixture *fixture)
 {
-  g_autoptr (DewChamber) demo = dew_chamber_demo ();
-  g_autoptr (GError) error = NULL;
-
-  desk->folder = g_dir_make_tmp ("dewtier-panes-XXXXXX", &error);
-  g_assert_no_error (error);
-  desk->path = g_build_filename (desk->folder, "demo" DEW_STORE_SUFFIX, NULL);
-  g_assert_true (dew_store_create (desk->path, demo, FALSE, &error));
-  g_assert_no_error (error);
-  desk->document = dew_document_new ();
-  g_assert_true (dew_document_open (desk->document, desk->path, &error));
-  g_assert_no_error (error);
-  desk->overview = g_object_ref_sink (dew_overview_new (desk->document));
-  wait_for_forecast (desk->document);
-}
-
-static void
-tear_down (Desk *desk, gconstpointer data)
-{
-  g_object_run_dispose (G_OBJECT (desk->overview));
-  g_object_unref (desk->overview);
-  g_assert_true (dew_document_flush (desk->document, NULL));
-  g_object_unref (desk->document);
-  g_unlink (desk->path);
-  g_rmdir (desk->folder);
-  g_free (desk->path);
-  g_free (desk->folder);
+  fixture_act (fixture, "win.show-bays");
+  return dew_pane_child (dew_window_pane (fixture->window));
 }
 
 /* The n-th widget below `top` with a style class, in reading order. */
@@ -100,28 +62,13 @@ count (GtkWidget *top, const char *css_class)
   return n;
 }
 
-/* Whether a label below `top` has that text in it. */
-static gboolean
-says (GtkWidget *top, const char *text)
-{
-  if (GTK_IS_LABEL (top) && strstr (gtk_label_get_text (GTK_LABEL (top)), text) != NULL)
-    return TRUE;
-  for (GtkWidget *child = gtk_widget_get_first_child (top); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    {
-      if (says (child, text))
-        return TRUE;
-    }
-  return FALSE;
-}
-
 /* --- shelves ------------------------------------------------------------------ */
 
 static GtkListBoxRow *
-row_of_bay (Desk *desk, int bay)
+row_of_bay (Fixture *fixture, int bay)
 {
-  GtkWidget *list = nth (desk->overview, "bays", 0);
-  int n_bays = dew_document_forecast (desk->document)->n_bays;
+  GtkWidget *list = nth (overview (fixture), "bays", 0);
+  int n_bays = dew_document_forecast (fixture->document)->n_bays;
 
   /* The top one comes first. */
   return gtk_list_box_get_row_at_index (GTK_LIST_BOX (list), n_bays - 1 - bay);
@@ -134,15 +81,15 @@ activate (GtkListBoxRow *row)
 }
 
 static void
-test_shelves (Desk *desk, gconstpointer data)
+test_shelves (Fixture *fixture, gconstpointer data)
 {
-  const DewForecast *forecast = dew_document_forecast (desk->document);
+  const DewForecast *forecast = dew_document_forecast (fixture->document);
   int places = forecast->n_places / forecast->n_bays;
 
-  g_assert_null (row_of_bay (desk, -1));
+  g_assert_null (row_of_bay (fixture, -1));
   for (int bay = 0; bay < forecast->n_bays; bay++)
     {
-      GtkListBoxRow *row = row_of_bay (desk, bay);
+      GtkListBoxRow *row = row_of_bay (fixture, bay);
 
       g_assert_true (says (GTK_WIDGET (row), dew_verdict_word (dew_bay_verdict (forecast, bay))));
       g_assert_cmpint (count (GTK_WIDGET (row), "place"), ==, 0);
@@ -151,28 +98,28 @@ test_shelves (Desk *desk, gconstpointer data)
   /* Opening one shows its places there and nowhere else, and the plan follows. */
   for (int bay = 0; bay < forecast->n_bays; bay++)
     {
-      activate (row_of_bay (desk, bay));
-      g_assert_cmpint (dew_document_plan_bay (desk->document), ==, bay);
-      g_assert_cmpint (count (GTK_WIDGET (row_of_bay (desk, bay)), "place"), ==, places);
-      g_assert_cmpint (count (desk->overview, "place"), ==, places);
+      activate (row_of_bay (fixture, bay));
+      g_assert_cmpint (dew_document_plan_bay (fixture->document), ==, bay);
+      g_assert_cmpint (count (GTK_WIDGET (row_of_bay (fixture, bay)), "place"), ==, places);
+      g_assert_cmpint (count (overview (fixture), "place"), ==, places);
     }
   /* The open one follows the plan of the sheet; a second click closes it. */
-  dew_document_set_plan_bay (desk->document, 1);
-  g_assert_cmpint (count (GTK_WIDGET (row_of_bay (desk, 1)), "place"), ==, places);
-  activate (row_of_bay (desk, 1));
-  g_assert_cmpint (count (desk->overview, "place"), ==, 0);
+  dew_document_set_plan_bay (fixture->document, 1);
+  g_assert_cmpint (count (GTK_WIDGET (row_of_bay (fixture, 1)), "place"), ==, places);
+  activate (row_of_bay (fixture, 1));
+  g_assert_cmpint (count (overview (fixture), "place"), ==, 0);
 }
 
 static void
-test_place (Desk *desk, gconstpointer data)
+test_place (Fixture *fixture, gconstpointer data)
 {
-  const DewForecast *forecast = dew_document_forecast (desk->document);
+  const DewForecast *forecast = dew_document_forecast (fixture->document);
   const DewPlace *place = NULL;
   g_autofree char *rh = NULL;
   GtkWidget *cell;
   int columns = 0;
 
-  activate (row_of_bay (desk, 0));
+  activate (row_of_bay (fixture, 0));
   for (int i = 0; i < forecast->n_places; i++)
     columns = MAX (columns, forecast->places[i].column + 1);
   for (int i = 0; i < forecast->n_places; i++)
@@ -182,28 +129,28 @@ test_place (Desk *desk, gconstpointer data)
           && (place == NULL || forecast->places[i].row > place->row))
         place = &forecast->places[i];
     }
-  cell = nth (desk->overview, "place", 0);
+  cell = nth (overview (fixture), "place", 0);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (cell), TRUE);
   rh = g_strdup_printf ("%.0f\302\240%%", 100.0 * place->mean.rh);
   g_test_message ("%s", rh);
-  g_assert_true (says (desk->overview, "Left back"));
-  g_assert_true (says (nth (desk->overview, "places", 0), rh));
+  g_assert_true (says (overview (fixture), "Left back"));
+  g_assert_true (says (nth (overview (fixture), "places", 0), rh));
   /* One at a time. */
-  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (nth (desk->overview, "place", 1)), TRUE);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (nth (overview (fixture), "place", 1)), TRUE);
   g_assert_false (gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (cell)));
 }
 
 /* The ways to advice, in the order that is promised. */
 static void
-test_questions (Desk *desk, gconstpointer data)
+test_questions (Fixture *fixture, gconstpointer data)
 {
   static const char *const actions[]
     = { "win.ask-fan", "win.ask-moisture", "win.ask-plants", "win.ask-cut", "win.compare" };
 
-  g_assert_cmpint (count (desk->overview, "question"), ==, G_N_ELEMENTS (actions));
+  g_assert_cmpint (count (overview (fixture), "question"), ==, G_N_ELEMENTS (actions));
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
     g_assert_cmpstr (gtk_actionable_get_action_name (
-                       GTK_ACTIONABLE (nth (desk->overview, "question", (int) i))),
+                       GTK_ACTIONABLE (nth (overview (fixture), "question", (int) i))),
                      ==, actions[i]);
 }
 
@@ -211,11 +158,11 @@ test_questions (Desk *desk, gconstpointer data)
 
 /* Every plant is in the list, the worst first, and a click selects it. */
 static void
-test_plants (Desk *desk, gconstpointer data)
+test_plants (Fixture *fixture, gconstpointer data)
 {
-  const DewForecast *forecast = dew_document_forecast (desk->document);
-  const DewVariant *variant = dew_document_variant (desk->document);
-  GtkListBox *list = GTK_LIST_BOX (nth (desk->overview, "plants", 0));
+  const DewForecast *forecast = dew_document_forecast (fixture->document);
+  const DewVariant *variant = dew_document_variant (fixture->document);
+  GtkListBox *list = GTK_LIST_BOX (nth (overview (fixture), "plants", 0));
   DewVerdict last = DEW_VERDICT_ACT;
   int plants = 0;
 
@@ -230,10 +177,10 @@ test_plants (Desk *desk, gconstpointer data)
       DewStanding standing;
 
       activate (row);
-      plant = dew_variant_thing (variant, dew_document_selected (desk->document));
+      plant = dew_variant_thing (variant, dew_document_selected (fixture->document));
       g_assert_cmpint (plant->kind, ==, DEW_THING_PLANT);
       g_assert_true (says (GTK_WIDGET (row), plant->name));
-      g_assert_true (dew_standing_of (desk->document, plant, &standing));
+      g_assert_true (dew_standing_of (fixture->document, plant, &standing));
       verdict = dew_standing_verdict (forecast, plant->id, &standing);
       g_assert_cmpint (verdict, >=, dew_thing_verdict (forecast, plant->id));
       /* What it misses by more than the forecast may be off is not called fine. */
@@ -252,10 +199,10 @@ test_plants (Desk *desk, gconstpointer data)
 
 /* A demand that is not met is a finding too: the two judge alike. */
 static void
-test_standing (Desk *desk, gconstpointer data)
+test_standing (Fixture *fixture, gconstpointer data)
 {
-  const DewForecast *forecast = dew_document_forecast (desk->document);
-  const DewVariant *variant = dew_document_variant (desk->document);
+  const DewForecast *forecast = dew_document_forecast (fixture->document);
+  const DewVariant *variant = dew_document_variant (fixture->document);
 
   for (guint i = 0; i < variant->things->len; i++)
     {
@@ -265,7 +212,7 @@ test_standing (Desk *desk, gconstpointer data)
 
       if (plant->kind != DEW_THING_PLANT)
         continue;
-      g_assert_true (dew_standing_of (desk->document, plant, &standing));
+      g_assert_true (dew_standing_of (fixture->document, plant, &standing));
       g_assert_true (standing.known);
       g_assert_cmpint (standing.n, >, 0);
       for (int k = 0; k < standing.n; k++)
@@ -291,9 +238,9 @@ test_standing (Desk *desk, gconstpointer data)
 /* --- devices ----------------------------------------------------------------------- */
 
 static guint
-first_of (Desk *desk, DewThingKind kind)
+first_of (Fixture *fixture, DewThingKind kind)
 {
-  const DewVariant *variant = dew_document_variant (desk->document);
+  const DewVariant *variant = dew_document_variant (fixture->document);
 
   for (guint i = 0; i < variant->things->len; i++)
     {
@@ -304,9 +251,9 @@ first_of (Desk *desk, DewThingKind kind)
 }
 
 static gboolean
-editor_says (Desk *desk, guint id, const char *text)
+editor_says (Fixture *fixture, guint id, const char *text)
 {
-  GtkWidget *editor = g_object_ref_sink (dew_thing_editor_new (desk->document, id));
+  GtkWidget *editor = g_object_ref_sink (dew_thing_editor_new (fixture->document, id));
   gboolean said = says (editor, text);
 
   g_object_run_dispose (G_OBJECT (editor));
@@ -315,40 +262,40 @@ editor_says (Desk *desk, guint id, const char *text)
 }
 
 static void
-test_devices (Desk *desk, gconstpointer data)
+test_devices (Fixture *fixture, gconstpointer data)
 {
-  const DewForecast *forecast = dew_document_forecast (desk->document);
-  const DewChamber *chamber = dew_document_chamber (desk->document);
-  guint fan = first_of (desk, DEW_THING_FAN), pot = first_of (desk, DEW_THING_POT);
+  const DewForecast *forecast = dew_document_forecast (fixture->document);
+  const DewChamber *chamber = dew_document_chamber (fixture->document);
+  guint fan = first_of (fixture, DEW_THING_FAN), pot = first_of (fixture, DEW_THING_POT);
   DewWorking point;
   g_autofree char *flow = NULL, *imperial = NULL, *warmth = NULL;
 
-  g_assert_true (dew_working_point (forecast, chamber,
-                                    dew_variant_thing (dew_document_variant (desk->document), fan),
-                                    &point));
+  g_assert_true (
+    dew_working_point (forecast, chamber,
+                       dew_variant_thing (dew_document_variant (fixture->document), fan), &point));
   flow = dew_measure_text (DEW_MEASURE_AIR_FLOW, dew_tongue (), point.flow_m3_s);
-  g_assert_true (editor_says (desk, fan, flow));
-  g_assert_true (editor_says (desk, fan, "raises no pressure"));
+  g_assert_true (editor_says (fixture, fan, flow));
+  g_assert_true (editor_says (fixture, fan, "raises no pressure"));
   dew_tongue_choose (DEW_TONGUE_IMPERIAL);
   imperial = dew_measure_text (DEW_MEASURE_AIR_FLOW, dew_tongue (), point.flow_m3_s);
   g_assert_true (g_str_has_suffix (imperial, " cfm"));
-  g_assert_true (editor_says (desk, fan, imperial));
+  g_assert_true (editor_says (fixture, fan, imperial));
   dew_tongue_choose (DEW_TONGUE_METRIC);
 
-  g_assert_true (dew_working_point (forecast, chamber,
-                                    dew_variant_thing (dew_document_variant (desk->document), pot),
-                                    &point));
+  g_assert_true (
+    dew_working_point (forecast, chamber,
+                       dew_variant_thing (dew_document_variant (fixture->document), pot), &point));
   warmth = dew_measure_text (DEW_MEASURE_TEMPERATURE, dew_tongue (), point.t_C);
-  g_assert_true (editor_says (desk, pot, warmth));
-  g_assert_true (editor_says (desk, pot, "Cooler than the air by"));
+  g_assert_true (editor_says (fixture, pot, warmth));
+  g_assert_true (editor_says (fixture, pot, "Cooler than the air by"));
 }
 
-#define ADD(name, function) g_test_add (name, Desk, NULL, set_up, function, tear_down)
+#define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, fixture_tear_down)
 
 int
 main (int argc, char **argv)
 {
-  gtk_test_init (&argc, &argv, NULL);
+  fixture_begin (&argc, &argv);
   /* Whatever the locale of who runs this. */
   dew_tongue_choose (DEW_TONGUE_METRIC);
 

@@ -3,6 +3,7 @@
  * nothing is cut off, nothing is without translation. With DEW_TEST_LOCALES and LANGUAGE
  * set it looks at a real language instead, without asking what is translated. */
 #include "cut-off.h"
+#include "fixture.h"
 
 #include "canvas/canvas-private.h"
 #include "canvas/theme.h"
@@ -11,15 +12,12 @@
 #include "widgets/fold.h"
 #include "questions/ask.h"
 #include "questions/wishes.h"
-#include "window/window.h"
 
 #include <cairo-pdf.h>
 #include <glib/gi18n.h>
 #include <glib/gstdio.h>
 #include <locale.h>
 #include <string.h>
-
-#define PATIENCE_S 200.0
 
 typedef struct
 {
@@ -34,7 +32,7 @@ typedef struct
   DewWindow *window;
   DewDocument *document;
   DewCutOff look;
-} Fixture;
+} Stretched;
 
 static char *home;
 static gboolean pseudo;
@@ -101,7 +99,7 @@ small_chamber (void)
 }
 
 static void
-open_window (Fixture *fixture, const DewChamber *chamber, Size size)
+open_window (Stretched *fixture, const DewChamber *chamber, Size size)
 {
   g_autoptr (GError) error = NULL;
 
@@ -123,7 +121,7 @@ open_window (Fixture *fixture, const DewChamber *chamber, Size size)
 }
 
 static void
-close_window (Fixture *fixture)
+close_window (Stretched *fixture)
 {
   g_assert_true (dew_document_flush (fixture->document, NULL));
   gtk_window_destroy (GTK_WINDOW (fixture->window));
@@ -137,18 +135,7 @@ close_window (Fixture *fixture)
 }
 
 static void
-wait_for_forecast (DewDocument *document)
-{
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while ((dew_document_forecast (document) == NULL || dew_document_lags (document))
-         && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_nonnull (dew_document_forecast (document));
-}
-
-static void
-activate (Fixture *fixture, const char *action)
+activate (Stretched *fixture, const char *action)
 {
   g_assert_true (gtk_widget_activate_action (GTK_WIDGET (fixture->window), action, NULL));
 }
@@ -166,7 +153,7 @@ unfold (GtkWidget *widget)
 }
 
 static void
-look_at_window (Fixture *fixture, const char *where)
+look_at_window (Stretched *fixture, const char *where)
 {
   GtkWidget *window = GTK_WIDGET (fixture->window);
   int width, height;
@@ -187,7 +174,7 @@ look_at_window (Fixture *fixture, const char *where)
 
 /* Opens what can be opened in `widget`, one after the other. */
 static void
-look_at_popovers (Fixture *fixture, GtkWidget *widget, const char *where)
+look_at_popovers (Stretched *fixture, GtkWidget *widget, const char *where)
 {
   if (!gtk_widget_get_mapped (widget))
     return;
@@ -226,7 +213,7 @@ test_panes (gconstpointer size)
 {
   static const char *const shown[] = { "win.show-bays", "win.show-enclosure", "win.show-room" };
   g_autoptr (DewChamber) demo = dew_chamber_demo ();
-  Fixture fixture;
+  Stretched fixture;
 
   open_window (&fixture, demo, *(const Size *) size);
   wait_for_forecast (fixture.document);
@@ -252,7 +239,7 @@ static void
 test_choices (gconstpointer size)
 {
   g_autoptr (DewChamber) demo = dew_chamber_demo ();
-  Fixture fixture;
+  Stretched fixture;
 
   open_window (&fixture, demo, *(const Size *) size);
   wait_for_forecast (fixture.document);
@@ -278,7 +265,7 @@ test_pages (gconstpointer size)
     = { "win.start", "win.new", "win.tour", "win.help", "win.keys", "win.cautions" };
   g_autoptr (DewChamber) demo = dew_chamber_demo ();
   g_autofree char *wrong = NULL;
-  Fixture fixture;
+  Stretched fixture;
 
   open_window (&fixture, demo, *(const Size *) size);
   for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
@@ -315,25 +302,22 @@ test_pages (gconstpointer size)
 static void
 test_asking (gconstpointer size)
 {
-  static const char *const questions[]
-    = { "win.ask-cut", "win.ask-moisture", "win.ask-plants", "win.ask-fan" };
   g_autoptr (DewChamber) chamber = small_chamber ();
-  Fixture fixture;
+  Stretched fixture;
 
   open_window (&fixture, chamber, *(const Size *) size);
   wait_for_forecast (fixture.document);
-  for (guint i = 0; i < G_N_ELEMENTS (questions); i++)
+  for (guint i = 0; i < dew_n_questions (); i++)
     {
-      g_autoptr (GTimer) timer = g_timer_new ();
+      const char *action = dew_question_action (i);
       DewAsk *asked;
 
-      activate (&fixture, questions[i]);
+      activate (&fixture, action);
       asked = dew_ask_of (dew_pane_child (dew_window_pane (fixture.window)));
-      look_at_window (&fixture, questions[i]);
-      while (dew_ask_running (asked) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-        g_main_context_iteration (NULL, FALSE);
-      look_at_window (&fixture, questions[i]);
-      look_at_popovers (&fixture, dew_pane_child (dew_window_pane (fixture.window)), questions[i]);
+      look_at_window (&fixture, action);
+      WAIT_UNTIL (!dew_ask_running (asked));
+      look_at_window (&fixture, action);
+      look_at_popovers (&fixture, dew_pane_child (dew_window_pane (fixture.window)), action);
     }
   close_window (&fixture);
 }
@@ -391,7 +375,7 @@ words_of (const char *pdf)
 
 /* Painted words stay on the sheet and off each other. */
 static void
-look_at_sheet (Fixture *fixture, const char *where)
+look_at_sheet (Stretched *fixture, const char *where)
 {
   DewCanvas *canvas = dew_window_canvas (fixture->window);
   double size[2]
@@ -453,7 +437,7 @@ static void
 test_sheet (gconstpointer size)
 {
   g_autoptr (DewChamber) demo = dew_chamber_demo ();
-  Fixture fixture;
+  Stretched fixture;
 
   open_window (&fixture, demo, *(const Size *) size);
   wait_for_forecast (fixture.document);

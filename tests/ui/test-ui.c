@@ -1,95 +1,27 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The window in this process: on a fresh copy of the demo, with a display of
  * its own and the accessibility layer that GTK has for tests. */
+#include "fixture.h"
+
 #include "canvas/item.h"
-#include "canvas/theme.h"
 #include "document/edit.h"
 #include "panes/editor.h"
 #include "widgets/number.h"
-#include "window/window.h"
 
 #include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
 
-#define PATIENCE_S 60.0
-
-typedef struct
-{
-  char *folder;
-  char *path;
-  DewWindow *window;
-  DewDocument *document;
-} Fixture;
-
-static void
-set_up (Fixture *fixture, gconstpointer data)
-{
-  g_autoptr (GError) error = NULL;
-  g_autoptr (DewChamber) demo = dew_chamber_demo ();
-
-  fixture->folder = g_dir_make_tmp ("dewtier-ui-XXXXXX", &error);
-  g_assert_no_error (error);
-  fixture->path = g_build_filename (fixture->folder, "demo" DEW_STORE_SUFFIX, NULL);
-  g_assert_true (dew_store_create (fixture->path, demo, FALSE, &error));
-  g_assert_no_error (error);
-  fixture->window = DEW_WINDOW (dew_window_new (NULL));
-  fixture->document = dew_window_document (fixture->window);
-  g_assert_true (dew_window_open (fixture->window, fixture->path));
-  gtk_window_present (GTK_WINDOW (fixture->window));
-  gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
-}
-
-static void
-tear_down (Fixture *fixture, gconstpointer data)
-{
-  g_assert_true (dew_document_flush (fixture->document, NULL));
-  gtk_window_destroy (GTK_WINDOW (fixture->window));
-  g_unlink (fixture->path);
-  g_rmdir (fixture->folder);
-  g_free (fixture->path);
-  g_free (fixture->folder);
-}
-
-/* Runs the main loop until the forecast belongs to what is on the sheet. */
-static void
-wait_for_forecast (DewDocument *document)
-{
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while ((dew_document_forecast (document) == NULL || dew_document_lags (document))
-         && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_nonnull (dew_document_forecast (document));
-  g_assert_false (dew_document_lags (document));
-}
-
 static guint
 find_thing (DewDocument *document, DewThingKind kind)
 {
-  const DewVariant *variant = dew_document_variant (document);
-
-  for (guint i = 0; i < variant->things->len; i++)
-    {
-      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
-
-      if (thing->kind == kind)
-        return thing->id;
-    }
-  g_assert_not_reached ();
+  return first_thing (document, kind)->id;
 }
 
 static const DewThing *
 thing (DewDocument *document, guint id)
 {
   return dew_variant_thing (dew_document_variant (document), id);
-}
-
-static void
-type_number (GtkWidget *number, const char *text)
-{
-  gtk_editable_set_text (GTK_EDITABLE (number), text);
-  gtk_spin_button_update (GTK_SPIN_BUTTON (number));
 }
 
 /* --- window ------------------------------------------------------------ */
@@ -154,20 +86,6 @@ test_tell_apart (Fixture *fixture, gconstpointer data)
   g_assert_cmpint (dew_pane_content (pane), ==, DEW_PANE_BAYS);
   dew_document_undo (document);
   g_assert_nonnull (thing (document, pot));
-}
-
-static GtkWidget *
-item_of (Fixture *fixture, guint id)
-{
-  GtkWidget *canvas = GTK_WIDGET (dew_window_canvas (fixture->window));
-
-  for (GtkWidget *child = gtk_widget_get_first_child (canvas); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    {
-      if (DEW_IS_ITEM (child) && dew_item_thing_id (DEW_ITEM (child)) == id)
-        return child;
-    }
-  return NULL;
 }
 
 static void
@@ -365,12 +283,17 @@ test_obstacle (Fixture *fixture, gconstpointer data)
   /* Nor may the answer to an older question come in afterwards. */
   dew_document_undo (document);
   move_out (document, fan);
-  for (int i = 0; i < 60; i++)
-    {
-      g_usleep (50000);
-      while (g_main_context_iteration (NULL, FALSE))
-        ;
-    }
+  {
+    g_autoptr (DewChamber) demo = dew_chamber_demo ();
+    DewForecastOptions options;
+
+    /* Takes as long as that answer. */
+    dew_forecast_options_init (&options);
+    options.grid = DEW_GRID_SETTLED;
+    dew_forecast_unref (dew_forecast_new (demo, 0, &options, NULL, NULL));
+    while (g_main_context_iteration (NULL, FALSE))
+      ;
+  }
   g_assert_null (dew_document_forecast (document));
   g_assert_nonnull (dew_document_obstacle (document, NULL));
   gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
@@ -407,42 +330,6 @@ test_follow (Fixture *fixture, gconstpointer data)
 }
 
 /* --- accessibility ----------------------------------------------------- */
-
-/* What stands for a widget to somebody who does not see it: a label of its
- * own, or another widget that labels it. */
-static gboolean
-is_named (GtkWidget *widget)
-{
-  GtkAccessible *accessible = GTK_ACCESSIBLE (widget);
-
-  return gtk_test_accessible_has_property (accessible, GTK_ACCESSIBLE_PROPERTY_LABEL)
-         || gtk_test_accessible_has_relation (accessible, GTK_ACCESSIBLE_RELATION_LABELLED_BY);
-}
-
-static guint
-count_unnamed (GtkWidget *widget, guint *n_focusable)
-{
-  guint unnamed = 0;
-
-  if (!gtk_widget_get_mapped (widget))
-    return 0;
-  /* The text inside an entry is named by the entry. Scrolled windows take the
-   * focus only to be scrolled by keys. */
-  if (gtk_widget_get_focusable (widget) && !GTK_IS_TEXT (widget))
-    {
-      (*n_focusable)++;
-      if (!is_named (widget))
-        {
-          g_test_message ("without a name: %s in %s", G_OBJECT_TYPE_NAME (widget),
-                          G_OBJECT_TYPE_NAME (gtk_widget_get_parent (widget)));
-          unnamed++;
-        }
-    }
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    unnamed += count_unnamed (child, n_focusable);
-  return unnamed;
-}
 
 static void
 test_names (Fixture *fixture, gconstpointer data)
@@ -488,31 +375,22 @@ test_item_says (Fixture *fixture, gconstpointer data)
   g_assert_cmpstr (before, !=, after);
 }
 
-#define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, tear_down)
-
 int
 main (int argc, char **argv)
 {
-  g_autofree char *home = g_dir_make_tmp ("dewtier-home-XXXXXX", NULL);
-
-  /* Neither reads nor writes what the person who tests it has. */
-  g_setenv ("XDG_CONFIG_HOME", home, TRUE);
-  g_setenv ("XDG_DATA_HOME", home, TRUE);
-  gtk_test_init (&argc, &argv, NULL);
-  dew_theme_follow (gdk_display_get_default ());
-
-  ADD ("/ui/edit", test_edit);
-  ADD ("/ui/pane-follows", test_tell_apart);
-  ADD ("/ui/keys", test_keys);
-  ADD ("/ui/reading-order", test_reading_order);
-  ADD ("/ui/add", test_add);
-  ADD ("/ui/carry", test_carry);
-  ADD ("/ui/variants", test_variants);
-  ADD ("/ui/bad-file", test_bad_file);
-  ADD ("/ui/json", test_json);
-  ADD ("/ui/obstacle", test_obstacle);
-  ADD ("/ui/follow", test_follow);
-  ADD ("/ui/names", test_names);
-  ADD ("/ui/item-says", test_item_says);
+  fixture_begin (&argc, &argv);
+  FIXTURE_ADD ("/ui/edit", test_edit);
+  FIXTURE_ADD ("/ui/pane-follows", test_tell_apart);
+  FIXTURE_ADD ("/ui/keys", test_keys);
+  FIXTURE_ADD ("/ui/reading-order", test_reading_order);
+  FIXTURE_ADD ("/ui/add", test_add);
+  FIXTURE_ADD ("/ui/carry", test_carry);
+  FIXTURE_ADD ("/ui/variants", test_variants);
+  FIXTURE_ADD ("/ui/bad-file", test_bad_file);
+  FIXTURE_ADD ("/ui/json", test_json);
+  FIXTURE_ADD ("/ui/obstacle", test_obstacle);
+  FIXTURE_ADD ("/ui/follow", test_follow);
+  FIXTURE_ADD ("/ui/names", test_names);
+  FIXTURE_ADD ("/ui/item-says", test_item_says);
   return g_test_run ();
 }

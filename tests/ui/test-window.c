@@ -2,86 +2,17 @@
 /* The window's manners: files that are dropped on it, the page for a new enclosure,
  * what it remembers, paper and pictures. Source of all: the platform's habits,
  * common practice. */
-#include "canvas/theme.h"
+#include "fixture.h"
+
 #include "document/tongue.h"
 #include "document/habits.h"
 #include "pages/recent.h"
-#include "window/window.h"
 
 #include <glib/gstdio.h>
 #include <string.h>
 #include <unistd.h>
 
-#define PATIENCE_S 60.0
-
-typedef struct
-{
-  char *folder;
-  char *path;
-  DewWindow *window;
-  DewDocument *document;
-} Fixture;
-
-static char *home;
-
-static void
-set_up (Fixture *fixture, gconstpointer data)
-{
-  g_autoptr (GError) error = NULL;
-  g_autoptr (DewChamber) demo = dew_chamber_demo ();
-
-  fixture->folder = g_dir_make_tmp ("dewtier-window-XXXXXX", &error);
-  g_assert_no_error (error);
-  fixture->path = g_build_filename (fixture->folder, "demo" DEW_STORE_SUFFIX, NULL);
-  g_assert_true (dew_store_create (fixture->path, demo, FALSE, &error));
-  g_assert_no_error (error);
-  fixture->window = DEW_WINDOW (dew_window_new (NULL));
-  fixture->document = dew_window_document (fixture->window);
-  g_assert_true (dew_window_open (fixture->window, fixture->path));
-  gtk_window_present (GTK_WINDOW (fixture->window));
-  gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
-}
-
-static void
-empty_folder (const char *folder)
-{
-  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
-  const char *name;
-
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
-    {
-      g_autofree char *path = g_build_filename (folder, name, NULL);
-
-      g_unlink (path);
-    }
-}
-
-static void
-tear_down (Fixture *fixture, gconstpointer data)
-{
-  g_assert_true (dew_document_flush (fixture->document, NULL));
-  gtk_window_destroy (GTK_WINDOW (fixture->window));
-  empty_folder (fixture->folder);
-  g_rmdir (fixture->folder);
-  g_free (fixture->path);
-  g_free (fixture->folder);
-}
-
-static void
-activate (Fixture *fixture, const char *action)
-{
-  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (fixture->window), action, NULL));
-}
-
-static void
-run_until (gboolean (*done) (gpointer data), gpointer data)
-{
-  g_autoptr (GTimer) timer = g_timer_new ();
-
-  while (!done (data) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
-    g_main_context_iteration (NULL, FALSE);
-  g_assert_true (done (data));
-}
+static const char *home;
 
 /* --- dropped files -------------------------------------------------------- */
 
@@ -165,7 +96,7 @@ test_drop_right (Fixture *fixture, gconstpointer data)
   g_strlcpy (second->name, "Second", sizeof second->name);
   g_assert_true (dew_store_create (path, second, FALSE, NULL));
   dew_window_tell (fixture->window, "Something", "went wrong before");
-  activate (fixture, "win.help");
+  fixture_act (fixture, "win.help");
   g_assert_true (drop_path (fixture, path));
   g_assert_cmpstr (dew_document_path (fixture->document), ==, path);
   g_assert_cmpstr (dew_window_page (fixture->window), ==, "sheet");
@@ -272,10 +203,10 @@ test_pages (Fixture *fixture, gconstpointer data)
     {
       g_autofree char *action = g_strconcat ("win.", pages[i], NULL);
 
-      activate (fixture, action);
+      fixture_act (fixture, action);
       g_assert_cmpstr (dew_window_page (fixture->window), ==, pages[i]);
       gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
-      activate (fixture, "win.leave");
+      fixture_act (fixture, "win.leave");
       g_assert_cmpstr (dew_window_page (fixture->window), ==, "sheet");
     }
 }
@@ -304,9 +235,9 @@ test_focus_returns (Fixture *fixture, gconstpointer data)
 
   dew_canvas_focus_thing (dew_window_canvas (fixture->window), id);
   before = gtk_window_get_focus (GTK_WINDOW (fixture->window));
-  activate (fixture, "win.help");
+  fixture_act (fixture, "win.help");
   g_assert_true (gtk_window_get_focus (GTK_WINDOW (fixture->window)) != before);
-  activate (fixture, "win.leave");
+  fixture_act (fixture, "win.leave");
   g_assert_true (gtk_window_get_focus (GTK_WINDOW (fixture->window)) == before);
 }
 
@@ -427,37 +358,14 @@ test_menus (Fixture *fixture, gconstpointer data)
       g_assert_true (has_action (DEW_TYPE_CANVAS, of_canvas));
     }
   n_things = dew_document_variant (fixture->document)->things->len;
-  activate (fixture, "win.select-all");
-  activate (fixture, "win.delete");
+  fixture_act (fixture, "win.select-all");
+  fixture_act (fixture, "win.delete");
   g_assert_cmpuint (dew_document_variant (fixture->document)->things->len, ==, 0);
-  activate (fixture, "win.undo");
+  fixture_act (fixture, "win.undo");
   g_assert_cmpuint (dew_document_variant (fixture->document)->things->len, ==, n_things);
 }
 
 /* --- new --------------------------------------------------------------------- */
-
-static GtkWidget *
-find_button (GtkWidget *widget, const char *label)
-{
-  GtkWidget *found = NULL;
-
-  if (GTK_IS_BUTTON (widget) && g_strcmp0 (gtk_button_get_label (GTK_BUTTON (widget)), label) == 0)
-    return widget;
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL && found == NULL;
-       child = gtk_widget_get_next_sibling (child))
-    found = find_button (child, label);
-  return found;
-}
-
-static guint
-count_things (const DewVariant *variant, DewThingKind kind)
-{
-  guint n = 0;
-
-  for (guint i = 0; i < variant->things->len; i++)
-    n += g_array_index (variant->things, DewThing, i).kind == kind;
-  return n;
-}
 
 /* The page's own answer, without changing anything: a document on disk that can be
  * forecast. A second one gets a name that is free. */
@@ -472,7 +380,7 @@ test_new (Fixture *fixture, gconstpointer data)
       g_autoptr (DewChamber) stored = NULL;
       g_autoptr (GArray) problems = NULL;
 
-      activate (fixture, "win.new");
+      fixture_act (fixture, "win.new");
       gtk_test_widget_wait_for_draw (GTK_WIDGET (fixture->window));
       create = find_button (GTK_WIDGET (fixture->window), "Draw _it");
       g_assert_nonnull (create);
@@ -486,7 +394,7 @@ test_new (Fixture *fixture, gconstpointer data)
       g_assert_nonnull (stored);
       problems = dew_chamber_check (stored, stored->shown_variant);
       g_assert_cmpuint (problems->len, ==, 0);
-      g_assert_cmpuint (count_things (dew_chamber_shown (stored), DEW_THING_SHELF), >, 0);
+      g_assert_cmpuint (count_things (fixture->document, DEW_THING_SHELF), >, 0);
       g_assert_cmpstr (stored->room.name, !=, "");
       g_free (first);
       first = g_strdup (dew_document_path (fixture->document));
@@ -494,18 +402,6 @@ test_new (Fixture *fixture, gconstpointer data)
 }
 
 /* --- paper --------------------------------------------------------------------- */
-
-static gboolean
-is_there (gpointer data)
-{
-  return g_file_test (data, G_FILE_TEST_EXISTS);
-}
-
-static gboolean
-has_told (gpointer data)
-{
-  return dew_window_told (data) != NULL;
-}
 
 static void
 assert_begins (const char *path, const char *magic)
@@ -537,12 +433,12 @@ test_export (Fixture *fixture, gconstpointer data)
       g_autofree char *made = g_build_filename (fixture->folder, files[i].made, NULL);
 
       dew_window_export (fixture->window, asked);
-      run_until (is_there, made);
+      WAIT_UNTIL (g_file_test (made, G_FILE_TEST_EXISTS));
       assert_begins (made, files[i].magic);
     }
   g_assert_null (dew_window_told (fixture->window));
   dew_window_export (fixture->window, "/nowhere/at/all.pdf");
-  run_until (has_told, fixture->window);
+  WAIT_UNTIL (dew_window_told (fixture->window) != NULL);
   g_assert_cmpstr (dew_window_told (fixture->window), ==, "The picture could not be written");
 }
 
@@ -565,39 +461,23 @@ test_print (Fixture *fixture, gconstpointer data)
   assert_begins (path, "%PDF-");
 }
 
-#define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, tear_down)
-
 int
 main (int argc, char **argv)
 {
-  g_autofree char *directories = NULL;
-  int status;
-
-  home = g_dir_make_tmp ("dewtier-home-XXXXXX", NULL);
-  directories = g_build_filename (home, "user-dirs.dirs", NULL);
-  g_assert_true (
-    g_file_set_contents (directories, "XDG_DOCUMENTS_DIR=\"$HOME/Papers\"\n", -1, NULL));
-  g_setenv ("HOME", home, TRUE);
-  g_setenv ("XDG_CONFIG_HOME", home, TRUE);
-  g_setenv ("XDG_DATA_HOME", home, TRUE);
-  gtk_test_init (&argc, &argv, NULL);
-  dew_theme_follow (gdk_display_get_default ());
-
-  ADD ("/window/drop-wrong", test_drop_wrong);
-  ADD ("/window/drop-right", test_drop_right);
-  ADD ("/window/same-file", test_same_file);
-  ADD ("/window/recent", test_recent);
-  ADD ("/window/size", test_window_size);
-  ADD ("/window/units", test_units);
-  ADD ("/window/pages", test_pages);
-  ADD ("/window/no-document", test_no_document);
-  ADD ("/window/focus-returns", test_focus_returns);
-  ADD ("/window/view-states", test_view_states);
-  ADD ("/window/menus", test_menus);
-  ADD ("/window/new", test_new);
-  ADD ("/window/export", test_export);
-  ADD ("/window/print", test_print);
-  status = g_test_run ();
-  g_free (home);
-  return status;
+  home = fixture_begin (&argc, &argv);
+  FIXTURE_ADD ("/window/drop-wrong", test_drop_wrong);
+  FIXTURE_ADD ("/window/drop-right", test_drop_right);
+  FIXTURE_ADD ("/window/same-file", test_same_file);
+  FIXTURE_ADD ("/window/recent", test_recent);
+  FIXTURE_ADD ("/window/size", test_window_size);
+  FIXTURE_ADD ("/window/units", test_units);
+  FIXTURE_ADD ("/window/pages", test_pages);
+  FIXTURE_ADD ("/window/no-document", test_no_document);
+  FIXTURE_ADD ("/window/focus-returns", test_focus_returns);
+  FIXTURE_ADD ("/window/view-states", test_view_states);
+  FIXTURE_ADD ("/window/menus", test_menus);
+  FIXTURE_ADD ("/window/new", test_new);
+  FIXTURE_ADD ("/window/export", test_export);
+  FIXTURE_ADD ("/window/print", test_print);
+  return g_test_run ();
 }
