@@ -2,6 +2,7 @@
 /* The answers of dewtier advise for people. */
 #include "say/report-private.h"
 
+#include "moist/constants.h"
 #include "say/changes.h"
 #include "say/fan.h"
 #include "say/moisture.h"
@@ -13,7 +14,6 @@
 #include <math.h>
 
 #define ML_PER_KG 1000.0
-#define S_PER_H 3600.0
 
 static void
 append_wants (GString *out, const DewWants *wants, DewTongue tongue)
@@ -152,7 +152,7 @@ x_in_words (DewSizing sizing, double x)
     case DEW_SIZING_POTS:
       return g_strdup_printf ("%.0f", x);
     case DEW_SIZING_HUMIDIFIER:
-      return g_strdup_printf (_ ("%.1f mL/h"), x * ML_PER_KG * S_PER_H);
+      return g_strdup_printf (_ ("%.1f mL/h"), x * ML_PER_KG * DEW_S_PER_H);
     case DEW_SIZING_VENT:
       return g_strdup_printf (_ ("%.0f %%"), 100.0 * x);
     default:

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "say/report-private.h"
 
+#include "moist/constants.h"
 #include "say/findings.h"
 #include "say/names.h"
 
@@ -11,23 +12,20 @@
 #define TITLE_WIDTH 26
 #define CELL_WIDTH 12
 
-/* A number with a point in every locale; "-" for what has no value. */
-static void
-append_number (GString *out, double value, int decimals)
+/* A number with a point in every locale; "-" for what has no value. Newly allocated. */
+static char *
+number (double value, int decimals)
 {
   char format[8];
   char text[G_ASCII_DTOSTR_BUF_SIZE];
 
   if (!isfinite (value))
-    {
-      g_string_append_c (out, '-');
-      return;
-    }
+    return g_strdup ("-");
   g_snprintf (format, sizeof format, "%%.%df", decimals);
   /* No "-0.0". */
   if (fabs (value) < 0.5 * pow (10.0, -decimals))
     value = 0.0;
-  g_string_append (out, g_ascii_formatd (text, sizeof text, format, value));
+  return g_strdup (g_ascii_formatd (text, sizeof text, format, value));
 }
 
 void
@@ -59,21 +57,15 @@ append_climate (GString *out, const char *title, const DewClimate *climate)
   dew_report_pad (out, title, TITLE_WIDTH, FALSE);
   for (const DewMember *m = dew_climate_members; m->key != NULL; m++)
     {
-      g_autoptr (GString) cell = g_string_new (NULL);
       double value = dew_member_real (m, climate), band = dew_member_band (m, climate);
+      g_autofree char *x = number (value * m->factor, m->decimals);
+      g_autofree char *width = number (band * m->factor, m->decimals);
+      gboolean known = isfinite (value) && isfinite (band);
+      g_autofree char *cell = g_strconcat (x, known ? "\302\261" : NULL, width, NULL);
 
-      if (m->label == NULL)
-        continue;
-      if (m->of == DEW_VALUE_AGE && isnan (value))
-        g_string_append (cell, _ ("no exchange"));
-      else
-        append_number (cell, value * m->factor, m->decimals);
-      if (isfinite (value) && isfinite (band))
-        {
-          g_string_append (cell, "\302\261");
-          append_number (cell, band * m->factor, m->decimals);
-        }
-      dew_report_pad (out, cell->str, CELL_WIDTH, TRUE);
+      if (m->label != NULL)
+        dew_report_pad (out, m->of == DEW_VALUE_AGE && isnan (value) ? _ ("no exchange") : cell,
+                        CELL_WIDTH, TRUE);
     }
   g_string_append_c (out, '\n');
 }
@@ -86,16 +78,6 @@ bay_name (const DewReport *about, const DewForecast *forecast, int bay)
   return shelf != NULL && shelf->name[0] != '\0' ? shelf->name
          : shelf != NULL                         ? _ ("Shelf")
                                                  : _ ("Floor");
-}
-
-/* The same as text of its own, for a sentence to take up. Newly allocated. */
-static char *
-number (double value, int decimals)
-{
-  GString *text = g_string_new (NULL);
-
-  append_number (text, value, decimals);
-  return g_string_free (text, FALSE);
 }
 
 static void
@@ -159,6 +141,8 @@ append_places (GString *out, const DewReport *about, const DewForecast *forecast
 static void
 append_exchanges (GString *out, const DewForecast *forecast)
 {
+  g_autofree char *changes = number (forecast->exchange_1_s * DEW_S_PER_H, 2);
+
   g_string_append_c (out, '\n');
   dew_report_pad (out, _ ("Air through"), TITLE_WIDTH, FALSE);
   dew_report_pad (out, _ ("in m3/h"), CELL_WIDTH, TRUE);
@@ -173,18 +157,13 @@ append_exchanges (GString *out, const DewForecast *forecast)
                       TITLE_WIDTH, FALSE);
       for (int k = 0; k < 2; k++)
         {
-          g_autoptr (GString) cell = g_string_new (NULL);
+          g_autofree char *cell = number (flows[k] * DEW_S_PER_H, 2);
 
-          append_number (cell, flows[k] * 3600.0, 2);
-          dew_report_pad (out, cell->str, CELL_WIDTH, TRUE);
+          dew_report_pad (out, cell, CELL_WIDTH, TRUE);
         }
       g_string_append_c (out, '\n');
     }
-  {
-    g_autofree char *changes = number (forecast->exchange_1_s * 3600.0, 2);
-
-    g_string_append_printf (out, _ ("Air changes per hour: %s\n"), changes);
-  }
+  g_string_append_printf (out, _ ("Air changes per hour: %s\n"), changes);
 }
 
 static void
