@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "edit/gesture.h"
 #include "edit/place.h"
+#include "edit/refuse.h"
 #include "furnished.h"
 #include "geometry/geometry.h"
 #include "say/problems.h"
@@ -312,6 +313,32 @@ test_nudge_at_the_wall (void)
   scene_clear (&scene);
 }
 
+/* What a change breaks is refused, what was broken before is not; of several faults the
+ * thing's own comes first. */
+static void
+test_refuse (void)
+{
+  g_autoptr (DewChamber) before = NULL;
+  DewThing *lamp, *pot;
+  DewProblem why;
+  Scene scene;
+
+  scene_init (&scene);
+  before = dew_chamber_copy (scene.chamber);
+  lamp = fixture_thing (scene.variant, "Top lamp");
+  pot = fixture_thing (scene.variant, "Clay pot 1");
+  g_assert_false (dew_change_is_refused (before, scene.chamber, pot->id, &why));
+  lamp->lamp.z_m = 3.0;
+  pot->pot.x_m = 2.0;
+  g_assert_true (dew_change_is_refused (before, scene.chamber, pot->id, &why));
+  g_assert_cmpuint (why.thing_id, ==, pot->id);
+  g_assert_cmpstr (why.field, ==, "x_m");
+  g_assert_true (dew_change_is_refused (before, scene.chamber, 0, &why));
+  g_assert_cmpuint (why.thing_id, ==, lamp->id);
+  g_assert_false (dew_change_is_refused (scene.chamber, scene.chamber, pot->id, &why));
+  scene_clear (&scene);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -321,6 +348,7 @@ main (int argc, char **argv)
   g_test_add_func ("/edit/place/drop-makes-room", test_drop_makes_room);
   g_test_add_func ("/edit/place/new", test_place);
   g_test_add_func ("/edit/place/nudge", test_nudge);
+  g_test_add_func ("/edit/place/refuse", test_refuse);
   g_test_add_func ("/edit/place/least-bay", test_least_bay);
   g_test_add_func ("/edit/place/nudge-in-wall", test_nudge_in_wall);
   g_test_add_func ("/edit/place/nudge-at-the-wall", test_nudge_at_the_wall);

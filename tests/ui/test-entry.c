@@ -397,17 +397,18 @@ test_dimension (Desk *desk, gconstpointer data)
 {
   const DewChamber *chamber = dew_document_chamber (desk->document);
   const DewDimension width = { .axis = 0, .bay = -1 };
-  double length_m = NAN;
-  g_autofree char *nonsense = dew_refusal_dimension (chamber, &width, "wide", &length_m);
-  g_autofree char *negative = dew_refusal_dimension (chamber, &width, "-3", &length_m);
-  g_autofree char *small = dew_refusal_dimension (chamber, &width, "1 cm", &length_m);
+  g_autoptr (DewChamber) copy = dew_chamber_copy (chamber);
+  g_autofree char *nonsense = dew_refusal_dimension (chamber, copy, &width, "wide");
+  g_autofree char *negative = dew_refusal_dimension (chamber, copy, &width, "-3");
+  g_autofree char *small = NULL;
 
   g_assert_cmpstr (nonsense, ==, "Give a length, such as 35.0 cm.");
   g_assert_cmpstr (negative, ==, "This must be at least 1.0 cm.");
+  g_assert_true (dew_chamber_equal (copy, chamber));
+  g_assert_null (dew_refusal_dimension (chamber, copy, &width, "28 in"));
+  g_assert_cmpfloat_with_epsilon (dew_chamber_dimension (copy, &width), 0.7112, 1e-9);
+  small = dew_refusal_dimension (chamber, copy, &width, "1 cm");
   g_assert_nonnull (small);
-  g_assert_true (isnan (length_m));
-  g_assert_null (dew_refusal_dimension (chamber, &width, "28 in", &length_m));
-  g_assert_cmpfloat_with_epsilon (length_m, 0.7112, 1e-9);
 }
 
 /* The widget inside `widget` that bears this name for ears, or NULL. */

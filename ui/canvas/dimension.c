@@ -31,14 +31,12 @@ set_length (DewCanvas *self)
   const char *text = gtk_editable_get_text (GTK_EDITABLE (self->entry));
   g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
   DewDimension dimension = typed_over (&self->entry_hit);
-  double length_m;
-  char *reason = dew_refusal_dimension (dew_edit_before (edit), &dimension, text, &length_m);
+  char *reason
+    = dew_refusal_dimension (dew_edit_before (edit), dew_edit_chamber (edit), &dimension, text);
 
-  if (reason != NULL)
-    return reason;
-  if (dew_chamber_set_dimension (dew_edit_chamber (edit), &dimension, length_m))
+  if (reason == NULL)
     dew_edit_commit (edit, _ ("Set a dimension"), NULL);
-  return NULL;
+  return reason;
 }
 
 static void

@@ -21,9 +21,9 @@ char *dew_refusal_name (const char *text, gsize size);
  * that of `after`: refused when it makes something impossible that was not before. */
 char *dew_refusal_layout (const DewChamber *before, const DewChamber *after, guint thing_id);
 
-/* Text typed over a DIMENSION of the sheet; `length_m` is set when it is taken, and
- * dew_chamber_set_dimension() will then set exactly that length. */
-char *dew_refusal_dimension (const DewChamber *chamber, const DewDimension *dimension,
-                             const char *text, double *length_m);
+/* Text typed over a dimension of the sheet: it is set in `copy`, a copy of `before`, which
+ * is of no use when it is refused. */
+char *dew_refusal_dimension (const DewChamber *before, DewChamber *copy,
+                             const DewDimension *dimension, const char *text);
 
 G_END_DECLS
