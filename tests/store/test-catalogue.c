@@ -357,6 +357,27 @@ test_apply_room (void)
     }
 }
 
+/* The rooms that stand in the code, below the catalogue, are those of its rows. */
+static void
+test_rooms_in_code (void)
+{
+  DewChamber *made[] = { dew_chamber_new (), dew_chamber_demo () };
+
+  for (guint i = 0; i < G_N_ELEMENTS (made); i++)
+    {
+      DewRoom room = made[i]->room;
+
+      memset (room.months, 0, sizeof room.months);
+      dew_catalogue_apply_room (room.name, "mild temperate lowland, about 50 N", &room);
+      for (int month = 0; month < 12; month++)
+        for (const DewField *field = dew_month_fields (); field->key != NULL; field++)
+          g_assert_cmpfloat_with_epsilon (dew_field_get_real (field, &room.months[month]),
+                                          dew_field_get_real (field, &made[i]->room.months[month]),
+                                          1e-12);
+      dew_chamber_free (made[i]);
+    }
+}
+
 /* --- new enclosures ---------------------------------------------------- */
 
 /* Every kind can be forecast as it comes, and holds what its row says. */
@@ -667,6 +688,7 @@ main (int argc, char **argv)
   g_test_add_func ("/catalogue/apply-units", test_apply_units);
   g_test_add_func ("/catalogue/apply-not", test_apply_not);
   g_test_add_func ("/catalogue/apply-room", test_apply_room);
+  g_test_add_func ("/catalogue/rooms-in-code", test_rooms_in_code);
   g_test_add_func ("/catalogue/kinds-of-enclosure", test_kinds_of_enclosure);
   g_test_add_func ("/catalogue/from-sizes", test_from_sizes);
   g_test_add_func ("/catalogue/from-sizes-refused", test_from_sizes_refused);

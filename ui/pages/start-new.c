@@ -19,8 +19,6 @@
 #include <math.h>
 #include <string.h>
 
-#define SIZE_MIN_M 0.1
-#define SIZE_MAX_M 4.0
 #define MOST_SHELVES 20
 #define FIRST_SHELVES 3
 #define FIRST_COVER "PE film 200 um"
@@ -328,16 +326,16 @@ static GtkWidget *
 sizes_new (New *self)
 {
   static const char *const labels[3] = { N_ ("_Width"), N_ ("_Depth"), N_ ("Hei_ght") };
-  static const char *const spoken[3]
-    = { N_ ("Width, outside"), N_ ("Depth, outside"), N_ ("Height, outside") };
   GtkWidget *grid = grid_new ();
 
   gtk_grid_attach (GTK_GRID (grid), dew_paragraph_new (_ ("Outer sizes"), "group-title"), 0, 0, 3,
                    1);
   for (int axis = 0; axis < 3; axis++)
     {
-      self->size[axis] = dew_number_new (dew_unit (DEW_MEASURE_LENGTH, dew_tongue ()), SIZE_MIN_M,
-                                         SIZE_MAX_M, _ (spoken[axis]), on_number, self);
+      const DewField *side = &dew_enclosure_fields ()[axis];
+
+      self->size[axis] = dew_number_new (dew_unit_for_field (side, dew_tongue ()), side->min,
+                                         side->max, dew_field_label (side), on_number, self);
       gtk_editable_set_width_chars (GTK_EDITABLE (self->size[axis]), NUMBER_CHARS);
       attach (grid, axis, 1, 1, _ (labels[axis]), self->size[axis]);
     }
