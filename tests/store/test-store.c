@@ -987,7 +987,7 @@ test_faults_of_ours (void)
     const char *sql;
     DewStoreError code;
   } rows[] = {
-    { "PRAGMA user_version = 3", DEW_STORE_ERROR_NEWER },
+    { "PRAGMA user_version = 4", DEW_STORE_ERROR_NEWER },
     { "PRAGMA user_version = 0", DEW_STORE_ERROR_DAMAGED },
     { "PRAGMA user_version = -1", DEW_STORE_ERROR_NEWER },
     { "PRAGMA application_id = 7", DEW_STORE_ERROR_FOREIGN },
