@@ -4,10 +4,10 @@
 #include "forecast/findings.h"
 #include "forecast/limits.h"
 #include "geometry/geometry.h"
+#include "moist/constants.h"
 
 #include <math.h>
 
-#define S_PER_H 3600.0
 #define ML_PER_KG 1000.0
 #define CM 100.0
 #define UMOL 1e6
@@ -46,9 +46,9 @@ static const struct
   [DEW_DEMAND_RH_NIGHT] = { "rh_night", "points", 0.01 },
   [DEW_DEMAND_AIR] = { "air", "m/s", 1.0 },
   [DEW_DEMAND_LIGHT] = { "light", "umol/m2s", 1e-6 },
-  [DEW_DEMAND_MIST] = { "mist", "mL/m2h", 1.0 / (ML_PER_KG * S_PER_H) },
-  [DEW_DEMAND_DRIP] = { "drip", "mL/h", 1.0 / (ML_PER_KG * S_PER_H) },
-  [DEW_DEMAND_DRYING] = { "drying", "h", S_PER_H },
+  [DEW_DEMAND_MIST] = { "mist", "mL/m2h", 1.0 / (ML_PER_KG * DEW_S_PER_H) },
+  [DEW_DEMAND_DRIP] = { "drip", "mL/h", 1.0 / (ML_PER_KG * DEW_S_PER_H) },
+  [DEW_DEMAND_DRYING] = { "drying", "h", DEW_S_PER_H },
   [DEW_DEMAND_HEIGHT] = { "height", "cm", 0.01 },
   [DEW_DEMAND_BOARD] = { "board", "cm", 0.01 },
   [DEW_DEMAND_REACH] = { "reach", "cm", 0.01 },
@@ -166,7 +166,7 @@ judge_light (const DewPlantKind *kind, const DewClimate *air)
 static double
 mist_mL_m2h (const DewClimate *air)
 {
-  return air->wetting_kg_m2s * ML_PER_KG * S_PER_H;
+  return air->wetting_kg_m2s * ML_PER_KG * DEW_S_PER_H;
 }
 
 static DewFitDemand
@@ -184,7 +184,7 @@ judge_mist (int crown, const DewClimate *air, double limit_mL_m2h)
 static DewFitDemand
 judge_drip (int crown, const DewClimate *air)
 {
-  double limit = dew_limit (DEW_LIMIT_DRIP), value = air->drip_kg_s * ML_PER_KG * S_PER_H;
+  double limit = dew_limit (DEW_LIMIT_DRIP), value = air->drip_kg_s * ML_PER_KG * DEW_S_PER_H;
   DewFitDemand d;
 
   if (crown > DEW_CROWN_BRIEF)
@@ -200,7 +200,7 @@ judge_drying (int crown, const DewClimate *air, double drying_h, double limit_mL
 {
   DewLimit which = crown == DEW_CROWN_HARMFUL ? DEW_LIMIT_DRY_HARMFUL : DEW_LIMIT_DRY_BRIEF;
   gboolean misted = mist_mL_m2h (air) > limit_mL_m2h;
-  gboolean wetted = misted || air->drip_kg_s * ML_PER_KG * S_PER_H > dew_limit (DEW_LIMIT_DRIP);
+  gboolean wetted = misted || air->drip_kg_s * ML_PER_KG * DEW_S_PER_H > dew_limit (DEW_LIMIT_DRIP);
   double limit = dew_limit (which);
   double value = misted || !(drying_h < DRYING_MOST_H) ? DRYING_MOST_H : drying_h;
   DewFitDemand d;
@@ -361,7 +361,7 @@ static gboolean
 is_old (const DewForecast *forecast, const DewClimate *air)
 {
   return isnan (air->age_s) || air->age_s > dew_limit (DEW_LIMIT_OLD) * forecast->all.age_s
-         || air->age_s > dew_limit (DEW_LIMIT_UNCHANGED) * S_PER_H;
+         || air->age_s > dew_limit (DEW_LIMIT_UNCHANGED) * DEW_S_PER_H;
 }
 
 void
@@ -375,7 +375,7 @@ dew_fit_place_air (const DewVariant *variant, const DewForecast *day, const DewF
   *out = (DewFitPlace){ .day = day->places[place].mean,
                         .clear_m = INFINITY,
                         .load_left_kg = INFINITY };
-  out->drying_day_h = dew_findings_drying_s (&out->day, day->pressure_Pa) / S_PER_H;
+  out->drying_day_h = dew_findings_drying_s (&out->day, day->pressure_Pa) / DEW_S_PER_H;
   out->mist_day_mL_m2h = mist_limit_mL_m2h (out->drying_day_h);
   out->old_day = is_old (day, &out->day);
   for (guint i = 0; i < variant->things->len; i++)
@@ -384,7 +384,7 @@ dew_fit_place_air (const DewVariant *variant, const DewForecast *day, const DewF
     return;
   out->by_night = TRUE;
   out->night = night->places[place].mean;
-  out->drying_night_h = dew_findings_drying_s (&out->night, night->pressure_Pa) / S_PER_H;
+  out->drying_night_h = dew_findings_drying_s (&out->night, night->pressure_Pa) / DEW_S_PER_H;
   out->mist_night_mL_m2h = mist_limit_mL_m2h (out->drying_night_h);
   out->old_night = is_old (night, &out->night);
 }

@@ -7,8 +7,8 @@
 
 #include "forecast/findings.h"
 #include "forecast/limits.h"
+#include "moist/constants.h"
 
-#define S_PER_H 3600.0
 #define S_PER_DAY 86400.0
 #define ML_PER_KG 1000.0
 #define FILM_KG_M2 0.1 /* of water on a leaf, as in dew_findings_drying_s() */
@@ -194,13 +194,13 @@ judge (const DewForecast *f, const DewPlantKind *kind, const DewBandWish *band, 
   if (minds > 0.0 && c->wetting_kg_m2s > 0.0)
     {
       double drip_kg_m2s = c->drip_kg_s / area_m2;
-      double dries_h = dew_findings_drying_s (c, f->pressure_Pa) / S_PER_H;
-      double loses_kg_m2s = MAX (isinf (dries_h) ? 0.0 : FILM_KG_M2 / (dries_h * S_PER_H),
-                                 dew_limit (DEW_LIMIT_MIST) / ML_PER_KG / S_PER_H);
+      double dries_h = dew_findings_drying_s (c, f->pressure_Pa) / DEW_S_PER_H;
+      double loses_kg_m2s = MAX (isinf (dries_h) ? 0.0 : FILM_KG_M2 / (dries_h * DEW_S_PER_H),
+                                 dew_limit (DEW_LIMIT_MIST) / ML_PER_KG / DEW_S_PER_H);
       double mist_kg_m2s = MAX (0.0, c->wetting_kg_m2s - drip_kg_m2s - loses_kg_m2s);
 
       raw[DEW_GOAL_DRY]
-        += weight * minds * covers_m2 * (drip_kg_m2s + mist_kg_m2s) * ML_PER_KG * S_PER_H;
+        += weight * minds * covers_m2 * (drip_kg_m2s + mist_kg_m2s) * ML_PER_KG * DEW_S_PER_H;
     }
 }
 
@@ -258,7 +258,7 @@ static double
 oldness (const DewForecast *f, double age_s)
 {
   double old_s
-    = MIN (dew_limit (DEW_LIMIT_OLD) * f->all.age_s, dew_limit (DEW_LIMIT_UNCHANGED) * S_PER_H);
+    = MIN (dew_limit (DEW_LIMIT_OLD) * f->all.age_s, dew_limit (DEW_LIMIT_UNCHANGED) * DEW_S_PER_H);
 
   if (isnan (age_s) || !(old_s > 0.0))
     return 1.0;

@@ -2,6 +2,7 @@
 #include "catalogue/catalogue-private.h"
 
 #include "chamber/chamber-private.h"
+#include "moist/constants.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -134,8 +135,8 @@ typedef struct
 #define CM2 1e-4
 #define UM 1e-6
 #define UMOL 1e-6
-#define M3_H (1.0 / 3600.0)
-#define ML_H (1e-3 / 3600.0) /* of water, 1 kg to the litre */
+#define M3_H (1.0 / DEW_S_PER_H)
+#define ML_H (1e-3 / DEW_S_PER_H) /* of water, 1 kg to the litre */
 #define PCT 1e-2
 
 /* clang-format off */

@@ -2,6 +2,7 @@
 #include "chamber/chamber.h"
 
 #include "chamber/chamber-private.h"
+#include "moist/constants.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -99,7 +100,7 @@ static const DewField fan_fields[] = {
   REAL (DewThing, fan., diameter_m, N_ ("Diameter"), LENGTH, 0.01, 0.6, 0.12),
   REAL (DewThing, fan., depth_m, N_ ("Depth of the frame"), LENGTH, 0.001, 0.4, 0.025),
   REAL (DewThing, fan., free_delivery_m3_s, N_ ("Free delivery"),
-        AIR_FLOW, 0.0, 0.6, 65.0 / 3600.0),
+        AIR_FLOW, 0.0, 0.6, 65.0 / DEW_S_PER_H),
   REAL (DewThing, fan., stall_pressure_Pa, N_ ("Stall pressure"), PRESSURE, 0.1, 1000.0, 10.0),
   REAL (DewThing, fan., power_W, N_ ("Power"), POWER, 0.0, 200.0, 1.0),
   CHOICE (DewThing, fan., mount, N_ ("Mounted"), mount_keys, DEW_FAN_FREE),
@@ -119,7 +120,7 @@ static const DewField humidifier_fields[] = {
   SIZE (humidifier., depth_m, N_ ("Depth"), 0.16),
   SIZE (humidifier., height_m, N_ ("Height of the outlet"), 0.24),
   CHOICE (DewThing, humidifier., technology, N_ ("Makes"), mist_keys, DEW_MIST_ULTRASONIC),
-  REAL (DewThing, humidifier., output_kg_s, N_ ("Output"), WATER_RATE, 0.0, 0.01, 0.180 / 3600.0),
+  REAL (DewThing, humidifier., output_kg_s, N_ ("Output"), WATER_RATE, 0.0, 0.01, 0.180 / DEW_S_PER_H),
   REAL (DewThing, humidifier., tank_kg, N_ ("Tank"), MASS, 0.0, 200.0, 2.5),
   REAL (DewThing, humidifier., power_W, N_ ("Power"), POWER, 0.0, 4000.0, 22.0),
   REAL (DewThing, humidifier., droplet_m, N_ ("Droplet"), DROPLET, 0.0, 2e-4, 3e-6),

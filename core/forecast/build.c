@@ -9,6 +9,7 @@
 #include "geometry/geometry.h"
 #include "moist/moist.h"
 #include "transport/light.h"
+#include "moist/constants.h"
 
 #define STILL_M_S 0.05
 #define PLACE_M 0.15        /* side of a place */
@@ -359,7 +360,7 @@ fill_devices (DewForecast *f, const DewRun *run, const DewRunView *v)
       if (thing->kind == DEW_THING_SHELF || thing->kind == DEW_THING_OPENING)
         continue;
       if (!isnan (reserve) && !isnan (d.water_kg_s))
-        d.hours_of_water = d.water_kg_s > 0.0 ? reserve / d.water_kg_s / 3600.0 : INFINITY;
+        d.hours_of_water = d.water_kg_s > 0.0 ? reserve / d.water_kg_s / DEW_S_PER_H : INFINITY;
       /* What falls on it comes through the air just above its top. */
       dew_thing_box (dew_run_chamber (run), thing, lo, hi);
       lo[2] = MIN (hi[2], f->inner_m[2] - 0.01);

@@ -3,10 +3,10 @@
 
 #include "geometry/geometry.h"
 #include "transport/wet.h"
+#include "moist/constants.h"
 
 #include <math.h>
 
-#define S_PER_H 3600.0
 #define WET_EMITS 0.95 /* Incropera Table A.11 */
 #define TAPER 0.85     /* mean over rim diameter of a clay pot: common practice, no source */
 #define STANDS_ON_M 0.02
@@ -57,9 +57,9 @@ judge_tank (DewJudge *judge, const DewThing *thing, double share)
   double at_m[3] = { h->x_m, h->y_m, h->z_m };
   double rate_kg_s = share * nominal_kg_s (h, judge->forecast->night);
   double lasts_s = h->tank_kg / rate_kg_s;
-  DewLimit which = lasts_s < dew_limit (DEW_LIMIT_TANK_NIGHT) * S_PER_H ? DEW_LIMIT_TANK_NIGHT
-                                                                        : DEW_LIMIT_TANK_DAY;
-  double limit_s = dew_limit (which) * S_PER_H;
+  DewLimit which = lasts_s < dew_limit (DEW_LIMIT_TANK_NIGHT) * DEW_S_PER_H ? DEW_LIMIT_TANK_NIGHT
+                                                                            : DEW_LIMIT_TANK_DAY;
+  double limit_s = dew_limit (which) * DEW_S_PER_H;
   DewCandidate *c;
 
   if (!(rate_kg_s > 0.0) || !(h->tank_kg > 0.0) || !(lasts_s < limit_s))
@@ -86,7 +86,7 @@ judge_reserve (DewJudge *judge, const DewThing *thing)
     .speed_m_s = air->speed_m_s,
     .t_radiant_C = air->t_C,
   };
-  double area_m2, rate_kg_s, lasts_s, limit_s = dew_limit (DEW_LIMIT_POT) * S_PER_H;
+  double area_m2, rate_kg_s, lasts_s, limit_s = dew_limit (DEW_LIMIT_POT) * DEW_S_PER_H;
   DewCandidate *c;
 
   if (pot)

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/findings-private.h"
 
+#include "moist/constants.h"
+
 #include <math.h>
 
-#define S_PER_H 3600.0
 #define FAR_RH 0.05 /* beyond its band by this much a plant suffers soon: act. */
 #define FAR_T_K 2.0 /* Common practice, no source. */
 
@@ -31,7 +32,7 @@ dew_judge_old_air (const DewJudge *judge, const DewClimate *climate)
   double mean_s = judge->forecast->all.age_s;
 
   return isnan (climate->age_s) || climate->age_s > dew_limit (DEW_LIMIT_OLD) * mean_s
-         || climate->age_s > dew_limit (DEW_LIMIT_UNCHANGED) * S_PER_H;
+         || climate->age_s > dew_limit (DEW_LIMIT_UNCHANGED) * DEW_S_PER_H;
 }
 
 void
@@ -49,7 +50,7 @@ dew_judge_mist_limit (const DewJudge *judge, const DewClimate *climate)
   double drying_s = dew_findings_drying_s (climate, judge->forecast->pressure_Pa);
   double loses_kg_m2s = isinf (drying_s) ? 0.0 : 0.1 / drying_s;
 
-  return MAX (loses_kg_m2s, dew_limit (DEW_LIMIT_MIST) / 1000.0 / S_PER_H);
+  return MAX (loses_kg_m2s, dew_limit (DEW_LIMIT_MIST) / 1000.0 / DEW_S_PER_H);
 }
 
 void
@@ -71,14 +72,14 @@ dew_judge_drip (DewJudge *judge, const DewThing *thing, const double at_m[3], in
 {
   int bay = dew_judge_bay (judge, at_m[2]);
   gboolean roof = bay == judge->forecast->n_bays - 1;
-  double ml_h = climate->drip_kg_s * 1000.0 * S_PER_H;
+  double ml_h = climate->drip_kg_s * 1000.0 * DEW_S_PER_H;
   DewCandidate *c;
 
   if (!(ml_h > dew_limit (DEW_LIMIT_DRIP)))
     return;
   c = dew_judge_add (judge, roof ? DEW_CAUSE_COLD_ROOF : DEW_CAUSE_SHELF_ABOVE, severity, thing,
                      at_m);
-  dew_candidate_above (c, climate->drip_kg_s, dew_limit (DEW_LIMIT_DRIP) / 1000.0 / S_PER_H,
+  dew_candidate_above (c, climate->drip_kg_s, dew_limit (DEW_LIMIT_DRIP) / 1000.0 / DEW_S_PER_H,
                        DEW_LIMIT_DRIP);
 }
 
@@ -136,8 +137,8 @@ judge_drying (const Spot *spot)
 {
   DewLimit which
     = spot->wish->crown == DEW_CROWN_HARMFUL ? DEW_LIMIT_DRY_HARMFUL : DEW_LIMIT_DRY_BRIEF;
-  double drying_s = MIN (spot->drying_s, 99.0 * S_PER_H);
-  double limit_s = dew_limit (which) * S_PER_H;
+  double drying_s = MIN (spot->drying_s, 99.0 * DEW_S_PER_H);
+  double limit_s = dew_limit (which) * DEW_S_PER_H;
   DewCandidate *c;
 
   if (spot->wish->crown > DEW_CROWN_BRIEF || !(drying_s > limit_s))
@@ -200,8 +201,8 @@ judge_light (const Spot *spot)
 static void
 judge_disease (const Spot *spot)
 {
-  double wet_s = spot->wetted ? MIN (spot->drying_s, 24.0 * S_PER_H) : 0.0;
-  double needs_s = dew_limit_wet_h (spot->climate->t_C) * S_PER_H;
+  double wet_s = spot->wetted ? MIN (spot->drying_s, 24.0 * DEW_S_PER_H) : 0.0;
+  double needs_s = dew_limit_wet_h (spot->climate->t_C) * DEW_S_PER_H;
   DewCandidate *c;
 
   if (spot->wish->crown == DEW_CROWN_WELCOME)
@@ -252,7 +253,7 @@ dew_judge_plants (DewJudge *judge)
       spot.climate = dew_judge_climate (judge, spot.at_m);
       spot.drying_s = dew_findings_drying_s (spot.climate, judge->forecast->pressure_Pa);
       spot.wetted = spot.climate->wetting_kg_m2s > dew_judge_mist_limit (judge, spot.climate)
-                    || spot.climate->drip_kg_s * 1000.0 * S_PER_H > dew_limit (DEW_LIMIT_DRIP);
+                    || spot.climate->drip_kg_s * 1000.0 * DEW_S_PER_H > dew_limit (DEW_LIMIT_DRIP);
       if (spot.climate->wetting_kg_m2s > dew_judge_mist_limit (judge, spot.climate))
         spot.drying_s = INFINITY;
       judge_air (&spot);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/members.h"
 
+#include "moist/constants.h"
+
 #include <glib/gi18n.h>
 #include <math.h>
 
@@ -67,7 +69,7 @@ const DewMember dew_cover_members[] = {
 #undef RECORD
 
 #define RECORD DewBalance
-#define M3_H 3600.0, 3, "m3/h"
+#define M3_H DEW_S_PER_H, 3, "m3/h"
 #define W 1.0, 2, "W"
 #define G_H 3.6e6, 2, "g/h"
 #define LEFT_OVER N_ ("  left over"), 1.0, 1, NULL

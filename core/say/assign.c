@@ -115,6 +115,7 @@ room_needs (const DewAssignment *assignment, const DewAssignPlant *plant)
 char *
 dew_assign_needs (const DewAssignment *assignment, const DewAssignPlant *plant, DewTongue tongue)
 {
+  const DewUnit *length = dew_unit (DEW_MEASURE_LENGTH, tongue);
   g_autofree char *needs = NULL;
 
   switch (plant->why)
@@ -122,10 +123,9 @@ dew_assign_needs (const DewAssignment *assignment, const DewAssignPlant *plant, 
     case DEW_ASSIGN_ALL_TAKEN:
       return g_strdup (_ ("room that nothing else stands on"));
     case DEW_ASSIGN_TOO_WIDE:
-      return tongue == DEW_TONGUE_IMPERIAL
-               /* Translators: %.0f is a number, as in "a shelf 12 cm larger". */
-               ? g_strdup_printf (_ ("a shelf %.0f in larger"), ceil (plant->short_m / 0.0254))
-               : g_strdup_printf (_ ("a shelf %.0f cm larger"), ceil (100.0 * plant->short_m));
+      /* Translators: the unit is %s, as in "a shelf 12 cm larger". */
+      return g_strdup_printf (_ ("a shelf %.0f%s larger"), ceil (length->factor * plant->short_m),
+                              length->symbol);
     case DEW_ASSIGN_OTHERS_FIRST:
       return room_needs (assignment, plant);
     case DEW_ASSIGN_FOR_NEW_ONES:

@@ -6,10 +6,6 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define ML_PER_KG 1000.0
-#define S_PER_H 3600.0
-#define FL_OZ_PER_ML 0.033814
-#define QUARTS_PER_L 1.0567
 #define RESERVE \
   1.5 /* a device this much stronger than needed has time to rest: common practice, no source */
 
@@ -33,26 +29,24 @@ dew_sizing_name (DewSizing sizing)
 static char *
 water_in_words (const Told *t, double kg_day)
 {
-  return t->tongue == DEW_TONGUE_IMPERIAL
-           ? g_strdup_printf (_ ("%.1f quarts a day"), kg_day * QUARTS_PER_L)
-           : g_strdup_printf (_ ("%.1f L a day"), kg_day);
+  g_autofree char *water = dew_measure_text (DEW_MEASURE_DAY_WATER, t->tongue, kg_day);
+
+  /* Translators: an amount of water with its unit. */
+  return g_strdup_printf (_ ("%s a day"), water);
 }
 
-/* "35 mL an hour" */
+/* "35 mL/h" */
 static char *
 rate_in_words (const Told *t, double kg_s)
 {
-  double ml_h = kg_s * ML_PER_KG * S_PER_H;
-
-  return t->tongue == DEW_TONGUE_IMPERIAL
-           ? g_strdup_printf (_ ("%.1f fluid ounces an hour"), ml_h * FL_OZ_PER_ML)
-           : g_strdup_printf (_ ("%.0f mL an hour"), ml_h);
+  return dew_measure_text (DEW_MEASURE_WATER_RATE, t->tongue, kg_s);
 }
 
 /* The bay that is worst off and what is wrong there: "Third shelf is 6 points too dry." */
 static char *
 worst_in_words (const Told *t, const DewSizingPoint *point, gboolean warmth_counts)
 {
+  g_autofree char *warmth = NULL;
   double most = 0.0, by;
   int worst = -1;
   const DewSizingBay *bay;
@@ -82,14 +76,11 @@ worst_in_words (const Told *t, const DewSizingPoint *point, gboolean warmth_coun
     return g_strdup_printf (ngettext ("%s is %d point too damp.", "%s is %d points too damp.",
                                       (int) ceil (100.0 * most)),
                             name, (int) ceil (100.0 * most));
-  by = most / 0.05;
-  if (t->tongue == DEW_TONGUE_IMPERIAL)
-    return g_strdup_printf (bay->over_K >= bay->short_K ? _ ("%s is %.1f °F too warm.")
-                                                        : _ ("%s is %.1f °F too cool."),
-                            name, 1.8 * by);
-  return g_strdup_printf (bay->over_K >= bay->short_K ? _ ("%s is %.1f K too warm.")
-                                                      : _ ("%s is %.1f K too cool."),
-                          name, by);
+  warmth = dew_measure_text (DEW_MEASURE_DIFFERENCE, t->tongue, most / 0.05);
+  /* Translators: a bay, and how much. */
+  return g_strdup_printf (bay->over_K >= bay->short_K ? _ ("%s is %s too warm.")
+                                                      : _ ("%s is %s too cool."),
+                          name, warmth);
 }
 
 static char *

@@ -9,6 +9,7 @@
 #include "say/openings.h"
 #include "say/wants.h"
 #include "say/where.h"
+#include "moist/constants.h"
 
 #include <glib/gi18n.h>
 #include <math.h>

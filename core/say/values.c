@@ -187,18 +187,6 @@ dew_climate_text (const DewClimate *climate, DewValue value, DewTongue tongue)
 }
 
 char *
-dew_figure_text (double value, const char *unit)
-{
-  int decimals = fabs (value) >= 9.95 ? 0 : fabs (value) >= 0.995 ? 1 : 2;
-  g_autofree char *number = dew_number_text (value, decimals);
-
-  g_return_val_if_fail (unit != NULL, NULL);
-
-  /* The forecast writes its units in plain letters. */
-  return g_strdup_printf ("%s %s", number, strcmp (unit, "mL/m2h") == 0 ? "mL/m²h" : unit);
-}
-
-char *
 dew_length_text (double length_m, DewTongue tongue)
 {
   const DewUnit *unit = dew_unit (DEW_MEASURE_LENGTH, tongue);

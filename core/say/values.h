@@ -41,9 +41,6 @@ char *dew_band_text (DewValue value, double band, DewTongue tongue);
 /* Both of a climate, '84 % ± 4', kept together where lines break. Newly allocated. */
 char *dew_climate_text (const DewClimate *climate, DewValue value, DewTongue tongue);
 
-/* '0.03 m/s', '1.4 K', '150 h': what a finding measures, with no more figures than a forecast
- * can answer for. Newly allocated. */
-char *dew_figure_text (double value, const char *unit);
 /* '40 cm' or '15.7 in': of a dimension. Newly allocated. */
 char *dew_length_text (double length_m, DewTongue tongue);
 

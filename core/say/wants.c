@@ -6,10 +6,11 @@
 static char *
 limit_in_words (DewWantLimit limit, double value, DewTongue tongue)
 {
-  if (limit == DEW_WANT_RH)
-    return g_strdup_printf (_ ("%.0f %%"), 100.0 * value);
-  return tongue == DEW_TONGUE_IMPERIAL ? g_strdup_printf (_ ("%.0f °F"), 32.0 + 1.8 * value)
-                                       : g_strdup_printf (_ ("%.0f °C"), value);
+  const DewUnit *unit
+    = dew_unit (limit == DEW_WANT_RH ? DEW_MEASURE_SHARE : DEW_MEASURE_TEMPERATURE, tongue);
+  g_autofree char *number = dew_number_text (dew_unit_shown (unit, value), 0);
+
+  return g_strconcat (number, unit->symbol, NULL);
 }
 
 static char *

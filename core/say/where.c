@@ -91,3 +91,9 @@ dew_shelf_title (int shelf)
     return g_strdup (_ (names[shelf]));
   return g_strdup_printf (_ ("Shelf %d"), shelf);
 }
+
+char *
+dew_bay_name (int bay, int n_bays)
+{
+  return n_bays <= 1 ? g_strdup (_ ("Inside")) : dew_shelf_title (bay);
+}

@@ -17,4 +17,7 @@ const char *dew_forecast_spot (const DewForecast *forecast, const double at_m[3]
  * Transfer full. */
 char *dew_shelf_title (int shelf);
 
+/* The same of one of n bays, the lowest 0; "Inside" where there is only one. Transfer full. */
+char *dew_bay_name (int bay, int n_bays);
+
 G_END_DECLS

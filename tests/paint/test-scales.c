@@ -340,76 +340,6 @@ test_fraction (void)
   g_assert_true (isnan (dew_range_fraction (&range, NAN)));
 }
 
-/* --- words ---------------------------------------------------------------------------------- */
-
-static void
-test_texts (void)
-{
-  static const struct
-  {
-    DewValue value;
-    double x;
-    gboolean imperial;
-    const char *text;
-  } rows[] = {
-    { DEW_VALUE_RH, 0.8449, FALSE, "84 %" },
-    { DEW_VALUE_TEMPERATURE, 20.06, FALSE, "20.1 °C" },
-    { DEW_VALUE_TEMPERATURE, -0.04, FALSE, "0.0 °C" },
-    { DEW_VALUE_TEMPERATURE, -3.25, FALSE, "−3.2 °C" },
-    { DEW_VALUE_TEMPERATURE, 20, TRUE, "68.0 °F" }, /* 9/5 t + 32 */
-    { DEW_VALUE_SPEED, 0.1, FALSE, "0.10 m/s" },
-    { DEW_VALUE_SPEED, 0.508, TRUE, "100 ft/min" }, /* 1 ft = 0.3048 m */
-    { DEW_VALUE_VPD, 843, FALSE, "0.84 kPa" },
-    { DEW_VALUE_AGE, 45.2, FALSE, "45 s" },
-    { DEW_VALUE_AGE, 150, FALSE, "2.5 min" },
-    { DEW_VALUE_AGE, 3000, FALSE, "50 min" },
-    { DEW_VALUE_AGE, 9000, FALSE, "2.5 h" },
-    { DEW_VALUE_AGE, NAN, FALSE, "no exchange" },
-    { DEW_VALUE_PPFD, 87e-6, FALSE, "87 µmol/m²s" },
-    { DEW_VALUE_WETTING, 1.0 / 3600 / 1000 * 25, FALSE, "25 mL/m²h" }, /* 1 kg = 1 L */
-  };
-  g_autofree char *none = dew_band_text (DEW_VALUE_RH, NAN, FALSE);
-  g_autofree char *least = dew_band_text (DEW_VALUE_RH, 0.0004, FALSE);
-  g_autofree char *kelvin = dew_band_text (DEW_VALUE_TEMPERATURE, 0.5, TRUE);
-  g_autofree char *length = dew_length_text (0.405, FALSE);
-  g_autofree char *inch = dew_length_text (0.4, TRUE);
-
-  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
-    {
-      g_autofree char *text = dew_value_text (rows[i].value, rows[i].x, rows[i].imperial);
-
-      g_assert_cmpstr (text, ==, rows[i].text);
-    }
-  g_assert_null (none);
-  g_assert_cmpstr (least, ==, "± 1");
-  g_assert_cmpstr (kelvin, ==, "± 0.9"); /* a difference: 9/5 without the 32 */
-  g_assert_cmpstr (length, ==, "40.5 cm");
-  g_assert_cmpstr (inch, ==, "15.7 in");
-}
-
-/* Two figures and no powers of ten, however large a number is; from memory how one writes
- * such numbers by hand. */
-static void
-test_figures (void)
-{
-  static const struct
-  {
-    double value;
-    const char *unit, *text;
-  } rows[] = {
-    { 0.034, "m/s", "0.03 m/s" }, { 0.996, "m/s", "1.0 m/s" },      { 1.44, "K", "1.4 K" },
-    { 9.96, "h", "10 h" },        { 150.0, "h", "150 h" },          { 1234.0, "kg", "1234 kg" },
-    { -3.2, "K", "−3.2 K" },      { 0.5, "mL/m2h", "0.50 mL/m²h" },
-  };
-
-  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
-    {
-      g_autofree char *text = dew_figure_text (rows[i].value, rows[i].unit);
-
-      g_assert_cmpstr (text, ==, rows[i].text);
-    }
-}
-
 int
 main (int argc, char **argv)
 {
@@ -423,7 +353,5 @@ main (int argc, char **argv)
   g_test_add_func ("/paint/scales/range-rounding", test_range_rounding);
   g_test_add_func ("/paint/scales/range-rests", test_range_rests);
   g_test_add_func ("/paint/scales/fraction", test_fraction);
-  g_test_add_func ("/paint/scales/texts", test_texts);
-  g_test_add_func ("/paint/scales/figures", test_figures);
   return g_test_run ();
 }

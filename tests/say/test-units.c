@@ -246,6 +246,24 @@ test_numbers (void)
   g_assert_cmpstr (plain, ==, "0.012346 m");
 }
 
+/* A tank and a day have one unit, a pot and an hour another; gallons are only typed: one
+ * window has no third. */
+static void
+test_water (void)
+{
+  static const DewMeasure waters[]
+    = { DEW_MEASURE_WATER, DEW_MEASURE_TANK, DEW_MEASURE_DAY_WATER, DEW_MEASURE_WATER_RATE };
+  double si = NAN;
+
+  for (guint i = 0; i < G_N_ELEMENTS (waters); i++)
+    g_assert_null (strstr (dew_unit (waters[i], DEW_TONGUE_IMPERIAL)->symbol, "gal"));
+  g_assert_cmpstr (dew_unit (DEW_MEASURE_TANK, DEW_TONGUE_IMPERIAL)->symbol, ==, " qt");
+  g_assert_cmpstr (dew_unit (DEW_MEASURE_DAY_WATER, DEW_TONGUE_IMPERIAL)->symbol, ==, " qt");
+  g_assert_cmpstr (dew_unit (DEW_MEASURE_WATER, DEW_TONGUE_IMPERIAL)->symbol, ==, " fl oz");
+  g_assert_true (dew_unit_parse (dew_unit (DEW_MEASURE_TANK, DEW_TONGUE_IMPERIAL), "1 gal", &si));
+  g_assert_cmpfloat_with_epsilon (si, 3.785412, 1e-6);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -257,5 +275,6 @@ main (int argc, char **argv)
   g_test_add_func ("/units/round-trip", test_round_trip);
   g_test_add_func ("/units/other-system", test_other_system);
   g_test_add_func ("/units/numbers", test_numbers);
+  g_test_add_func ("/units/water", test_water);
   return g_test_run ();
 }

@@ -11,7 +11,7 @@
 #include "panes/surroundings.h"
 #include "widgets/number.h"
 #include "widgets/reason.h"
-#include "panes/words.h"
+#include "say/names.h"
 
 #include <glib/gstdio.h>
 #include <math.h>

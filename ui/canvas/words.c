@@ -5,6 +5,7 @@
 #include "geometry/geometry.h"
 #include "paint/sheet.h"
 #include "say/findings.h"
+#include "say/where.h"
 
 #include <glib/gi18n.h>
 #include <math.h>

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "paint/sheet-private.h"
 
+#include "say/where.h"
+
 #include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
@@ -9,22 +11,6 @@
 #define DIMENSION_NEXT 60.0 /* from there to the chain of the overall height */
 #define DIMENSION_BELOW 26.0
 #define CAPTION_ABOVE 34.0
-
-/* As the findings name them: by the shelf that a bay stands on. */
-char *
-dew_bay_name (int bay, int n_bays)
-{
-  static const char *const names[]
-    = { N_ ("Floor"),       N_ ("Lowest shelf"),  N_ ("Second shelf"),
-        N_ ("Third shelf"), N_ ("Fourth shelf"),  N_ ("Fifth shelf"),
-        N_ ("Sixth shelf"), N_ ("Seventh shelf"), N_ ("Eighth shelf") };
-
-  if (n_bays <= 1)
-    return g_strdup (_ ("Inside"));
-  if (bay >= 0 && bay < (int) G_N_ELEMENTS (names))
-    return g_strdup (_ (names[bay]));
-  return g_strdup_printf (_ ("Shelf %d"), bay);
-}
 
 /* --- captions ---------------------------------------------------------------- */
 

@@ -3,6 +3,7 @@
 #include "paint/sheet-private.h"
 
 #include "forecast/probe.h"
+#include "say/where.h"
 
 #include <glib/gi18n.h>
 #include <math.h>

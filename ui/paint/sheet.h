@@ -156,9 +156,6 @@ void dew_paint_front (cairo_t *cr, const DewChamber *chamber, const DewPalette *
 void dew_paint_verdict (cairo_t *cr, const DewPalette *palette, DewVerdict verdict, double x,
                         double y, double half);
 
-/* 'Floor', 'Lowest shelf', 'Second shelf' ...; newly allocated. */
-char *dew_bay_name (int bay, int n_bays);
-
 /* --- pointer ----------------------------------------------------------- */
 
 typedef enum

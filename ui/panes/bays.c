@@ -9,6 +9,7 @@
 #include "widgets/cells.h"
 #include "widgets/names.h"
 #include "panes/places.h"
+#include "say/where.h"
 
 #include <glib/gi18n.h>
 

@@ -8,7 +8,6 @@
 #include "widgets/drop.h"
 #include "widgets/names.h"
 #include "widgets/reason.h"
-#include "panes/words.h"
 #include "panes/wishes.h"
 
 #include <glib/gi18n.h>

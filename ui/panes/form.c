@@ -6,7 +6,7 @@
 #include "widgets/names.h"
 #include "widgets/number.h"
 #include "widgets/reason.h"
-#include "panes/words.h"
+#include "say/names.h"
 
 #include <glib/gi18n.h>
 

@@ -8,7 +8,6 @@
 #include "say/findings.h"
 #include "say/where.h"
 #include "widgets/names.h"
-#include "panes/words.h"
 
 #include <glib/gi18n.h>
 

@@ -8,7 +8,6 @@
 #include "widgets/parts.h"
 #include "widgets/number.h"
 #include "widgets/reason.h"
-#include "panes/words.h"
 #include "say/names.h"
 
 #include <glib/gi18n.h>

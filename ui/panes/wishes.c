@@ -6,7 +6,6 @@
 #include "paint/chart.h"
 #include "paint/palette.h"
 #include "widgets/names.h"
-#include "panes/words.h"
 #include "say/fit.h"
 
 #include <glib/gi18n.h>

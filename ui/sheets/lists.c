@@ -4,6 +4,7 @@
 #include "sheets/printout-private.h"
 
 #include "forecast/members.h"
+#include "say/where.h"
 
 #include <glib/gi18n.h>
 #include <math.h>

@@ -9,8 +9,8 @@
 #include "advice/layouts.h"
 #include "advice/spread.h"
 #include "geometry/geometry.h"
+#include "moist/constants.h"
 
-#define S_PER_H 3600.0
 #define EDGE_M 0.04      /* from floor and roof */
 #define SIDE_STEP_M 0.02 /* when another hole is in the way */
 #define SLIT_ASPECT 4.0  /* width over height of a flap or a drawn zip */
@@ -231,8 +231,8 @@ describe (DewOpeningOption *option, const DewOpeningOption *drawn)
                          .of = DEW_CHANGE_EXCHANGE,
                          .when = DEW_CHANGE_ALWAYS,
                          .bay = -1,
-                         .from = drawn->exchange_1_h / S_PER_H,
-                         .to = option->exchange_1_h / S_PER_H,
+                         .from = drawn->exchange_1_h / DEW_S_PER_H,
+                         .to = option->exchange_1_h / DEW_S_PER_H,
                          .band = NAN,
                          .beyond = TRUE };
 
@@ -327,7 +327,7 @@ judge (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice *adv
       option->day = dew_forecast_ref (layout->day);
       option->night = dew_forecast_ref (layout->night);
       option->exchange_1_h
-        = 0.5 * S_PER_H * (option->day->exchange_1_s + option->night->exchange_1_s);
+        = 0.5 * DEW_S_PER_H * (option->day->exchange_1_s + option->night->exchange_1_s);
       option->water_kg_day = dew_layout_water_kg_day (layout);
       dew_objective_of (advice->wants, &q->weights, dew_layout_variant (bench, layout), option->day,
                         option->night, &option->objective);
