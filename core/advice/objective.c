@@ -7,6 +7,7 @@
 
 #include "forecast/findings.h"
 #include "forecast/limits.h"
+#include "forecast/probe.h"
 #include "moist/constants.h"
 
 #define S_PER_DAY 86400.0
@@ -134,36 +135,6 @@ dew_weights_parse (const char *text, DewWeights *weights, GError **error)
 
 /* --- one forecast -------------------------------------------------------- */
 
-/* The place a point belongs to, as the findings choose it; NULL outside. */
-static const DewPlace *
-place_at (const DewForecast *f, const double at_m[3])
-{
-  const DewPlace *best = NULL;
-  double best_m2 = G_MAXDOUBLE;
-
-  for (int p = 0; p < f->n_places; p++)
-    {
-      const DewPlace *place = &f->places[p];
-      const DewBay *bay = &f->bays[place->bay];
-      double away_m2 = 0.0;
-
-      if (at_m[2] < bay->z0_m - 1e-9 || at_m[2] >= bay->z1_m)
-        continue;
-      for (int a = 0; a < 2; a++)
-        {
-          double d_m = MAX (0.0, MAX (place->lo_m[a] - at_m[a], at_m[a] - place->hi_m[a]));
-
-          away_m2 += d_m * d_m;
-        }
-      if (away_m2 < best_m2)
-        {
-          best_m2 = away_m2;
-          best = place;
-        }
-    }
-  return best;
-}
-
 static double
 outside (double value, double lo, double hi)
 {
@@ -219,10 +190,10 @@ judge_plants (const DewWants *wants, const DewForecast *f, double *raw)
       const DewBandWish own = { k->rh_min,      k->rh_max,        k->t_day_min_C,
                                 k->t_day_max_C, k->t_night_min_C, k->t_night_max_C };
       const DewBandWish *band = wants->usual ? &wants->band : &own;
-      const DewPlace *place = isnan (plant->at_m[2]) ? NULL : place_at (f, plant->at_m);
+      int place = dew_forecast_place_at (f, plant->at_m);
 
-      if (place != NULL)
-        judge (f, k, band, plant->footprint_m2, place, plant->count / total, raw);
+      if (place >= 0)
+        judge (f, k, band, plant->footprint_m2, &f->places[place], plant->count / total, raw);
       else
         for (int i = 0; i < f->n_places; i++)
           judge (f, k, band, plant->footprint_m2, &f->places[i], plant->count / total / f->n_places,
@@ -235,7 +206,7 @@ judge_plants (const DewWants *wants, const DewForecast *f, double *raw)
 
 /* Whether all plants of a bay want still air, as filmy ferns do. */
 static gboolean
-bay_likes_still (const DewWants *wants, const DewBay *bay)
+bay_likes_still (const DewWants *wants, const DewForecast *f, int bay)
 {
   gboolean any = FALSE;
 
@@ -243,7 +214,7 @@ bay_likes_still (const DewWants *wants, const DewBay *bay)
     {
       const DewWanted *plant = &g_array_index (wants->plants, DewWanted, p);
 
-      if (!(plant->at_m[2] >= bay->z0_m - 1e-9 && plant->at_m[2] < bay->z1_m))
+      if (dew_forecast_bay_at (f, plant->at_m[2]) != bay)
         continue;
       any = TRUE;
       if (!(plant->kind.speed_lo_m_s < dew_limit (DEW_LIMIT_STILL)))
@@ -273,7 +244,7 @@ judge_places (const DewWants *wants, const DewForecast *f, double *raw)
 
   for (int b = 0; b < f->n_bays; b++)
     {
-      gboolean still_is_fine = bay_likes_still (wants, &f->bays[b]);
+      gboolean still_is_fine = bay_likes_still (wants, f, b);
 
       for (int p = 0; p < f->n_places; p++)
         {

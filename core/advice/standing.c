@@ -1,38 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/standing.h"
 
+#include "forecast/probe.h"
+
 #include <math.h>
-
-/* The place of its bay that is nearest: a crown may reach over the last one. */
-static int
-place_of (const DewForecast *forecast, const DewPlant *plant)
-{
-  const double at_m[2] = { plant->x_m, plant->y_m };
-  double best_m2 = G_MAXDOUBLE;
-  int best = -1;
-
-  for (int p = 0; p < forecast->n_places; p++)
-    {
-      const DewPlace *place = &forecast->places[p];
-      const DewBay *bay = &forecast->bays[place->bay];
-      double away_m2 = 0.0;
-
-      if (plant->z_m < bay->z0_m - 1e-9 || plant->z_m >= bay->z1_m)
-        continue;
-      for (int axis = 0; axis < 2; axis++)
-        {
-          double d_m
-            = MAX (0.0, MAX (place->lo_m[axis] - at_m[axis], at_m[axis] - place->hi_m[axis]));
-          away_m2 += d_m * d_m;
-        }
-      if (away_m2 < best_m2)
-        {
-          best_m2 = away_m2;
-          best = p;
-        }
-    }
-  return best;
-}
 
 static gboolean
 is_asked (DewDemand demand, gboolean night)
@@ -80,6 +51,7 @@ gboolean
 dew_standing_judge (const DewForecast *forecast, const DewChamber *chamber, const DewThing *plant,
                     DewPlantKindLookup lookup, gpointer data, DewStanding *out)
 {
+  const double at_m[3] = { plant->plant.x_m, plant->plant.y_m, plant->plant.z_m };
   const DewVariant *variant;
   DewFitPlant fit_plant;
   DewFitPlace place;
@@ -87,7 +59,7 @@ dew_standing_judge (const DewForecast *forecast, const DewChamber *chamber, cons
   g_return_val_if_fail (forecast != NULL && chamber != NULL && plant != NULL && out != NULL, FALSE);
   g_return_val_if_fail (plant->kind == DEW_THING_PLANT, FALSE);
 
-  *out = (DewStanding){ .night = forecast->night, .place = place_of (forecast, &plant->plant) };
+  *out = (DewStanding){ .night = forecast->night, .place = dew_forecast_place_at (forecast, at_m) };
   if (out->place < 0)
     return FALSE;
   variant = dew_chamber_shown (chamber);

@@ -53,7 +53,7 @@ dew_variant_free_name (const DewVariant *variant, char name[DEW_NAME_SIZE])
 static gboolean
 is_free (const DewChamber *chamber, const DewVariant *variant, const DewThing *thing)
 {
-  double lo[3], hi[3], hole_lo[2], hole_hi[2];
+  double lo[3], hi[3];
 
   dew_thing_box (chamber, thing, lo, hi);
   for (guint i = 0; i < variant->things->len; i++)
@@ -62,15 +62,8 @@ is_free (const DewChamber *chamber, const DewVariant *variant, const DewThing *t
       double other_lo[3], other_hi[3];
 
       dew_thing_box (chamber, other, other_lo, other_hi);
-      if (dew_boxes_cross (lo, hi, other_lo, other_hi, 3))
-        return FALSE;
-      /* Openings are flat: only two in the same face can be in each other's way. */
-      if (thing->kind != DEW_THING_OPENING || other->kind != DEW_THING_OPENING
-          || thing->opening.face != other->opening.face)
-        continue;
-      dew_thing_hole (thing, hole_lo, hole_hi);
-      dew_thing_hole (other, other_lo, other_hi);
-      if (dew_boxes_cross (hole_lo, hole_hi, other_lo, other_hi, 2))
+      if (dew_boxes_cross (lo, hi, other_lo, other_hi, 3, DEW_SLACK_M)
+          || dew_holes_cross (thing, other))
         return FALSE;
     }
   return TRUE;
@@ -204,9 +197,8 @@ next_shelf_way (const DewChamber *chamber, const DewVariant *variant, double z_m
 {
   g_autofree double *bound_m = NULL;
   int n_bays = dew_variant_bays (chamber, variant, &bound_m, NULL);
-  int bay = dew_bay_at (bound_m, n_bays, z_m + DEW_SLACK_M) + (up ? 1 : -1);
+  int bay = CLAMP (dew_bay_at (bound_m, n_bays, z_m) + (up ? 1 : -1), 0, n_bays - 1);
 
-  bay = CLAMP (bay, 0, n_bays - 1);
   return dew_variant_rest_height (variant, (bound_m[bay] + bound_m[bay + 1]) / 2.0)
          - dew_variant_rest_height (variant, z_m);
 }

@@ -145,7 +145,7 @@ judge_mains (DewJudge *judge, const DewThing *thing)
   DewCandidate *c;
 
   /* Above the roof it stands in the room. */
-  if (!mains_device (thing, at_m) || dew_judge_bay (judge, at_m[2]) < 0)
+  if (!mains_device (thing, at_m) || dew_forecast_bay_at (judge->forecast, at_m[2]) < 0)
     return;
   air = dew_judge_climate (judge, at_m);
   wet = air->rh >= dew_limit (DEW_LIMIT_MAINS) || air->drip_kg_s > 0.0 || air->wetting_kg_m2s > 0.0;

@@ -70,7 +70,7 @@ void
 dew_judge_drip (DewJudge *judge, const DewThing *thing, const double at_m[3], int severity,
                 const DewClimate *climate)
 {
-  int bay = dew_judge_bay (judge, at_m[2]);
+  int bay = dew_forecast_bay_at (judge->forecast, at_m[2]);
   gboolean roof = bay == judge->forecast->n_bays - 1;
   double ml_h = climate->drip_kg_s * 1000.0 * DEW_S_PER_H;
   DewCandidate *c;
@@ -278,7 +278,8 @@ plants_of_bay (const DewJudge *judge, int bay, int *n, gboolean *all_want_still)
       const DewThing *plant = &g_array_index (judge->variant->things, DewThing, i);
       DewPlantWish wish = anything;
 
-      if (plant->kind != DEW_THING_PLANT || dew_judge_bay (judge, plant->plant.z_m) != bay)
+      if (plant->kind != DEW_THING_PLANT
+          || dew_forecast_bay_at (judge->forecast, plant->plant.z_m) != bay)
         continue;
       (*n)++;
       if (!judge->lookup || !plant->plant.species[0]

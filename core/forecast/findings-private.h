@@ -3,6 +3,7 @@
 
 #include "forecast/findings.h"
 #include "forecast/limits.h"
+#include "forecast/probe.h"
 
 G_BEGIN_DECLS
 
@@ -30,8 +31,6 @@ DewCandidate *dew_judge_add (DewJudge *judge, DewFindingCause cause, int severit
 void dew_candidate_above (DewCandidate *candidate, double value, double threshold, DewLimit limit);
 void dew_candidate_below (DewCandidate *candidate, double value, double threshold, DewLimit limit);
 
-/* Index of the bay at a height, -1 if outside. */
-int dew_judge_bay (const DewJudge *judge, double z_m);
 /* The air at a point: of the nearest place in its bay, else of the bay. */
 const DewClimate *dew_judge_climate (const DewJudge *judge, const double at_m[3]);
 

@@ -62,44 +62,13 @@ dew_findings_drying_s (const DewClimate *climate, double pressure_Pa)
 
 /* --- places ------------------------------------------------------------- */
 
-int
-dew_judge_bay (const DewJudge *judge, double z_m)
-{
-  const DewForecast *f = judge->forecast;
-
-  for (int b = 0; b < f->n_bays; b++)
-    if (z_m >= f->bays[b].z0_m - 1e-9 && z_m < f->bays[b].z1_m)
-      return b;
-  return -1;
-}
-
 const DewClimate *
 dew_judge_climate (const DewJudge *judge, const double at_m[3])
 {
   const DewForecast *f = judge->forecast;
-  int bay = dew_judge_bay (judge, at_m[2]);
-  const DewClimate *best = bay >= 0 ? &f->bays[bay].mean : &f->all;
-  double best_m2 = G_MAXDOUBLE;
+  int bay = dew_forecast_bay_at (f, at_m[2]), place = dew_forecast_place_at (f, at_m);
 
-  for (int p = 0; p < f->n_places; p++)
-    {
-      const DewPlace *place = &f->places[p];
-      double away_m2 = 0.0;
-
-      if (place->bay != bay)
-        continue;
-      for (int a = 0; a < 2; a++)
-        {
-          double d_m = MAX (0.0, MAX (place->lo_m[a] - at_m[a], at_m[a] - place->hi_m[a]));
-          away_m2 += d_m * d_m;
-        }
-      if (away_m2 < best_m2)
-        {
-          best_m2 = away_m2;
-          best = &place->mean;
-        }
-    }
-  return best;
+  return place >= 0 ? &f->places[place].mean : bay >= 0 ? &f->bays[bay].mean : &f->all;
 }
 
 /* --- candidates --------------------------------------------------------- */
@@ -143,7 +112,7 @@ dew_judge_add (DewJudge *judge, DewFindingCause cause, int severity, const DewTh
   finding->cause = cause;
   finding->severity = severity;
   finding->thing_id = thing ? thing->id : 0;
-  finding->bay = dew_judge_bay (judge, at_m[2]);
+  finding->bay = dew_forecast_bay_at (judge->forecast, at_m[2]);
   memcpy (finding->at_m, at_m, sizeof finding->at_m);
   if (thing)
     g_strlcpy (finding->name, thing->name, sizeof finding->name);

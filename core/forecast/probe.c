@@ -7,16 +7,44 @@
 #include <math.h>
 #include <string.h>
 
-/* Across, up and depth of each view. */
-static const int view_axes[][3] = { { 0, 2, 1 }, { 1, 2, 0 }, { 0, 1, 2 } };
-
-static int
-bay_at (const DewForecast *f, double z_m)
+int
+dew_forecast_bay_at (const DewForecast *forecast, double z_m)
 {
-  for (int bay = 0; bay < f->n_bays; bay++)
-    if (z_m <= f->bays[bay].z1_m || bay == f->n_bays - 1)
-      return bay;
-  return -1;
+  int bay = forecast->n_bays - 1;
+
+  if (bay < 0 || !(z_m >= -DEW_SLACK_M && z_m <= forecast->bays[bay].z1_m + DEW_SLACK_M))
+    return -1;
+  while (bay > 0 && z_m < forecast->bays[bay].z0_m - DEW_SLACK_M)
+    bay--;
+  return bay;
+}
+
+int
+dew_forecast_place_at (const DewForecast *forecast, const double at_m[3])
+{
+  int bay = dew_forecast_bay_at (forecast, at_m[2]), best = -1;
+  double best_m2 = G_MAXDOUBLE;
+
+  for (int p = 0; p < forecast->n_places; p++)
+    {
+      const DewPlace *place = &forecast->places[p];
+      double away_m2 = 0.0;
+
+      if (place->bay != bay)
+        continue;
+      for (int a = 0; a < 2; a++)
+        {
+          double d_m = MAX (0.0, MAX (place->lo_m[a] - at_m[a], at_m[a] - place->hi_m[a]));
+
+          away_m2 += d_m * d_m;
+        }
+      if (away_m2 < best_m2)
+        {
+          best_m2 = away_m2;
+          best = p;
+        }
+    }
+  return best;
 }
 
 /* Mean along the line: between zone middles values are linear, and at a middle the
@@ -98,12 +126,11 @@ gboolean
 dew_forecast_probe (const DewForecast *f, DewView view, const double at_m[2], double lo_m,
                     double hi_m, DewProbed *out)
 {
-  const int *axis;
+  const int axis[3] = { dew_view_across (view), dew_view_up (view), dew_view_depth (view) };
   DewClimate *c;
 
   g_return_val_if_fail (f != NULL && view <= DEW_VIEW_PLAN && out != NULL, FALSE);
 
-  axis = view_axes[view];
   for (int i = 0; i < 2; i++)
     if (!(at_m[i] >= 0.0 && at_m[i] <= f->inner_m[axis[i]]))
       return FALSE;
@@ -112,7 +139,7 @@ dew_forecast_probe (const DewForecast *f, DewView view, const double at_m[2], do
       lo_m = 0.0;
       hi_m = f->inner_m[axis[2]];
     }
-  out->bay = bay_at (f, axis[1] == 2 ? at_m[1] : 0.5 * (lo_m + hi_m));
+  out->bay = dew_forecast_bay_at (f, axis[1] == 2 ? at_m[1] : 0.5 * (lo_m + hi_m));
   if (out->bay < 0)
     return FALSE;
 
@@ -138,6 +165,7 @@ dew_forecast_reach (const DewForecast *f, const double from_m[2], double azimuth
                     double hi_m, double level_m_s)
 {
   const double step_m = 0.005, begin_m = 0.2;
+  const int axis[3] = { 0, 1, 2 }; /* of the plan */
   double reached_m = 0.0;
 
   g_return_val_if_fail (f != NULL && isfinite (azimuth_rad), 0.0);
@@ -150,9 +178,7 @@ dew_forecast_reach (const DewForecast *f, const double from_m[2], double azimuth
       gboolean inside
         = at_m[0] >= 0.0 && at_m[0] <= f->inner_m[0] && at_m[1] >= 0.0 && at_m[1] <= f->inner_m[1];
 
-      if (inside
-          && mean_along (f, DEW_VALUE_SPEED, view_axes[DEW_VIEW_PLAN], at_m, lo_m, hi_m)
-               >= level_m_s)
+      if (inside && mean_along (f, DEW_VALUE_SPEED, axis, at_m, lo_m, hi_m) >= level_m_s)
         reached_m = away_m;
       else if (!inside || reached_m > 0.0 || away_m > begin_m)
         return reached_m;

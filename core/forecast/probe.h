@@ -1,11 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* What a forecast says along one line of sight of a view. */
+/* Which bay and place of a forecast a point belongs to, and what the forecast says along
+ * one line of sight of a view. */
 
 #include "forecast/forecast.h"
 
 G_BEGIN_DECLS
+
+/* The bay that holds a height, by the rule of dew_bay_at(); -1 below the floor and above
+ * the roof. */
+int dew_forecast_bay_at (const DewForecast *forecast, double z_m);
+/* The place whose air is that of a point: of its bay, the nearest (a crown may reach over
+ * the last one). -1 where its bay has none, or outside. */
+int dew_forecast_place_at (const DewForecast *forecast, const double at_m[3]);
 
 typedef struct
 {

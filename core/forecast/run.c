@@ -54,10 +54,8 @@ find_bays (DewRun *r)
     r->bay_of[at] = -1;
   for (int k = 1; k <= z->n[2]; k++)
     {
-      int bay = 0;
+      int bay = dew_bay_at (bounds, r->n_bays, z->middle_m[2][k]);
 
-      while (bay + 1 < r->n_bays && z->middle_m[2][k] > bounds[bay + 1])
-        bay++;
       for (int j = 1; j <= z->n[1]; j++)
         for (int i = 1; i <= z->n[0]; i++)
           {

@@ -153,12 +153,6 @@ dew_forecast_velocity_in (const DewForecast *f, const int home[3], const double 
 
 /* --- pictures ------------------------------------------------------------------------ */
 
-static double
-shared_length (double a0, double a1, double b0, double b1)
-{
-  return MAX (0.0, MIN (a1, b1) - MAX (a0, b0));
-}
-
 /* Mean over the depth of a view: flat[column + columns * row] over zones, and
  * whether a board parts a cell from the one below it (front and side views). */
 static void
@@ -176,7 +170,7 @@ flatten (const DewForecast *f, DewValue value, const int axis[3], double lo, dou
 
         for (int d = 0; d < f->n[axis[2]]; d++)
           {
-            double w = shared_length (lo, hi, f->line_m[axis[2]][d], f->line_m[axis[2]][d + 1]);
+            double w = dew_span_shared (lo, hi, f->line_m[axis[2]][d], f->line_m[axis[2]][d + 1]);
             int at = c * stride[axis[0]] + r * stride[axis[1]] + d * stride[axis[2]];
 
             if (w <= 0.0)
@@ -195,8 +189,7 @@ void
 dew_forecast_picture (const DewForecast *f, DewValue value, DewView view, double lo, double hi,
                       int columns, int rows, double *out)
 {
-  static const int axes[][3] = { { 0, 2, 1 }, { 1, 2, 0 }, { 0, 1, 2 } };
-  const int *axis = axes[view];
+  const int axis[3] = { dew_view_across (view), dew_view_up (view), dew_view_depth (view) };
 
   g_return_if_fail (value < DEW_N_VALUES && view <= DEW_VIEW_PLAN && columns > 0 && rows > 0);
 
@@ -256,7 +249,7 @@ dew_forecast_box (const DewForecast *f, const double lo[3], const double hi[3], 
           double v = 1.0;
 
           for (int a = 0; a < 3; a++)
-            v *= shared_length (lo[a], hi[a], f->line_m[a][c[a]], f->line_m[a][c[a] + 1]);
+            v *= dew_span_shared (lo[a], hi[a], f->line_m[a][c[a]], f->line_m[a][c[a] + 1]);
           volume += v;
           still += v * f->still_share[at];
           drip += v * f->drip_kg_m2s[at];

@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "geometry/geometry.h"
 
-#include "chamber/chamber-private.h"
-
 #include <math.h>
 
 /* Bays, and how far up and down there is room. */
@@ -73,6 +71,15 @@ dew_bay_at (const double *z_m, int n, double at_m)
   return bay;
 }
 
+int
+dew_variant_bay_at (const DewChamber *chamber, const DewVariant *variant, double at_m)
+{
+  g_autofree double *z_m = NULL;
+  int n = dew_variant_bays (chamber, variant, &z_m, NULL);
+
+  return dew_bay_at (z_m, n, at_m);
+}
+
 double
 dew_variant_rest_height (const DewVariant *variant, double z_m)
 {
@@ -111,7 +118,7 @@ dew_ceiling_m (const DewChamber *chamber, const DewVariant *variant, double z_m,
       if (shelf->kind != DEW_THING_SHELF || shelf->shelf.z_m < z_m)
         continue;
       dew_thing_box (chamber, shelf, shelf_lo, shelf_hi);
-      if (dew_boxes_cross (lo, hi, shelf_lo, shelf_hi, 2))
+      if (dew_boxes_cross (lo, hi, shelf_lo, shelf_hi, 2, DEW_SLACK_M))
         ceiling = MIN (ceiling, shelf->shelf.z_m);
     }
   return ceiling;

@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "geometry/geometry.h"
 
-#include "chamber/chamber-private.h"
-
 #include <math.h>
 
 /* The boxes of things, and what they share. */
@@ -199,20 +197,33 @@ dew_thing_hole (const DewThing *thing, double lo[2], double hi[2])
     }
 }
 
+gboolean
+dew_holes_cross (const DewThing *a, const DewThing *b)
+{
+  double a_lo[2], a_hi[2], b_lo[2], b_hi[2];
+  DewFace face_a, face_b;
+
+  if (!dew_thing_in_face (a, &face_a) || !dew_thing_in_face (b, &face_b) || face_a != face_b)
+    return FALSE;
+  dew_thing_hole (a, a_lo, a_hi);
+  dew_thing_hole (b, b_lo, b_hi);
+  return dew_boxes_cross (a_lo, a_hi, b_lo, b_hi, 2, DEW_SLACK_M);
+}
+
 /* --- what boxes share -------------------------------------------------- */
 
 double
 dew_span_shared (double a_lo, double a_hi, double b_lo, double b_hi)
 {
-  return MIN (a_hi, b_hi) - MAX (a_lo, b_lo);
+  return MAX (0.0, MIN (a_hi, b_hi) - MAX (a_lo, b_lo));
 }
 
 gboolean
 dew_boxes_cross (const double *a_lo, const double *a_hi, const double *b_lo, const double *b_hi,
-                 int n)
+                 int n, double by_m)
 {
   for (int axis = 0; axis < n; axis++)
-    if (a_lo[axis] >= b_hi[axis] - DEW_SLACK_M || a_hi[axis] <= b_lo[axis] + DEW_SLACK_M)
+    if (a_lo[axis] >= b_hi[axis] - by_m || a_hi[axis] <= b_lo[axis] + by_m)
       return FALSE;
   return TRUE;
 }

@@ -73,14 +73,17 @@ void dew_thing_body (const DewChamber *chamber, const DewThing *thing, double lo
 gboolean dew_thing_in_face (const DewThing *thing, DewFace *face);
 /* Its rectangle there: from lo[2] to hi[2], along dew_face_axes(). */
 void dew_thing_hole (const DewThing *thing, double lo[2], double hi[2]);
+/* Whether two things sit in one face and their rectangles cross there by more than
+ * rounding. */
+gboolean dew_holes_cross (const DewThing *a, const DewThing *b);
 
-/* The length that the spans a and b share, m; where they do not, the gap between them,
- * negative. */
+/* The length that the spans a and b have in common; 0 where they are apart. */
 double dew_span_shared (double a_lo, double a_hi, double b_lo, double b_hi);
 /* Whether each of two boxes begins before the other ends along the first n axes, by more
- * than rounding: those that only touch do not cross. */
+ * than by_m. DEW_SLACK_M, rounding: those that only touch do not cross. Negative: those do
+ * that are nearer than so much. */
 gboolean dew_boxes_cross (const double *a_lo, const double *a_hi, const double *b_lo,
-                          const double *b_hi, int n);
+                          const double *b_hi, int n, double by_m);
 
 /* --- bays -------------------------------------------------------------- */
 
@@ -90,9 +93,10 @@ gboolean dew_boxes_cross (const double *a_lo, const double *a_hi, const double *
  * on, 0 for the floor; may be NULL. */
 int dew_variant_bays (const DewChamber *chamber, const DewVariant *variant, double **z_m,
                       guint **shelf_id);
-/* The bay that holds a height: from its lower boundary on, up to but without the upper
- * one; the lowest below all and the highest above. z_m: [n + 1]. */
+/* The bay that holds a height: from its lower boundary on (or a rounding below it), up to
+ * but without the upper one; the lowest below all and the highest above. z_m: [n + 1]. */
 int dew_bay_at (const double *z_m, int n, double at_m);
+int dew_variant_bay_at (const DewChamber *chamber, const DewVariant *variant, double at_m);
 
 /* Height at which something would stand if let go at z: the top of the next shelf
  * below, or the floor. */

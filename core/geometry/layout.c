@@ -105,13 +105,8 @@ check_hole (DewCheck *check, const DewThing *thing, DewFace face)
   for (guint i = 0; i < check->variant->things->len; i++)
     {
       const DewThing *other = &g_array_index (check->variant->things, DewThing, i);
-      double other_lo[2], other_hi[2];
-      DewFace other_face;
 
-      if (other <= thing || !dew_thing_in_face (other, &other_face) || other_face != face)
-        continue;
-      dew_thing_hole (other, other_lo, other_hi);
-      if (dew_boxes_cross (lo, hi, other_lo, other_hi, 2))
+      if (other > thing && dew_holes_cross (thing, other))
         report_both (check, thing, other, DEW_PROBLEM_HOLES_CROSS, "")->index = face;
     }
 }
@@ -156,15 +151,14 @@ check_on_shelves (DewCheck *check, const DewThing *thing, const double lo[3], co
     {
       const DewThing *shelf = &g_array_index (check->variant->things, DewThing, i);
       double shelf_lo[3], shelf_hi[3];
-      gboolean stands, passes;
+      gboolean stands;
 
       if (shelf->kind != DEW_THING_SHELF)
         continue;
       dew_thing_box (check->chamber, shelf, shelf_lo, shelf_hi);
       stands = fabs (lo[2] - shelf_hi[2]) <= DEW_STANDING_M;
-      passes = lo[2] < shelf_lo[2] - DEW_SLACK_M && hi[2] > shelf_hi[2] + DEW_SLACK_M;
-      if (passes && lo[0] < shelf_hi[0] && hi[0] > shelf_lo[0] && lo[1] < shelf_hi[1]
-          && hi[1] > shelf_lo[1])
+      if (lo[2] < shelf_lo[2] - DEW_SLACK_M && hi[2] > shelf_hi[2] + DEW_SLACK_M
+          && dew_boxes_cross (lo, hi, shelf_lo, shelf_hi, 2, 0.0))
         report_both (check, thing, shelf, DEW_PROBLEM_THROUGH_SHELF, "z_m");
       if (!stands || thing->kind != DEW_THING_POT)
         continue;

@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "geometry/geometry.h"
 
-#include "chamber/chamber-private.h"
-
 #include <math.h>
 
 /* What stands on what. */
@@ -37,7 +35,7 @@ dew_pierced_by (const DewChamber *chamber, const DewVariant *variant, const DewT
       if (shelf->kind != DEW_THING_SHELF)
         continue;
       dew_thing_box (chamber, shelf, shelf_lo, shelf_hi);
-      if (dew_boxes_cross (lo, hi, shelf_lo, shelf_hi, 3))
+      if (dew_boxes_cross (lo, hi, shelf_lo, shelf_hi, 3, DEW_SLACK_M))
         return shelf;
     }
   return NULL;

@@ -49,13 +49,14 @@ add_cover (DewSurfaces *s, const DewChamber *chamber)
 
           for (int p = 0; p < DEW_N_FACES; p++)
             {
-              int a = p / 2, face = at + (p & 1) * z->stride[a];
+              int a = dew_face_axis (p), face = at + dew_face_is_high (p) * z->stride[a];
               const DewPanel *panel = &chamber->panels[p];
               double closed = z->gross_m2[a][face] - z->open_m2[a][face];
               double outer = dew_film_standard_resistance (DEW_HEAT_LEVEL);
               Face f = { .zone = at, .below = -1, .panel = p, .area_m2 = closed };
 
-              if (c[a] != (p & 1 ? z->n[a] : 1) || closed <= 0.0 || panel->u_value_W_m2K <= 0.0)
+              if (c[a] != (dew_face_is_high (p) ? z->n[a] : 1) || closed <= 0.0
+                  || panel->u_value_W_m2K <= 0.0)
                 continue;
               f.facing = panel_facing (p);
               f.length_m = f.facing == DEW_FACING_SIDE ? z->inner_m[2] : level;
@@ -186,7 +187,7 @@ kept_share (const DewSurfaces *s, const DewChamber *chamber)
 
   for (int p = 0; p < DEW_N_FACES; p++)
     {
-      int a = p / 2;
+      int a = dew_face_axis (p);
       double area = s->z->inner_m[(a + 1) % 3] * s->z->inner_m[(a + 2) % 3];
 
       wall += area;
@@ -228,7 +229,7 @@ static void
 add_sun (DewSurfaces *s, const DewChamber *chamber, double kept)
 {
   static const double lo[3] = { 0.0, 0.0, 0.0 };
-  int p = CLAMP (chamber->room.sun_face, 0, DEW_N_FACES - 1), a = p / 2;
+  int p = CLAMP (chamber->room.sun_face, 0, DEW_N_FACES - 1), a = dew_face_axis (p);
   double area = s->z->inner_m[(a + 1) % 3] * s->z->inner_m[(a + 2) % 3];
 
   warm_contents (s, lo, s->z->inner_m,

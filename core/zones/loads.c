@@ -137,14 +137,14 @@ static void
 add_jet (const DewZones *z, DewLoads *l, const double at[3], double azimuth, double elevation,
          double diameter, double depth, double thrust)
 {
-  double d[3]
-    = { cos (elevation) * cos (azimuth), cos (elevation) * sin (azimuth), sin (elevation) };
+  double d[3];
   double e1[3] = { -sin (azimuth), cos (azimuth), 0.0 };
   double e2[3]
     = { -sin (elevation) * cos (azimuth), -sin (elevation) * sin (azimuth), cos (elevation) };
   double side = diameter * sqrt (G_PI / 4.0); /* square of equal area */
   double part = thrust / (FAN_POINTS * FAN_POINTS * FAN_POINTS);
 
+  dew_direction (azimuth, elevation, d);
   for (int n = 0; n < FAN_POINTS * FAN_POINTS * FAN_POINTS; n++)
     {
       double s1 = side * ((n % FAN_POINTS + 0.5) / FAN_POINTS - 0.5);

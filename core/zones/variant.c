@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "zones/zones-private.h"
+#include "geometry/geometry.h"
 #include "zones/fitted.h"
 
 #include <math.h>
@@ -84,10 +85,10 @@ fill_lines (GArray *fixed, double length, double zone_m)
 static double
 shelf_cover (const DewZones *z, const DewShelf *shelf, int i, int j)
 {
-  double x = dew_shared_length (z->line_m[0][i - 1], z->line_m[0][i], shelf->gap_left_m,
-                                z->inner_m[0] - shelf->gap_right_m);
-  double y = dew_shared_length (z->line_m[1][j - 1], z->line_m[1][j], shelf->gap_front_m,
-                                z->inner_m[1] - shelf->gap_back_m);
+  double x = dew_span_shared (z->line_m[0][i - 1], z->line_m[0][i], shelf->gap_left_m,
+                              z->inner_m[0] - shelf->gap_right_m);
+  double y = dew_span_shared (z->line_m[1][j - 1], z->line_m[1][j], shelf->gap_front_m,
+                              z->inner_m[1] - shelf->gap_back_m);
 
   return x * y / (z->width_m[0][i] * z->width_m[1][j]);
 }
@@ -145,25 +146,15 @@ add_shelves (DewZones *z, const DewVariant *variant)
   z->decks = (DewDeck *) g_array_free (decks, FALSE);
 }
 
-/* Axis normal to a face of the enclosure, and the two axes of its rectangle. */
-static void
-face_axes (DewFace face, int *normal, int *u, int *v, gboolean *high)
-{
-  *normal = face / 2;
-  *high = face == DEW_FACE_RIGHT || face == DEW_FACE_BACK || face == DEW_FACE_ROOF;
-  *u = *normal == 0 ? 1 : 0;
-  *v = *normal == 2 ? 1 : 2;
-}
-
 static void
 add_patch (DewZones *z, GArray *patches, guint id, DewFaceKind kind, DewFace face, int cu, int cv,
            double area, double loss)
 {
-  int normal, u, v, c[3];
-  gboolean high;
+  int normal = dew_face_axis (face), u, v, c[3];
+  gboolean high = dew_face_is_high (face);
   DewPatch patch = { 0 };
 
-  face_axes (face, &normal, &u, &v, &high);
+  dew_face_axes (face, &u, &v);
   c[u] = cu;
   c[v] = cv;
   c[normal] = high ? z->n[normal] + 1 : 1;
@@ -200,15 +191,14 @@ static void
 add_rectangle (DewZones *z, GArray *patches, guint id, DewFaceKind kind, DewFace face, double u0,
                double u1, double v0, double v1, double open, double loss)
 {
-  int normal, u, v;
-  gboolean high;
+  int u, v;
 
-  face_axes (face, &normal, &u, &v, &high);
+  dew_face_axes (face, &u, &v);
   for (int cv = 1; cv <= z->n[v]; cv++)
     for (int cu = 1; cu <= z->n[u]; cu++)
       {
-        double area = open * dew_shared_length (u0, u1, z->line_m[u][cu - 1], z->line_m[u][cu])
-                      * dew_shared_length (v0, v1, z->line_m[v][cv - 1], z->line_m[v][cv]);
+        double area = open * dew_span_shared (u0, u1, z->line_m[u][cu - 1], z->line_m[u][cu])
+                      * dew_span_shared (v0, v1, z->line_m[v][cv - 1], z->line_m[v][cv]);
 
         if (area > 1e-9)
           add_patch (z, patches, id, kind, face, cu, cv, area, loss);
@@ -219,12 +209,11 @@ add_rectangle (DewZones *z, GArray *patches, guint id, DewFaceKind kind, DewFace
 static void
 wall_fan_rectangle (const DewFan *fan, double *u0, double *u1, double *v0, double *v1)
 {
-  int normal, u, v;
-  gboolean high;
+  int u, v;
   double half = 0.5 * sqrt (G_PI / 4.0) * fan->diameter_m;
   double at[3] = { fan->x_m, fan->y_m, fan->z_m };
 
-  face_axes (fan->face, &normal, &u, &v, &high);
+  dew_face_axes (fan->face, &u, &v);
   *u0 = at[u] - half;
   *u1 = at[u] + half;
   *v0 = at[v] - half;
@@ -277,10 +266,9 @@ add_leakage (DewZones *z, const DewChamber *chamber, GArray *patches)
     return;
   for (int face = 0; face < DEW_N_FACES; face++)
     {
-      int normal, u, v;
-      gboolean high;
+      int u, v;
 
-      face_axes (face, &normal, &u, &v, &high);
+      dew_face_axes (face, &u, &v);
       for (int cv = 1; cv <= z->n[v]; cv++)
         for (int cu = 1; cu <= z->n[u]; cu++)
           {
@@ -322,10 +310,9 @@ collect_lines (const DewVariant *variant, int axis, double length)
                 && opening_share (&thing->opening) > 1e-6)
               {
                 const DewOpening *o = &thing->opening;
-                int normal, u, v;
-                gboolean high;
+                int u, v;
 
-                face_axes (o->face, &normal, &u, &v, &high);
+                dew_face_axes (o->face, &u, &v);
                 if (u == axis)
                   e[0] = o->u0_m, e[1] = o->u1_m;
                 else if (v == axis)
@@ -335,11 +322,10 @@ collect_lines (const DewVariant *variant, int axis, double length)
                      && thing->fan.mount == DEW_FAN_IN_WALL)
               {
                 double r[4];
-                int normal, u, v;
-                gboolean high;
+                int u, v;
 
                 wall_fan_rectangle (&thing->fan, &r[0], &r[1], &r[2], &r[3]);
-                face_axes (thing->fan.face, &normal, &u, &v, &high);
+                dew_face_axes (thing->fan.face, &u, &v);
                 if (u == axis)
                   e[0] = r[0], e[1] = r[1];
                 else if (v == axis)

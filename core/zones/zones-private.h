@@ -12,7 +12,5 @@ G_BEGIN_DECLS
 DewZones *dew_zones_from_lines (const int n[3], const double *const line_m[3]);
 /* Distance of every zone to the nearest wall or closed board. */
 void dew_zones_find_walls (DewZones *zones);
-/* Length that a0..a1 and b0..b1 have in common. */
-double dew_shared_length (double a0, double a1, double b0, double b1);
 
 G_END_DECLS

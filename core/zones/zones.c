@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "zones/zones-private.h"
 
+#include "geometry/geometry.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -186,12 +188,6 @@ dew_zones_find (const DewZones *z, int axis, double x_m)
   return lo + 1;
 }
 
-double
-dew_shared_length (double a0, double a1, double b0, double b1)
-{
-  return MAX (0.0, MIN (a1, b1) - MAX (a0, b0));
-}
-
 GArray *
 dew_zones_shares (const DewZones *z, const double lo_m[3], const double hi_m[3])
 {
@@ -216,7 +212,7 @@ dew_zones_shares (const DewZones *z, const double lo_m[3], const double hi_m[3])
 
           for (int a = 0; a < 3; a++)
             share.volume_m3
-              *= dew_shared_length (lo[a], hi[a], z->line_m[a][c[a] - 1], z->line_m[a][c[a]]);
+              *= dew_span_shared (lo[a], hi[a], z->line_m[a][c[a] - 1], z->line_m[a][c[a]]);
           share.share = share.volume_m3 / whole;
           if (share.volume_m3 > 0.0)
             g_array_append_val (shares, share);

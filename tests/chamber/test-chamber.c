@@ -399,75 +399,6 @@ test_names (void)
 /* --- geometry ---------------------------------------------------------- */
 
 static void
-test_boxes (void)
-{
-  g_autoptr (DewChamber) chamber = box_new ();
-  DewThing thing;
-  double lo[3], hi[3];
-
-  dew_thing_init (&thing, DEW_THING_OPENING);
-  thing.opening.face = DEW_FACE_RIGHT;
-  thing.opening.u0_m = 0.2;
-  thing.opening.u1_m = 0.4;
-  thing.opening.v0_m = 1.5;
-  thing.opening.v1_m = 1.75;
-  dew_thing_box (chamber, &thing, lo, hi);
-  g_assert_cmpfloat (lo[0], ==, 1.0);
-  g_assert_cmpfloat (hi[0], ==, 1.0);
-  g_assert_cmpfloat (lo[1], ==, 0.2);
-  g_assert_cmpfloat (hi[2], ==, 1.75);
-
-  thing.opening.face = DEW_FACE_ROOF;
-  dew_thing_box (chamber, &thing, lo, hi);
-  g_assert_cmpfloat (lo[2], ==, 2.0);
-  g_assert_cmpfloat (hi[0], ==, 0.4);
-  g_assert_cmpfloat (hi[1], ==, 1.75);
-
-  dew_thing_init (&thing, DEW_THING_SHELF);
-  thing.shelf.gap_back_m = 0.125;
-  dew_thing_box (chamber, &thing, lo, hi);
-  g_assert_cmpfloat (hi[1], ==, 0.875);
-  g_assert_cmpfloat (lo[2], ==, thing.shelf.z_m);
-
-  dew_thing_init (&thing, DEW_THING_FAN);
-  thing.fan.x_m = 0.5;
-  thing.fan.diameter_m = 0.25;
-  dew_thing_box (chamber, &thing, lo, hi);
-  g_assert_cmpfloat (lo[0], ==, 0.375);
-  g_assert_cmpfloat (hi[0], ==, 0.625);
-}
-
-static void
-test_bays (void)
-{
-  g_autoptr (DewChamber) chamber = box_new ();
-  g_autofree double *z_m = NULL;
-  g_autofree guint *shelf_id = NULL;
-  guint upper, lower;
-  int n;
-
-  /* In the order they were drawn, the upper one first. */
-  upper = add (chamber, DEW_THING_SHELF, "upper")->id;
-  dew_variant_thing (dew_chamber_shown (chamber), upper)->shelf.z_m = 1.5;
-  lower = add (chamber, DEW_THING_SHELF, "lower")->id;
-  dew_variant_thing (dew_chamber_shown (chamber), lower)->shelf.z_m = 0.5;
-
-  n = dew_variant_bays (chamber, dew_chamber_shown (chamber), &z_m, &shelf_id);
-  g_assert_cmpint (n, ==, 3);
-  g_assert_cmpfloat (z_m[0], ==, 0.0);
-  g_assert_cmpfloat (z_m[1], ==, 0.5);
-  g_assert_cmpfloat (z_m[2], ==, 1.5);
-  g_assert_cmpfloat (z_m[3], ==, 2.0);
-  g_assert_cmpuint (shelf_id[0], ==, 0);
-  g_assert_cmpuint (shelf_id[1], ==, lower);
-  g_assert_cmpuint (shelf_id[2], ==, upper);
-
-  g_assert_cmpfloat (dew_variant_rest_height (dew_chamber_shown (chamber), 0.4), ==, 0.0);
-  g_assert_cmpfloat_with_epsilon (dew_variant_rest_height (dew_chamber_shown (chamber), 1.2), 0.506,
-                                  1e-12);
-}
-
-static void
 test_shift (void)
 {
   g_autoptr (DewChamber) chamber = box_new ();
@@ -809,8 +740,6 @@ main (int argc, char **argv)
   g_test_add_func ("/chamber/validate-wishes", test_validate_wishes);
   g_test_add_func ("/chamber/variants", test_variants);
   g_test_add_func ("/chamber/names", test_names);
-  g_test_add_func ("/chamber/boxes", test_boxes);
-  g_test_add_func ("/chamber/bays", test_bays);
   g_test_add_func ("/chamber/shift", test_shift);
   g_test_add_func ("/chamber/check/fallbacks", test_check_fallbacks);
   g_test_add_func ("/chamber/check/enclosure", test_check_enclosure);

@@ -48,19 +48,6 @@ compare_order (gconstpointer a, gconstpointer b)
   return by != 0 ? by : compare_numbers (one->id, other->id);
 }
 
-static int
-bay_at (const double *z_m, int n_bays, double at_m)
-{
-  int bay = 0;
-
-  for (int i = 1; i < n_bays; i++)
-    {
-      if (at_m >= z_m[i])
-        bay = i;
-    }
-  return bay;
-}
-
 static void
 add_things_in_order (DewCanvas *self, GArray *order, const double *z_m, int n_bays)
 {
@@ -76,7 +63,7 @@ add_things_in_order (DewCanvas *self, GArray *order, const double *z_m, int n_ba
       dew_thing_box (chamber, thing, lo, hi);
       one.x_m = lo[0];
       one.z_m = lo[2];
-      one.bay = bay_at (z_m, n_bays, (lo[2] + hi[2]) / 2.0);
+      one.bay = dew_bay_at (z_m, n_bays, (lo[2] + hi[2]) / 2.0);
       g_array_append_val (order, one);
     }
 }

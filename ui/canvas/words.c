@@ -2,6 +2,7 @@
 #include "canvas/words.h"
 
 #include "document/tongue.h"
+#include "forecast/probe.h"
 #include "geometry/geometry.h"
 #include "paint/sheet.h"
 #include "say/findings.h"
@@ -38,13 +39,9 @@ G_GNUC_PRINTF (2, 3) static void add (GString *text, const char *format, ...)
 static void
 take_bands (const DewForecast *forecast, const double at_m[3], DewClimate *climate)
 {
-  const DewClimate *from = NULL;
+  int bay = dew_forecast_bay_at (forecast, at_m[2]);
+  const DewClimate *from = bay >= 0 ? &forecast->bays[bay].mean : NULL;
 
-  for (int i = 0; i < forecast->n_bays; i++)
-    {
-      if (at_m[2] >= forecast->bays[i].z0_m)
-        from = &forecast->bays[i].mean;
-    }
   for (int i = 0; i < forecast->n_places; i++)
     {
       const DewPlace *place = &forecast->places[i];
@@ -179,8 +176,8 @@ where_words (const DewChamber *chamber, const DewVariant *variant, const DewThin
 {
   g_autofree double *bound_m = NULL;
   g_autofree char *bay_name = NULL, *left = NULL, *front = NULL, *up = NULL;
-  double lo[3], hi[3], middle_m;
-  int n_bays, bay = 0;
+  double lo[3], hi[3];
+  int n_bays;
 
   dew_thing_box (chamber, thing, lo, hi);
   if (thing->kind == DEW_THING_SHELF)
@@ -190,13 +187,7 @@ where_words (const DewChamber *chamber, const DewVariant *variant, const DewThin
       return g_strdup_printf (_ ("%s above the floor"), up);
     }
   n_bays = dew_variant_bays (chamber, variant, &bound_m, NULL);
-  middle_m = (lo[2] + hi[2]) / 2.0;
-  for (int i = 0; i < n_bays; i++)
-    {
-      if (middle_m >= bound_m[i])
-        bay = i;
-    }
-  bay_name = dew_bay_name (bay, n_bays);
+  bay_name = dew_bay_name (dew_bay_at (bound_m, n_bays, (lo[2] + hi[2]) / 2.0), n_bays);
   left = dew_length_text ((lo[0] + hi[0]) / 2.0, dew_tongue ());
   front = dew_length_text ((lo[1] + hi[1]) / 2.0, dew_tongue ());
   /* Translators: a bay ("Second bay") and two lengths. */

@@ -142,20 +142,13 @@ dew_document_look_at_bay_of (DewDocument *self, guint id)
 {
   const DewVariant *variant = dew_document_variant (self);
   const DewThing *thing = variant != NULL ? dew_variant_thing (variant, id) : NULL;
-  g_autofree double *z_m = NULL;
+  const DewChamber *chamber = dew_document_chamber (self);
   double lo[3], hi[3];
-  int n_bays, bay = 0;
 
   if (thing == NULL)
     return;
-  n_bays = dew_variant_bays (dew_document_chamber (self), variant, &z_m, NULL);
-  dew_thing_box (dew_document_chamber (self), thing, lo, hi);
-  for (int i = 0; i < n_bays; i++)
-    {
-      if ((lo[2] + hi[2]) / 2.0 >= z_m[i])
-        bay = i;
-    }
-  dew_document_set_plan_bay (self, bay);
+  dew_thing_box (chamber, thing, lo, hi);
+  dew_document_set_plan_bay (self, dew_variant_bay_at (chamber, variant, (lo[2] + hi[2]) / 2.0));
 }
 
 DewValue

@@ -305,16 +305,13 @@ hit_air (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, doub
          DewHit *hit)
 {
   g_autofree double *z_m = NULL;
-  int n = dew_variant_bays (sheet->chamber, sheet->variant, &z_m, NULL);
-  int bay = CLAMP (sheet->plan_bay, 0, n - 1);
+  int n = dew_variant_bays (sheet->chamber, sheet->variant, &z_m, NULL), bay;
   double at_m[2];
 
   if (!dew_rect_holds (&layout->view[view], x, y, 0)
       || !dew_layout_to_world (layout, view, x, y, at_m))
     return FALSE;
-  if (view != DEW_VIEW_PLAN)
-    for (bay = n - 1; bay > 0 && at_m[1] < z_m[bay]; bay--)
-      ;
+  bay = view == DEW_VIEW_PLAN ? CLAMP (sheet->plan_bay, 0, n - 1) : dew_bay_at (z_m, n, at_m[1]);
   *hit = (DewHit){ DEW_PART_BAY, view, 0, 2, bay, layout->view[view] };
   return TRUE;
 }

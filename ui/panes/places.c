@@ -3,6 +3,7 @@
 
 #include "canvas/theme.h"
 #include "document/tongue.h"
+#include "forecast/probe.h"
 #include "geometry/geometry.h"
 #include "paint/sheet.h"
 #include "say/findings.h"
@@ -96,7 +97,6 @@ static char *
 stands_there (Places *self, const DewForecast *forecast, const DewPlace *place)
 {
   const DewVariant *variant = dew_document_variant (self->document);
-  const DewBay *bay = &forecast->bays[place->bay];
   g_autoptr (GString) names = g_string_new (NULL);
 
   for (guint i = 0; i < variant->things->len; i++)
@@ -109,7 +109,7 @@ stands_there (Places *self, const DewForecast *forecast, const DewPlace *place)
       dew_thing_box (dew_document_chamber (self->document), thing, lo, hi);
       x_m = (lo[0] + hi[0]) / 2.0;
       y_m = (lo[1] + hi[1]) / 2.0;
-      if (lo[2] < bay->z0_m - 1e-6 || lo[2] >= bay->z1_m || x_m < place->lo_m[0]
+      if (dew_forecast_bay_at (forecast, lo[2]) != place->bay || x_m < place->lo_m[0]
           || x_m >= place->hi_m[0] || y_m < place->lo_m[1] || y_m >= place->hi_m[1])
         continue;
       g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", thing->name);

@@ -40,24 +40,6 @@ typedef struct
 /* --- the work, in its thread ------------------------------------------------ */
 
 static void
-fan_way (const DewFan *fan, double out[3])
-{
-  if (fan->mount == DEW_FAN_IN_WALL)
-    {
-      double inward = fan->sense == DEW_BLOWS_IN ? 1.0 : -1.0;
-      gboolean high
-        = fan->face == DEW_FACE_RIGHT || fan->face == DEW_FACE_BACK || fan->face == DEW_FACE_ROOF;
-
-      out[0] = out[1] = out[2] = 0.0;
-      out[fan->face / 2] = high ? -inward : inward;
-      return;
-    }
-  out[0] = cos (fan->elevation_rad) * cos (fan->azimuth_rad);
-  out[1] = cos (fan->elevation_rad) * sin (fan->azimuth_rad);
-  out[2] = sin (fan->elevation_rad);
-}
-
-static void
 fill_spots (FanResult *result, const DewFanCandidate *candidates, int n)
 {
   g_autoptr (GArray) spots = dew_fan_spots (candidates, n);
@@ -84,7 +66,7 @@ fill_spots (FanResult *result, const DewFanCandidate *candidates, int n)
       for (int axis = 0; axis < 3; axis++)
         result->spots[i].at_m[axis] = spot->at_m[axis];
       result->spots[i].merit = hi > lo ? (spot->coarse - lo) / (hi - lo) : 1.0;
-      fan_way (&candidates[spot->best].fan, result->spots[i].aim);
+      dew_fan_aim (&candidates[spot->best].fan, result->spots[i].aim);
     }
 }
 
@@ -178,7 +160,7 @@ number_option (GArray *spots, const DewFanOption *option, int number)
 {
   DewMeritSpot spot = { { option->fan.x_m, option->fan.y_m, option->fan.z_m }, 1.0, { 0 }, number };
 
-  fan_way (&option->fan, spot.aim);
+  dew_fan_aim (&option->fan, spot.aim);
   g_array_append_val (spots, spot);
 }
 

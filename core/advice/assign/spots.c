@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/assign/assign-private.h"
+#include "forecast/probe.h"
 #include "geometry/geometry.h"
 
 #include <math.h>
@@ -21,12 +22,6 @@ static int
 spots_per_bay (const DewAssignment *result)
 {
   return result->spots_across * result->spots_deep;
-}
-
-static double
-overlap (double a0, double a1, double b0, double b1)
-{
-  return MIN (a1, b1) - MAX (a0, b0);
 }
 
 /* --- obstacles ---------------------------------------------------------- */
@@ -63,9 +58,9 @@ look_at_things (const DewAssignJob *job, DewAssignSpot *spot, double floor_m, do
           || thing->kind == DEW_THING_PLANT || thing->kind == DEW_THING_INSTRUMENT)
         continue;
       dew_thing_box (job->chamber, thing, lo, hi);
-      if (overlap (lo[0], hi[0], spot->lo_m[0], spot->hi_m[0]) < TOUCH_M
-          || overlap (lo[1], hi[1], spot->lo_m[1], spot->hi_m[1]) < TOUCH_M
-          || overlap (lo[2], hi[2], floor_m, *ceiling_m) <= 0.0)
+      if (dew_span_shared (lo[0], hi[0], spot->lo_m[0], spot->hi_m[0]) < TOUCH_M
+          || dew_span_shared (lo[1], hi[1], spot->lo_m[1], spot->hi_m[1]) < TOUCH_M
+          || dew_span_shared (lo[2], hi[2], floor_m, *ceiling_m) <= 0.0)
         continue;
       if (lo[2] <= floor_m + STANDS_M)
         obstruct (spot, thing, lo, hi, floor_m);
@@ -177,10 +172,7 @@ dew_assign_covers (const DewAssignJob *job, const DewFitPlant *plant, const doub
   const int most[2] = { job->result->spots_across, job->result->spots_deep };
   double half_m = 0.5 * (1.0 - MINGLE) * plant->width_m;
 
-  *bay = -1;
-  for (int b = 0; b < day->n_bays; b++)
-    if (at_m[2] >= day->bays[b].z0_m - 1e-9 && at_m[2] < day->bays[b].z1_m)
-      *bay = b;
+  *bay = dew_forecast_bay_at (day, at_m[2]);
   if (*bay < 0)
     return FALSE;
   for (int a = 0; a < 2; a++)
@@ -313,8 +305,10 @@ stands_level (const DewAssignJob *job, const DewFitPlant *plant, int bay, const 
       {
         const DewAssignSpot *spot = spot_at (job->result, bay, c, r);
 
-        if (overlap (at_m[0] - half_m, at_m[0] + half_m, spot->lo_m[0], spot->hi_m[0]) < TOUCH_M
-            || overlap (at_m[1] - half_m, at_m[1] + half_m, spot->lo_m[1], spot->hi_m[1]) < TOUCH_M)
+        if (dew_span_shared (at_m[0] - half_m, at_m[0] + half_m, spot->lo_m[0], spot->hi_m[0])
+              < TOUCH_M
+            || dew_span_shared (at_m[1] - half_m, at_m[1] + half_m, spot->lo_m[1], spot->hi_m[1])
+                 < TOUCH_M)
           continue;
         least = MIN (least, spot->base_m);
         most = MAX (most, spot->base_m);

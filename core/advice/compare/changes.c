@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/compare/compare-private.h"
 
+#include "forecast/probe.h"
 #include "moist/constants.h"
 
 #include <math.h>
@@ -34,10 +35,7 @@ match_bays (Pair *pair)
     {
       double middle_m = 0.5 * (a->bays[i].z0_m + a->bays[i].z1_m);
 
-      pair->bay_of[i] = a->n_bays == b->n_bays ? i : -1;
-      for (int j = 0; pair->bay_of[i] < 0 && j < b->n_bays; j++)
-        if (middle_m >= b->bays[j].z0_m && middle_m < b->bays[j].z1_m)
-          pair->bay_of[i] = j;
+      pair->bay_of[i] = a->n_bays == b->n_bays ? i : dew_forecast_bay_at (b, middle_m);
     }
 }
 

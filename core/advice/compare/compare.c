@@ -2,6 +2,7 @@
 #include "advice/compare/compare-private.h"
 
 #include "forecast/findings.h"
+#include "forecast/probe.h"
 
 #include <math.h>
 #include <string.h>
@@ -31,49 +32,12 @@ water_kg_s (const DewForecast *forecast)
          + MAX (0.0, forecast->balance.water_surface_kg_s);
 }
 
-static int
-bay_at (const DewForecast *forecast, double z_m)
-{
-  for (int b = 0; b < forecast->n_bays; b++)
-    if (z_m >= forecast->bays[b].z0_m - 1e-9 && z_m < forecast->bays[b].z1_m)
-      return b;
-  return -1;
-}
-
-/* The place that the findings judge a plant by: of its bay, the nearest. */
-static int
-place_at (const DewForecast *forecast, const DewPlant *plant)
-{
-  const double at_m[2] = { plant->x_m, plant->y_m };
-  int bay = bay_at (forecast, plant->z_m), best = -1;
-  double best_m2 = G_MAXDOUBLE;
-
-  for (int p = 0; p < forecast->n_places; p++)
-    {
-      const DewPlace *place = &forecast->places[p];
-      double away_m2 = 0.0;
-
-      if (place->bay != bay)
-        continue;
-      for (int a = 0; a < 2; a++)
-        {
-          double d_m = MAX (0.0, MAX (place->lo_m[a] - at_m[a], at_m[a] - place->hi_m[a]));
-          away_m2 += d_m * d_m;
-        }
-      if (away_m2 < best_m2)
-        {
-          best_m2 = away_m2;
-          best = p;
-        }
-    }
-  return best;
-}
-
 gboolean
 dew_compare_fit (const DewVariant *variant, const DewCompareSide *side, const DewThing *thing,
                  DewPlantKindLookup lookup, gpointer data, DewFit *fit)
 {
-  int place = place_at (side->day, &thing->plant);
+  const double at_m[3] = { thing->plant.x_m, thing->plant.y_m, thing->plant.z_m };
+  int place = dew_forecast_place_at (side->day, at_m);
   DewFitPlant plant;
   DewFitPlace air;
 

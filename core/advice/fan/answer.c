@@ -115,10 +115,10 @@ describe (DewFanSearch *s, DewFanOption *option)
     = dew_bay_changes (option->day, option->night, advice->present.day, advice->present.night);
   option->changes = dew_trade_offs (&option->objective, &advice->present.objective, option->bays);
   option->against_best = dew_trade_offs (&option->objective, &best->objective, to_best);
-  option->shelf
-    = dew_fan_shelf (s->chamber, variant,
-                     option->candidate >= 0 ? advice->candidates[option->candidate].bay
-                                            : dew_fan_bay (s->chamber, variant, option->fan.z_m));
+  option->shelf = dew_fan_shelf (s->chamber, variant,
+                                 option->candidate >= 0
+                                   ? advice->candidates[option->candidate].bay
+                                   : dew_variant_bay_at (s->chamber, variant, option->fan.z_m));
 }
 
 gboolean

@@ -64,8 +64,6 @@ GArray *dew_fan_places (const DewChamber *without, guint variant_id, const DewFa
 gboolean dew_fans_alike (const DewFan *a, int bay_a, const DewFan *b, int bay_b,
                          const double inner_m[3]);
 
-/* Index of the bay at a height. */
-int dew_fan_bay (const DewChamber *chamber, const DewVariant *variant, double z_m);
 /* The shelf that a bay stands on, from below; 0: the floor. */
 int dew_fan_shelf (const DewChamber *chamber, const DewVariant *variant, int bay);
 

@@ -17,17 +17,6 @@
 /* --- geometry ------------------------------------------------------------ */
 
 int
-dew_fan_bay (const DewChamber *chamber, const DewVariant *variant, double z_m)
-{
-  g_autofree double *z = NULL;
-  int n = dew_variant_bays (chamber, variant, &z, NULL), bay = 0;
-
-  while (bay + 1 < n && z_m >= z[bay + 1])
-    bay++;
-  return bay;
-}
-
-int
 dew_fan_shelf (const DewChamber *chamber, const DewVariant *variant, int bay)
 {
   g_autofree double *z = NULL;
@@ -129,8 +118,7 @@ is_clear (const Room *room, const double lo[3], const double hi[3])
     {
       const double *box = &g_array_index (room->boxes, double, 6 * b);
 
-      if (lo[0] < box[3] + CLEAR_M && hi[0] > box[0] - CLEAR_M && lo[1] < box[4] + CLEAR_M
-          && hi[1] > box[1] - CLEAR_M && lo[2] < box[5] + CLEAR_M && hi[2] > box[2] - CLEAR_M)
+      if (dew_boxes_cross (lo, hi, box, box + 3, 3, -CLEAR_M))
         return FALSE;
     }
   return TRUE;
@@ -236,10 +224,10 @@ add_in_walls (const Room *room, const int along[3], GArray *out)
   for (int face = 0; face < DEW_N_FACES; face++)
     for (int b = 0; b < room->n_bays; b++)
       {
-        int normal = face / 2, u = normal == 0 ? 1 : 0, v = normal == 2 ? 1 : 2;
         double lo[3], hi[3];
-        int nu, nv;
+        int nu, nv, u, v;
 
+        dew_face_axes (face, &u, &v);
         /* Through the roof only from the top bay; a floor stands on something. */
         if (face == DEW_FACE_FLOOR || (face == DEW_FACE_ROOF && b + 1 < room->n_bays))
           continue;
@@ -257,7 +245,7 @@ add_in_walls (const Room *room, const int along[3], GArray *out)
             double at[3], box_lo[3], box_hi[3];
             DewThing thing = { .kind = DEW_THING_FAN };
 
-            at[normal] = face % 2 == 0 ? 0.0 : room->inner_m[normal];
+            at[dew_face_axis (face)] = dew_face_at_m (face, room->inner_m);
             at[u] = place_along (lo[u], hi[u], nu, p % nu);
             at[v] = place_along (lo[v], hi[v], nv, p / nu);
             c.fan.mount = DEW_FAN_IN_WALL;

@@ -59,8 +59,8 @@ count_pots (const DewSizer *s, const DewVariant *variant, DewSizingPoint *point)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, t);
 
-      for (int b = 0; b < point->n_bays && thing->kind == DEW_THING_POT; b++)
-        point->pots[b] += thing->pot.z_m >= s->z_m[b] && thing->pot.z_m < s->z_m[b + 1];
+      if (thing->kind == DEW_THING_POT)
+        point->pots[dew_bay_at (s->z_m, point->n_bays, thing->pot.z_m)]++;
     }
 }
 

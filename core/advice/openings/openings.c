@@ -72,7 +72,11 @@ place_opening (const DewChamber *chamber, guint variant_id, const GArray *more, 
                                                          : CUT_CD;
   for (guint s = 0; s < G_N_ELEMENTS (sides); s++)
     {
-      double across = inner[sides[s] / 2 == 0 ? 1 : 0];
+      int u, v;
+
+      dew_face_axes (sides[s], &u, &v);
+
+      double across = inner[u];
       double width = MIN (sqrt (area_m2 * aspect), across - 2.0 * EDGE_M), height = area_m2 / width;
 
       if (width <= 0.0 || height > inner[2] / 2 - EDGE_M)
