@@ -2,7 +2,7 @@
 #include "say/assign.h"
 
 #include "say/fit.h"
-#include "say/sizes.h"
+#include "say/where.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -12,18 +12,11 @@
 static char *
 level_words (const DewAssignment *result, int bay)
 {
-  static const char *const shelves[]
-    = { N_ ("lowest shelf"), N_ ("second shelf"), N_ ("third shelf"),
-        N_ ("fourth shelf"), N_ ("fifth shelf"),  N_ ("sixth shelf") };
   int shelf = 0;
 
-  if (result->bays[bay].shelf_id == 0)
-    return g_strdup (_ ("floor"));
-  for (int b = 0; b <= bay; b++)
+  for (int b = 0; result->bays[bay].shelf_id != 0 && b <= bay; b++)
     shelf += result->bays[b].shelf_id != 0;
-  if (shelf <= (int) G_N_ELEMENTS (shelves))
-    return g_strdup (_ (shelves[shelf - 1]));
-  return g_strdup_printf (_ ("shelf %d"), shelf);
+  return dew_shelf_words (shelf);
 }
 
 char *

@@ -5,22 +5,27 @@
 
 #include <math.h>
 
+char *
+dew_shelf_words (int shelf)
+{
+  static const char *const names[]
+    = { N_ ("floor"),       N_ ("lowest shelf"),  N_ ("second shelf"),
+        N_ ("third shelf"), N_ ("fourth shelf"),  N_ ("fifth shelf"),
+        N_ ("sixth shelf"), N_ ("seventh shelf"), N_ ("eighth shelf") };
+
+  if (shelf >= 0 && shelf < (int) G_N_ELEMENTS (names))
+    return g_strdup (_ (names[shelf]));
+  return g_strdup_printf (_ ("shelf %d"), shelf);
+}
+
 static char *
 level_in_words (const DewForecast *forecast, int bay)
 {
-  static const char *const ordinals[] = {
-    N_ ("lowest shelf"), N_ ("second shelf"), N_ ("third shelf"),   N_ ("fourth shelf"),
-    N_ ("fifth shelf"),  N_ ("sixth shelf"),  N_ ("seventh shelf"), N_ ("eighth shelf"),
-  };
   int shelf = 0;
 
-  for (int b = 0; b <= bay; b++)
+  for (int b = 0; forecast->bays[bay].shelf_id != 0 && b <= bay; b++)
     shelf += forecast->bays[b].shelf_id != 0;
-  if (forecast->bays[bay].shelf_id == 0)
-    return g_strdup (_ ("floor"));
-  if (shelf <= (int) G_N_ELEMENTS (ordinals))
-    return g_strdup (_ (ordinals[shelf - 1]));
-  return g_strdup_printf (_ ("shelf %d"), shelf);
+  return dew_shelf_words (shelf);
 }
 
 /* 0..8: left to right, then front to back. */

@@ -14,8 +14,9 @@ char *dew_forecast_where (const DewForecast *forecast, int bay, const double at_
 const char *dew_forecast_spot (const DewForecast *forecast, const double at_m[3]);
 
 /* "Floor", "Lowest shelf", "Second shelf" ... of the n-th shelf from below; 0: the floor.
- * Transfer full. */
+ * And the same within a sentence. Transfer full. */
 char *dew_shelf_title (int shelf);
+char *dew_shelf_words (int shelf);
 
 /* The same of one of n bays, the lowest 0; "Inside" where there is only one. Transfer full. */
 char *dew_bay_name (int bay, int n_bays);
