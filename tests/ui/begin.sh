@@ -19,23 +19,9 @@ openbox > /dev/null 2>&1 &
 manager=$!
 trap 'kill $manager; clean_up' EXIT
 
-# keys KEY ...: one after the other, as fast as a person who knows them.
-keys () {
-  for key in "$@"; do
-    xdotool key "$key"
-    sleep 0.15
-  done
-}
-
 add () { # add N NAME: by the Edit menu, the Nth row of its Add
   from=$(lines)
-  keys alt+e Return
-  row=0
-  while [ $row -lt "$1" ]; do
-    keys Down
-    row=$((row + 1))
-  done
-  keys Return
+  xdotool key alt+e Return $(yes Down | head -n "$1") Return
   wait_for "$from" "commit: Add $2"
   ok $? "$2 is added by keys"
 }
@@ -45,18 +31,18 @@ start
 wait_for 0 'page: tour'
 ok $? 'the first run begins with the tour'
 from=$(lines)
-keys Escape
+xdotool key Escape
 wait_for "$from" 'page: sheet'
 ok $? 'Escape leaves the tour'
 wait_for 0 "$settled"
 ok $? 'behind it the demo is forecast'
 
 from=$(lines)
-keys ctrl+n
+xdotool key ctrl+n
 wait_for "$from" 'page: new'
 ok $? 'Ctrl+N asks what kind of enclosure'
 from=$(lines)
-keys Return
+xdotool key Return
 wait_for "$from" 'created: '
 ok $? 'Enter draws the first kind'
 wait_for "$from" "$settled"
@@ -81,15 +67,13 @@ took=$(($(date +%s) - began))
 ok $? "from nothing to the forecast in $took s, keys only, less than five minutes"
 
 from=$(lines)
-keys F11
+xdotool key F11
 wait_for "$from" 'hint: Full screen'
 ok $? 'F11 fills the screen'
-keys F11
-sleep 1
+xdotool key F11
 
 # Another size, then away and back.
 xdotool windowsize --sync "$window" 1180 720
-sleep 1
 stop
 ok $? 'the program ends well'
 "$program" convert "$document" "$work/made.json" > /dev/null \

@@ -50,10 +50,12 @@ ok $? 'redo moves it again'
 
 # Escape in the middle of a drag leaves everything as it was.
 from=$(lines)
-xdotool mousemove --window "$window" ${at_moved} sleep 0.2 mousedown 1 sleep 0.1
+point ${at_moved}
+xdotool mousedown 1
 for step in 1 2 3 4 5 6; do
-  xdotool mousemove --window "$window" $((${at_moved% *} + 10 * step)) "${at_moved#* }" sleep 0.03
+  point $((${at_moved% *} + 10 * step)) "${at_moved#* }"
 done
+wait_for "$from" 'state: following'
 xdotool key Escape
 xdotool mouseup 1
 wait_for "$from" "$settled"

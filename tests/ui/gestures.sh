@@ -19,6 +19,11 @@ distance () { # distance A B: |A - B|
   if [ "$1" -gt "$2" ]; then echo $(($1 - $2)); else echo $(($2 - $1)); fi
 }
 
+sits_left () { # whether the flap is drawn in the left wall
+  fields 'Low flap'
+  [ "$(distance "$x" "$(view front 1)")" -le 4 ]
+}
+
 start
 wait_for 0 "$settled"
 ok $? 'the demo opens'
@@ -123,30 +128,23 @@ from=$(lines)
 xdotool keydown ctrl click 4 click 4 click 4 click 4 keyup ctrl
 wait_for "$from" 'zoom: 1.7'
 ok $? 'Control and the wheel zoom'
-wait_for "$from" 'at: .* Slow fan'
-xdotool sleep 0.3
-fields 'Slow fan'
-[ "$(distance "$x" "$fan_x")" -le 3 ] && [ "$(distance "$y" "$fan_y")" -le 3 ]
-ok $? "what is under the pointer stays there: $fan_x $fan_y, then $x $y"
+wait_until logged "$from" 'at: .* Slow fan' && wait_until nears 'Slow fan' "$fan_x" "$fan_y" 3
+ok $? "what is under the pointer stays there: $fan_x $fan_y, then $(where 'Slow fan')"
 shot zoomed
 from=$(lines)
 drag "$fan_x" $((fan_y - 100)) 40 60 2
 wait_for "$from" 'zoom: '
-xdotool sleep 0.3
-fields 'Slow fan'
-[ "$(distance "$x" $((fan_x + 40)))" -le 3 ] && [ "$(distance "$y" $((fan_y + 60)))" -le 3 ]
+wait_until nears 'Slow fan' $((fan_x + 40)) $((fan_y + 60)) 3
 ok $? 'the middle button shifts the sheet'
 from=$(lines)
-point "$x" "$y"
+fields 'Slow fan'; point "$x" "$y"
 press 5
 wait_for "$from" 'zoom: '
 ok $? 'the wheel alone goes down the sheet'
 from=$(lines)
 xdotool key ctrl+0
 wait_for "$from" 'zoom: 1.00'
-xdotool sleep 0.3
-fields 'Slow fan'
-[ "$x $y" = "$fan_x $fan_y" ]
+wait_until nears 'Slow fan' "$fan_x" "$fan_y" 0
 ok $? 'Control+0 shows all of it again'
 from=$(lines)
 xdotool key ctrl+plus
@@ -176,10 +174,7 @@ from=$(lines)
 fields 'Low flap'
 drag "$x" "$y" $(($(view front 1) - 12 - x)) -120
 wait_for "$from" 'commit: Move Low flap'
-wait_for "$from" 'at: .* Low flap'
-xdotool sleep 0.3
-fields 'Low flap'
-[ "$(distance "$x" "$(view front 1)")" -le 4 ]
+wait_until sits_left
 ok $? 'dragged over the left edge it sits in the left wall'
 shot left-wall
 from=$(lines)
@@ -199,7 +194,6 @@ fields 'Slow fan'
 point $((x + 70)) $((y - 60))
 wait_for "$from" 'probe'
 ok $? 'a pointer at rest asks what the air is like'
-xdotool sleep 0.2
 shot probe
 
 # --- from the tray ----------------------------------------------------------------------------

@@ -10,26 +10,13 @@
 program=$1
 . "$(dirname "$0")/steps.sh"
 
-shot () {
-  [ -n "$DEW_SHOTS" ] && sleep 1 && import -window root "$DEW_SHOTS/$1.png"
-}
-
 ask () { # ask ROW TITLE SHOT: the menu, a row of it; then the answer
   from=$(lines)
-  xdotool key alt+a
-  sleep 0.5
-  row=0
-  while [ $row -lt "$1" ]; do
-    xdotool key Down
-    sleep 0.15
-    row=$((row + 1))
-  done
-  xdotool key Return
+  xdotool key alt+a $(yes Down | head -n "$1") Return
   wait_for "$from" "advice: $2: asked"
   ok $? "asked, without another click: $3"
   # A search may take its minutes on a machine that does other things too.
-  wait_for "$from" "advice: $2: done" || wait_for "$from" "advice: $2: done" \
-    || wait_for "$from" "advice: $2: done" || wait_for "$from" "advice: $2: done"
+  wait_until -3000 logged "$from" "advice: $2: done"
   ok $? "answered: $3"
   shot "$3"
 }
@@ -37,9 +24,9 @@ ask () { # ask ROW TITLE SHOT: the menu, a row of it; then the answer
 look () { # look TITLE SHOT: Tab on to an answer, which is then on the sheet
   from=$(lines)
   tabs=0
-  until tail -n +$((from + 1)) "$log" | grep -Eq "advice: $1: look at"; do
+  # It is looked at a moment after it has the keyboard.
+  until wait_until -4 logged "$from" "advice: $1: look at"; do
     xdotool key Tab
-    sleep 0.4
     tabs=$((tabs + 1))
     [ $tabs -lt 40 ] || break
   done
@@ -77,12 +64,10 @@ ask 3 'Cut or not\?' cut
 look 'Cut or not\?' cut-look
 
 from=$(lines)
-xdotool key alt+a
-sleep 0.5
-xdotool key Down sleep 0.15 key Down sleep 0.15 key Down sleep 0.15 key Down sleep 0.15 key Return
+xdotool key alt+a Down Down Down Down Return
 wait_for "$from" 'page: compare'
 ok $? 'variants stand side by side'
-wait_for "$from" 'compared' || wait_for "$from" 'compared'
+wait_until -3000 logged "$from" 'compared'
 ok $? 'and are compared'
 shot compare
 from=$(lines)

@@ -33,17 +33,22 @@ ok () { # ok RESULT WORDS
   fi
 }
 
-# wait_for FROM PATTERN: until a line after line FROM of the log matches.
-wait_for () {
-  i=0
-  while [ $i -lt 600 ]; do
-    tail -n +$(($1 + 1)) "$log" | grep -Eq "$2" && return 0
-    kill -0 "$pid" 2> /dev/null || return 1
+# wait_until [-N] COMMAND ...: until the command succeeds, N tenths of a second at most; what
+# fails within the usual minute is broken.
+wait_until () {
+  left=600
+  case $1 in -*) left=${1#-}; shift ;; esac
+  until "$@"; do
+    left=$((left - 1))
+    [ $left -gt 0 ] || return 1
+    [ -z "$pid" ] || kill -0 "$pid" 2> /dev/null || return 1
     sleep 0.1
-    i=$((i + 1))
   done
-  return 1
 }
+
+# logged FROM PATTERN: whether a line after line FROM of the log matches.
+logged () { tail -n +$(($1 + 1)) "$log" | grep -Eq "$2"; }
+wait_for () { wait_until logged "$1" "$2"; }
 
 lines () { wc -l < "$log"; }
 
@@ -59,15 +64,13 @@ start () { # start [FILE]
   xdotool windowfocus "$window"
 }
 
+ended () { ! kill -0 "$pid" 2> /dev/null; }
+
 stop () { # closes the window as a person does, and waits for the program
   # To whoever has the focus: a key sent to a window that is gone before its
   # release stays down, and the next window gets it.
   xdotool key ctrl+q
-  i=0
-  while kill -0 "$pid" 2> /dev/null && [ $i -lt 100 ]; do
-    sleep 0.1
-    i=$((i + 1))
-  done
+  wait_until ended
   wait "$pid"
   status=$?
   pid=
@@ -83,7 +86,7 @@ view () { # view NAME FIELD: 1 x, 2 y, 3 width, 4 height
 }
 
 point () { # point X Y: moves the pointer there
-  xdotool mousemove --window "$window" "$1" "$2" sleep 0.1
+  xdotool mousemove --sync --window "$window" "$1" "$2"
 }
 
 press () { # press BUTTON: a click
@@ -92,12 +95,19 @@ press () { # press BUTTON: a click
 
 drag () { # drag X Y DX DY [BUTTON]
   button=${5:-1}
-  xdotool mousemove --window "$window" "$1" "$2" sleep 0.2 mousedown "$button" sleep 0.1
+  point "$1" "$2"
+  xdotool mousedown "$button"
   for step in 1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20; do
-    xdotool mousemove --window "$window" $(($1 + $3 * step / 20)) $(($2 + $4 * step / 20)) \
-      sleep 0.03
+    point $(($1 + $3 * step / 20)) $(($2 + $4 * step / 20))
   done
-  xdotool sleep 0.2 mouseup "$button"
+  xdotool mouseup "$button"
+}
+
+# nears NAME X Y PX: whether a thing is that near to a place on the sheet.
+nears () {
+  set -- $(where "$1") "$2" "$3" "$4"
+  [ $(($1 - $3)) -le "$5" ] && [ $(($3 - $1)) -le "$5" ] && [ $(($2 - $4)) -le "$5" ] \
+    && [ $(($4 - $2)) -le "$5" ]
 }
 
 shot () { # shot NAME: a picture, when someone wants to look

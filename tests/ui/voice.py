@@ -51,8 +51,8 @@ def walk(node, depth=0):
             yield from walk(child, depth + 1)
 
 
-def until(condition):
-    end = time.monotonic() + PATIENCE_S
+def until(condition, patience_s=PATIENCE_S):
+    end = time.monotonic() + patience_s
     while time.monotonic() < end:
         try:
             found = condition()
@@ -202,9 +202,11 @@ def tab_to(condition, keys='Tab', most=80):
     """Presses Tab until what has the keyboard fits, and says what was passed."""
     passed = []
     for _ in range(most):
+        before = focused()
         key(keys)
-        time.sleep(0.12)
-        node = focused()
+        # At the end of a row the focus may stay where it is.
+        node = until(lambda: (lambda now: now if now is not None and now != before else None)
+                     (focused()), 1.0)
         if node is None:
             continue
         passed.append(node.name)
