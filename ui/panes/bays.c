@@ -8,6 +8,7 @@
 #include "say/findings.h"
 #include "widgets/cells.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 #include "panes/places.h"
 #include "say/where.h"
 
@@ -284,12 +285,11 @@ on_activated (GtkListBox *list, GtkListBoxRow *row, gpointer user_data)
 static void
 clear_rows (Bays *self)
 {
-  GtkWidget *parent = gtk_widget_get_parent (self->places), *row;
+  GtkWidget *parent = gtk_widget_get_parent (self->places);
 
   if (parent != NULL)
     gtk_box_remove (GTK_BOX (parent), self->places);
-  while ((row = gtk_widget_get_first_child (self->list)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->list), row);
+  dew_empty (self->list);
 }
 
 void
@@ -327,14 +327,6 @@ on_units (GtkWidget *widget)
 }
 
 static void
-on_destroy (GtkWidget *widget, gpointer user_data)
-{
-  Bays *self = user_data;
-
-  g_signal_handlers_disconnect_by_data (self->document, self);
-}
-
-static void
 bays_free (gpointer data)
 {
   Bays *self = data;
@@ -364,8 +356,7 @@ dew_bays_new (DewDocument *document)
   gtk_box_append (GTK_BOX (table), headings_new (self));
   gtk_box_append (GTK_BOX (table), self->list);
   g_object_set_data_full (G_OBJECT (table), BAYS_KEY, self, bays_free);
-  g_signal_connect_swapped (document, "view", G_CALLBACK (follow_plan), self);
-  g_signal_connect (table, "destroy", G_CALLBACK (on_destroy), self);
+  dew_follow (document, "view", G_CALLBACK (follow_plan), self, table);
   dew_tongue_connect (G_OBJECT (table), G_CALLBACK (on_units));
   return table;
 }

@@ -7,6 +7,7 @@
 #include "panes/device.h"
 #include "widgets/drop.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 #include "widgets/reason.h"
 #include "panes/wishes.h"
 
@@ -387,22 +388,11 @@ editor_free (gpointer data)
   g_free (self);
 }
 
-static void
-on_destroy (GtkWidget *widget, gpointer user_data)
-{
-  Editor *self = user_data;
-
-  g_signal_handlers_disconnect_by_data (self->document, self);
-}
-
 static GtkWidget *
 flat_button_new (const char *label, const char *css_class, GCallback clicked, Editor *self)
 {
-  GtkWidget *button = gtk_button_new_with_label (label);
+  GtkWidget *button = dew_way_new (label, css_class, NULL);
 
-  gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
-  gtk_widget_add_css_class (button, css_class);
-  gtk_widget_set_halign (button, GTK_ALIGN_START);
   g_signal_connect (button, "clicked", clicked, self);
   return button;
 }
@@ -410,8 +400,6 @@ flat_button_new (const char *label, const char *css_class, GCallback clicked, Ed
 static void
 add_head (Editor *self, GtkBox *column, const DewThing *thing)
 {
-  GtkWidget *kind = gtk_label_new (dew_thing_kind_label (thing->kind));
-
   gtk_box_append (column,
                   flat_button_new (_ ("‹ All shelves"), "back", G_CALLBACK (on_close), self));
   self->name = gtk_entry_new ();
@@ -422,13 +410,8 @@ add_head (Editor *self, GtkBox *column, const DewThing *thing)
   watch_name (self);
   gtk_box_append (column, self->name);
   gtk_box_append (column, dew_reason_new (self->name));
-  gtk_label_set_xalign (GTK_LABEL (kind), 0.0f);
-  gtk_widget_add_css_class (kind, "soft");
-  gtk_box_append (column, kind);
-  self->air = gtk_label_new (NULL);
-  gtk_label_set_xalign (GTK_LABEL (self->air), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (self->air), TRUE);
-  gtk_widget_add_css_class (self->air, "air");
+  dew_add_words (column, dew_thing_kind_label (thing->kind), "soft");
+  self->air = dew_words_new (NULL, "air");
   gtk_box_append (column, self->air);
 }
 
@@ -465,10 +448,9 @@ dew_thing_editor_new (DewDocument *document, guint thing_id)
                                                      G_CALLBACK (on_remove), self));
   self->filling = FALSE;
 
-  g_signal_connect_swapped (document, "changed", G_CALLBACK (on_changed), self);
-  g_signal_connect_swapped (document, "forecast", G_CALLBACK (on_forecast), self);
-  g_signal_connect_swapped (document, "view", G_CALLBACK (on_forecast), self);
-  g_signal_connect (column, "destroy", G_CALLBACK (on_destroy), self);
+  dew_follow (document, "changed", G_CALLBACK (on_changed), self, column);
+  dew_follow (document, "forecast", G_CALLBACK (on_forecast), self, column);
+  dew_follow (document, "view", G_CALLBACK (on_forecast), self, column);
   dew_tongue_connect (G_OBJECT (column), G_CALLBACK (on_units));
   on_changed (self);
   return column;

@@ -4,6 +4,7 @@
 #include "document/tongue.h"
 #include "say/findings.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 
@@ -22,19 +23,6 @@ typedef struct
 
 #define FINDINGS_KEY "dew-findings"
 #define INDEX_KEY "dew-finding"
-
-static GtkWidget *
-wrapped_new (const char *text, const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), 32);
-  gtk_widget_add_css_class (label, css_class);
-  return label;
-}
 
 /* --- one finding ---------------------------------------------------------- */
 
@@ -92,11 +80,11 @@ finding_row_new (Findings *self, const DewFinding *finding, int index)
   if (finding->severity >= 2)
     gtk_widget_add_css_class (flag, "act");
   gtk_box_append (GTK_BOX (box), flag);
-  gtk_box_append (GTK_BOX (words), wrapped_new (title, "finding-title"));
+  dew_add_words (GTK_BOX (words), title, "finding-title");
   if (number_text != NULL)
-    gtk_box_append (GTK_BOX (words), wrapped_new (number_text, "figure"));
-  gtk_box_append (GTK_BOX (words), wrapped_new (dew_finding_cause (finding), "soft"));
-  gtk_box_append (GTK_BOX (words), wrapped_new (dew_finding_remedy (finding), "remedy"));
+    dew_add_words (GTK_BOX (words), number_text, "figure");
+  dew_add_words (GTK_BOX (words), dew_finding_cause (finding), "soft");
+  dew_add_words (GTK_BOX (words), dew_finding_remedy (finding), "remedy");
   gtk_widget_set_hexpand (words, TRUE);
   gtk_box_append (GTK_BOX (box), words);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), box);
@@ -153,10 +141,8 @@ dew_findings_list_fill (GtkWidget *widget)
 {
   Findings *self = g_object_get_data (G_OBJECT (widget), FINDINGS_KEY);
   const DewForecast *forecast = dew_document_forecast (self->document);
-  GtkWidget *row;
 
-  while ((row = gtk_widget_get_first_child (self->list)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->list), row);
+  dew_empty (self->list);
   for (int i = 0; forecast != NULL && i < forecast->n_findings; i++)
     gtk_list_box_append (GTK_LIST_BOX (self->list),
                          finding_row_new (self, &forecast->findings[i], i));
@@ -202,14 +188,6 @@ on_lit (Findings *self)
     }
 }
 
-static void
-on_destroy (GtkWidget *widget, gpointer user_data)
-{
-  Findings *self = user_data;
-
-  g_signal_handlers_disconnect_by_data (self->document, self);
-}
-
 GtkWidget *
 dew_findings_list_new (DewDocument *document)
 {
@@ -229,8 +207,7 @@ dew_findings_list_new (DewDocument *document)
   g_signal_connect (self->more, "clicked", G_CALLBACK (on_more), self);
   gtk_box_append (GTK_BOX (column), self->list);
   gtk_box_append (GTK_BOX (column), self->more);
-  g_signal_connect_swapped (document, "view", G_CALLBACK (on_lit), self);
-  g_signal_connect (column, "destroy", G_CALLBACK (on_destroy), self);
+  dew_follow (document, "view", G_CALLBACK (on_lit), self, column);
   dew_tongue_connect (G_OBJECT (column), G_CALLBACK (dew_findings_list_fill));
   return column;
 }

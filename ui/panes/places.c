@@ -9,6 +9,7 @@
 #include "say/findings.h"
 #include "say/where.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 
@@ -231,10 +232,7 @@ on_toggled (GtkToggleButton *cell, gpointer user_data)
 static void
 build_grid (Places *self, int columns, int rows)
 {
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (self->grid)) != NULL)
-    gtk_grid_remove (GTK_GRID (self->grid), child);
+  dew_empty (self->grid);
   self->columns = columns;
   self->rows = rows;
   self->chosen = -1;
@@ -243,11 +241,8 @@ build_grid (Places *self, int columns, int rows)
       for (int column = 0; column < columns; column++)
         {
           GtkWidget *cell = gtk_toggle_button_new ();
-          GtkWidget *area = gtk_drawing_area_new ();
+          GtkWidget *area = dew_picture_new (NULL, 0, CELL_HEIGHT_PX, draw_cell, self, NULL);
 
-          gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), CELL_HEIGHT_PX);
-          gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), draw_cell, self, NULL);
-          dew_theme_connect (G_OBJECT (area), G_CALLBACK (gtk_widget_queue_draw));
           gtk_button_set_child (GTK_BUTTON (cell), area);
           gtk_button_set_has_frame (GTK_BUTTON (cell), FALSE);
           gtk_widget_add_css_class (cell, "place");
@@ -322,18 +317,6 @@ dew_places_fill (GtkWidget *widget, int bay)
   fill_details (self, forecast);
 }
 
-static GtkWidget *
-label_new (const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), 32);
-  gtk_widget_add_css_class (label, css_class);
-  return label;
-}
-
 GtkWidget *
 dew_places_new (DewDocument *document)
 {
@@ -349,10 +332,10 @@ dew_places_new (DewDocument *document)
   gtk_grid_set_column_homogeneous (GTK_GRID (self->grid), TRUE);
   gtk_grid_set_column_spacing (GTK_GRID (self->grid), 1);
   gtk_grid_set_row_spacing (GTK_GRID (self->grid), 1);
-  self->worst = label_new ("soft");
-  self->where = label_new ("finding-title");
-  self->numbers = label_new ("figure");
-  self->stands = label_new ("soft");
+  self->worst = dew_words_new (NULL, "soft");
+  self->where = dew_words_new (NULL, "finding-title");
+  self->numbers = dew_words_new (NULL, "figure");
+  self->stands = dew_words_new (NULL, "soft");
   gtk_box_append (GTK_BOX (column), self->grid);
   gtk_box_append (GTK_BOX (column), self->worst);
   gtk_box_append (GTK_BOX (column), self->where);

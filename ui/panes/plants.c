@@ -4,6 +4,7 @@
 #include "document/tongue.h"
 #include "say/findings.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 #include "panes/places.h"
 #include "panes/wishes.h"
 #include "say/fit.h"
@@ -82,19 +83,6 @@ entry_of (Plants *self, const DewForecast *forecast, const DewThing *plant)
 }
 
 static GtkWidget *
-label_new (const char *text, const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), 28);
-  gtk_widget_add_css_class (label, css_class);
-  return label;
-}
-
-static GtkWidget *
 row_new (const Entry *entry)
 {
   GtkWidget *row = gtk_list_box_row_new ();
@@ -109,9 +97,9 @@ row_new (const Entry *entry)
   dew_verdict_show (verdict, entry->verdict);
   gtk_widget_set_visible (verdict, told);
   gtk_widget_set_valign (verdict, GTK_ALIGN_START);
-  gtk_box_append (GTK_BOX (words), label_new (entry->name, "plant-name"));
+  dew_add_words (GTK_BOX (words), entry->name, "plant-name");
   if (*entry->words != '\0')
-    gtk_box_append (GTK_BOX (words), label_new (entry->words, "soft"));
+    dew_add_words (GTK_BOX (words), entry->words, "soft");
   gtk_widget_set_hexpand (words, TRUE);
   gtk_box_append (GTK_BOX (box), words);
   gtk_box_append (GTK_BOX (box), verdict);
@@ -128,7 +116,6 @@ dew_plants_fill (GtkWidget *widget)
   const DewForecast *forecast = dew_document_forecast (self->document);
   const DewVariant *variant = dew_document_variant (self->document);
   g_autoptr (GArray) entries = g_array_new (FALSE, FALSE, sizeof (Entry));
-  GtkWidget *row;
 
   g_array_set_clear_func (entries, entry_clear);
   for (guint i = 0; forecast != NULL && variant != NULL && i < variant->things->len; i++)
@@ -142,8 +129,7 @@ dew_plants_fill (GtkWidget *widget)
       g_array_append_val (entries, entry);
     }
   g_array_sort (entries, worse_first);
-  while ((row = gtk_widget_get_first_child (self->list)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->list), row);
+  dew_empty (self->list);
   for (guint i = 0; i < entries->len; i++)
     gtk_list_box_append (GTK_LIST_BOX (self->list), row_new (&g_array_index (entries, Entry, i)));
   gtk_widget_set_visible (widget, entries->len > 0);

@@ -6,6 +6,7 @@
 #include "paint/chart.h"
 #include "paint/palette.h"
 #include "widgets/names.h"
+#include "widgets/parts.h"
 #include "say/fit.h"
 
 #include <glib/gi18n.h>
@@ -251,10 +252,7 @@ make_row (Wishes *self, DewDemand demand)
 
       row->gets = label_new ("", "figure", 1.0f);
       row->wants = label_new ("", "band", 0.0f);
-      row->line = gtk_drawing_area_new ();
-      gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (row->line), STRIP_HEIGHT_PX);
-      gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (row->line), draw_strip, &row->strip, NULL);
-      dew_theme_connect (G_OBJECT (row->line), G_CALLBACK (gtk_widget_queue_draw));
+      row->line = dew_picture_new (NULL, 0, STRIP_HEIGHT_PX, draw_strip, &row->strip, NULL);
       gtk_widget_set_hexpand (title, TRUE);
       gtk_box_append (GTK_BOX (head), title);
       gtk_box_append (GTK_BOX (head), row->gets);
