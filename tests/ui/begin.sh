@@ -66,14 +66,21 @@ took=$(($(date +%s) - began))
 [ $took -lt 300 ]
 ok $? "from nothing to the forecast in $took s, keys only, less than five minutes"
 
+width () { xdotool getwindowgeometry --shell "$window" | sed -n 's/^WIDTH=//p'; }
+is_wide () { [ "$(width)" -eq "$1" ]; }
+
+own=$(width)
 from=$(lines)
 xdotool key F11
 wait_for "$from" 'hint: Full screen'
 ok $? 'F11 fills the screen'
 xdotool key F11
+wait_until is_wide "$own"
+ok $? 'and leaves it'
 
 # Another size, then away and back.
 xdotool windowsize --sync "$window" 1180 720
+wait_until is_wide 1180
 stop
 ok $? 'the program ends well'
 "$program" convert "$document" "$work/made.json" > /dev/null \
