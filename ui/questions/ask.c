@@ -302,12 +302,6 @@ dew_ask_document (DewAsk *self)
   return self->document;
 }
 
-const DewChamber *
-dew_ask_base (DewAsk *self)
-{
-  return self->base;
-}
-
 gpointer
 dew_ask_result (DewAsk *self)
 {

@@ -37,8 +37,9 @@ chart_free (gpointer data)
   g_free (chart);
 }
 
-double
-dew_ask_sizing_to_user (DewSizing sizing, double x)
+/* A point of a sizing in the reader's units: 6 pots, 45 mL/h, 40 %, 12 h. */
+static double
+sizing_to_user (DewSizing sizing, double x)
 {
   switch (sizing)
     {
@@ -57,7 +58,7 @@ dew_ask_sizing_to_user (DewSizing sizing, double x)
 char *
 dew_ask_sizing_title (DewSizing sizing, double x)
 {
-  int n = (int) lround (dew_ask_sizing_to_user (sizing, x));
+  int n = (int) lround (sizing_to_user (sizing, x));
   g_autofree char *rate = NULL;
 
   switch (sizing)
@@ -157,8 +158,7 @@ chart_new (const DewMoistureAdvice *advice, DewSizing which)
 
   chart->x = g_new (double, n);
   for (guint i = 0; i < n; i++)
-    chart->x[i]
-      = dew_ask_sizing_to_user (which, g_array_index (sizing->points, DewSizingPoint, i).x);
+    chart->x[i] = sizing_to_user (which, g_array_index (sizing->points, DewSizingPoint, i).x);
   chart->x_title = axis_title (which);
   curve->n = (int) n;
   curve->x = chart->x;

@@ -12,8 +12,6 @@ G_BEGIN_DECLS
 /* Copies what it shows. */
 GtkWidget *dew_ask_curve_new (const DewMoistureAdvice *advice, DewSizing sizing);
 
-/* A point of a sizing in the reader's units: 6 pots, 45 mL/h, 40 %, 12 h. */
-double dew_ask_sizing_to_user (DewSizing sizing, double x);
 /* "6 wet pots", "45 mL/h without a pause" ...; newly allocated. */
 char *dew_ask_sizing_title (DewSizing sizing, double x);
 

@@ -45,7 +45,7 @@ struct _DewQuestion
   void (*show) (DewAsk *ask, gpointer result, gboolean final);
   /* What was shown is no answer any more. May be NULL. */
   void (*forget) (DewAsk *ask);
-  /* The layout of an answer: applies it to `chamber`, a copy of dew_ask_base(); its
+  /* The layout of an answer: applies it to `chamber`, a copy of what was asked about; its
    * forecast for day or night, lent, may be left NULL. FALSE: it cannot be looked at. */
   gboolean (*apply) (DewAsk *ask, int answer, DewChamber *chamber, gboolean night,
                      DewForecast **forecast);
@@ -58,8 +58,6 @@ extern const DewQuestion dew_question_fan, dew_question_moisture, dew_question_p
 
 gpointer dew_ask_pane (DewAsk *ask);
 DewDocument *dew_ask_document (DewAsk *ask);
-/* The document as it was when the question was asked. Lent; NULL before. */
-const DewChamber *dew_ask_base (DewAsk *ask);
 /* Asks again, soon: what it depends on has changed. */
 void dew_ask_again (DewAsk *ask);
 
