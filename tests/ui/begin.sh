@@ -74,12 +74,17 @@ from=$(lines)
 xdotool key F11
 wait_for "$from" 'hint: Full screen'
 ok $? 'F11 fills the screen'
+# The program knows its size once it has laid its drawing out anew, some time after the display.
+from=$(lines)
 xdotool key F11
-wait_until is_wide "$own"
+wait_until is_wide "$own" && wait_for "$from" ' view '
 ok $? 'and leaves it'
 
 # Another size, then away and back.
+from=$(lines)
 xdotool windowsize --sync "$window" 1180 720
+wait_for "$from" ' view '
+ok $? 'another size lays the drawing out anew'
 wait_until is_wide 1180
 stop
 ok $? 'the program ends well'

@@ -57,13 +57,20 @@ side_of (const DewComparison *comparison, guint variant_id)
   return NULL;
 }
 
+/* 0 is a column without a variant here, not the one that is shown. */
+static const DewVariant *
+variant_of (const DewChamber *chamber, guint variant_id)
+{
+  return variant_id != 0 ? dew_chamber_variant (chamber, variant_id) : NULL;
+}
+
 static void
 show_glance (Page *self, GtkWidget *widget, guint variant_id, const DewComparison *comparison)
 {
   const DewCompareSide *found = side_of (comparison, variant_id);
   DewGlance glance = { NULL };
 
-  if (self->base != NULL && dew_chamber_variant (self->base, variant_id) != NULL)
+  if (self->base != NULL && variant_of (self->base, variant_id) != NULL)
     {
       glance.chamber = dew_chamber_copy (self->base);
       glance.chamber->shown_variant = variant_id;
@@ -195,7 +202,7 @@ static void
 fill_drop (Page *self, Side *side, const DewChamber *chamber)
 {
   g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
-  const DewVariant *variant = dew_chamber_variant (chamber, side->variant_id);
+  const DewVariant *variant = variant_of (chamber, side->variant_id);
   guint chosen = 0;
 
   for (guint i = 0; i < self->ids->len; i++)

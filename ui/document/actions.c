@@ -48,7 +48,7 @@ dew_document_show_variant (DewDocument *self, guint variant_id)
 {
   g_autoptr (DewEdit) edit = dew_document_edit_begin (self);
 
-  if (edit == NULL || dew_edit_before (edit)->shown_variant == variant_id
+  if (edit == NULL || variant_id == 0 || dew_edit_before (edit)->shown_variant == variant_id
       || dew_chamber_variant (dew_edit_before (edit), variant_id) == NULL)
     return;
   dew_edit_chamber (edit)->shown_variant = variant_id;
