@@ -157,6 +157,14 @@ dew_bands_member (const DewChamber *chamber, guint variant_id, const DewRunOptio
   return vary (chamber, variant_id, nominal, values + member * DEW_N_UNKNOWNS, out);
 }
 
+/* What is kept of a member: its means alone, as its fields would be a thousand times as much.
+ * First the whole, then the bays, then the places; climate NULL: the member has no answer. */
+typedef struct
+{
+  int n;
+  DewClimate *climate;
+} Member;
+
 typedef struct
 {
   const DewChamber *chamber;
@@ -165,8 +173,20 @@ typedef struct
   const DewRun *start;
   const double *values;
   GCancellable *cancellable;
-  DewForecast **out; /* [members] */
+  Member *out; /* [members] */
 } Ensemble;
+
+static void
+keep_means (Member *member, const DewForecast *f)
+{
+  member->n = 1 + f->n_bays + f->n_places;
+  member->climate = g_new (DewClimate, member->n);
+  member->climate[0] = f->all;
+  for (int b = 0; b < f->n_bays; b++)
+    member->climate[1 + b] = f->bays[b].mean;
+  for (int p = 0; p < f->n_places; p++)
+    member->climate[1 + f->n_bays + p] = f->places[p].mean;
+}
 
 static void
 run_member (gpointer data, gpointer user_data)
@@ -176,6 +196,7 @@ run_member (gpointer data, gpointer user_data)
   DewRunOptions options;
   g_autoptr (DewChamber) c = NULL;
   g_autoptr (DewRun) run = NULL;
+  g_autoptr (DewForecast) f = NULL;
 
   if (g_cancellable_is_cancelled (e->cancellable))
     return;
@@ -191,9 +212,9 @@ run_member (gpointer data, gpointer user_data)
   if (!dew_run_steps (run, 2 * MEMBER_STEPS / 3, NULL))
     return;
   dew_run_finish (run, MEMBER_TOLERANCE, MEMBER_ROUNDS);
-  e->out[m] = dew_forecast_build (run);
-  if (!dew_forecast_is_finite (e->out[m]))
-    g_clear_pointer (&e->out[m], dew_forecast_unref);
+  f = dew_forecast_build (run);
+  if (dew_forecast_is_finite (f))
+    keep_means (&e->out[m], f);
 }
 
 /* --- from members to bands ---------------------------------------------------------- */
@@ -206,37 +227,17 @@ compare_doubles (gconstpointer a, gconstpointer b)
   return (x > y) - (x < y);
 }
 
-typedef const DewClimate *(*PickClimate) (const DewForecast *member, int index);
-
-static const DewClimate *
-pick_bay (const DewForecast *f, int index)
-{
-  return index < f->n_bays ? &f->bays[index].mean : NULL;
-}
-
-static const DewClimate *
-pick_place (const DewForecast *f, int index)
-{
-  return index < f->n_places ? &f->places[index].mean : NULL;
-}
-
-static const DewClimate *
-pick_all (const DewForecast *f, int index)
-{
-  return &f->all;
-}
-
 /* Half the distance from the 5th to the 95th percentile of one number, at `offset`
- * in the climate that `pick` takes from each member. */
+ * in the climate that each member has at `index`. */
 static double
-half_spread (DewForecast *const *members, int n, PickClimate pick, int index, gsize offset)
+half_spread (const Member *members, int n, int index, gsize offset)
 {
   g_autofree double *x = g_new (double, MAX (1, n));
   int count = 0;
 
   for (int m = 0; m < n; m++)
     {
-      const DewClimate *c = members[m] != NULL ? pick (members[m], index) : NULL;
+      const DewClimate *c = index < members[m].n ? &members[m].climate[index] : NULL;
       double value = c != NULL ? *(const double *) ((const char *) c + offset) : NAN;
 
       if (isfinite (value))
@@ -256,8 +257,7 @@ with_error (double spread, double error)
 }
 
 static void
-set_bands (DewClimate *c, const DewForecast *f, DewForecast *const *members, int n,
-           PickClimate pick, int index)
+set_bands (DewClimate *c, const DewForecast *f, const Member *members, int n, int index)
 {
   double t_error
     = MAX (DEW_FITTED_ERROR_T_K, DEW_FITTED_ERROR_T_SHARE * fabs (c->t_C - f->room_t_C));
@@ -268,25 +268,22 @@ set_bands (DewClimate *c, const DewForecast *f, DewForecast *const *members, int
     = c->rh * sqrt (pow (w_error / MAX (1e-6, c->w_kg_kg), 2.0) + pow (slope * t_error, 2.0));
 
   c->t_band_K
-    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, t_C)),
-                  t_error);
+    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, t_C)), t_error);
   c->w_band_kg_kg
-    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, w_kg_kg)),
-                  w_error);
-  c->rh_band = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, rh)),
-                           rh_error);
+    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, w_kg_kg)), w_error);
+  c->rh_band
+    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, rh)), rh_error);
   c->vpd_band_Pa
-    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, vpd_Pa)),
+    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, vpd_Pa)),
                   dew_moist_p_sat (c->t_C) * rh_error);
   c->speed_band_m_s
-    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, speed_m_s)),
+    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, speed_m_s)),
                   MAX (DEW_FITTED_ERROR_SPEED_M_S, DEW_FITTED_ERROR_SPEED_SHARE * c->speed_m_s));
   c->still_band
-    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, still_share)),
+    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, still_share)),
                   DEW_FITTED_ERROR_STILL);
-  c->age_band_s
-    = with_error (half_spread (members, n, pick, index, G_STRUCT_OFFSET (DewClimate, age_s)),
-                  DEW_FITTED_ERROR_AGE_SHARE * c->age_s);
+  c->age_band_s = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, age_s)),
+                              DEW_FITTED_ERROR_AGE_SHARE * c->age_s);
 }
 
 DewForecast *
@@ -299,7 +296,7 @@ dew_forecast_with_bands (const DewForecast *forecast, const DewChamber *chamber,
   DewRunOptions nominal;
   g_autoptr (DewRun) start = NULL;
   g_autofree double *values = draw_all (members, options->seed);
-  g_autofree DewForecast **out = g_new0 (DewForecast *, members);
+  g_autofree Member *out = g_new0 (Member, members);
   Ensemble e = { chamber, variant_id, &nominal, NULL, values, cancellable, out };
   GThreadPool *pool;
   DewForecast *f = NULL;
@@ -320,13 +317,13 @@ dew_forecast_with_bands (const DewForecast *forecast, const DewChamber *chamber,
   if (!g_cancellable_set_error_if_cancelled (cancellable, error))
     {
       f = dew_forecast_copy (forecast);
-      set_bands (&f->all, f, out, members, pick_all, 0);
+      set_bands (&f->all, f, out, members, 0);
       for (int b = 0; b < f->n_bays; b++)
-        set_bands (&f->bays[b].mean, f, out, members, pick_bay, b);
+        set_bands (&f->bays[b].mean, f, out, members, 1 + b);
       for (int p = 0; p < f->n_places; p++)
-        set_bands (&f->places[p].mean, f, out, members, pick_place, p);
+        set_bands (&f->places[p].mean, f, out, members, 1 + f->n_bays + p);
     }
   for (int m = 0; m < members; m++)
-    dew_forecast_unref (out[m]);
+    g_free (out[m].climate);
   return f;
 }
