@@ -21,9 +21,12 @@ ok $? 'the fan is on the sheet'
 # The gap between two shelves is a quarter of the sheet; 190 px lead out of the
 # lowest bay into the next.
 from=$(lines)
-drag "${at_first% *}" "${at_first#* }" 60 -190
+grab "${at_first% *}" "${at_first#* }"
+pull "${at_first% *}" "${at_first#* }" 60 -190
+# Not let go before it is seen to follow: a busy machine is through with the pull in no time.
 wait_for "$from" 'state: following'
 ok $? 'the forecast follows while the fan is dragged'
+xdotool mouseup 1
 wait_for "$from" 'commit: Move Slow fan'
 ok $? 'letting go is one step'
 wait_for "$from" 'saved'

@@ -93,14 +93,21 @@ press () { # press BUTTON: a click
   xdotool click "$1"
 }
 
-drag () { # drag X Y DX DY [BUTTON]
-  button=${5:-1}
+grab () { # grab X Y [BUTTON]: presses there
   point "$1" "$2"
-  xdotool mousedown "$button"
+  xdotool mousedown "${3:-1}"
+}
+
+pull () { # pull X Y DX DY: from X Y, with the button down, as a hand does
   for step in 1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20; do
     point $(($1 + $3 * step / 20)) $(($2 + $4 * step / 20))
   done
-  xdotool mouseup "$button"
+}
+
+drag () { # drag X Y DX DY [BUTTON]
+  grab "$1" "$2" "${5:-1}"
+  pull "$1" "$2" "$3" "$4"
+  xdotool mouseup "${5:-1}"
 }
 
 # nears NAME X Y PX: whether a thing is that near to a place on the sheet.
