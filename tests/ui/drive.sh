@@ -65,9 +65,10 @@ wait_for "$from" "$settled"
 [ "$(fan)" = "$at_moved" ] && ! tail -n +$((from + 1)) "$log" | grep -q 'commit:'
 ok $? 'Escape ends a drag without effect'
 
-# A thing from the tray: the third row is another fan.
+# A thing from the tray.
 from=$(lines)
-drag 60 180 $((${at_first% *} - 60 + 150)) $((${at_first#* } - 180 - 20))
+in_tray=$(tray Fan)
+drag $in_tray $((${at_first% *} - ${in_tray% *} + 150)) $((${at_first#* } - ${in_tray#* } - 20))
 wait_for "$from" 'commit: Add Fan'
 ok $? 'a fan is dragged in from the tray'
 from=$(lines)

@@ -198,7 +198,8 @@ shot probe
 
 # --- from the tray ----------------------------------------------------------------------------
 from=$(lines)
-drag 60 180 $(($(view front 1) - 60 + 130)) $(($(view front 2) - 180 + 300))
+in_tray=$(tray Fan)
+drag $in_tray $(($(view front 1) - ${in_tray% *} + 130)) $(($(view front 2) - ${in_tray#* } + 300))
 wait_for "$from" 'commit: Add Fan'
 ok $? 'a fan is dragged in from the tray'
 from=$(lines)

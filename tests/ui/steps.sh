@@ -81,6 +81,10 @@ where () { # where NAME: the middle of a thing in the window, "X Y"
   last "at: \\([0-9]* [0-9]*\\) $1"
 }
 
+tray () { # tray NAME: the middle of a picture in the tray, "X Y"
+  last "tray: \\([0-9]* [0-9]*\\) $1"
+}
+
 view () { # view NAME FIELD: 1 x, 2 y, 3 width, 4 height
   last "view $1: \\([0-9 -]*\\)" | cut -d ' ' -f "$2"
 }

@@ -170,6 +170,21 @@ log_views (DewCanvas *self, GtkNative *native, double dx, double dy)
            dy + y + self->layout.legend.y + 10.0);
 }
 
+void
+dew_canvas_log_place (GtkWidget *widget, const char *what, const char *name)
+{
+  GtkNative *native = gtk_widget_get_native (widget);
+  graphene_rect_t bounds;
+  double dx, dy;
+
+  if (native == NULL || g_log_writer_default_would_drop (G_LOG_LEVEL_DEBUG, G_LOG_DOMAIN)
+      || !gtk_widget_compute_bounds (widget, GTK_WIDGET (native), &bounds))
+    return;
+  gtk_native_get_surface_transform (native, &dx, &dy);
+  g_debug ("%s: %.0f %.0f %s", what, dx + (double) (bounds.origin.x + bounds.size.width / 2.0f),
+           dy + (double) (bounds.origin.y + bounds.size.height / 2.0f), name);
+}
+
 /* For tests with a real pointer: where things are, in pixels of the surface. */
 static void
 log_items (DewCanvas *self)
@@ -189,11 +204,9 @@ log_items (DewCanvas *self)
                                 ? dew_variant_thing (dew_document_variant (self->document),
                                                      dew_item_thing_id (DEW_ITEM (child)))
                                 : NULL;
-      graphene_rect_t bounds;
 
-      if (thing != NULL && gtk_widget_compute_bounds (child, GTK_WIDGET (native), &bounds))
-        g_debug ("at: %.0f %.0f %s", dx + (double) (bounds.origin.x + bounds.size.width / 2.0f),
-                 dy + (double) (bounds.origin.y + bounds.size.height / 2.0f), thing->name);
+      if (thing != NULL)
+        dew_canvas_log_place (child, "at", thing->name);
     }
 }
 

@@ -20,6 +20,10 @@ GtkWidget *dew_canvas_new (DewDocument *document);
 void dew_canvas_set_still (DewCanvas *self, gboolean still);
 gboolean dew_canvas_still (DewCanvas *self);
 
+/* For tests with a real pointer: says in the log where the middle of a widget is, in pixels of
+ * the surface, as "WHAT: X Y NAME". */
+void dew_canvas_log_place (GtkWidget *widget, const char *what, const char *name);
+
 /* A thing that is carried in from the tray: at (x, y) of the canvas. Outside
  * the canvas it is taken off the sheet again. `end` puts it down where it is. */
 void dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y);

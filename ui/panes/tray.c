@@ -35,8 +35,10 @@ typedef struct
 static void
 draw_kind (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer user_data)
 {
-  dew_paint_kind (cr, (DewThingKind) GPOINTER_TO_INT (user_data), dew_theme_palette (), width,
-                  height);
+  DewThingKind kind = (DewThingKind) GPOINTER_TO_INT (user_data);
+
+  dew_paint_kind (cr, kind, dew_theme_palette (), width, height);
+  dew_canvas_log_place (GTK_WIDGET (area), "tray", dew_thing_kind_label (kind));
 }
 
 static void
