@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "transport/scalar.h"
 
+#include "zones/rows.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -12,6 +14,7 @@
 struct _DewScalar
 {
   const DewZones *z;
+  DewRowOrder order;
   double *low[3], *high[3]; /* across the low face: low * phi(below) - high * phi(own) flows in */
   double *deferred[3];
   double *in[3], *out[3]; /* flow across inner low faces, upward and downward parts */
@@ -41,6 +44,7 @@ dew_scalar_new (const DewZones *z)
                      &s->r0,   &s->p,        &s->v, &s->t,   &s->ph,   &s->sh };
 
   s->z = z;
+  dew_row_order_init (&s->order, z, 1, 1);
   for (guint i = 0; i < G_N_ELEMENTS (all); i++)
     *all[i] = new_array (z);
   for (int a = 0; a < 3; a++)
@@ -78,6 +82,7 @@ dew_scalar_free (DewScalar *s)
   double *all[]
     = { s->fall, s->diagonal, s->d, s->rhs, s->dilu, s->r, s->r0, s->p, s->v, s->t, s->ph, s->sh };
 
+  dew_row_order_clear (&s->order);
   for (guint i = 0; i < G_N_ELEMENTS (all); i++)
     g_free (all[i]);
   for (int a = 0; a < 3; a++)
@@ -96,7 +101,7 @@ dew_scalar_free (DewScalar *s)
 
 /* --- coefficients ------------------------------------------------------------ */
 
-static void
+DEW_TWICE static void
 assemble_axis (DewScalar *s, const DewScalarFlow *flow, int a)
 {
   const DewZones *z = s->z;
@@ -129,7 +134,7 @@ assemble_axis (DewScalar *s, const DewScalarFlow *flow, int a)
     }
 }
 
-void
+DEW_TWICE void
 dew_scalar_assemble (DewScalar *s, const DewScalarFlow *flow)
 {
   const DewZones *z = s->z;
@@ -161,7 +166,7 @@ dew_scalar_assemble (DewScalar *s, const DewScalarFlow *flow)
 
 /* Second order part of the convective flux into a zone across its low face,
  * beyond upwind: van Leer's limiter, zero at walls and openings. */
-static void
+DEW_TWICE static void
 defer (DewScalar *s, const double *restrict phi)
 {
   const DewZones *z = s->z;
@@ -228,7 +233,51 @@ neighbours (const DewScalar *s, const double *phi, int at, int s1, int s2)
 
 /* --- pseudo-time ------------------------------------------------------------- */
 
-void
+/* All that a row takes from others and from the side that it has not come to. */
+DEW_PART void
+gather_rows (const DewScalar *s, const DewRows *rows, const double *phi, gboolean back)
+{
+  int s1 = s->z->stride[1], s2 = s->z->stride[2];
+
+  for (int r = 0; r < rows->n; r++)
+    for (int i = 1; i <= s->z->n[0]; i += DEW_LANES)
+      {
+        int at = rows->at + r * rows->skip + i;
+        DewLanes d = DEW_LANES_AT (s->d + at), before = DEW_LANES_AT (s->low[0] + at);
+        DewLanes after = DEW_LANES_AT (s->high[0] + at + 1);
+        DewLanes sum = DEW_LANES_AT (s->rhs + at)
+                       + DEW_LANES_AT (s->low[1] + at) * DEW_LANES_AT (phi + at - s1)
+                       + DEW_LANES_AT (s->high[1] + at + s1) * DEW_LANES_AT (phi + at + s1)
+                       + DEW_LANES_AT (s->low[2] + at) * DEW_LANES_AT (phi + at - s2)
+                       + DEW_LANES_AT (s->high[2] + at + s2) * DEW_LANES_AT (phi + at + s2);
+
+        sum += back ? before * DEW_LANES_AT (phi + at - 1) : after * DEW_LANES_AT (phi + at + 1);
+        DEW_LANES_AT (s->order.t + r * s->order.row + i) = d * sum;
+        DEW_LANES_AT (s->order.c + r * s->order.row + i) = d * (back ? after : before);
+      }
+}
+
+DEW_TWICE static void
+relax (DewScalar *s, double *phi)
+{
+  for (int o = 0; o < s->order.n; o++)
+    {
+      gather_rows (s, &s->order.rows[o], phi, FALSE);
+      dew_rows_wait (&s->order, &s->order.rows[o], 1, s->z->n[0], 1, phi);
+    }
+}
+
+DEW_TWICE static void
+relax_back (DewScalar *s, double *phi)
+{
+  for (int o = s->order.n - 1; o >= 0; o--)
+    {
+      gather_rows (s, &s->order.rows[o], phi, TRUE);
+      dew_rows_wait (&s->order, &s->order.rows[o], 1, s->z->n[0], -1, phi);
+    }
+}
+
+DEW_TWICE void
 dew_scalar_step (DewScalar *s, double *phi, double room, const double *sink, const double *source,
                  gboolean sharp, double dt)
 {
@@ -249,44 +298,57 @@ dew_scalar_step (DewScalar *s, double *phi, double room, const double *sink, con
     }
   for (int sweep = 0; sweep < SWEEPS; sweep++)
     {
-      int back = sweep & 1;
-
-      for (int kk = 1; kk <= z->n[2]; kk++)
-        for (int jj = 1; jj <= z->n[1]; jj++)
-          {
-            int k = back ? z->n[2] + 1 - kk : kk;
-            int j = back ? z->n[1] + 1 - jj : jj;
-            int row = dew_zones_at (z, 0, j, k);
-            int at = back ? row + z->n[0] : row + 1;
-            int end = back ? row : row + z->n[0] + 1;
-            int step = back ? -1 : 1;
-
-            for (; at != end; at += step)
-              phi[at] = s->d[at] * (s->rhs[at] + neighbours (s, phi, at, s1, s2));
-          }
+      if (sweep & 1)
+        relax_back (s, phi);
+      else
+        relax (s, phi);
     }
 }
 
 /* --- steady state ------------------------------------------------------------- */
 
-static double
+/* Over whole arrays: both are zero on the rim. */
+DEW_TWICE static double
 dot (const DewZones *z, const double *a, const double *b)
 {
-  double sum = 0.0;
+  DewLanes one = { 0 }, two = { 0 };
+  double rest = 0.0;
+  int at = 0;
 
-  DEW_EACH_ZONE (z, at)
-    sum += a[at] * b[at];
-  return sum;
+  for (; at + 2 * DEW_LANES <= z->size; at += 2 * DEW_LANES)
+    {
+      one += DEW_LANES_AT (a + at) * DEW_LANES_AT (b + at);
+      two += DEW_LANES_AT (a + at + DEW_LANES) * DEW_LANES_AT (b + at + DEW_LANES);
+    }
+  for (; at < z->size; at++)
+    rest += a[at] * b[at];
+  one += two;
+  return (one[0] + one[1]) + (one[2] + one[3]) + rest;
 }
 
-/* y = A x with x zero on the rim. */
-static void
+/* y = A x with x zero on the rim, and y as well. */
+DEW_TWICE static void
 multiply (const DewScalar *s, const double *x, double *y)
 {
   int s1 = s->z->stride[1], s2 = s->z->stride[2];
 
-  DEW_EACH_ZONE (s->z, at)
-    y[at] = s->d[at] * x[at] - neighbours (s, x, at, s1, s2);
+  for (int k = 1; k <= s->z->n[2]; k++)
+    for (int j = 1; j <= s->z->n[1]; j++)
+      {
+        int row = dew_zones_at (s->z, 1, j, k);
+
+        for (int at = row; at < row + s->z->n[0]; at += DEW_LANES)
+          DEW_LANES_AT (y + at)
+            = DEW_LANES_AT (s->d + at) * DEW_LANES_AT (x + at)
+              - (DEW_LANES_AT (s->low[0] + at) * DEW_LANES_AT (x + at - 1)
+                 + DEW_LANES_AT (s->high[0] + at + 1) * DEW_LANES_AT (x + at + 1)
+                 + DEW_LANES_AT (s->low[1] + at) * DEW_LANES_AT (x + at - s1)
+                 + DEW_LANES_AT (s->high[1] + at + s1) * DEW_LANES_AT (x + at + s1)
+                 + DEW_LANES_AT (s->low[2] + at) * DEW_LANES_AT (x + at - s2)
+                 + DEW_LANES_AT (s->high[2] + at + s2) * DEW_LANES_AT (x + at + s2));
+        /* Whole lanes ran on past the row; what of that is zones comes next. */
+        DEW_LANES_AT (y + row + s->z->n[0]) = (DewLanes){ 0 };
+      }
 }
 
 /* DILU: (D + L) D^-1 (D + U) with the diagonal chosen so that it matches A's. */
@@ -302,19 +364,80 @@ factor_dilu (DewScalar *s)
                      - s->low[2][at] * s->high[2][at] * s->dilu[at - s2]);
 }
 
-static void
+DEW_TWICE static void
 precondition (const DewScalar *s, const double *r, double *y)
 {
-  int s1 = s->z->stride[1], s2 = s->z->stride[2];
+  const DewRowOrder *o = &s->order;
+  int s1 = s->z->stride[1], s2 = s->z->stride[2], n = s->z->n[0];
 
-  DEW_EACH_ZONE (s->z, at)
-    y[at] = s->dilu[at]
-            * (r[at] + s->low[0][at] * y[at - 1] + s->low[1][at] * y[at - s1]
-               + s->low[2][at] * y[at - s2]);
-  DEW_EACH_ZONE_BACK (s->z, at)
-    y[at] += s->dilu[at]
-             * (s->high[0][at + 1] * y[at + 1] + s->high[1][at + s1] * y[at + s1]
-                + s->high[2][at + s2] * y[at + s2]);
+  for (int g = 0; g < o->n; g++)
+    {
+      const DewRows *rows = &o->rows[g];
+
+      for (int b = 0; b < rows->n; b++)
+        for (int i = 1; i <= n; i += DEW_LANES)
+          {
+            int at = rows->at + b * rows->skip + i;
+            DewLanes dilu = DEW_LANES_AT (s->dilu + at);
+
+            DEW_LANES_AT (o->t + b * o->row + i)
+              = dilu
+                * (DEW_LANES_AT (r + at)
+                   + DEW_LANES_AT (s->low[1] + at) * DEW_LANES_AT (y + at - s1)
+                   + DEW_LANES_AT (s->low[2] + at) * DEW_LANES_AT (y + at - s2));
+            DEW_LANES_AT (o->c + b * o->row + i) = dilu * DEW_LANES_AT (s->low[0] + at);
+          }
+      dew_rows_wait (o, rows, 1, n, 1, y);
+    }
+  for (int g = o->n - 1; g >= 0; g--)
+    {
+      const DewRows *rows = &o->rows[g];
+
+      for (int b = 0; b < rows->n; b++)
+        for (int i = 1; i <= n; i += DEW_LANES)
+          {
+            int at = rows->at + b * rows->skip + i;
+            DewLanes dilu = DEW_LANES_AT (s->dilu + at);
+
+            DEW_LANES_AT (o->t + b * o->row + i)
+              = DEW_LANES_AT (y + at)
+                + dilu
+                    * (DEW_LANES_AT (s->high[1] + at + s1) * DEW_LANES_AT (y + at + s1)
+                       + DEW_LANES_AT (s->high[2] + at + s2) * DEW_LANES_AT (y + at + s2));
+            DEW_LANES_AT (o->c + b * o->row + i) = dilu * DEW_LANES_AT (s->high[0] + at + 1);
+          }
+      dew_rows_wait (o, rows, 1, n, -1, y);
+    }
+}
+
+/* p = r + beta (p - omega v) */
+DEW_TWICE static void
+advance (int n, double beta, double omega, const double *restrict r, const double *restrict v,
+         double *restrict p)
+{
+  for (int at = 0; at < n; at++)
+    p[at] = r[at] + beta * (p[at] - omega * v[at]);
+}
+
+DEW_TWICE static void
+add_times (int n, double times, const double *restrict a, double *restrict to)
+{
+  for (int at = 0; at < n; at++)
+    to[at] += times * a[at];
+}
+
+DEW_TWICE static double
+largest (int n, const double *a)
+{
+  double most[DEW_LANES] = { 0 };
+  int at = 0;
+
+  for (; at + DEW_LANES <= n; at += DEW_LANES)
+    for (int l = 0; l < DEW_LANES; l++)
+      most[l] = fabs (a[at + l]) > most[l] ? fabs (a[at + l]) : most[l];
+  for (; at < n; at++)
+    most[0] = MAX (most[0], fabs (a[at]));
+  return MAX (MAX (most[0], most[1]), MAX (most[2], most[3]));
 }
 
 /* Solves A x = r for a correction x that is added to phi. r is spent. */
@@ -338,8 +461,7 @@ bicgstab (DewScalar *s, double *phi, double goal)
       double beta = next / rho * (alpha / omega);
 
       rho = next;
-      DEW_EACH_ZONE (z, at)
-        s->p[at] = s->r[at] + beta * (s->p[at] - omega * s->v[at]);
+      advance (z->size, beta, omega, s->r, s->v, s->p);
       precondition (s, s->p, s->ph);
       multiply (s, s->ph, s->v);
 
@@ -348,8 +470,7 @@ bicgstab (DewScalar *s, double *phi, double goal)
       if (fabs (below) < 1e-300)
         return;
       alpha = rho / below;
-      DEW_EACH_ZONE (z, at)
-        s->r[at] -= alpha * s->v[at];
+      add_times (z->size, -alpha, s->v, s->r);
       precondition (s, s->r, s->sh);
       multiply (s, s->sh, s->t);
 
@@ -357,22 +478,17 @@ bicgstab (DewScalar *s, double *phi, double goal)
 
       omega = tt > 0.0 ? dot (z, s->t, s->r) / tt : 0.0;
 
-      double largest = 0.0;
-
-      DEW_EACH_ZONE (z, at)
-        {
-          phi[at] += alpha * s->ph[at] + omega * s->sh[at];
-          s->r[at] -= omega * s->t[at];
-          largest = MAX (largest, fabs (s->r[at]));
-        }
-      if (largest < goal)
+      add_times (z->size, alpha, s->ph, phi);
+      add_times (z->size, omega, s->sh, phi);
+      add_times (z->size, -omega, s->t, s->r);
+      if (largest (z->size, s->r) < goal)
         return;
     }
 }
 
 /* s->r = source + deferred - A phi; returns its largest entry over the largest
  * single term. */
-static double
+DEW_TWICE static double
 residual (DewScalar *s, double *phi, const double *source)
 {
   int s1 = s->z->stride[1], s2 = s->z->stride[2];
@@ -395,7 +511,7 @@ residual (DewScalar *s, double *phi, const double *source)
  * holds the residual and follows. In a tight one the small residuals of zones with
  * much flow add up to more than all that crosses the cover, and a level shift is what
  * the iteration is slowest to find. It changes no deferred flux. */
-static void
+DEW_TWICE static void
 balance_whole (DewScalar *s, double *phi)
 {
   double missing = 0.0, leaving = 0.0, shift;
@@ -453,7 +569,7 @@ dew_scalar_statistics (const DewScalar *s)
   return s->statistics;
 }
 
-void
+DEW_TWICE void
 dew_scalar_apply (DewScalar *s, double *phi, double room, double *out, const double *minus)
 {
   int s1 = s->z->stride[1], s2 = s->z->stride[2];

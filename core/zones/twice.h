@@ -24,3 +24,6 @@ typedef double DewLanes __attribute__ ((vector_size (32), aligned (8), may_alias
 
 /* Rounds up to whole DewLanes. */
 #define DEW_WHOLE_LANES(n) (((n) + DEW_LANES - 1) / DEW_LANES * DEW_LANES)
+
+/* The DewLanes at an address. */
+#define DEW_LANES_AT(address) (*(DewLanes *) (address))
