@@ -5,6 +5,7 @@
  * share. */
 
 #include "flow/flow.h"
+#include "zones/rows.h"
 
 G_BEGIN_DECLS
 
@@ -47,6 +48,7 @@ struct _DewFlow
 
   /* Work space of one momentum solve. */
   double *low[3], *high[3], *deferred[3], *rhs, *inverse;
+  DewRowOrder order[3];
 
   double *room_loss; /* per patch; of all that share its face */
   guint8 *leads;     /* per patch: 1 on the one that stands for its face to the room */

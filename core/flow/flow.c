@@ -77,6 +77,7 @@ set_up (DewFlow *f)
 
   for (int a = 0; a < 3; a++)
     {
+      dew_row_order_init (&f->order[a], z, a == 1 ? 2 : 1, a == 2 ? 2 : 1);
       f->u[a] = new_array (f);
       f->q[a] = new_array (f);
       f->active[a] = new_array (f);
@@ -196,6 +197,7 @@ dew_flow_free (DewFlow *f)
     return;
   for (int a = 0; a < 3; a++)
     {
+      dew_row_order_clear (&f->order[a]);
       g_free (f->u[a]);
       g_free (f->q[a]);
       g_free (f->active[a]);

@@ -173,47 +173,56 @@ add_lids (DewFlow *f, int a)
         }
 }
 
+/* All that rows take from others and from the side that the sweep has not come to. Faces that
+ * are not solved for (openings, fixed flows) keep their velocity. */
+DEW_PART void
+gather_rows (const DewFlow *f, int a, int first, const DewRows *rows, gboolean back)
+{
+  const DewRowOrder *o = &f->order[a];
+  const double *u = f->u[a], *low = f->low[0], *high = f->high[0];
+  int s1 = f->z->stride[1], s2 = f->z->stride[2];
+
+  for (int r = 0; r < rows->n; r++)
+    for (int i = first; i <= f->z->n[0]; i += DEW_LANES)
+      {
+        int at = rows->at + r * rows->skip + i;
+        DewLanes inverse = DEW_LANES_AT (f->inverse + at), before = DEW_LANES_AT (low + at);
+        DewLanes after = DEW_LANES_AT (high + at + 1);
+        DewLanes sum = DEW_LANES_AT (f->rhs + at)
+                       + DEW_LANES_AT (f->low[1] + at) * DEW_LANES_AT (u + at - s1)
+                       + DEW_LANES_AT (f->high[1] + at + s1) * DEW_LANES_AT (u + at + s1)
+                       + DEW_LANES_AT (f->low[2] + at) * DEW_LANES_AT (u + at - s2)
+                       + DEW_LANES_AT (f->high[2] + at + s2) * DEW_LANES_AT (u + at + s2);
+
+        sum += back ? before * DEW_LANES_AT (u + at - 1) : after * DEW_LANES_AT (u + at + 1);
+        DEW_LANES_AT (o->t + r * o->row + i)
+          = DEW_LANES_WHERE (inverse == 0.0, DEW_LANES_AT (u + at)) + inverse * sum;
+        DEW_LANES_AT (o->c + r * o->row + i) = inverse * (back ? after : before);
+      }
+}
+
 /* Alternating Gauss-Seidel: forward, backward, forward. One sweep leaves limit
  * cycles, two give up on strong heat. */
-static void
+DEW_TWICE static void
 sweep (DewFlow *f, int a)
 {
-  const DewZones *z = f->z;
-  int s1 = z->stride[1], s2 = z->stride[2];
-  double *restrict u = f->u[a];
-  const double *restrict inverse = f->inverse, *restrict rhs = f->rhs;
-  const double *restrict lx = f->low[0], *restrict ly = f->low[1], *restrict lz = f->low[2];
-  const double *restrict hx = f->high[0], *restrict hy = f->high[1], *restrict hz = f->high[2];
-  int first[3] = { 1, 1, 1 };
+  const DewRowOrder *o = &f->order[a];
+  int first = a == 0 ? 2 : 1, last = f->z->n[0];
 
-  first[a] = 2;
   for (int s = 0; s < SWEEPS; s++)
-    {
-      int back = s & 1;
+    for (int g = 0; g < o->n; g++)
+      if (s & 1)
+        {
+          const DewRows *rows = &o->rows[o->n - 1 - g];
 
-      for (int kk = first[2]; kk <= z->n[2]; kk++)
-        for (int jj = first[1]; jj <= z->n[1]; jj++)
-          {
-            int k = back ? z->n[2] + first[2] - kk : kk;
-            int j = back ? z->n[1] + first[1] - jj : jj;
-            int row = dew_zones_at (z, 0, j, k);
-            int at = back ? row + z->n[0] : row + first[0];
-            int end = back ? row + first[0] - 1 : row + z->n[0] + 1;
-            int step = back ? -1 : 1;
-
-            for (; at != end; at += step)
-              {
-                /* Faces that are not solved for (openings, fixed flows) keep
-                 * their velocity. */
-                if (inverse[at] == 0.0)
-                  continue;
-                u[at] = inverse[at]
-                        * (rhs[at] + ly[at] * u[at - s1] + hy[at + s1] * u[at + s1]
-                           + lz[at] * u[at - s2] + hz[at + s2] * u[at + s2] + lx[at] * u[at - 1]
-                           + hx[at + 1] * u[at + 1]);
-              }
-          }
-    }
+          gather_rows (f, a, first, rows, TRUE);
+          dew_rows_wait (o, rows, first, last, -1, f->u[a]);
+        }
+      else
+        {
+          gather_rows (f, a, first, &o->rows[g], FALSE);
+          dew_rows_wait (o, &o->rows[g], first, last, 1, f->u[a]);
+        }
 }
 
 /* Faces to the room: half a momentum cell between the opening and the middle of

@@ -27,3 +27,7 @@ typedef double DewLanes __attribute__ ((vector_size (32), aligned (8), may_alias
 
 /* The DewLanes at an address. */
 #define DEW_LANES_AT(address) (*(DewLanes *) (address))
+
+/* Of some lanes those where a comparison of lanes holds, else 0. */
+typedef long long DewLanesTest __attribute__ ((vector_size (32)));
+#define DEW_LANES_WHERE(holds, lanes) ((DewLanes) ((holds) & (DewLanesTest) (lanes)))
