@@ -165,6 +165,8 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id,
   out->prandtl_turbulent
     = options->prandtl_turbulent > 0.0 ? options->prandtl_turbulent : DEW_FITTED_PRANDTL_TURBULENT;
   out->evaporation = 1.0;
+  out->cover_held = options->cover_t_C != NULL;
+  out->cover_t_C = out->cover_held ? *options->cover_t_C : 0.0;
   out->zone_m = options->zone_m > 0.0 ? options->zone_m
                                       : dew_zones_size_for (inner, fineness[options->grid].zones,
                                                             fineness[options->grid].largest_m);

@@ -70,6 +70,9 @@ typedef struct
   const DewAir *air;        /* NULL: from room and altitude */
   double zone_m;            /* wanted zone size; 0: by `grid` */
   double prandtl_turbulent; /* 0: as the model has it */
+  const double *cover_t_C;  /* inner faces of the cover held at this temperature, radiating to
+                             * nothing, whatever its U-value: what simulations call a wall of
+                             * fixed temperature. NULL: the cover finds its own */
   int members;              /* of the ensemble for the bands (see bands.h); 0: no bands */
   guint seed;               /* of that ensemble */
   DewPlantWishLookup wish;  /* for the findings; NULL: plants count as of no known kind */

@@ -250,7 +250,7 @@ equip (DewRun *r)
   start_duties (r, before);
   r->room_rh = dew_moist_rh_from_w (r->o.room.t_C, r->o.room.w_kg_kg, r->o.air.pressure_Pa);
   r->surfaces = dew_surfaces_new (r->z, r->chamber, variant, &r->o.air, &r->o.room, r->o.night,
-                                  r->o.evaporation);
+                                  r->o.evaporation, r->o.cover_held ? &r->o.cover_t_C : NULL);
   r->thermal = dew_surfaces_active (r->surfaces);
   for (int at = 0; at < r->z->size && !r->thermal; at++)
     r->thermal = r->loads->heat_W[at] != 0.0 || r->loads->vapour_kg_s[at] != 0.0

@@ -24,6 +24,8 @@ typedef struct
   DewRoomAir room;
   double prandtl_turbulent;
   double evaporation; /* factor on the evaporating area of pots and trays */
+  gboolean cover_held;
+  double cover_t_C; /* of the inner faces of a cover that is held */
 } DewRunOptions;
 
 /* Made at rest. The variant must have passed dew_chamber_check(); chamber is

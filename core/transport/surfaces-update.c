@@ -93,7 +93,7 @@ update_face (DewSurfaces *s, Face *f, const double *t, const double *w, const do
   if (f->below < 0)
     {
       k = f->h[0] + f->rad_W_m2K + f->out_W_m2K;
-      dry = (f->h[0] * own.t_K + f->rad_W_m2K * s->radiant_K) / k;
+      dry = (f->h[0] * own.t_K + f->rad_W_m2K * s->radiant_K + f->out_W_m2K * f->out_K) / k;
       f->t_K = dewed_temperature (s, k, dry, &own, f->h[0], &f->dew[0]);
       return;
     }

@@ -19,6 +19,7 @@
  * rest to the radiant node: convection of 2.5 (upright) to 5 W/m2K (warm and level)
  * beside radiation of 5.1, ISO 6946:2017 Annex C. */
 #define WARMED_TO_AIR 0.4
+#define HELD_W_m2K 1e6 /* films are 2 to 10 W/m2K: a face that is held follows within 1e-5 K */
 /* Drops run down instead of falling from here up: a film maker's guide for wetting
  * films gives 15 degrees. */
 #define RUN_OFF_RAD (15.0 * G_PI / 180.0)
@@ -34,7 +35,7 @@ panel_facing (int panel)
 }
 
 static void
-add_cover (DewSurfaces *s, const DewChamber *chamber)
+add_cover (DewSurfaces *s, const DewChamber *chamber, const double *held_C)
 {
   const DewZones *z = s->z;
   double level = z->inner_m[0] * z->inner_m[1] / (2.0 * (z->inner_m[0] + z->inner_m[1]));
@@ -56,10 +57,17 @@ add_cover (DewSurfaces *s, const DewChamber *chamber)
               Face f = { .zone = at, .below = -1, .panel = p, .area_m2 = closed };
 
               if (c[a] != (dew_face_is_high (p) ? z->n[a] : 1) || closed <= 0.0
-                  || panel->u_value_W_m2K <= 0.0)
+                  || (held_C == NULL && panel->u_value_W_m2K <= 0.0))
                 continue;
               f.facing = panel_facing (p);
               f.length_m = f.facing == DEW_FACING_SIDE ? z->inner_m[2] : level;
+              if (held_C != NULL)
+                {
+                  f.out_W_m2K = HELD_W_m2K;
+                  f.out_K = f.t_K = *held_C - s->room.t_C;
+                  g_array_append_val (s->faces, f);
+                  continue;
+                }
               f.out_W_m2K
                 = 1.0 / (dew_sheet_resistance (panel->u_value_W_m2K, DEW_HEAT_LEVEL) + outer);
               f.rad_W_m2K = hr * EMISSIVITY_COVER * (1.0 - panel->longwave_transmission);
@@ -296,7 +304,8 @@ give_to_air (DewSurfaces *s)
 
 DewSurfaces *
 dew_surfaces_new (const DewZones *z, const DewChamber *chamber, const DewVariant *variant,
-                  const DewAir *air, const DewRoomAir *room, gboolean night, double evaporation)
+                  const DewAir *air, const DewRoomAir *room, gboolean night, double evaporation,
+                  const double *cover_t_C)
 {
   DewSurfaces *s = g_new0 (DewSurfaces, 1);
   double **all[] = { &s->terms.heat_sink_m3_s,
@@ -319,7 +328,7 @@ dew_surfaces_new (const DewZones *z, const DewChamber *chamber, const DewVariant
   s->roof_slope_rad = chamber->panels[DEW_FACE_ROOF].slope_rad;
   for (guint i = 0; i < G_N_ELEMENTS (all); i++)
     *all[i] = g_new0 (double, z->size);
-  add_cover (s, chamber);
+  add_cover (s, chamber, cover_t_C);
   add_things (s, chamber, variant, night);
   note_decks (s, variant);
   /* Boards part warm from cold air only where anything is warm or cold. */
@@ -400,7 +409,7 @@ dew_surfaces_panel (const DewSurfaces *s, DewFace face)
       area += f->area_m2;
       sum += f->area_m2 * f->t_K;
       p.dew_kg_s += f->area_m2 * f->dew[0];
-      p.heat_W += f->area_m2 * f->out_W_m2K * f->t_K;
+      p.heat_W += f->area_m2 * f->out_W_m2K * (f->t_K - f->out_K);
       p.coldest_C
         = isnan (p.coldest_C) ? s->room.t_C + f->t_K : MIN (p.coldest_C, s->room.t_C + f->t_K);
     }

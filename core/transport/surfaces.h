@@ -18,10 +18,12 @@ G_BEGIN_DECLS
 typedef struct _DewSurfaces DewSurfaces;
 
 /* Everything is taken from the arguments; only `zones` must outlive it. evaporation
- * multiplies the area of pots and trays (1: as drawn). */
+ * multiplies the area of pots and trays (1: as drawn). cover_t_C, or NULL: the cover's inner
+ * faces are held at that temperature and radiate to nothing, for comparison with simulations
+ * whose walls have a fixed temperature. */
 DewSurfaces *dew_surfaces_new (const DewZones *zones, const DewChamber *chamber,
                                const DewVariant *variant, const DewAir *air, const DewRoomAir *room,
-                               gboolean night, double evaporation);
+                               gboolean night, double evaporation, const double *cover_t_C);
 void dew_surfaces_free (DewSurfaces *surfaces);
 
 /* Finds the surfaces' state for the air as it is (rises over the room and speed,

@@ -73,8 +73,8 @@ add_thing (DewCase *c, DewThing *thing, const char *name)
   return dew_variant_add (c->chamber, dew_chamber_shown (c->chamber), thing);
 }
 
-/* A board may leave gaps at the walls: given one by one, as an object of them, or
- * by the part of the plan that the board covers. */
+/* A board may leave gaps at the walls: given one by one, as an object of them, as one
+ * side and a width, or by the part of the plan that the board covers. */
 static void
 read_shelf_gaps (Reader *reader, const Place *place, const double size_m[3], DewShelf *shelf)
 {
@@ -112,15 +112,38 @@ read_shelf_gaps (Reader *reader, const Place *place, const double size_m[3], Dew
       gap = read_number_or (reader, &gaps, sides[i], 0, size_m[i / 2], MAX (0, gap));
       *gap_m[i] = read_number_or (reader, place, key, 0, size_m[i / 2], gap);
     }
+  if (place_has (place, "gap_side"))
+    {
+      const char *side = read_text (reader, place, "gap_side");
+      int i = 0;
+
+      while (i < 4 && !g_str_equal (side, sides[i]))
+        i++;
+      if (i == 4)
+        reader_fail (reader, place, "'gap_side' is '%s'; expected left, right, front or back",
+                     side);
+      else
+        *gap_m[i] = read_number (reader, place, "gap_width_m", 0, size_m[i / 2]);
+    }
+}
+
+/* The least value that a document of the program has for a field of a thing. */
+static double
+least_in_document (DewThingKind kind, const char *key)
+{
+  for (const DewField *field = dew_thing_fields (kind); field->key; field++)
+    if (g_str_equal (field->key, key))
+      return field->min;
+  g_return_val_if_reached (0);
 }
 
 static void
 read_shelves (Reader *reader, const Place *top, DewCase *c)
 {
   static const char *const known[]
-    = { "z_m",         "kind",       "thickness_m", "loss_coefficient", "loss_law",   "box_m",
-        "rect_m",      "x_m",        "y_m",         "gaps_m",           "gap_left_m", "gap_right_m",
-        "gap_front_m", "gap_back_m", NULL };
+    = { "z_m",        "kind",        "thickness_m", "loss_coefficient", "loss_law", "box_m",
+        "rect_m",     "x_m",         "y_m",         "gaps_m",           "gap_side", "gap_width_m",
+        "gap_left_m", "gap_right_m", "gap_front_m", "gap_back_m",       NULL };
   guint n = list_length (reader, top, "shelves", FALSE);
 
   for (guint i = 0; i < n && !reader->error; i++)
@@ -132,7 +155,9 @@ read_shelves (Reader *reader, const Place *top, DewCase *c)
 
       dew_thing_init (&thing, DEW_THING_SHELF);
       thing.shelf.z_m = read_number (reader, &place, "z_m", 0, c->box_m[2]);
-      thing.shelf.thickness_m = read_number (reader, &place, "thickness_m", 0, c->box_m[2]);
+      /* A document has no board of no thickness; its thinnest is near enough. */
+      thing.shelf.thickness_m = MAX (read_number (reader, &place, "thickness_m", 0, c->box_m[2]),
+                                     least_in_document (DEW_THING_SHELF, "thickness_m"));
       if (g_str_equal (kind, "porous"))
         {
           thing.shelf.board = DEW_SHELF_WIRE;
@@ -184,11 +209,33 @@ mark_jet (DewCase *c, const DewOpening *opening)
       c->bays[b].jet = TRUE;
 }
 
+/* What drives the air through it: a given flow, positive into the enclosure, or the
+ * difference of pressures to the room. */
+static void
+read_opening_kind (Reader *reader, const Place *place, DewOpening *opening)
+{
+  gboolean given = place_has (place, "inflow_m3_s");
+
+  opening->kind = given ? DEW_OPENING_DUCT : DEW_OPENING_HOLE;
+  opening->free_ratio = 1;
+  opening->open_fraction = 1;
+  opening->discharge_coefficient
+    = read_number_or (reader, place, "discharge_coefficient", 0.05, 1, 1);
+  opening->duct_flow_m3_s = read_number_or (reader, place, "inflow_m3_s", -10, 10, 0);
+  if (given && place_has (place, "discharge_coefficient"))
+    reader_warn (reader, place, "'discharge_coefficient' has no effect on a given flow");
+  if (given && place_has (place, "to_room"))
+    reader_warn (reader, place, "'to_room' has no effect beside 'inflow_m3_s'");
+  if (!given && !place_has (place, "to_room"))
+    reader_fail (reader, place, "neither 'inflow_m3_s' nor 'to_room' says what the opening does");
+}
+
 static void
 read_openings (Reader *reader, const Place *top, DewCase *c)
 {
   static const char *const known[]
-    = { "name", "face", "rect_m", "rect_axes", "to_room", "inflow_m3_s", NULL };
+    = { "name", "face", "rect_m", "rect_axes", "to_room", "inflow_m3_s", "discharge_coefficient",
+        NULL };
   guint n = list_length (reader, top, "openings", FALSE);
   Place flows = { NULL };
 
@@ -206,24 +253,12 @@ read_openings (Reader *reader, const Place *top, DewCase *c)
 
       dew_thing_init (&thing, DEW_THING_OPENING);
       thing.opening.face = face_from_name (reader, &place, read_text (reader, &place, "face"));
-      thing.opening.kind = DEW_OPENING_HOLE;
       read_numbers (reader, &place, "rect_m", 4, rect_m);
       thing.opening.u0_m = rect_m[0];
       thing.opening.u1_m = rect_m[1];
       thing.opening.v0_m = rect_m[2];
       thing.opening.v1_m = rect_m[3];
-      thing.opening.free_ratio = 1;
-      thing.opening.open_fraction = 1;
-      thing.opening.discharge_coefficient = 1;
-      thing.opening.duct_flow_m3_s = 0;
-      if (place_has (&place, "inflow_m3_s"))
-        {
-          thing.opening.kind = DEW_OPENING_DUCT;
-          thing.opening.duct_flow_m3_s = read_number (reader, &place, "inflow_m3_s", -10, 10);
-        }
-      else if (!place_has (&place, "to_room"))
-        reader_fail (reader, &place,
-                     "neither 'inflow_m3_s' nor 'to_room' says what the opening does");
+      read_opening_kind (reader, &place, &thing.opening);
       warn_unknown (reader, &place, known);
 
       g_strlcpy (flow->name, name, sizeof flow->name);
@@ -421,6 +456,31 @@ read_air (Reader *reader, const Place *top, DewCase *c)
     = read_number_or (reader, &reference, "solver_seconds_one_core", 1e-6, 1e9, NAN);
 }
 
+/* Walls pass no heat, or are held at one temperature; vapour they never pass. */
+static void
+read_walls (Reader *reader, const Place *top, DewCase *c)
+{
+  static const char *const known[] = { "heat", "vapour", "temperature_C", NULL };
+  Place walls;
+  const char *heat;
+
+  if (!place_has (top, "walls"))
+    return;
+  walls = read_object (reader, top, "walls");
+  heat = read_text (reader, &walls, "heat");
+  c->walls_held = g_str_equal (heat, "fixed");
+  if (c->walls_held)
+    c->wall_t_C = read_number (reader, &walls, "temperature_C", -50, 80);
+  else if (!g_str_equal (heat, "adiabatic"))
+    reader_fail (reader, &walls, "'heat' is '%s'; only 'adiabatic' and 'fixed' can be expressed",
+                 heat);
+  if (place_has (&walls, "vapour")
+      && !g_str_equal (read_text (reader, &walls, "vapour"), "impermeable"))
+    reader_warn (reader, &walls, "'vapour' is '%s'; computed as 'impermeable'",
+                 read_text (reader, &walls, "vapour"));
+  warn_unknown (reader, &walls, known);
+}
+
 static void
 read_case (Reader *reader, const Place *top, DewCase *c)
 {
@@ -446,18 +506,12 @@ read_case (Reader *reader, const Place *top, DewCase *c)
                                        NULL };
   Place box = read_object (reader, top, "box_m");
   Place room = read_object (reader, top, "room");
-  Place walls = { NULL };
 
   c->name = g_strdup (read_text (reader, top, "case"));
   for (int a = 0; a < 3; a++)
     c->box_m[a] = read_number (reader, &box, axes[a], 0.01, 100);
   c->room_t_C = read_number (reader, &room, "temperature_C", -50, 80);
-  if (place_has (top, "walls"))
-    {
-      walls = read_object (reader, top, "walls");
-      if (!reader->error && !g_str_equal (read_text (reader, &walls, "heat"), "adiabatic"))
-        reader_fail (reader, &walls, "only 'adiabatic' walls are known");
-    }
+  read_walls (reader, top, c);
   read_air (reader, top, c);
   if (reader->error)
     return;
@@ -524,5 +578,6 @@ dew_case_options (const DewCase *c, DewGrid grid, DewForecastOptions *options)
   options->grid = grid;
   options->air = &c->air;
   options->prandtl_turbulent = c->prandtl_turbulent;
+  options->cover_t_C = c->walls_held ? &c->wall_t_C : NULL;
   options->members = 0;
 }

@@ -57,6 +57,8 @@ typedef struct
   DewAir air;
   double prandtl_turbulent; /* 0: not stated */
   double room_t_C;
+  gboolean walls_held; /* at wall_t_C; else they pass no heat */
+  double wall_t_C;
   double solver_seconds; /* of the reference, one core; NAN: not stated */
   DewChamber *chamber;
   int n_bays;
@@ -82,7 +84,7 @@ void dew_case_free (DewCase *c);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewCase, dew_case_free)
 
 /* Options that make a forecast comparable with the case: its own air, its
- * turbulent Prandtl number, no bands. `options` points into `c`. */
+ * turbulent Prandtl number, its walls, no bands. `options` points into `c`. */
 void dew_case_options (const DewCase *c, DewGrid grid, DewForecastOptions *options);
 
 const char *dew_case_quantity_key (DewCaseQuantity quantity); /* as in the file */

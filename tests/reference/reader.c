@@ -21,6 +21,20 @@ reader_fail (Reader *reader, const Place *place, const char *format, ...)
                place->where, *place->where ? ": " : "", what);
 }
 
+void
+reader_warn (const Reader *reader, const Place *place, const char *format, ...)
+{
+  g_autofree char *what = NULL;
+  va_list args;
+
+  if (reader->error)
+    return;
+  va_start (args, format);
+  what = g_strdup_vprintf (format, args);
+  va_end (args);
+  g_printerr ("%s: %s%s%s\n", reader->path, place->where, *place->where ? ": " : "", what);
+}
+
 gboolean
 place_has (const Place *place, const char *key)
 {
@@ -202,7 +216,6 @@ warn_unknown (const Reader *reader, const Place *place, const char *const *known
       if (g_strv_contains (known, l->data) || JSON_NODE_HOLDS_NULL (node)
           || (JSON_NODE_HOLDS_VALUE (node) && json_node_get_value_type (node) == G_TYPE_STRING))
         continue;
-      g_printerr ("%s: %s%s'%s' is not known and has no effect\n", reader->path, place->where,
-                  *place->where ? ": " : "", (const char *) l->data);
+      reader_warn (reader, place, "'%s' is not known and has no effect", (const char *) l->data);
     }
 }

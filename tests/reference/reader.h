@@ -26,6 +26,10 @@ typedef struct
 
 void reader_fail (Reader *reader, const Place *place, const char *format, ...) G_GNUC_PRINTF (3, 4);
 
+/* Tells on stderr of something that is not computed as the file has it. */
+void reader_warn (const Reader *reader, const Place *place, const char *format, ...)
+  G_GNUC_PRINTF (3, 4);
+
 /* Whether the member is there and not null. */
 gboolean place_has (const Place *place, const char *key);
 

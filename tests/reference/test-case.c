@@ -124,6 +124,7 @@ test_boards (void)
   static const char *const ways[] = {
     "\"kind\": \"solid\", \"gap_right_m\": 0.04",
     "\"kind\": \"solid\", \"gaps_m\": { \"right\": 0.04 }",
+    "\"kind\": \"solid\", \"gap_side\": \"right\", \"gap_width_m\": 0.04",
     "\"kind\": \"solid\", \"rect_m\": [0, 0.66, 0, 0.5]",
     "\"kind\": \"solid\", \"x_m\": [0, 0.66]",
     "\"kind\": \"solid\", \"box_m\": [0, 0.66, 0, 0.5, 0.4, 0.42]",
@@ -148,6 +149,91 @@ test_boards (void)
       g_remove (path);
     }
   g_rmdir (folder);
+}
+
+static DewCase *
+load_changed (const char *name, const char *from, const char *to)
+{
+  g_autofree char *folder = g_dir_make_tmp ("dewtier-XXXXXX", NULL);
+  g_autofree char *path = write_changed (name, folder, from, to);
+  g_autoptr (GError) error = NULL;
+  DewCase *c = dew_case_load (path, &error);
+
+  g_assert_no_error (error);
+  g_remove (path);
+  g_rmdir (folder);
+  return c;
+}
+
+/* A board of no thickness becomes the thinnest of the program, and nothing else moves. */
+static void
+test_thin_board (void)
+{
+  g_autoptr (DewCase) c
+    = load_changed ("stack-low-heat", "\"thickness_m\": 0.02", "\"thickness_m\": 0");
+  g_autoptr (GArray) problems = dew_chamber_check (c->chamber, c->chamber->shown_variant);
+  const DewShelf *shelf = &nth_of_kind (c, DEW_THING_SHELF, 0)->shelf;
+
+  g_assert_cmpuint (problems->len, ==, 0);
+  g_assert_cmpfloat (shelf->thickness_m, >, 0);
+  g_assert_cmpfloat (shelf->thickness_m, <=, 0.001);
+  g_assert_cmpfloat_with_epsilon (shelf->z_m, 0.4, 1e-12);
+}
+
+/* A free opening has the coefficient of the file; a given outflow sucks. */
+static void
+test_opening_kinds (void)
+{
+  g_autoptr (DewCase) grille = load_changed ("through-flow-wire", "\"to_room\"",
+                                             "\"discharge_coefficient\": 0.6, \"to_room\"");
+  g_autoptr (DewCase) extractor
+    = load_changed ("through-flow-wire", "\"inflow_m3_s\": 0.01", "\"inflow_m3_s\": -0.01");
+  const DewOpening *free_opening = &nth_of_kind (grille, DEW_THING_OPENING, 1)->opening;
+  const DewOpening *duct = &nth_of_kind (extractor, DEW_THING_OPENING, 0)->opening;
+
+  g_assert_cmpint (free_opening->kind, ==, DEW_OPENING_HOLE);
+  g_assert_cmpfloat_with_epsilon (free_opening->discharge_coefficient, 0.6, 1e-12);
+  g_assert_cmpint (duct->kind, ==, DEW_OPENING_DUCT);
+  g_assert_cmpfloat_with_epsilon (duct->duct_flow_m3_s, -0.01, 1e-12);
+}
+
+/* Held walls: a sealed box with a fan takes their temperature, whatever the room's, and
+ * no heat is lost on the way: it stands above them where heat is put in, by what the
+ * films ask for (2 to 10 W/m2K on 3.4 m2: 10 W need 0.3 to 1.5 K). */
+static void
+test_held_walls (void)
+{
+  static const char *const walls = "\"fixed\", \"temperature_C\": 26";
+  g_autoptr (DewCase) c = load_changed ("down-fan-canopy", "\"adiabatic\"", walls);
+  DewForecastOptions options;
+  double wall_t_C = c->room_t_C + 5;
+
+  g_assert_true (c->walls_held);
+  g_assert_cmpfloat_with_epsilon (c->wall_t_C, wall_t_C, 1e-12);
+  for (int heated = 0; heated < 2; heated++)
+    {
+      g_autoptr (DewForecast) forecast = NULL;
+      g_autoptr (GError) error = NULL;
+
+      if (heated)
+        nth_of_kind (c, DEW_THING_FAN, 0)->fan.power_W = 10;
+      dew_case_options (c, DEW_GRID_DRAFT, &options);
+      forecast = dew_forecast_new (c->chamber, 0, &options, NULL, &error);
+      g_assert_no_error (error);
+      for (int b = 0; b < forecast->n_bays; b++)
+        {
+          double over_K = forecast->bays[b].mean.t_C - wall_t_C;
+
+          g_test_message ("%d W: bay %d is %.3f K over the walls", heated * 10, b, over_K);
+          if (heated)
+            {
+              g_assert_cmpfloat (over_K, >, 0.2);
+              g_assert_cmpfloat (over_K, <, 2.5);
+            }
+          else
+            g_assert_cmpfloat_with_epsilon (over_K, 0, 0.05);
+        }
+    }
 }
 
 /* A forecast of the case's own numbers in every bay; its zones are the bays,
@@ -271,7 +357,11 @@ test_faults (void)
     { "\"thickness_m\": 0.02", "\"thickness_m\": \"thin\"", "shelves[0]: 'thickness_m'" },
     { "\"porous\"", "\"glass\"", "shelves[0]: 'kind' is 'glass'" },
     { "\"left\"", "\"west\"", "openings[0]: 'face' is 'west'" },
-    { "\"adiabatic\"", "\"cold\"", "only 'adiabatic'" },
+    { "\"adiabatic\"", "\"cold\"", "walls: 'heat' is 'cold'" },
+    { "\"adiabatic\"", "\"fixed\"", "walls: 'temperature_C' is missing" },
+    { "\"to_room\"", "\"discharge_coefficient\": 1.4, \"to_room\"",
+      "'discharge_coefficient' is 1.4" },
+    { "\"thickness_m\"", "\"gap_side\": \"top\", \"thickness_m\"", "'gap_side' is 'top'" },
     { "\"net_inflow_m3_s\"", "\"net\"", "opening_flows.inlet: 'net_inflow_m3_s' is missing" },
     { "\"bays\": [", "\"bays\": {}, \"b\": [", "'bays' is not a list" },
     { "\"gravity_m_s2\": 9.81", "\"gravity_m_s2\": 1e400", "gravity_m_s2" },
@@ -302,6 +392,9 @@ main (int argc, char **argv)
   g_test_add_func ("/reference/enclosure", test_enclosure);
   g_test_add_func ("/reference/things", test_things);
   g_test_add_func ("/reference/boards", test_boards);
+  g_test_add_func ("/reference/thin-board", test_thin_board);
+  g_test_add_func ("/reference/opening-kinds", test_opening_kinds);
+  g_test_add_func ("/reference/held-walls", test_held_walls);
   g_test_add_func ("/reference/verdicts", test_verdicts);
   g_test_add_func ("/reference/faults", test_faults);
   return g_test_run ();
