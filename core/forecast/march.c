@@ -257,13 +257,13 @@ solve_steady (DewRun *r, double tolerance, int most)
                                           dew_atmosphere_w (r->atmosphere), r->mean_speed);
       double duty;
 
-      dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu,
+      dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, NULL,
                             it + 1 < most ? MAX (tolerance, STEADY_ROUGH) : tolerance);
       duty = it + 1 < most ? update_duties (r) : 0.0;
       if (moved < STEADY_K && duty < STEADY_DUTY)
         {
           if (tolerance < STEADY_ROUGH)
-            dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, tolerance);
+            dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, NULL, tolerance);
           return;
         }
     }

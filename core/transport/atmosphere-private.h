@@ -5,15 +5,19 @@
  * finds its steady state) share. */
 
 #include "transport/atmosphere.h"
+#include "transport/trio.h"
 
 G_BEGIN_DECLS
 
 #define SATURATION_LOW_C (-40.0)
 #define SATURATION_STEP_K 0.1
 #define SATURATION_ENTRIES 1200
-/* Vapour above saturation condenses on what haze there is within this time; any
- * value well below the seconds that air spends in a zone does the same. */
-#define HAZE_TIME_S 0.1
+/* Vapour above saturation condenses on what haze there is within this time; any value well
+ * below the seconds that air spends in a zone, and below those in which a humidifier fills
+ * one, does the same. It sets in over as much water as a thousandth of relative humidity:
+ * with a kink Newton's method goes to and fro across it. */
+#define HAZE_TIME_S 1e-3
+#define HAZE_KG_KG 1e-5
 #define MIST_FLOOR 1e-12
 #define WATER_DENSITY 1000.0
 
@@ -31,17 +35,17 @@ struct _DewAtmosphere
   double droplet_m, fall_m_s;
   gboolean misty;
 
-  DewScalar *plain;    /* carries h, q, age */
-  DewScalar *falling;  /* carries m */
-  DewScalar *settling; /* carries q as far as it follows m */
-  int rounds;          /* of all coupled solves */
-  double change;       /* of the last round of the last one */
+  DewScalar *plain;   /* carries w, t, age */
+  DewScalar *falling; /* carries m */
+  DewTrio *trio;
+  int rounds;      /* of all coupled solves */
+  double change;   /* of the last round of the last one */
+  double residual; /* of the last one, over its largest term */
   double *h, *q, *m, *t, *w, *b;
-  double *source, *sink, *before, *carry;
-  double *follow;     /* share of a little more water that would stay mist */
-  double *drying;     /* kg/kg of vapour more per K of enthalpy more */
-  double *fall_share; /* of the face, for what falls of q */
-  double *saturation; /* table over temperature, kg/kg */
+  double *source[3], *sink[3]; /* of w, t and m */
+  double *bent[2];             /* what fluxes of w and t beyond first order bring */
+  gboolean fresh;              /* the state was written: those know nothing of it */
+  double *saturation;          /* table over temperature, kg/kg */
 };
 
 static inline double
@@ -68,25 +72,38 @@ evaporation_constant (const DewAtmosphere *a, double gamma)
          / (WATER_DENSITY * a->droplet_m * a->droplet_m * gamma);
 }
 
-/* Missing vapour of a zone if its mist were m, and d(missing)/dm. */
+/* Missing vapour of a zone, kg/kg; gamma is how much faster it falls than evaporation
+ * brings vapour, as that cools. */
 static inline double
-deficit (const DewAtmosphere *a, int at, double m, double *gamma)
+deficit (const DewAtmosphere *a, int at, double *slope, double *gamma)
 {
-  double w = a->q[at] - m;
-  double slope;
-  double ws = saturation (a, a->room.t_C + a->h[at] - a->latent_K * w, &slope);
+  double ws = saturation (a, a->room.t_C + a->t[at], slope);
 
-  *gamma = 1.0 + a->latent_K * slope;
-  return ws - (a->room.w_kg_kg + w);
+  *gamma = 1.0 + a->latent_K * *slope;
+  return ws - (a->room.w_kg_kg + a->w[at]);
 }
+
+/* What evaporates in a zone (kg/kg m3/s; negative: condenses), for its w, t and m as they
+ * are, and how that grows with each of them. */
+typedef struct
+{
+  double rate;
+  double by_w, by_t, by_m;
+} DewEvaporation;
+
+DewEvaporation dew_atmosphere_evaporation (const DewAtmosphere *atmosphere, int zone);
 
 /* Whether there is mist, or must be. */
 gboolean dew_atmosphere_is_foggy (const DewAtmosphere *atmosphere);
-/* Sources and sinks of water and heat into source and sink. */
-void dew_atmosphere_water_terms (DewAtmosphere *atmosphere);
-void dew_atmosphere_heat_terms (DewAtmosphere *atmosphere);
-/* Makes ready what carries q and h, and with `mist` m; returns the flow that does. */
-DewScalarFlow dew_atmosphere_assemble (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
-                                       const double *viscosity_m2_s, gboolean mist);
+/* Sources and sinks of w, t and m. */
+void dew_atmosphere_terms (DewAtmosphere *atmosphere);
+/* Makes ready what carries w and t, and with `mist` m. */
+void dew_atmosphere_assemble (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
+                              const double *viscosity_m2_s, gboolean mist);
+/* Fluxes of w and t beyond first order: the given share of the way to those of the state as
+ * it is. */
+void dew_atmosphere_bend (DewAtmosphere *atmosphere, double share);
+/* q, h and buoyancy of w, t and m; dew_atmosphere_refresh() goes the other way. */
+void dew_atmosphere_gather (DewAtmosphere *atmosphere);
 
 G_END_DECLS

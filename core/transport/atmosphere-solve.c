@@ -4,351 +4,191 @@
 #include <math.h>
 #include <string.h>
 
-#define OUTER_ITERATIONS 40
-/* Of 1 g/kg of water, 1 K and the thickest mist: the limiter flickers by as much. */
-#define STILL_ENOUGH 3e-4
-#define STALLED 0.9
-#define SHORTEST_PART 0.15
-#define NEAR_WATER 3e-4 /* kg/kg */
-#define NEAR_HEAT_K 0.3
-#define MOST_SHORT 0.1 /* of all the mist */
-/* One iteration changes foggy air by no more than this: what fog answers is known for
- * small changes only. */
+#include "transport/scalar-private.h"
+
+#define ROUNDS 40
+/* The fluxes beyond first order follow the state all the way in the first rounds, then by a
+ * good half, in the end less from round to round: all the way, a limiter flickers between
+ * two states for ever. They conserve whichever they are. */
+#define SHARP_ROUNDS 3
+#define FOLLOWED_ROUNDS 6
+#define FOLLOWED 0.6
+#define FOLLOWED_LESS 0.35
+/* One round changes a zone by no more than this, and by less when the rounds go to and fro. */
 #define MOST_WATER 0.02 /* kg/kg */
 #define MOST_HEAT_K 30.0
+#define STALLED 0.9
+#define SHORTEST_PART 0.2
+/* Of the residual that the linear equations may leave of a round's. */
+#define LINEAR_SHARE 0.03
+/* A trace of mist need not be known better than the vapour that it comes from. */
+#define TRACE_OF_MIST 0.1
+#define LEAST_GIVEN 1e-12 /* K m3/s */
 
 /* --- steady state ------------------------------------------------------------------ */
 
-/* The iteration in one place. Unknown are total water q, enthalpy h and mist m, all over the
- * room; v is a zone's volume, T the transport by air (inflow less outflow), F that by
- * falling, lambda = L / cp. Vapour and temperature follow, w = q - m and t = h - lambda w,
- * and so does what the air could still take up,
+/* The iteration in one place. Unknown are vapour w, temperature t and mist m, all over the
+ * room; T is the transport by air (inflow less outflow), F that by falling, lambda = L / cp,
+ * and E what evaporates (dew_atmosphere_evaporation()):
  *
- *     s(q, h, m) = ws(t) - w,    gamma = 1 + lambda ws'(t):
- *     ds/dm = gamma,    ds/dq = -gamma,    ds/dh = ws' = (gamma - 1) / lambda.
+ *     T w       + E (w, t, m)          + sources - sinks w = 0
+ *     T t       - lambda E (w, t, m)   + sources - sinks t = 0
+ *     (T + F) m - E (w, t, m)          + mist given off    = 0.
  *
- * Mist, of which P is given off, evaporates at c m s (evaporation_constant()) and forms as
- * fast as tau where s < 0:
+ * Each of the three is carried by fluxes that keep it within what its neighbours hold, and
+ * total water w + m and enthalpy t + lambda w by the sums of the same fluxes. Were those two
+ * limited by themselves, vapour, a small difference of quantities that are carried each in
+ * its own way, would be noise; and as condensing is quick and evaporating slow, noise makes
+ * rain, dryness and heat of nothing. Vapour and heat go beyond first order (scalar.h), mist
+ * does not: it is gone before it has travelled far, and no correction takes away what is not
+ * there.
  *
- *     (T + F) m + P - v c m s = 0             s > 0
- *     (T + F) m + P - v s / (gamma tau) = 0   s <= 0.
- *
- * With q and h held that has one root; solve_mist() goes there by Newton's method, in which
- * v c m s becomes v c ((s + gamma m) m' - gamma m^2) for the new m'. Two rounds do.
- *
- * Then water and heat, in which m must not be held: a fog answers to both. With l the air
- * and mist that leave a zone (leaving_m3_s()), the mist's own balance gives to first order
- *
- *     dm/dq = follow = v c gamma m / (l + v c (s + gamma m)),   1 where s <= 0
- *     dm/dh = -drying = -follow (gamma - 1) / (gamma lambda).
- *
- * So q' solves
- *
- *     T q' + F (m + follow (q' - q)) + sources - sinks (w + (1 - follow) (q' - q)) = 0,
- *
- * then m += follow (q' - q); h' likewise, with m -= drying (h' - h) and with what surfaces
- * take of heat and of vapour (times lambda) held apart, as a warmer fog is moister. Both
- * steps are clipped to what a first order is worth, and shortened where the rounds go to and
- * fro. It ends when a round changes nothing that counts; then water and heat are solved
- * once more with m as it is, so that both balance to the last digit. */
+ * Newton's method: E ties the three together within a zone only, so each round solves linear
+ * equations with three unknowns a zone (trio.h). E grows with m and falls with w, is bilinear
+ * in m and in what the air could still take up, and bends at saturation; five to fifteen
+ * rounds do. */
 
-/* Mist by Newton's method on its own balance, with water and enthalpy held: the
- * missing vapour grows with m, so the equation has one answer. */
+typedef enum
+{
+  VAPOUR,
+  HEAT,
+  MIST,
+  N_CARRIED
+} Carried;
+
+/* What is left of the three equations into the trio's rest, in K m3/s, and what they answer
+ * to changes into its blocks. Returns the largest rest over the largest term of its kind, or
+ * that of the enclosure as a whole over all that is given off in it, if that is more. */
 static double
-solve_mist (DewAtmosphere *a, double tolerance)
+linearise (DewAtmosphere *a)
 {
   const DewZones *z = a->z;
-  double change = 0.0, largest = MIST_FLOOR;
+  int s1 = z->stride[1], s2 = z->stride[2];
+  double scale[N_CARRIED] = { 1e-300, 1e-300, 1e-300 }, most[N_CARRIED] = { 0.0 };
+  double water = 0.0, heat = 0.0, given = LEAST_GIVEN, warmed = 0.0, worst;
+  double *blocks = dew_trio_blocks (a->trio), *rest = dew_trio_rest (a->trio);
+  double *phi[N_CARRIED] = { a->w, a->t, a->m };
+  const double unit[N_CARRIED] = { a->latent_K, 1.0, a->latent_K };
 
-  memcpy (a->before, a->m, sizeof (double) * z->size);
   DEW_EACH_ZONE (z, at)
     {
-      double gamma, m = a->m[at];
-      double s = deficit (a, at, m, &gamma);
-      double v = z->volume_m3[at];
+      DewEvaporation e = dew_atmosphere_evaporation (a, at);
+      const double turned[N_CARRIED] = { e.rate, -a->latent_K * e.rate, -e.rate };
+      const double by[N_CARRIED] = { e.by_w, a->latent_K * e.by_t, e.by_m };
+      const double sign[N_CARRIED] = { -1.0, 1.0, 1.0 };
 
-      a->source[at] = a->loads != NULL ? a->loads->mist_kg_s[at] / a->air.density_kg_m3 : 0.0;
-      if (s > 0.0)
+      given += a->latent_K * (fabs (a->source[VAPOUR][at]) + fabs (a->source[MIST][at]));
+      warmed += fabs (a->source[HEAT][at]);
+      for (int f = 0; f < N_CARRIED; f++)
         {
-          double c = evaporation_constant (a, gamma) * v;
+          const DewScalar *s = f == MIST ? a->falling : a->plain;
+          double own = s->diagonal[at] + a->sink[f][at], here;
 
-          a->sink[at] = c * (s + gamma * m);
-          a->source[at] += c * gamma * m * m;
+          here = a->source[f][at] + (f == MIST ? 0.0 : a->bent[f][at]) + turned[f]
+                 + dew_scalar_neighbours (s, phi[f], at, s1, s2) - own * phi[f][at];
+          rest[3 * at + f] = unit[f] * here;
+          most[f] = MAX (most[f], fabs (here));
+          scale[f] = MAX (scale[f], MAX (fabs (own * phi[f][at]), fabs (a->source[f][at])));
+          for (int g = 0; g < N_CARRIED; g++)
+            blocks[9 * at + 3 * f + g] = (f == g ? own : 0.0) + sign[f] * by[g];
         }
-      else
-        {
-          a->sink[at] = v / HAZE_TIME_S;
-          a->source[at] += v / HAZE_TIME_S * MAX (0.0, m - s / gamma);
-        }
+      water += rest[3 * at + VAPOUR] + rest[3 * at + MIST];
+      heat += rest[3 * at + VAPOUR] + rest[3 * at + HEAT];
     }
-  dew_scalar_solve (a->falling, a->m, 0.0, a->sink, a->source, tolerance);
-  DEW_EACH_ZONE (z, at)
-    {
-      a->m[at] = MAX (0.0, a->m[at]);
-      change = MAX (change, fabs (a->m[at] - a->before[at]));
-      largest = MAX (largest, a->m[at]);
-    }
-  return change / largest;
+  scale[MIST] = MAX (scale[MIST], TRACE_OF_MIST * scale[VAPOUR]);
+  worst = MAX (fabs (water) / given, fabs (heat) / (given + warmed));
+  for (int f = 0; f < N_CARRIED; f++)
+    worst = MAX (worst, most[f] / scale[f]);
+  return worst;
 }
 
+/* Takes `part` of the step that the trio found; returns the largest, in g/kg or K. */
 static double
-largest_change (const DewZones *z, const double *now, const double *before)
+advance (DewAtmosphere *a, const double *x, double part)
 {
   double change = 0.0;
 
-  for (int at = 0; at < z->size; at++)
-    if (z->volume_m3[at] > 0.0)
-      {
-        double here = fabs (now[at] - before[at]);
+  DEW_EACH_ZONE (a->z, at)
+    {
+      double dw = CLAMP (part * x[3 * at] / a->latent_K, -MOST_WATER, MOST_WATER);
+      double dt = CLAMP (part * x[3 * at + 1], -MOST_HEAT_K, MOST_HEAT_K);
+      double dm
+        = MAX (CLAMP (part * x[3 * at + 2] / a->latent_K, -MOST_WATER, MOST_WATER), -a->m[at]);
 
-        /* Also from what is no number. */
-        if (!(here < INFINITY))
-          return INFINITY;
-        change = MAX (change, here);
-      }
+      a->w[at] += dw;
+      a->t[at] += dt;
+      a->m[at] += dm;
+      change = MAX (change, MAX (1e3 * MAX (fabs (dw), fabs (dm)), fabs (dt)));
+    }
   return change;
 }
 
-/* Air and mist that leave a zone by flow and by falling, m3/s. */
-static double
-leaving_m3_s (const DewAtmosphere *a, const DewScalarFlow *flow, int at)
-{
-  double sum = a->fall_m_s * a->z->gross_m2[2][at];
-
-  for (int axis = 0; axis < 3; axis++)
-    sum += MAX (0.0, -flow->flux_m3_s[axis][at])
-           + MAX (0.0, flow->flux_m3_s[axis][at + a->z->stride[axis]]);
-  return sum;
-}
-
-/* How mist answers to a little more water or warmth: in saturated air all added water
- * stays mist and warmth makes vapour of it, in dry air neither; drops that are coarse
- * are gone before they can answer. */
 static void
-find_answers (DewAtmosphere *a, const DewScalarFlow *flow)
+solve_foggy (DewAtmosphere *a, double tolerance)
 {
-  for (int at = 0; at < a->z->size; at++)
-    {
-      double gamma, s, rate, v = a->z->volume_m3[at];
+  double share = 1.0, part = 1.0, last = INFINITY;
+  const double *step;
 
-      a->follow[at] = a->drying[at] = 0.0;
-      a->fall_share[at] = 0.0;
-      if (v <= 0.0)
-        continue;
-      s = deficit (a, at, a->m[at], &gamma);
-      if (s <= 0.0)
-        a->follow[at] = 1.0;
-      else if (a->m[at] > MIST_FLOOR)
-        {
-          rate = evaporation_constant (a, gamma) * v;
-          a->follow[at] = rate * gamma * a->m[at]
-                          / (leaving_m3_s (a, flow, at) + rate * (s + gamma * a->m[at]));
-        }
-      a->drying[at] = a->follow[at] * (gamma - 1.0) / (gamma * a->latent_K);
-      a->fall_share[at] = a->follow[at] * (a->loads != NULL ? a->loads->fall_share[at] : 1.0);
+  for (int round = 0; round < ROUNDS; round++)
+    {
+      share = getenv ("MISTUP")         ? 0
+              : round < 3               ? 1.0
+              : round < FOLLOWED_ROUNDS ? 0.6
+                                        : share * FOLLOWED_LESS;
+      dew_atmosphere_bend (a, share);
+      a->residual = linearise (a);
+      if (a->residual < tolerance)
+        return;
+      a->rounds++;
+      step = dew_trio_solve (a->trio, a->plain, a->falling,
+                             MAX (LINEAR_SHARE, 0.3 * tolerance / a->residual));
+      a->change = advance (a, step, part) / part;
+      part = a->change > STALLED * last ? MAX (SHORTEST_PART, 0.7 * part) : MIN (1.0, 1.2 * part);
+      last = a->change;
     }
 }
 
-/* What falling moves of the mist as it is: all that moves it less what the air does. */
+/* Without mist neither vapour nor heat knows of the other. */
 static void
-add_fallen (DewAtmosphere *a, const DewScalarFlow *with)
+solve_clear (DewAtmosphere *a, double tolerance)
 {
-  DewScalarFlow flow = *with;
-
-  flow.blunt = TRUE;
-  dew_scalar_assemble (a->settling, &flow);
-  memset (a->carry, 0, sizeof (double) * a->z->size);
-  dew_scalar_apply (a->settling, a->m, 0.0, a->carry, NULL);
-  dew_scalar_apply (a->falling, a->m, 0.0, a->source, a->carry);
+  a->rounds++;
+  memset (a->m, 0, sizeof (double) * a->z->size);
+  a->residual
+    = MAX (dew_scalar_solve (a->plain, a->w, 0.0, a->sink[VAPOUR], a->source[VAPOUR], tolerance),
+           dew_scalar_solve (a->plain, a->t, 0.0, a->sink[HEAT], a->source[HEAT], tolerance));
+  a->change = 0.0;
 }
 
-/* Mist falls through the air, vapour does not: what that moves of the water, with the
- * mist following q. Were the mist held, a fog that sinks faster than the openings
- * let it out would drive the water from one extreme to the other. */
+/* What the zones held some time ago flows in, what they hold now flows out, in that time. */
 static void
-add_fall_of_mist (DewAtmosphere *a, const DewScalarFlow *with)
+add_past (DewAtmosphere *a, const DewAtmospherePast *past)
 {
-  const DewZones *z = a->z;
-  DewScalarFlow flow = *with;
-
-  add_fallen (a, with);
-  flow.fall_m_s = a->fall_m_s;
-  flow.fall_share = a->fall_share;
-  flow.blunt = TRUE;
-  dew_scalar_assemble (a->settling, &flow);
-  memset (a->carry, 0, sizeof (double) * z->size);
-  dew_scalar_apply (a->settling, a->q, 0.0, a->carry, NULL);
-  for (int at = 0; at < z->size; at++)
-    a->source[at] -= a->carry[at];
-  dew_scalar_apply (a->plain, a->q, 0.0, a->source, NULL);
-  for (int at = 0; at < z->size; at++)
-    if (z->volume_m3[at] > 0.0)
-      {
-        /* All that lands under a zone is counted above, but only what follows lands. */
-        double idle = a->fall_m_s * z->gross_m2[2][at] * (1.0 - a->follow[at]);
-
-        a->source[at] -= idle * a->q[at];
-        a->sink[at] -= idle;
-      }
-}
-
-/* Whether the water found would take away mist that is not there: then it was not the
- * mist that gave way. */
-static gboolean
-takes_too_much (const DewAtmosphere *a)
-{
-  double mist = 0.0, short_of = 0.0;
-
-  for (int at = 0; at < a->z->size; at++)
+  DEW_EACH_ZONE (a->z, at)
     {
-      double left = a->m[at] + a->follow[at] * (a->q[at] - a->before[at]);
+      double store = a->z->volume_m3[at] / past->seconds;
+      double w = past->q[at] - past->m[at];
 
-      mist += a->z->volume_m3[at] * a->m[at];
-      short_of += a->z->volume_m3[at] * MAX (0.0, -left);
+      a->source[VAPOUR][at] += store * w;
+      a->source[HEAT][at] += store * (past->h[at] - a->latent_K * w);
+      a->source[MIST][at] += store * past->m[at];
+      for (int f = 0; f < N_CARRIED; f++)
+        a->sink[f][at] += store;
     }
-  return short_of > MOST_SHORT * mist;
-}
-
-/* The water with what sinks of it; dew_follows: dew is taken from the vapour, which in
- * fog stays as it is, else as if all the water that comes or goes were vapour. The
- * first is right and quick; the second never runs away. */
-static void
-solve_misty_water (DewAtmosphere *a, const DewScalarFlow *flow, gboolean dew_follows,
-                   double tolerance)
-{
-  dew_atmosphere_water_terms (a);
-  if (dew_follows)
-    for (int at = 0; at < a->z->size; at++)
-      {
-        a->source[at] -= a->sink[at] * a->follow[at] * a->q[at];
-        a->sink[at] *= 1.0 - a->follow[at];
-      }
-  add_fall_of_mist (a, flow);
-  dew_scalar_solve (a->settling, a->q, 0.0, a->sink, a->source, tolerance);
-}
-
-/* Keeps the step from `before` to now within what is trusted; returns its largest. */
-static double
-hold_back (const DewAtmosphere *a, double *now, double most, double part)
-{
-  double change = largest_change (a->z, now, a->before);
-
-  for (int at = 0; at < a->z->size; at++)
-    now[at] = a->before[at] + part * CLAMP (now[at] - a->before[at], -most, most);
-  return MIN (change, most);
-}
-
-/* Returns the largest change, kg/kg; of which `part` was made in foggy air. */
-static double
-solve_water (DewAtmosphere *a, const DewScalarFlow *flow, gboolean mist, double part,
-             double tolerance)
-{
-  const DewZones *z = a->z;
-  double change;
-
-  memcpy (a->before, a->q, sizeof (double) * z->size);
-  if (!mist)
-    {
-      dew_atmosphere_water_terms (a);
-      dew_scalar_solve (a->plain, a->q, 0.0, a->sink, a->source, tolerance);
-      return largest_change (z, a->q, a->before);
-    }
-  solve_misty_water (a, flow, TRUE, tolerance);
-  if (takes_too_much (a))
-    {
-      memcpy (a->q, a->before, sizeof (double) * z->size);
-      solve_misty_water (a, flow, FALSE, tolerance);
-    }
-  change = hold_back (a, a->q, MOST_WATER, part);
-  for (int at = 0; at < z->size; at++)
-    a->m[at] = MAX (0.0, a->m[at] + a->follow[at] * (a->q[at] - a->before[at]));
-  return change;
-}
-
-/* Returns the largest change, K, as with water. */
-static double
-solve_heat (DewAtmosphere *a, gboolean mist, double part, double tolerance)
-{
-  const DewZones *z = a->z;
-  double change;
-  const DewExchangeTerms *e = a->terms;
-
-  memcpy (a->before, a->h, sizeof (double) * z->size);
-  dew_atmosphere_heat_terms (a);
-  for (int at = 0; mist && e != NULL && at < z->size; at++)
-    {
-      double less = a->latent_K * (e->heat_sink_m3_s[at] - e->vapour_sink_m3_s[at]) * a->drying[at];
-
-      a->sink[at] -= less;
-      a->source[at] -= less * a->h[at];
-    }
-  dew_scalar_solve (a->plain, a->h, 0.0, a->sink, a->source, tolerance);
-  if (!mist)
-    return largest_change (z, a->h, a->before);
-  change = hold_back (a, a->h, MOST_HEAT_K, part);
-  for (int at = 0; at < z->size; at++)
-    a->m[at] = MAX (0.0, a->m[at] - a->drying[at] * (a->h[at] - a->before[at]));
-  return change;
-}
-
-/* Water and heat once more with the mist as it is, so that they balance to the last
- * digit though the iterations were cut short; unless that leads far away. */
-static void
-close_balances (DewAtmosphere *a, const DewScalarFlow *flow, double tolerance)
-{
-  const DewZones *z = a->z;
-  gsize bytes = sizeof (double) * z->size;
-  g_autofree double *q = g_memdup2 (a->q, bytes);
-  g_autofree double *h = g_memdup2 (a->h, bytes);
-
-  dew_atmosphere_water_terms (a);
-  add_fallen (a, flow);
-  dew_scalar_solve (a->plain, a->q, 0.0, a->sink, a->source, tolerance);
-  dew_atmosphere_heat_terms (a);
-  dew_scalar_solve (a->plain, a->h, 0.0, a->sink, a->source, tolerance);
-  if (largest_change (z, a->q, q) < NEAR_WATER && largest_change (z, a->h, h) < NEAR_HEAT_K)
-    return;
-  memcpy (a->q, q, bytes);
-  memcpy (a->h, h, bytes);
 }
 
 void
 dew_atmosphere_solve (DewAtmosphere *a, const double *const flux[3], const double *viscosity,
-                      double tolerance)
+                      const DewAtmospherePast *past, double tolerance)
 {
-  gboolean mist = a->misty || dew_atmosphere_is_foggy (a);
-  DewScalarFlow flow = dew_atmosphere_assemble (a, flux, viscosity, TRUE);
-  double part = 1.0, last = INFINITY;
-
-  for (int it = 0; it < OUTER_ITERATIONS; it++)
-    {
-      double moved = 0.0;
-
-      a->rounds++;
-      if (mist)
-        {
-          solve_mist (a, tolerance);
-          moved = solve_mist (a, tolerance);
-          find_answers (a, &flow);
-        }
-      moved = MAX (moved, solve_water (a, &flow, mist, part, tolerance) / 1e-3);
-      moved = MAX (moved, solve_heat (a, mist, part, tolerance) / 1.0);
-      a->change = moved;
-      if (!mist && it == 0)
-        {
-          mist = dew_atmosphere_is_foggy (a);
-          if (!mist)
-            break; /* q does not depend on h without mist */
-        }
-      if (moved < MAX (10.0 * tolerance, STILL_ENOUGH))
-        break;
-      /* Drops that fall for long answer to all the air they came through, and too
-       * much: to and fro unless the steps are shorter. */
-      if (mist && moved > STALLED * last)
-        part = MAX (SHORTEST_PART, 0.7 * part);
-      last = moved;
-    }
-  if (mist)
-    close_balances (a, &flow, tolerance);
+  dew_atmosphere_assemble (a, flux, viscosity, TRUE);
   dew_atmosphere_refresh (a);
+  dew_atmosphere_terms (a);
+  if (past != NULL)
+    add_past (a, past);
+  if (!a->misty && !dew_atmosphere_is_foggy (a))
+    solve_clear (a, tolerance);
+  if (a->misty || dew_atmosphere_is_foggy (a))
+    solve_foggy (a, tolerance);
+  dew_atmosphere_gather (a);
 }

@@ -12,9 +12,9 @@ DewAtmosphere *
 dew_atmosphere_new (const DewZones *z, const DewAir *air, const DewRoomAir *room, double prandtl)
 {
   DewAtmosphere *a = g_new0 (DewAtmosphere, 1);
-  double **all[]
-    = { &a->h,    &a->q,      &a->m,     &a->t,      &a->w,      &a->b,         &a->source,
-        &a->sink, &a->before, &a->carry, &a->follow, &a->drying, &a->fall_share };
+  double **all[] = { &a->h,       &a->q,         &a->m,         &a->t,         &a->w,
+                     &a->b,       &a->source[0], &a->source[1], &a->source[2], &a->sink[0],
+                     &a->sink[1], &a->sink[2],   &a->bent[0],   &a->bent[1] };
 
   a->z = z;
   a->air = *air;
@@ -27,7 +27,7 @@ dew_atmosphere_new (const DewZones *z, const DewAir *air, const DewRoomAir *room
     *all[i] = g_new0 (double, z->size);
   a->plain = dew_scalar_new (z);
   a->falling = dew_scalar_new (z);
-  a->settling = dew_scalar_new (z);
+  a->trio = dew_trio_new (z);
   /* Looked up in every zone and step: a table with linear steps of 0.1 K is
    * within 1e-5 of the relation. */
   a->saturation = g_new0 (double, SATURATION_ENTRIES + 1);
@@ -42,15 +42,15 @@ dew_atmosphere_free (DewAtmosphere *a)
 {
   if (a == NULL)
     return;
-  double *all[]
-    = { a->h,    a->q,      a->m,     a->t,      a->w,      a->b,          a->source,
-        a->sink, a->before, a->carry, a->follow, a->drying, a->fall_share, a->saturation };
+  double *all[] = { a->h,       a->q,         a->m,         a->t,         a->w,
+                    a->b,       a->source[0], a->source[1], a->source[2], a->sink[0],
+                    a->sink[1], a->sink[2],   a->bent[0],   a->bent[1],   a->saturation };
 
   for (guint i = 0; i < G_N_ELEMENTS (all); i++)
     g_free (all[i]);
   dew_scalar_free (a->plain);
   dew_scalar_free (a->falling);
-  dew_scalar_free (a->settling);
+  dew_trio_free (a->trio);
   g_free (a);
 }
 
@@ -85,112 +85,125 @@ dew_atmosphere_set_room (DewAtmosphere *a, const DewRoomAir *room)
 
 /* --- saturation and droplets ---------------------------------------------------- */
 
-/* Evaporation or condensation of a zone's mist over dt, implicit. */
+/* How far the fluxes beyond first order follow the state in one step: all the way, a
+ * limiter flickers between two states for ever. */
+#define BENT_MORE 0.5
+
+DewEvaporation
+dew_atmosphere_evaporation (const DewAtmosphere *a, int at)
+{
+  double slope, gamma, s = deficit (a, at, &slope, &gamma), v = a->z->volume_m3[at];
+  double drops = evaporation_constant (a, gamma), haze = 1.0 / (gamma * HAZE_TIME_S);
+  double over = MAX (0.0, -s), sharp = MIN (1.0, over / HAZE_KG_KG);
+  double formed = haze * (over < HAZE_KG_KG ? 0.5 * over * sharp : over - 0.5 * HAZE_KG_KG);
+  double quick = v * (drops * a->m[at] + haze * sharp);
+  DewEvaporation e
+    = { v * (drops * a->m[at] * s - formed), -quick, quick * slope, v * drops * MAX (0.0, s) };
+
+  return e;
+}
+
+/* Evaporation or condensation of a zone's mist over dt with water and enthalpy held,
+ * implicit: the root between all of the mist gone and saturation of
+ *   e = dt (c (m - e) + haze) (s - gamma e). */
 static void
 settle_mist (DewAtmosphere *a, double dt)
 {
-  const DewZones *z = a->z;
-
-  DEW_EACH_ZONE (z, at)
+  DEW_EACH_ZONE (a->z, at)
     {
-      double gamma, m = MAX (a->m[at], 0.0);
-      double s = deficit (a, at, m, &gamma);
+      double slope, gamma, s = deficit (a, at, &slope, &gamma), m = a->m[at];
+      double c, quick, p, e;
 
-      if (s <= 0.0)
-        m -= s / gamma * (1.0 - exp (-dt / HAZE_TIME_S));
-      else if (m > MIST_FLOOR)
-        {
-          /* c gamma x^2 + (1 + c (s - gamma m)) x - m = 0 */
-          double c = dt * evaporation_constant (a, gamma);
-          double p = 1.0 + c * (s - gamma * m);
-
-          m = 2.0 * m / (p + sqrt (p * p + 4.0 * c * gamma * m));
-        }
-      else
-        m = 0.0;
-      a->m[at] = m;
+      if (m < MIST_FLOOR && s >= 0.0)
+        continue;
+      c = dt * evaporation_constant (a, gamma);
+      quick = c * m + (s < 0.0 ? dt / (gamma * HAZE_TIME_S) : 0.0);
+      p = 1.0 + c * s + gamma * quick;
+      e = 2.0 * quick * s / (p + sqrt (MAX (0.0, p * p - 4.0 * c * gamma * quick * s)));
+      a->m[at] -= e;
+      a->w[at] += e;
+      a->t[at] -= a->latent_K * e;
     }
 }
 
 gboolean
 dew_atmosphere_is_foggy (const DewAtmosphere *a)
 {
-  const DewZones *z = a->z;
-
-  DEW_EACH_ZONE (z, at)
+  DEW_EACH_ZONE (a->z, at)
     {
-      double gamma;
+      double slope, gamma;
 
-      if (a->m[at] > MIST_FLOOR || deficit (a, at, 0.0, &gamma) < 0.0)
+      if (a->m[at] > MIST_FLOOR || deficit (a, at, &slope, &gamma) < 0.0)
         return TRUE;
     }
   return FALSE;
 }
 
+static void
+find_buoyancy (DewAtmosphere *a)
+{
+  double g = a->air.gravity_m_s2;
+  double liquid = a->air.vapour_lift > 0.0 ? 1.0 : 0.0;
+
+  /* Virtual temperature with liquid loading. */
+  DEW_EACH_ZONE (a->z, at)
+    a->b[at]
+      = g * (a->air.expansion_1_K * a->t[at] + a->air.vapour_lift * a->w[at] - liquid * a->m[at]);
+}
+
 void
 dew_atmosphere_refresh (DewAtmosphere *a)
 {
-  const DewZones *z = a->z;
-  double g = a->air.gravity_m_s2;
-
-  DEW_EACH_ZONE (z, at)
+  a->fresh = TRUE;
+  DEW_EACH_ZONE (a->z, at)
     {
       a->w[at] = a->q[at] - a->m[at];
       a->t[at] = a->h[at] - a->latent_K * a->w[at];
-      /* Virtual temperature with liquid loading. */
-      a->b[at] = g
-                 * (a->air.expansion_1_K * a->t[at] + a->air.vapour_lift * (a->w[at])
-                    - (a->air.vapour_lift > 0.0 ? a->m[at] : 0.0));
     }
+  find_buoyancy (a);
+}
+
+void
+dew_atmosphere_gather (DewAtmosphere *a)
+{
+  DEW_EACH_ZONE (a->z, at)
+    {
+      a->q[at] = a->w[at] + a->m[at];
+      a->h[at] = a->t[at] + a->latent_K * a->w[at];
+    }
+  find_buoyancy (a);
 }
 
 /* --- sources ---------------------------------------------------------------------- */
 
 void
-dew_atmosphere_water_terms (DewAtmosphere *a)
+dew_atmosphere_terms (DewAtmosphere *a)
 {
-  const DewZones *z = a->z;
   const DewLoads *l = a->loads;
   const DewExchangeTerms *e = a->terms;
-  double rho_1 = 1.0 / a->air.density_kg_m3;
+  double rho_1 = 1.0 / a->air.density_kg_m3, heat_1 = rho_1 / a->air.specific_heat_J_kgK;
 
-  for (int at = 0; at < z->size; at++)
+  for (int at = 0; at < a->z->size; at++)
     {
-      a->source[at] = l != NULL ? rho_1 * (l->vapour_kg_s[at] + l->mist_kg_s[at]) : 0.0;
-      a->sink[at] = 0.0;
+      double vapour = l != NULL ? rho_1 * l->vapour_kg_s[at] : 0.0;
+
+      a->source[0][at] = vapour;
+      /* Vapour takes its heat of evaporation from the air, but for what it brings along. */
+      a->source[1][at]
+        = l != NULL ? heat_1 * (l->heat_W[at] + l->latent_W[at]) - a->latent_K * vapour : 0.0;
+      a->source[2][at] = l != NULL ? rho_1 * l->mist_kg_s[at] : 0.0;
+      a->sink[0][at] = a->sink[1][at] = a->sink[2][at] = 0.0;
       if (e != NULL)
         {
-          a->source[at] += e->vapour_source_m3_s[at] + e->vapour_sink_m3_s[at] * a->m[at];
-          a->sink[at] = e->vapour_sink_m3_s[at];
+          a->source[0][at] += e->vapour_source_m3_s[at];
+          a->sink[0][at] = e->vapour_sink_m3_s[at];
+          a->source[1][at] += e->heat_source_K_m3_s[at];
+          a->sink[1][at] = e->heat_sink_m3_s[at];
         }
     }
 }
 
 void
-dew_atmosphere_heat_terms (DewAtmosphere *a)
-{
-  const DewZones *z = a->z;
-  const DewLoads *l = a->loads;
-  const DewExchangeTerms *e = a->terms;
-  double heat_1 = 1.0 / (a->air.density_kg_m3 * a->air.specific_heat_J_kgK);
-
-  for (int at = 0; at < z->size; at++)
-    {
-      double w = a->q[at] - a->m[at];
-
-      a->source[at] = l != NULL ? heat_1 * (l->heat_W[at] + l->latent_W[at]) : 0.0;
-      a->sink[at] = 0.0;
-      if (e != NULL)
-        {
-          a->source[at]
-            += e->heat_source_K_m3_s[at] + e->heat_sink_m3_s[at] * a->latent_K * w
-               + a->latent_K * (e->vapour_source_m3_s[at] - e->vapour_sink_m3_s[at] * w);
-          a->sink[at] = e->heat_sink_m3_s[at];
-        }
-    }
-}
-
-DewScalarFlow
 dew_atmosphere_assemble (DewAtmosphere *a, const double *const flux[3], const double *viscosity,
                          gboolean mist)
 {
@@ -203,38 +216,18 @@ dew_atmosphere_assemble (DewAtmosphere *a, const double *const flux[3], const do
   };
 
   dew_scalar_assemble (a->plain, &flow);
-  if (mist)
-    {
-      DewScalarFlow falling = flow;
-
-      falling.fall_m_s = a->fall_m_s;
-      falling.fall_share = a->loads != NULL ? a->loads->fall_share : NULL;
-      /* A limiter that flickers in falling rain moves more water than the air does. */
-      falling.blunt = TRUE;
-      dew_scalar_assemble (a->falling, &falling);
-    }
-  return flow;
+  if (!mist)
+    return;
+  flow.fall_m_s = a->fall_m_s;
+  flow.fall_share = a->loads != NULL ? a->loads->fall_share : NULL;
+  dew_scalar_assemble (a->falling, &flow);
 }
 
-/* What falling moves of the mist while marching, to first order: what sinks in from the
- * zone above less what sinks out, m3/s times kg/kg. Boards stop it, wires and pots catch
- * their part. */
-static void
-fall_while_marching (const DewAtmosphere *a, double *into)
+void
+dew_atmosphere_bend (DewAtmosphere *a, double share)
 {
-  const DewZones *z = a->z;
-  int s2 = z->stride[2];
-
-  for (int k = 1; k <= z->n[2]; k++)
-    for (int j = 1; j <= z->n[1]; j++)
-      for (int at = dew_zones_at (z, 1, j, k), end = at + z->n[0]; at < end; at++)
-        {
-          double passes = a->loads != NULL ? a->loads->fall_share[at + s2] : 1.0;
-
-          into[at] = a->fall_m_s
-                     * ((k < z->n[2] ? passes * z->open_m2[2][at + s2] * a->m[at + s2] : 0.0)
-                        - z->gross_m2[2][at] * a->m[at]);
-        }
+  dew_scalar_bend (a->plain, a->w, 0.0, share, a->bent[0]);
+  dew_scalar_bend (a->plain, a->t, 0.0, share, a->bent[1]);
 }
 
 /* --- pseudo-time ------------------------------------------------------------------- */
@@ -243,31 +236,23 @@ void
 dew_atmosphere_step (DewAtmosphere *a, const DewFlow *f, double dt)
 {
   const double *flux[3] = { dew_flow_flux (f, 0), dew_flow_flux (f, 1), dew_flow_flux (f, 2) };
-  const DewZones *z = a->z;
+  double *carried[3] = { a->w, a->t, a->m };
   gboolean mist = a->misty || dew_atmosphere_is_foggy (a);
 
-  dew_atmosphere_assemble (a, flux, dew_flow_viscosity (f), FALSE);
-  dew_atmosphere_water_terms (a);
-  if (mist)
+  dew_atmosphere_assemble (a, flux, dew_flow_viscosity (f), mist);
+  dew_atmosphere_terms (a);
+  dew_atmosphere_bend (a, a->fresh ? 1.0 : BENT_MORE);
+  a->fresh = FALSE;
+  for (int n = 0; n < (mist ? 3 : 2); n++)
     {
-      fall_while_marching (a, a->carry);
-      for (int at = 0; at < z->size; at++)
-        a->source[at] += a->carry[at];
+      for (int at = 0; n < 2 && at < a->z->size; at++)
+        a->source[n][at] += a->bent[n][at];
+      dew_scalar_step (n < 2 ? a->plain : a->falling, carried[n], 0.0, a->sink[n], a->source[n],
+                       FALSE, dt);
     }
-  dew_scalar_step (a->plain, a->q, 0.0, a->sink, a->source, TRUE, dt);
-  dew_atmosphere_heat_terms (a);
-  dew_scalar_step (a->plain, a->h, 0.0, a->sink, a->source, TRUE, dt);
   if (mist)
-    {
-      for (int at = 0; at < z->size; at++)
-        a->source[at] = a->carry[at]
-                        + (a->loads != NULL ? a->loads->mist_kg_s[at] / a->air.density_kg_m3 : 0.0);
-      /* Mist is gone before it has travelled far: its fronts need not be sharp
-       * on the way. */
-      dew_scalar_step (a->plain, a->m, 0.0, NULL, a->source, FALSE, dt);
-      settle_mist (a, dt);
-    }
-  dew_atmosphere_refresh (a);
+    settle_mist (a, dt);
+  dew_atmosphere_gather (a);
 }
 
 /* --- age ------------------------------------------------------------------------ */
@@ -295,19 +280,16 @@ dew_atmosphere_age (DewAtmosphere *a, const double *const flux[3], const double 
 DewAtmosphereStatistics
 dew_atmosphere_statistics (const DewAtmosphere *a)
 {
-  const DewScalar *all[] = { a->plain, a->falling, a->settling };
-  DewAtmosphereStatistics sum = { .rounds = a->rounds,
-                                  .change = a->change,
-                                  .residual = dew_scalar_statistics (a->plain).residual };
+  DewScalarStatistics one = dew_scalar_statistics (a->plain);
+  DewTrioStatistics three = dew_trio_statistics (a->trio);
 
-  for (guint i = 0; i < G_N_ELEMENTS (all); i++)
-    {
-      DewScalarStatistics one = dew_scalar_statistics (all[i]);
-
-      sum.scalar_solves += one.solves;
-      sum.scalar_iterations += one.iterations;
-    }
-  return sum;
+  return (DewAtmosphereStatistics){
+    .rounds = a->rounds,
+    .change = a->change,
+    .scalar_solves = one.solves + 3 * three.solves,
+    .scalar_iterations = one.iterations + 3 * three.iterations,
+    .residual = MAX (one.residual, a->residual),
+  };
 }
 
 /* --- reading ------------------------------------------------------------------------- */

@@ -9,7 +9,9 @@
  *     total water   q = w + m               (kg/kg over the room)
  *     enthalpy      h = t + (L / cp) w      (K over the room)
  * and the mist m itself, which evaporates at a finite rate toward saturation.
- * w and t follow. All rises are over the room, whose air has none.
+ * w and t follow. All rises are over the room, whose air has none. Of what the air
+ * carries, w, t and m are limited, each by itself, and q and h are their sums: so
+ * vapour and temperature stay within what their neighbours hold and what evaporates.
  *
  * Arrays are padded like the zones.
  */
@@ -55,9 +57,18 @@ void dew_atmosphere_set_room (DewAtmosphere *atmosphere, const DewRoomAir *room)
 
 /* One pseudo-time step with the flow as it is. */
 void dew_atmosphere_step (DewAtmosphere *atmosphere, const DewFlow *flow, double dt_s);
-/* Steady state on a given flow (window means, say), to `tolerance`. */
+/* A state (as below, [size]; lent) that the air had some seconds ago. */
+typedef struct
+{
+  double seconds;
+  const double *h, *q, *m;
+} DewAtmospherePast;
+
+/* Steady state on a given flow (window means, say), to `tolerance`. With `past` (else NULL)
+ * what that becomes in one implicit step of so many seconds instead. */
 void dew_atmosphere_solve (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
-                           const double *viscosity_m2_s, double tolerance);
+                           const double *viscosity_m2_s, const DewAtmospherePast *past,
+                           double tolerance);
 /* Mean age of air (s) on that flow, to `tolerance`, into age_s [size], which holds a first
  * guess. Without any exchange with the room FALSE, and NAN everywhere. */
 gboolean dew_atmosphere_age (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],

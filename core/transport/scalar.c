@@ -1,7 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "transport/scalar.h"
-
-#include "zones/rows.h"
+#include "transport/scalar-private.h"
 
 #include <math.h>
 #include <string.h>
@@ -10,25 +8,6 @@
 #define LIMITER_UPDATES 6
 #define CORRECTIONS 16
 #define ITERATIONS 400
-
-struct _DewScalar
-{
-  const DewZones *z;
-  DewRowOrder order;
-  double *low[3], *high[3]; /* across the low face: low * phi(below) - high * phi(own) flows in */
-  double *deferred[3];
-  double *in[3], *out[3]; /* flow across inner low faces, upward and downward parts */
-  double *through[3];     /* 1 on faces that are open, else 0 */
-  double *inner[3];       /* 1 on open faces between two zones, else 0 */
-  double *lead[3];        /* open area over distance of inner faces, m */
-  double *fall;           /* zones: what lands below, m3/s */
-  double *diagonal;       /* without sink and time term */
-  double *d, *rhs;
-  double scale; /* largest single term of the last residual */
-  DewScalarStatistics statistics;
-  /* BiCGSTAB */
-  double *dilu, *r, *r0, *p, *v, *t, *ph, *sh;
-};
 
 static double *
 new_array (const DewZones *z)
@@ -113,7 +92,6 @@ assemble_axis (DewScalar *s, const DewScalarFlow *flow, int a)
   double half_1 = 0.5 / flow->prandtl_turbulent;
   double base = flow->molecular_m2_s - flow->laminar_m2_s / flow->prandtl_turbulent;
   double fall = a == 2 ? flow->fall_m_s : 0.0;
-  double sharp = flow->blunt ? 0.0 : 1.0;
   int sa = z->stride[a];
 
   for (int at = sa; at < z->size; at++)
@@ -121,14 +99,14 @@ assemble_axis (DewScalar *s, const DewScalarFlow *flow, int a)
       double flux = q[at];
       double conduct = lead[at] * (base + half_1 * (nu[at] + nu[at - sa]));
 
-      if (fall > 0.0)
-        flux -= fall * open[at] * inner[at] * (share != NULL ? share[at] : 1.0);
-
       double up = flux > 0.0 ? flux : 0.0;
       double down = up - flux;
 
-      in[at] = sharp * up * inner[at];
-      out[at] = sharp * down * inner[at];
+      /* What falls does so through the air, whichever way that goes. */
+      if (fall > 0.0)
+        down += fall * open[at] * inner[at] * (share != NULL ? share[at] : 1.0);
+      in[at] = up * inner[at];
+      out[at] = down * inner[at];
       low[at] = conduct + up;
       high[at] = conduct + down;
     }
@@ -191,8 +169,8 @@ defer (DewScalar *s, const double *restrict phi)
     }
 }
 
-static void
-set_rim (const DewZones *z, double *phi, double room)
+void
+dew_scalar_set_rim (const DewZones *z, double *phi, double room)
 {
   int s1 = z->stride[1], s2 = z->stride[2];
 
@@ -214,21 +192,6 @@ set_rim (const DewZones *z, double *phi, double room)
         phi[i + s1 * j] = room;
         phi[i + s1 * j + s2 * (z->n[2] + 1)] = room;
       }
-}
-
-static inline double
-deferred_into (const DewScalar *s, int at, int s1, int s2)
-{
-  return s->deferred[0][at] - s->deferred[0][at + 1] + s->deferred[1][at] - s->deferred[1][at + s1]
-         + s->deferred[2][at] - s->deferred[2][at + s2];
-}
-
-static inline double
-neighbours (const DewScalar *s, const double *phi, int at, int s1, int s2)
-{
-  return s->low[0][at] * phi[at - 1] + s->high[0][at + 1] * phi[at + 1]
-         + s->low[1][at] * phi[at - s1] + s->high[1][at + s1] * phi[at + s1]
-         + s->low[2][at] * phi[at - s2] + s->high[2][at + s2] * phi[at + s2];
 }
 
 /* --- pseudo-time ------------------------------------------------------------- */
@@ -285,14 +248,14 @@ dew_scalar_step (DewScalar *s, double *phi, double room, const double *sink, con
   int s1 = z->stride[1], s2 = z->stride[2];
   double dt_1 = 1.0 / dt;
 
-  set_rim (z, phi, room);
+  dew_scalar_set_rim (z, phi, room);
   if (sharp)
     defer (s, phi);
   DEW_EACH_ZONE (z, at)
     {
       double store = z->volume_m3[at] * dt_1;
 
-      s->rhs[at] = store * phi[at] + (sharp ? deferred_into (s, at, s1, s2) : 0.0)
+      s->rhs[at] = store * phi[at] + (sharp ? dew_scalar_deferred_into (s, at, s1, s2) : 0.0)
                    + (source != NULL ? source[at] : 0.0);
       s->d[at] = 1.0 / (store + s->diagonal[at] + (sink != NULL ? sink[at] : 0.0));
     }
@@ -500,7 +463,8 @@ residual (DewScalar *s, double *phi, const double *source)
       double own = s->d[at] * phi[at];
       double other = source != NULL ? source[at] : 0.0;
 
-      s->r[at] = other + deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2) - own;
+      s->r[at] = other + dew_scalar_deferred_into (s, at, s1, s2)
+                 + dew_scalar_neighbours (s, phi, at, s1, s2) - own;
       worst = MAX (worst, fabs (s->r[at]));
       s->scale = MAX (s->scale, MAX (fabs (own), fabs (other)));
     }
@@ -544,7 +508,7 @@ dew_scalar_solve (DewScalar *s, double *phi, double room, const double *sink, co
   DEW_EACH_ZONE (s->z, at)
     s->d[at] = s->diagonal[at] + (sink != NULL ? sink[at] : 0.0);
   factor_dilu (s);
-  set_rim (s->z, phi, room);
+  dew_scalar_set_rim (s->z, phi, room);
   s->statistics.solves++;
   for (int c = 0; c < CORRECTIONS; c++)
     {
@@ -570,19 +534,14 @@ dew_scalar_statistics (const DewScalar *s)
 }
 
 DEW_TWICE void
-dew_scalar_apply (DewScalar *s, double *phi, double room, double *out, const double *minus)
+dew_scalar_bend (DewScalar *s, double *phi, double room, double share, double *bent)
 {
   int s1 = s->z->stride[1], s2 = s->z->stride[2];
 
-  set_rim (s->z, phi, room);
+  dew_scalar_set_rim (s->z, phi, room);
   defer (s, phi);
   DEW_EACH_ZONE (s->z, at)
-    {
-      out[at] += deferred_into (s, at, s1, s2) + neighbours (s, phi, at, s1, s2)
-                 - s->diagonal[at] * phi[at];
-      if (minus != NULL)
-        out[at] -= minus[at];
-    }
+    bent[at] += share * (dew_scalar_deferred_into (s, at, s1, s2) - bent[at]);
 }
 
 double

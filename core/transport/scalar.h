@@ -26,7 +26,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewScalar, dew_scalar_free)
 /* Takes up a flow. flux_m3_s: per axis [size]; viscosity_m2_s: [size], eddy part
  * included. diffusivity = molecular + (viscosity - laminar) / prandtl_turbulent.
  * fall_m_s: downward velocity of the scalar through the air (mist), else 0; it
- * acts on inner faces normal to z, and as a sink where the scalar lands. */
+ * acts on inner faces normal to z beside the air's own flow, and as a sink where the
+ * scalar lands. */
 typedef struct
 {
   const double *flux_m3_s[3];
@@ -36,8 +37,7 @@ typedef struct
   double prandtl_turbulent;
   double fall_m_s;
   const double
-    *fall_share;  /* [size] faces normal to z: share of the face that what falls passes; NULL: 1 */
-  gboolean blunt; /* plain upwind, nothing beyond first order */
+    *fall_share; /* [size] faces normal to z: share of the face that what falls passes; NULL: 1 */
 } DewScalarFlow;
 
 void dew_scalar_assemble (DewScalar *scalar, const DewScalarFlow *flow);
@@ -62,10 +62,9 @@ typedef struct
 
 DewScalarStatistics dew_scalar_statistics (const DewScalar *scalar);
 
-/* Net inflow of the scalar into each zone by transport (phi m3/s), the deferred
- * part included; added to out [size], less what `minus` holds (may be NULL). */
-void dew_scalar_apply (DewScalar *scalar, double *phi, double room, double *out,
-                       const double *minus);
+/* What the deferred correction of phi brings into each zone (phi m3/s): bent [size] goes
+ * the given share of the way there. Any mean of such corrections conserves. */
+void dew_scalar_bend (DewScalar *scalar, double *phi, double room, double share, double *bent);
 
 /* Flow of the scalar into the enclosure through one boundary face (phi m3/s),
  * as the equations above see it. */
