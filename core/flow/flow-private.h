@@ -51,6 +51,8 @@ struct _DewFlow
   DewRowOrder order[3];
 
   double *room_loss; /* per patch; of all that share its face */
+  double *crack_m_s; /* per patch, work space: velocity in a crack */
+  double *yield;     /* per patch, work space: velocity per pressure */
   guint8 *leads;     /* per patch: 1 on the one that stands for its face to the room */
   gboolean has_lid;
 };

@@ -157,6 +157,8 @@ set_up (DewFlow *f)
 
   /* Where parts of several openings share a face, their losses mix by area. */
   f->room_loss = g_new0 (double, MAX (1, z->n_patches));
+  f->crack_m_s = g_new0 (double, MAX (1, z->n_patches));
+  f->yield = g_new0 (double, MAX (1, z->n_patches));
   f->leads = g_new0 (guint8, MAX (1, z->n_patches));
   for (int p = 0; p < z->n_patches; p++)
     {
@@ -228,6 +230,8 @@ dew_flow_free (DewFlow *f)
   g_free (f->inverse);
   g_free (f->upper);
   g_free (f->room_loss);
+  g_free (f->crack_m_s);
+  g_free (f->yield);
   g_free (f->leads);
   g_clear_pointer (&f->matrix, dew_pressure_unref);
   g_free (f);
@@ -272,8 +276,16 @@ dew_flow_fixed_pressure (const DewFlow *f, guint thing_id)
   for (int p = 0; p < z->n_patches; p++)
     if (z->patches[p].thing_id == thing_id)
       {
-        area += z->patches[p].area_m2;
-        sum += z->patches[p].area_m2 * f->p[z->patches[p].zone];
+        const DewPatch *patch = &z->patches[p];
+        int a = patch->axis, at = patch->face;
+        int inner = patch->sign > 0 ? at + z->stride[a] : at - z->stride[a];
+        double along = f->u[a][at] * f->weight[a][at] + f->u[a][inner] * f->weight[a][inner];
+        double pressure = f->p[patch->zone];
+
+        if (patch->sign * f->u[a][at] < 0.0)
+          pressure += 0.5 * along * along;
+        area += patch->area_m2;
+        sum += patch->area_m2 * pressure;
       }
   return area > 0.0 ? sum / area : 0.0;
 }

@@ -51,7 +51,9 @@ void dew_flow_set_buoyancy (DewFlow *flow, const double *buoyancy_m_s2);
 /* Flow into the enclosure (m3/s, negative: out of it) through the fixed faces of
  * a thing. */
 void dew_flow_set_fixed (DewFlow *flow, guint thing_id, double inflow_m3_s);
-/* Mean kinematic pressure (m2/s2) just inside the fixed faces of a thing. */
+/* Mean kinematic pressure (m2/s2) just inside the fixed faces of a thing: static where they
+ * blow in, total where they draw out, as the pressure of fans is stated (ISO 5801: outlet static
+ * against inlet stagnation pressure; from memory). */
 double dew_flow_fixed_pressure (const DewFlow *flow, guint thing_id);
 
 /* One pseudo-time step of dt_s. FALSE when the air has become faster than

@@ -225,49 +225,115 @@ sweep (DewFlow *f, int a)
         }
 }
 
-/* Faces to the room: half a momentum cell between the opening and the middle of
- * the zone, without convection (what arrives in the zone is at rest there), loss
- * implicit. */
+/* While the momentum of one axis is solved, its faces to the room hold the velocity with
+ * which their air reaches the middle of the zone. The jet of a crack is gone by there: it
+ * counts by its flow over the whole face. With its own speed of some metres a second all
+ * that passes there would take that up, and a crack would stir the box. */
+static void
+calm_cracks (DewFlow *f, int a)
+{
+  const DewZones *z = f->z;
+
+  for (int i = 0; i < z->n_patches; i++)
+    {
+      const DewPatch *patch = &z->patches[i];
+
+      if (patch->axis != a || !f->leads[i] || patch->thing_id != 0)
+        continue;
+      f->crack_m_s[i] = f->u[a][patch->face];
+      f->u[a][patch->face] *= z->open_m2[a][patch->face] / z->gross_m2[a][patch->face];
+    }
+}
+
+static void
+restore_cracks (DewFlow *f, int a)
+{
+  for (int i = 0; i < f->z->n_patches; i++)
+    {
+      const DewPatch *patch = &f->z->patches[i];
+
+      if (patch->axis == a && f->leads[i] && patch->thing_id == 0)
+        f->u[a][patch->face] = f->crack_m_s[i];
+    }
+}
+
+/* What acts on the air of one face to the room: acceleration along the axis, and the brake
+ * (1/s) of loss or crack, both of the tangent to the law at the present speed: with the
+ * secant a tight enclosure swings to and fro between two speeds. */
+static void
+room_face (const DewFlow *f, int i, double *push, double *brake)
+{
+  const DewZones *z = f->z;
+  const DewPatch *patch = &z->patches[i];
+  int a = patch->axis, at = patch->face;
+  int inner = patch->sign > 0 ? at + z->stride[a] : at - z->stride[a];
+  double gap_1 = f->gap_1_m[a][at], u = f->u[a][at], speed = fabs (u);
+  /* Speed at the middle of the zone, along the normal: a jet that runs along the wall does
+   * not push out. By the flows at the start of the step: what the sweeps left is not
+   * projected yet. */
+  double along = 0.5 * (f->q[a][at] + f->q[a][inner]) / z->gross_m2[a][at];
+  double head = 0.0, secant, power = 2.0;
+
+  if (patch->thing_id != 0)
+    secant = 0.5 * f->room_loss[i] * speed * gap_1;
+  else
+    {
+      /* dp = 4 Pa (u / u_4Pa)^(1/n): ASHRAE Fundamentals ch. 16, power law. */
+      double leak_speed = sqrt (2.0 * LEAK_REFERENCE_PA / f->o.density_kg_m3);
+
+      power = 1.0 / z->leak_exponent;
+      secant = LEAK_REFERENCE_PA / f->o.density_kg_m3
+               * pow (MAX (speed, 1e-6) / leak_speed, power - 1.0) / leak_speed * gap_1;
+    }
+  *brake = power * secant;
+  *push = (power - 1.0) * secant * u - patch->sign * f->p[patch->zone] * gap_1;
+  if (a == 2 && f->buoyancy != NULL)
+    *push += f->buoyancy[patch->zone];
+  /* The law of an opening is on total pressure: air on its way out has its speed already. Air
+   * that comes in is a jet, whose pressure is that of the air round it, unless something
+   * (a fan, a narrow bay) makes it faster on the way to the middle of the zone: that
+   * costs pressure as it does anywhere (Bernoulli). */
+  if (u * patch->sign < 0.0)
+    head = along * along;
+  else if (patch->thing_id != 0 && along * patch->sign > speed)
+    head = along * along - u * u;
+  *push -= patch->sign * 0.5 * head * gap_1;
+}
+
+/* Faces to the room: half a momentum cell between the opening and the middle of the zone, loss
+ * implicit. The projection knows nothing of the losses, and where cracks are all there is, it
+ * would take a hundred steps to bring the pressure to what they ask for. So first the
+ * whole enclosure is lifted to the pressure at which as much comes in as goes out. */
 static void
 step_room_faces (DewFlow *f, double dt)
 {
   const DewZones *z = f->z;
-  double n_1 = 1.0 / z->leak_exponent;
-  double leak_speed = sqrt (2.0 * LEAK_REFERENCE_PA / f->o.density_kg_m3);
+  double net = 0.0, yield = 0.0, lift;
 
   for (int i = 0; i < z->n_patches; i++)
     {
       const DewPatch *patch = &z->patches[i];
       int a = patch->axis, at = patch->face;
+      double push, brake;
 
+      if (z->kind[a][at] == DEW_FACE_IS_FIXED)
+        net += patch->sign * f->u[a][at] * patch->area_m2;
       if (!f->leads[i])
         continue;
-
-      double gap_1 = f->gap_1_m[a][at];
-      double u = f->u[a][at], speed = fabs (u);
-      double push = -patch->sign * f->p[patch->zone] * gap_1;
-      double brake;
-
-      if (patch->thing_id != 0)
-        brake = 0.5 * f->room_loss[i] * speed * gap_1;
-      else
-        /* dp = 4 Pa (u / u_4Pa)^(1/n): ASHRAE Fundamentals ch. 16, power law. */
-        brake = LEAK_REFERENCE_PA / f->o.density_kg_m3
-                * pow (MAX (speed, 1e-6) / leak_speed, n_1 - 1.0) / leak_speed * gap_1;
-      if (a == 2 && f->buoyancy != NULL)
-        push += f->buoyancy[patch->zone];
-      /* The law of an opening is on total pressure: air on its way out has its
-       * speed already. Only the part along the opening's normal counts: a jet that
-       * runs along the wall does not push out. */
-      if (u * patch->sign < 0.0)
-        {
-          int other = patch->sign > 0 ? at + z->stride[a] : at - z->stride[a];
-          double along = u * f->weight[a][at] + f->u[a][other] * f->weight[a][other];
-
-          push -= patch->sign * 0.5 * along * along * gap_1;
-        }
-      f->u[a][at] = (u / dt + push) / (1.0 / dt + brake);
+      room_face (f, i, &push, &brake);
+      f->u[a][at] = (f->u[a][at] / dt + push) / (1.0 / dt + brake);
+      f->yield[i] = f->gap_1_m[a][at] / (1.0 / dt + brake);
+      net += patch->sign * f->u[a][at] * z->open_m2[a][at];
+      yield += f->yield[i] * z->open_m2[a][at];
     }
+  if (yield <= 0.0)
+    return;
+  lift = net / yield;
+  for (int i = 0; i < z->n_patches; i++)
+    if (f->leads[i])
+      f->u[z->patches[i].axis][z->patches[i].face] -= z->patches[i].sign * lift * f->yield[i];
+  DEW_EACH_ZONE (z, at)
+    f->p[at] += lift;
 }
 
 static void
@@ -325,10 +391,12 @@ dew_flow_step (DewFlow *f, double dt)
   update_flux (f);
   for (int a = 0; a < 3; a++)
     {
+      calm_cracks (f, a);
       assemble (f, a, dt);
       if (f->has_lid)
         add_lids (f, a);
       sweep (f, a);
+      restore_cracks (f, a);
     }
   step_room_faces (f, dt);
   project (f, dt, TRUE);

@@ -16,10 +16,10 @@
 #define NEARLY_SETTLED 6.0 /* times what counts as settled */
 
 /* Steady heat and water on one flow. */
-#define STEADY_K 0.01 /* surfaces move less: they agree with the air */
+#define STEADY_K 1e-3 /* surfaces move less: they agree with the air */
 #define STEADY_DUTY 0.002
 #define STEADY_ROUGH 3e-5 /* tolerance while surfaces still move */
-#define STEADY_ITERATIONS 30
+#define STEADY_ITERATIONS 100
 #define AGE_TOLERANCE 1e-4  /* at most, of forecasts that are on the way */
 #define SENSOR_REACH_M 0.02 /* air that a humidistat feels */
 

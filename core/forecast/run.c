@@ -10,6 +10,7 @@
 #include "moist/moist.h"
 #include "transport/droplet.h"
 
+#define FAN_SHARE 0.5 /* of the way to where fan and enclosure agree, per step */
 #define FIRST_DUTY 0.02
 #define WAKING_ROUNDS 4
 
@@ -128,8 +129,26 @@ set_fixed_flows (DewRun *r)
     }
 }
 
+/* Net flow into the enclosure through the faces of a thing. */
+static double
+inflow_of (const DewRun *r, guint thing_id)
+{
+  double sum = 0.0;
+
+  for (int p = 0; p < r->z->n_patches; p++)
+    {
+      const DewPatch *patch = &r->z->patches[p];
+
+      if (patch->thing_id == thing_id)
+        sum += patch->sign * dew_flow_velocity (r->flow, patch->axis)[patch->face] * patch->area_m2;
+    }
+  return sum;
+}
+
 /* Working point of fans in the wall: a straight characteristic from stall
- * pressure to free delivery, scaled by the fan laws (Q ~ n, dp ~ n^2). */
+ * pressure to free delivery, scaled by the fan laws (Q ~ n, dp ~ n^2). A tight enclosure
+ * answers a little more flow by much more pressure, about as its square: Newton's method
+ * on that, half of the way, for the answer of others is steeper or comes later. */
 void
 dew_run_update_wall_fans (DewRun *r)
 {
@@ -138,7 +157,7 @@ dew_run_update_wall_fans (DewRun *r)
   for (guint t = 0; t < variant->things->len; t++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, t);
-      double speed, sense, rise, flow;
+      double speed, sense, rise, flow, free, stall, answer;
 
       if (thing->kind != DEW_THING_FAN || thing->fan.mount != DEW_FAN_IN_WALL)
         continue;
@@ -146,10 +165,13 @@ dew_run_update_wall_fans (DewRun *r)
       if (speed <= 0.0 || thing->fan.stall_pressure_Pa <= 0.0)
         continue;
       sense = thing->fan.sense == DEW_BLOWS_IN ? 1.0 : -1.0;
+      free = wall_fan_free_flow (r, &thing->fan);
+      stall = thing->fan.stall_pressure_Pa * speed * speed;
       rise = sense * r->o.air.density_kg_m3 * dew_flow_fixed_pressure (r->flow, thing->id);
-      flow = wall_fan_free_flow (r, &thing->fan)
-             * CLAMP (1.0 - rise / (thing->fan.stall_pressure_Pa * speed * speed), 0.0, 1.5);
-      dew_flow_set_fixed (r->flow, thing->id, sense * flow);
+      flow = sense * inflow_of (r, thing->id);
+      answer = 2.0 * fabs (rise) / stall * free / MAX (flow, 1e-3 * free);
+      flow += FAN_SHARE * (free * (1.0 - rise / stall) - flow) / (1.0 + answer);
+      dew_flow_set_fixed (r->flow, thing->id, sense * CLAMP (flow, 0.0, 1.5 * free));
     }
 }
 
