@@ -74,6 +74,26 @@ climate_value (const DewForecast *forecast, const DewClimate *climate, DewCaseQu
     }
 }
 
+static double
+climate_band (const DewClimate *climate, DewCaseQuantity quantity)
+{
+  switch (quantity)
+    {
+    case DEW_CASE_SPEED:
+      return climate->speed_band_m_s;
+    case DEW_CASE_STILL:
+      return climate->still_band;
+    case DEW_CASE_AGE:
+      return climate->age_band_s;
+    case DEW_CASE_T_RISE:
+      return climate->t_band_K;
+    case DEW_CASE_W_RISE:
+      return climate->w_band_kg_kg;
+    default:
+      g_return_val_if_reached (NAN);
+    }
+}
+
 static void
 part_climate (const DewCase *c, const DewForecast *forecast, int bay, DewCasePart part,
               DewClimate *out)
@@ -131,17 +151,17 @@ add_bay (GArray *rows, const DewCase *c, const DewForecast *forecast, int bay)
       {
         DewCaseRow row = { .bay = bay, .quantity = dew_case_quantity_key (q) };
         Bands bands = bay_bands[q];
-        double scale;
 
         row.reference = c->bays[bay].value[q][p];
         if (isnan (row.reference))
           continue;
         if (q == DEW_CASE_AGE && c->bays[bay].jet)
           bands.must.share = age_must_in_jet;
-        scale = q == DEW_CASE_W_RISE ? largest_w_rise (c) : row.reference;
+        row.scale = q == DEW_CASE_W_RISE ? largest_w_rise (c) : row.reference;
         row.predicted = climate_value (forecast, &climate[p], q);
-        row.goal = width (bands.goal, scale);
-        row.must = width (bands.must, scale) * (p == DEW_CASE_BAY ? 1 : quarter_factor);
+        row.band = climate_band (&climate[p], q);
+        row.goal = width (bands.goal, row.scale);
+        row.must = width (bands.must, row.scale) * (p == DEW_CASE_BAY ? 1 : quarter_factor);
         g_strlcpy (row.where, dew_case_part_key (p), sizeof row.where);
         judge (&row);
         g_array_append_val (rows, row);
@@ -151,13 +171,13 @@ add_bay (GArray *rows, const DewCase *c, const DewForecast *forecast, int bay)
 static void
 add_flow (GArray *rows, const DewForecast *forecast, const DewCaseFlow *flow)
 {
-  DewCaseRow row = { .bay = -1, .quantity = "net_inflow_m3_s", .predicted = NAN };
+  DewCaseRow row = { .bay = -1, .quantity = "net_inflow_m3_s", .predicted = NAN, .band = NAN };
 
   for (int e = 0; e < forecast->n_exchanges; e++)
     if (forecast->exchanges[e].thing_id == flow->thing_id)
       row.predicted = forecast->exchanges[e].inflow_m3_s - forecast->exchanges[e].outflow_m3_s;
   g_snprintf (row.where, sizeof row.where, "opening %s", flow->name);
-  row.reference = flow->inflow_m3_s;
+  row.reference = row.scale = flow->inflow_m3_s;
   row.goal = width (flow_bands.goal, row.reference);
   row.must = width (flow_bands.must, row.reference);
   judge (&row);
@@ -194,6 +214,8 @@ add_field (GArray *rows, const DewCase *c, const DewForecast *forecast)
                      .where = "field",
                      .quantity = "block_speed_correlation",
                      .reference = 1,
+                     .scale = 1,
+                     .band = NAN,
                      .must = correlation_must,
                      .goal = correlation_goal,
                      .correlation = TRUE };

@@ -38,7 +38,9 @@ typedef struct
   char where[DEW_NAME_SIZE + 16];
   const char *quantity; /* static */
   double reference, predicted;
+  double scale; /* what a share of this row is of: the reference, or the largest bay's */
   double must, goal;
+  double band;          /* half width the forecast itself states; NAN: none */
   gboolean correlation; /* must and goal are lower limits of `predicted` */
   DewVerdict verdict;
 } DewCaseRow;

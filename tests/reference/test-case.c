@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "compare.h"
+#include "summary.h"
 #include "say/problems.h"
 
 #include <glib/gstdio.h>
@@ -385,6 +385,100 @@ test_faults (void)
   g_rmdir (folder);
 }
 
+/* Every large-eddy case can be read, fits the program and has a role; every name in the
+ * list of roles is that of a case. */
+static void
+test_roles (void)
+{
+  const char *folder = DEW_TESTS_DIR "/reference/large-eddy";
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DewRoles) roles
+    = dew_roles_load (DEW_TESTS_DIR "/reference/large-eddy/roles.txt", &error);
+  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
+  int counts[DEW_N_ROLES] = { 0 };
+  const char *name;
+
+  g_assert_no_error (error);
+  while ((name = g_dir_read_name (dir)))
+    {
+      g_autofree char *path = g_build_filename (folder, name, NULL);
+      g_autoptr (DewCase) c = NULL;
+      g_autoptr (GArray) problems = NULL;
+
+      if (!g_str_has_suffix (name, ".json"))
+        continue;
+      c = dew_case_load (path, &error);
+      g_assert_no_error (error);
+      problems = dew_chamber_check (c->chamber, c->chamber->shown_variant);
+      g_test_message ("%s", name);
+      g_assert_cmpuint (problems->len, ==, 0);
+      counts[dew_roles_of (roles, c->name)]++;
+    }
+  g_assert_cmpint (counts[DEW_ROLE_NONE], ==, 0);
+  for (int r = 0; r < DEW_ROLE_NONE; r++)
+    g_assert_cmpint (counts[r], ==, dew_roles_count (roles, r));
+}
+
+static void
+test_roles_fault (void)
+{
+  g_autofree char *folder = g_dir_make_tmp ("dewtier-XXXXXX", NULL);
+  g_autofree char *path = g_build_filename (folder, "roles.txt", NULL);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DewRoles) roles = NULL;
+
+  g_assert_true (g_file_set_contents (path, "# note\ntraining  a # b\n\nheld-back c\n", -1, NULL));
+  roles = dew_roles_load (path, &error);
+  g_assert_no_error (error);
+  g_assert_cmpint (dew_roles_of (roles, "a"), ==, DEW_ROLE_TRAINING);
+  g_assert_cmpint (dew_roles_of (roles, "c"), ==, DEW_ROLE_HELD_BACK);
+  g_assert_cmpint (dew_roles_of (roles, "b"), ==, DEW_ROLE_NONE);
+  g_assert_true (g_file_set_contents (path, "training a\nseen b\n", -1, NULL));
+  g_assert_null (dew_roles_load (path, &error));
+  g_assert_nonnull (strstr (error->message, ":2:"));
+  g_remove (path);
+  g_rmdir (folder);
+}
+
+/* Eleven speeds, 0 to 10 % too fast, of which one is out, and no flow: counted by hand. */
+static void
+test_summary (void)
+{
+  g_autoptr (GArray) rows = g_array_new (FALSE, FALSE, sizeof (DewCaseRow));
+  g_autoptr (DewSummary) summary = dew_summary_new ();
+  g_autofree char *text = NULL;
+  const DewSummaryLine *line;
+
+  for (int i = 0; i <= 10; i++)
+    {
+      DewCaseRow row = { .quantity = "mean_speed_m_s",
+                         .reference = 1,
+                         .predicted = 1 + 0.01 * i,
+                         .scale = 1,
+                         .band = i < 5 ? 0.025 : NAN,
+                         .verdict = i == 10 ? DEW_VERDICT_OUT : DEW_VERDICT_GOAL };
+
+      g_array_append_val (rows, row);
+    }
+  dew_summary_add (summary, DEW_ROLE_VALIDATION, rows);
+  dew_summary_close (summary);
+  g_assert_null (dew_summary_all (summary, DEW_ROLE_TRAINING));
+  g_assert_cmpuint (summary->lines[DEW_ROLE_VALIDATION]->len, ==, 2);
+  line = &g_array_index (summary->lines[DEW_ROLE_VALIDATION], DewSummaryLine, 0);
+  g_assert_cmpint (line->rows, ==, 11);
+  g_assert_cmpint (line->goal, ==, 10);
+  g_assert_cmpint (line->out, ==, 1);
+  g_assert_cmpint (line->banded, ==, 5);
+  g_assert_cmpint (line->held, ==, 3);
+  g_assert_cmpfloat_with_epsilon (line->bias, 1.05, 1e-9);
+  g_assert_cmpfloat_with_epsilon (line->error90, 0.09, 1e-9);
+  g_assert_cmpint (dew_summary_all (summary, DEW_ROLE_VALIDATION)->rows, ==, 11);
+  text = dew_summary_text (summary, TRUE);
+  g_test_message ("%s", text);
+  g_assert_nonnull (
+    strstr (text, "| air speed | 11 | 91 % | 9.1 % | 1.05 times | 0.090 m/s | 60 % |"));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -397,5 +491,8 @@ main (int argc, char **argv)
   g_test_add_func ("/reference/held-walls", test_held_walls);
   g_test_add_func ("/reference/verdicts", test_verdicts);
   g_test_add_func ("/reference/faults", test_faults);
+  g_test_add_func ("/reference/roles", test_roles);
+  g_test_add_func ("/reference/roles-fault", test_roles_fault);
+  g_test_add_func ("/reference/summary", test_summary);
   return g_test_run ();
 }
