@@ -510,6 +510,83 @@ test_signs (void)
   check_less ("a dry pot gives nothing", dry_pot->all.w_kg_kg, base->all.w_kg_kg);
 }
 
+/* --- mist in an insulated box --------------------------------------------------------------- */
+
+/* Two holes, a fan and 60 g/h; no heat comes in but with the air. droplet_m 0: a wick. */
+static DewForecast *
+misted (double room_rh, double droplet_m)
+{
+  g_autoptr (DewChamber) chamber = film_enclosure (0.6, 0.5, 1.2, 20.0, room_rh);
+  DewThing *thing;
+
+  make_adiabatic (chamber, 5e-4);
+  add_hole (chamber, DEW_FACE_LEFT, 0.1, 0.4, 0.05, 0.10);
+  add_hole (chamber, DEW_FACE_RIGHT, 0.1, 0.4, 1.00, 1.05);
+  thing = add_thing (chamber, DEW_THING_HUMIDIFIER, 0.3, 0.25, 0.0);
+  thing->humidifier.technology = droplet_m > 0.0 ? DEW_MIST_ULTRASONIC : DEW_MIST_WICK;
+  thing->humidifier.output_kg_s = 60.0 * G_H;
+  thing->humidifier.droplet_m = droplet_m > 0.0 ? droplet_m : 5e-6;
+  thing->humidifier.duty_day = 1.0;
+  thing->humidifier.set_rh = 0.0;
+  thing->humidifier.power_W = 0.0;
+  thing = add_thing (chamber, DEW_THING_FAN, 0.15, 0.25, 0.25);
+  thing->fan.free_delivery_m3_s = 40.0 * M3_H;
+  thing->fan.elevation_rad = 0.6;
+  thing->fan.power_W = 0.0;
+  return forecast_by_day (chamber, DEW_GRID_DRAFT);
+}
+
+/* The second law: water that evaporates into air of the room's own state can only moisten and cool
+ * it, along its wet bulb; no drop, however large, dries or warms the air (0.02 g/kg, 0.05 K). What
+ * the air took up is between nothing and all of it, less the coarser the drop. */
+static void
+test_mist (void)
+{
+  static const double rh[] = { 0.40, 0.80, 0.97 };
+  static const double droplet_m[] = { 3e-6, 10e-6, 20e-6, 40e-6, 60e-6, 120e-6 };
+
+  for (guint r = 0; r < G_N_ELEMENTS (rh); r++)
+    {
+      double last = 1.0;
+
+      for (guint d = 0; d < G_N_ELEMENTS (droplet_m); d++)
+        {
+          g_autoptr (DewForecast) f = misted (rh[r], droplet_m[d]);
+          double driest = 1.0, warmest = -100.0, wet_bulb_K;
+
+          for (int z = 0; z < f->n_zones; z++)
+            {
+              driest = MIN (driest, f->value[DEW_VALUE_HUMIDITY_RATIO][z]);
+              warmest = MAX (warmest, f->value[DEW_VALUE_TEMPERATURE][z]);
+            }
+          wet_bulb_K
+            = f->all.t_C - f->room_t_C + dew_moist_latent_heat (20.0) / 1016.0 * excess_kg_kg (f);
+          g_test_message (
+            "RH %.0f %%, %.0f um: %.2f C, warmest %.2f, %+.3f g/kg, driest %+.3f, off "
+            "the wet bulb %+.3f K, %.2f taken up, state %d",
+            100.0 * rh[r], 1e6 * droplet_m[d], f->all.t_C, warmest, 1e3 * excess_kg_kg (f),
+            1e3 * (driest - f->room_w_kg_kg), wet_bulb_K, f->evaporated_share, f->state);
+          check_less ("no drier than the room", f->room_w_kg_kg - 0.02e-3, driest);
+          check_less ("no warmer than the room", warmest, f->room_t_C + 0.05);
+          check_less ("along the wet bulb", fabs (wet_bulb_K), 0.10);
+          check_less ("takes up no less than nothing", -1e-3, f->evaporated_share);
+          check_less ("coarser drops evaporate less", f->evaporated_share, last + 1e-3);
+          last = f->evaporated_share;
+        }
+    }
+}
+
+/* Fine mist in dry air ends as the vapour of a wick does: as moist and as cool, 5 %. */
+static void
+test_fine_mist (void)
+{
+  g_autoptr (DewForecast) mist = misted (0.40, 3e-6), wick = misted (0.40, 0.0);
+
+  check_near ("vapour of mist and of a wick", excess_kg_kg (mist), excess_kg_kg (wick), 0.05);
+  check_near ("cooling by mist and by a wick", mist->all.t_C - mist->room_t_C,
+              wick->all.t_C - wick->room_t_C, 0.05);
+}
+
 /* --- a cold wall -------------------------------------------------------------------------- */
 
 /* What is given to an all but tight box ends on its cold roof and the rest leaves by the leakage;
@@ -566,6 +643,8 @@ main (int argc, char **argv)
   g_test_add_func ("/expectations/mirror", test_mirror);
   g_test_add_func ("/expectations/symmetry", test_symmetry);
   g_test_add_func ("/expectations/signs", test_signs);
+  g_test_add_func ("/expectations/mist", test_mist);
+  g_test_add_func ("/expectations/fine-mist", test_fine_mist);
   g_test_add_func ("/expectations/dew-takes-all", test_dew_takes_all);
   return g_test_run ();
 }
