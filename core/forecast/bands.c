@@ -217,6 +217,99 @@ run_member (gpointer data, gpointer user_data)
     keep_means (&e->out[m], f);
 }
 
+/* --- the model's own error -------------------------------------------------------------- */
+
+static double
+amount (const DewForecast *f, const DewClimate *c, DewBandQuantity quantity)
+{
+  switch (quantity)
+    {
+    case DEW_BAND_T:
+      return fabs (c->t_C - f->room_t_C);
+    case DEW_BAND_W:
+      return fabs (c->w_kg_kg - f->room_w_kg_kg);
+    case DEW_BAND_SPEED:
+      return c->speed_m_s;
+    case DEW_BAND_STILL:
+      return c->still_share;
+    case DEW_BAND_AGE:
+      return c->age_s;
+    case DEW_N_BANDS:
+    default:
+      g_return_val_if_reached (NAN);
+    }
+}
+
+/* Of the bay that has most of it. */
+static double
+most (const DewForecast *f, DewBandQuantity quantity)
+{
+  double largest = 0.0;
+
+  for (int b = 0; b < f->n_bays; b++)
+    largest = MAX (largest, amount (f, &f->bays[b].mean, quantity));
+  return largest;
+}
+
+double
+dew_bands_scale (const DewForecast *f, const DewClimate *c, DewBandQuantity quantity)
+{
+  double own = amount (f, c, quantity), pace;
+
+  switch (quantity)
+    {
+    case DEW_BAND_STILL:
+      /* 1 where the mean speed is at the limit, less the more it is on either side. */
+      pace = c->speed_m_s / DEW_FITTED_DOUBTFUL_SPEED_M_S;
+      return pace * exp (1.0 - pace);
+    case DEW_BAND_AGE:
+      return own;
+    default:
+      return sqrt (own * MAX (own, most (f, quantity)));
+    }
+}
+
+double
+dew_bands_error (const DewForecast *f, const DewClimate *c, DewBandQuantity quantity)
+{
+  static const struct
+  {
+    double share, floor;
+  } errors[DEW_N_BANDS] = {
+    [DEW_BAND_T] = { DEW_FITTED_ERROR_T_SHARE, DEW_FITTED_ERROR_T_K },
+    [DEW_BAND_W] = { DEW_FITTED_ERROR_W_SHARE, DEW_FITTED_ERROR_W },
+    [DEW_BAND_SPEED] = { DEW_FITTED_ERROR_SPEED_SHARE, DEW_FITTED_ERROR_SPEED_M_S },
+    [DEW_BAND_STILL] = { DEW_FITTED_ERROR_STILL_SHARE, DEW_FITTED_ERROR_STILL },
+    [DEW_BAND_AGE] = { DEW_FITTED_ERROR_AGE_SHARE, DEW_FITTED_ERROR_AGE_S },
+  };
+
+  g_return_val_if_fail (quantity < DEW_N_BANDS, NAN);
+
+  return hypot (errors[quantity].share * dew_bands_scale (f, c, quantity), errors[quantity].floor);
+}
+
+/* How far a part of a flow that does not settle strays from the mean that is shown. Known is
+ * the widest of all bays, in the measures of settling; see dew_run_settle(). */
+static double
+swing (const DewForecast *f, const DewClimate *c, DewBandQuantity quantity)
+{
+  if (f->state != DEW_FORECAST_UNSTEADY)
+    return 0.0;
+  switch (quantity)
+    {
+    case DEW_BAND_T:
+      return f->swing * MAX (DEW_FITTED_SETTLED_T_K, most (f, quantity));
+    case DEW_BAND_W:
+      return f->swing * MAX (DEW_FITTED_SETTLED_W, most (f, quantity));
+    case DEW_BAND_SPEED:
+      return f->swing * (c->speed_m_s + DEW_FITTED_SETTLED_SPEED_M_S);
+    case DEW_BAND_STILL:
+      return f->swing * dew_bands_scale (f, c, quantity);
+    default:
+      return f->swing * amount (f, c, quantity);
+    }
+}
+
 /* --- from members to bands ---------------------------------------------------------- */
 
 static int
@@ -250,40 +343,36 @@ half_spread (const Member *members, int n, int index, gsize offset)
          * (x[(int) floor (0.95 * (count - 1) + 0.5)] - x[(int) floor (0.05 * (count - 1) + 0.5)]);
 }
 
+/* Larger half width of two that know nothing of each other. */
 static double
-with_error (double spread, double error)
+wider (double one, double other)
 {
-  return sqrt (spread * spread + error * error);
+  return sqrt (one * one + other * other);
 }
 
 static void
 set_bands (DewClimate *c, const DewForecast *f, const Member *members, int n, int index)
 {
-  double t_error
-    = MAX (DEW_FITTED_ERROR_T_K, DEW_FITTED_ERROR_T_SHARE * fabs (c->t_C - f->room_t_C));
-  double w_error
-    = MAX (DEW_FITTED_ERROR_W, DEW_FITTED_ERROR_W_SHARE * fabs (c->w_kg_kg - f->room_w_kg_kg));
-  double slope = dew_moist_p_sat_slope (c->t_C) / dew_moist_p_sat (c->t_C);
-  double rh_error
-    = c->rh * sqrt (pow (w_error / MAX (1e-6, c->w_kg_kg), 2.0) + pow (slope * t_error, 2.0));
+  double known[DEW_N_BANDS], slope = dew_moist_p_sat_slope (c->t_C) / dew_moist_p_sat (c->t_C);
+  double rh_error;
 
+  for (int q = 0; q < DEW_N_BANDS; q++)
+    known[q] = wider (dew_bands_error (f, c, q), swing (f, c, q));
+  rh_error = c->rh * wider (known[DEW_BAND_W] / MAX (1e-6, c->w_kg_kg), slope * known[DEW_BAND_T]);
   c->t_band_K
-    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, t_C)), t_error);
-  c->w_band_kg_kg
-    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, w_kg_kg)), w_error);
-  c->rh_band
-    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, rh)), rh_error);
-  c->vpd_band_Pa
-    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, vpd_Pa)),
-                  dew_moist_p_sat (c->t_C) * rh_error);
+    = wider (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, t_C)), known[DEW_BAND_T]);
+  c->w_band_kg_kg = wider (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, w_kg_kg)),
+                           known[DEW_BAND_W]);
+  c->rh_band = wider (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, rh)), rh_error);
+  c->vpd_band_Pa = wider (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, vpd_Pa)),
+                          dew_moist_p_sat (c->t_C) * rh_error);
   c->speed_band_m_s
-    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, speed_m_s)),
-                  MAX (DEW_FITTED_ERROR_SPEED_M_S, DEW_FITTED_ERROR_SPEED_SHARE * c->speed_m_s));
-  c->still_band
-    = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, still_share)),
-                  DEW_FITTED_ERROR_STILL);
-  c->age_band_s = with_error (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, age_s)),
-                              DEW_FITTED_ERROR_AGE_SHARE * c->age_s);
+    = wider (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, speed_m_s)),
+             known[DEW_BAND_SPEED]);
+  c->still_band = wider (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, still_share)),
+                         known[DEW_BAND_STILL]);
+  c->age_band_s = wider (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, age_s)),
+                         known[DEW_BAND_AGE]);
 }
 
 DewForecast *

@@ -5,7 +5,20 @@
  * the fan really moves, how wet the clay is ...) is varied within documented
  * ranges; the enclosure is forecast anew for each set of values on the draft grid,
  * all at once on the processors there are; the spread, together with the model's
- * own error against the reference cases, is the band.
+ * own error against the reference cases and the swing of a flow that does not settle,
+ * is the band.
+ *
+ * The model's own error is known from cases that fine simulations were made of, of which
+ * nothing is unknown. It is a half width, 5th to 95th percentile,
+ *
+ *     hypot (share * scale, floor)
+ *
+ * with a scale that comes with the answer: of temperature, water and speed the geometric
+ * mean of the part's own (rise) and that of the bay which has most of it, as a bay that is
+ * left out by heat or air may well be reached by a little of it; of still air how near the
+ * speed is to the limit of what counts as still; of age the age. Shares and floors stand in
+ * zones/fitted.h, tests/reference/band-fit finds them and says how many values of cases
+ * that were left out they hold.
  *
  * The same chamber, options and seed give the same bands bit for bit, whatever the
  * number of processors.
@@ -43,6 +56,23 @@ typedef struct
 const DewUnknownRange *dew_unknown_range (DewUnknown unknown);
 
 #define DEW_BAND_MEMBERS 64
+
+typedef enum
+{
+  DEW_BAND_T,     /* K */
+  DEW_BAND_W,     /* kg/kg */
+  DEW_BAND_SPEED, /* m/s */
+  DEW_BAND_STILL, /* share of the volume */
+  DEW_BAND_AGE,   /* s */
+  DEW_N_BANDS
+} DewBandQuantity;
+
+/* Of the mean over a bay, place or other part of a forecast: what the model's own error goes
+ * with, and that error (half width). */
+double dew_bands_scale (const DewForecast *forecast, const DewClimate *part,
+                        DewBandQuantity quantity);
+double dew_bands_error (const DewForecast *forecast, const DewClimate *part,
+                        DewBandQuantity quantity);
 
 /* Document (transfer full) and options of one member of an ensemble of `members`: nominal
  * with other values of all unknowns. The same members, seed and member give the same values

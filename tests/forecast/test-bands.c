@@ -183,6 +183,39 @@ test_covers_the_truth (void)
   g_assert_cmpint (apart, >=, 6);
 }
 
+/* A flow that does not settle strays from the mean that is shown: where it strays to is inside. */
+static void
+test_swing_is_inside (void)
+{
+  g_autoptr (DewChamber) chamber = film_house (0.01, 25e-4);
+  g_autoptr (DewForecast) mean = forecast_by_day (chamber, DEW_GRID_DRAFT);
+  g_autoptr (DewForecast) swinging = dew_forecast_copy (mean);
+  g_autoptr (DewForecast) calm = NULL, banded = NULL;
+  DewForecastOptions options;
+
+  dew_forecast_options_init (&options);
+  options.grid = DEW_GRID_DRAFT;
+  options.members = 8;
+  mean->state = DEW_FORECAST_SETTLED;
+  swinging->state = DEW_FORECAST_UNSTEADY;
+  swinging->swing = 0.6;
+  calm = dew_forecast_with_bands (mean, chamber, 0, &options, NULL, NULL);
+  banded = dew_forecast_with_bands (swinging, chamber, 0, &options, NULL, NULL);
+  g_assert_nonnull (calm);
+  g_assert_nonnull (banded);
+  for (int b = 0; b < banded->n_bays; b++)
+    {
+      const DewClimate *c = &banded->bays[b].mean, *without = &calm->bays[b].mean;
+
+      g_assert_cmpfloat (c->speed_band_m_s, >=, 0.6 * c->speed_m_s);
+      g_assert_cmpfloat (c->t_band_K, >=, 0.6 * fabs (c->t_C - banded->room_t_C));
+      g_assert_cmpfloat (c->w_band_kg_kg, >=, 0.6 * fabs (c->w_kg_kg - banded->room_w_kg_kg));
+      g_assert_cmpfloat (c->age_band_s, >=, 0.6 * c->age_s);
+      g_assert_cmpfloat (c->rh_band, >, without->rh_band);
+      g_assert_cmpfloat (c->still_band, >, without->still_band);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -190,5 +223,6 @@ main (int argc, char **argv)
   g_test_add_func ("/bands/same-for-a-seed", test_same_for_a_seed);
   g_test_add_func ("/bands/wider-where-less-is-known", test_wider_where_less_is_known);
   g_test_add_func ("/bands/covers-the-truth", test_covers_the_truth);
+  g_test_add_func ("/bands/swing-is-inside", test_swing_is_inside);
   return g_test_run ();
 }

@@ -36,8 +36,15 @@
  * U-value with its standard films promises (ISO 6946: 8 and 8 W/m2K inside a room; still air
  * layers: 2 to 3). */
 #define LEAST_OF_U 0.4
-/* How much warmer over the room the warmest zone may be than the mean bound: heat gathers. */
+/* How much warmer over the room the warmest zone may be than the mean bound, where no plume is:
+ * heat gathers under a board or the roof. */
 #define GATHERED 3.0
+/* Air that rises from a warm body of P watts, at z metres over its virtual origin two of its
+ * widths below: 0.005 P^(1/3) z^(5/3) m3/s (Morton, Taylor & Turner 1956; as in REHVA Guidebook
+ * 1, Displacement Ventilation, 2002, from memory); the middle of a plume is twice as warm as its
+ * mean. At half a zone over it. */
+#define PLUME 0.005
+#define PLUME_START_M 0.03
 /* Least friction of a turbulent boundary layer on a smooth wall (Schlichting, Boundary-Layer
  * Theory, plate at Re 1e6: 0.0045, from memory), and what share of a box's speed runs along it. */
 #define FRICTION 0.003
@@ -79,6 +86,19 @@ heat_W (const DewThing *thing, gboolean night, double latent_J_kg)
     default:
       return 0.0;
     }
+}
+
+/* How much warmer than its surroundings the air in the plume of a thing may be, K. */
+static double
+plume_K (const DewChamber *chamber, const DewThing *thing, double heat, double density)
+{
+  double lo[3], hi[3], z_m;
+
+  if (heat <= 0.0)
+    return 0.0;
+  dew_thing_box (chamber, thing, lo, hi);
+  z_m = PLUME_START_M + 2.0 * sqrt ((hi[0] - lo[0]) * (hi[1] - lo[1]));
+  return 2.0 * heat / (density * DEW_CP_DRY_AIR * PLUME * cbrt (heat) * pow (z_m, 5.0 / 3.0));
 }
 
 /* Power that a thing gives to the moving air (W), and the square of the speed of its jet. */
@@ -143,7 +163,7 @@ find_limits (const DewChamber *chamber, const DewForecast *f, Limits *out)
   double density = dew_moist_density (f->room_t_C, f->room_w_kg_kg, f->pressure_Pa);
   double latent = dew_moist_latent_heat (f->room_t_C);
   double warm_W = 0.0, cold_W = 0.0, ua_W_K = 0.0, wall_m2 = 0.0, power_W = 0.0, square = 0.0;
-  double duct_m3_s = 0.0, rise_K, lift_m2_s2;
+  double duct_m3_s = 0.0, rise_K, lift_m2_s2, most_plume_K = 0.0;
 
   for (int p = 0; p < DEW_N_FACES; p++)
     {
@@ -166,6 +186,7 @@ find_limits (const DewChamber *chamber, const DewForecast *f, Limits *out)
         warm_W += heat;
       else
         cold_W -= heat;
+      most_plume_K = MAX (most_plume_K, plume_K (chamber, thing, heat, density));
       add_drive (thing, f->night, density, &power_W, &square);
       if (thing->kind == DEW_THING_OPENING && thing->opening.kind == DEW_OPENING_DUCT)
         duct_m3_s += fabs (thing->opening.duct_flow_m3_s);
@@ -175,7 +196,7 @@ find_limits (const DewChamber *chamber, const DewForecast *f, Limits *out)
   out->t_lo_C = dew_moist_wet_bulb (f->room_t_C, f->room_w_kg_kg, f->pressure_Pa)
                 - GATHERED * cold_W / ua_W_K - SLACK_K;
   out->t_hi_C = f->room_t_C + rise_K + SLACK_K;
-  out->t_zone_hi_C = f->room_t_C + GATHERED * rise_K + SLACK_K;
+  out->t_zone_hi_C = f->room_t_C + GATHERED * rise_K + most_plume_K + SLACK_K;
   if (duct_m3_s > 0.0)
     {
       double speed = leak_speed (chamber, duct_m3_s, density);

@@ -149,7 +149,8 @@ add_bay (GArray *rows, const DewCase *c, const DewForecast *forecast, int bay)
   for (int q = 0; q < DEW_CASE_N_QUANTITIES; q++)
     for (int p = 0; p < DEW_CASE_N_PARTS; p++)
       {
-        DewCaseRow row = { .bay = bay, .quantity = dew_case_quantity_key (q) };
+        DewCaseRow row
+          = { .bay = bay, .quantity = dew_case_quantity_key (q), .of = q, .climate = climate[p] };
         Bands bands = bay_bands[q];
 
         row.reference = c->bays[bay].value[q][p];
@@ -171,7 +172,8 @@ add_bay (GArray *rows, const DewCase *c, const DewForecast *forecast, int bay)
 static void
 add_flow (GArray *rows, const DewForecast *forecast, const DewCaseFlow *flow)
 {
-  DewCaseRow row = { .bay = -1, .quantity = "net_inflow_m3_s", .predicted = NAN, .band = NAN };
+  DewCaseRow row
+    = { .bay = -1, .quantity = "net_inflow_m3_s", .of = -1, .predicted = NAN, .band = NAN };
 
   for (int e = 0; e < forecast->n_exchanges; e++)
     if (forecast->exchanges[e].thing_id == flow->thing_id)
@@ -213,6 +215,7 @@ add_field (GArray *rows, const DewCase *c, const DewForecast *forecast)
   DewCaseRow row = { .bay = -1,
                      .where = "field",
                      .quantity = "block_speed_correlation",
+                     .of = -1,
                      .reference = 1,
                      .scale = 1,
                      .band = NAN,

@@ -37,6 +37,8 @@ typedef struct
   int bay; /* -1: the whole enclosure */
   char where[DEW_NAME_SIZE + 16];
   const char *quantity; /* static */
+  int of;               /* DewCaseQuantity; -1: of an opening or the field */
+  DewClimate climate;   /* of the bay or quarter; not of an opening or the field */
   double reference, predicted;
   double scale; /* what a share of this row is of: the reference, or the largest bay's */
   double must, goal;

@@ -1,0 +1,275 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+
+/* band-fit CASE.json... [--judge CASE.json...]
+ *
+ * Finds the constants of the model's own error (forecast/bands.h, "how sure" in zones/fitted.h)
+ * from the cases named first, and prints what they hold: of each case by what the others alone
+ * would give (leave one out), and of the cases to judge, which have no say in them. Exit status 2
+ * when a case could not be run.
+ *
+ * Every row of a bay or quarter has a difference d between forecast and reference. What the
+ * reference itself is unsure of is taken out of it, sqrt (d^2 - u^2). Of each floor that is
+ * tried, the share is the one by which 90 % of the rows are held, hypot (share * scale, floor);
+ * of these pairs the one is taken that holds alike in the thirds of the rows with the least, the
+ * middle and the largest scale: so the band is as honest where little happens as in a jet. The
+ * floor is part of the form, like the scale: left out in turn are the cases of the share.
+ */
+
+#include "compare.h"
+
+#include "forecast/bands.h"
+
+#include <math.h>
+
+#define HELD 0.90
+#define MIN_SCALE 1e-9
+
+typedef struct
+{
+  int of_case;
+  double scale, off, own_off; /* off: without what the reference is unsure of */
+  double error;               /* half width by the constants as they are */
+} Row;
+
+/* Half widths that the reference is sure to (large-eddy cells of 6.7 against 10 mm and halves
+ * of the averaging time, see README.md), and floors to try. */
+static const struct
+{
+  const char *name;
+  DewCaseQuantity in_case;
+  double unsure, unsure_share;
+  double floors[9];
+} quantities[DEW_N_BANDS] = {
+  [DEW_BAND_T] = { "temperature, K",
+                   DEW_CASE_T_RISE,
+                   0.08,
+                   0.0,
+                   { 0, 0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.4, 0.5 } },
+  [DEW_BAND_W] = { "humidity ratio, kg/kg",
+                   DEW_CASE_W_RISE,
+                   0.0,
+                   0.02,
+                   { 0, 2e-6, 5e-6, 1e-5, 2e-5, 3e-5, 5e-5, 7e-5, 1e-4 } },
+  [DEW_BAND_SPEED] = { "speed, m/s",
+                       DEW_CASE_SPEED,
+                       0.006,
+                       0.0,
+                       { 0, 0.002, 0.004, 0.006, 0.008, 0.01, 0.012, 0.015, 0.02 } },
+  [DEW_BAND_STILL] = { "still share",
+                       DEW_CASE_STILL,
+                       0.03,
+                       0.0,
+                       { 0, 0.01, 0.02, 0.03, 0.05, 0.07, 0.1, 0.13, 0.17 } },
+  [DEW_BAND_AGE] = { "age, s", DEW_CASE_AGE, 1.0, 0.01, { 0, 0.5, 1, 1.5, 2, 3, 4, 6, 8 } },
+};
+
+/* --- rows ------------------------------------------------------------------------------- */
+
+static gboolean
+add_rows (const char *path, int of_case, GArray *rows[DEW_N_BANDS])
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DewCase) c = dew_case_load (path, &error);
+  g_autoptr (DewForecast) f = NULL;
+  g_autoptr (GArray) compared = NULL;
+  DewForecastOptions options;
+
+  if (c != NULL)
+    {
+      dew_case_options (c, DEW_GRID_SETTLED, &options);
+      f = dew_forecast_new (c->chamber, 0, &options, NULL, &error);
+    }
+  if (f == NULL)
+    {
+      g_printerr ("band-fit: %s: %s\n", path, error->message);
+      return FALSE;
+    }
+  compared = dew_case_compare (c, f);
+  for (guint r = 0; r < compared->len; r++)
+    {
+      const DewCaseRow *from = &g_array_index (compared, DewCaseRow, r);
+
+      for (int q = 0; q < DEW_N_BANDS; q++)
+        if (from->of == (int) quantities[q].in_case)
+          {
+            double off = from->predicted - from->reference;
+            double unsure
+              = quantities[q].unsure + quantities[q].unsure_share * fabs (from->reference);
+            Row row = { .of_case = of_case,
+                        .scale = MAX (MIN_SCALE, dew_bands_scale (f, &from->climate, q)),
+                        .off = sqrt (MAX (0.0, off * off - unsure * unsure)),
+                        .own_off = fabs (off),
+                        .error = dew_bands_error (f, &from->climate, q) };
+
+            g_array_append_val (rows[q], row);
+          }
+    }
+  return TRUE;
+}
+
+/* --- one pair of constants ----------------------------------------------------------------- */
+
+/* The share that a row needs to be held, with a floor. */
+static double
+needs (const Row *row, double floor)
+{
+  return sqrt (MAX (0.0, row->off * row->off - floor * floor)) / row->scale;
+}
+
+static int
+compare_doubles (gconstpointer a, gconstpointer b)
+{
+  double x = *(const double *) a, y = *(const double *) b;
+
+  return (x > y) - (x < y);
+}
+
+/* By which HELD of the rows are held; those of one case (-1: none) have no say. The next of n
+ * values is below the k-th smallest with probability k / (n + 1). */
+static double
+find_share (const GArray *rows, double floor, int without)
+{
+  g_autoptr (GArray) needed = g_array_new (FALSE, FALSE, sizeof (double));
+  guint k;
+
+  for (guint r = 0; r < rows->len; r++)
+    {
+      const Row *row = &g_array_index (rows, Row, r);
+      double share = needs (row, floor);
+
+      if (row->of_case != without)
+        g_array_append_val (needed, share);
+    }
+  if (needed->len == 0)
+    return NAN;
+  g_array_sort (needed, compare_doubles);
+  k = (guint) ceil (HELD * (needed->len + 1));
+  return g_array_index (needed, double, MIN (k, needed->len) - 1);
+}
+
+static int
+compare_scales (gconstpointer a, gconstpointer b)
+{
+  return compare_doubles (&((const Row *) a)->scale, &((const Row *) b)->scale);
+}
+
+/* Sum over the thirds, by scale, of how far each is from HELD, squared. `rows` in order of scale.
+ */
+static double
+unevenness (const GArray *rows, double share, double floor)
+{
+  double sum = 0.0;
+
+  for (int third = 0; third < 3; third++)
+    {
+      guint from = rows->len * third / 3, to = rows->len * (third + 1) / 3;
+      int held = 0;
+
+      for (guint r = from; r < to; r++)
+        held += needs (&g_array_index (rows, Row, r), floor) <= share;
+      if (to > from)
+        sum += pow ((double) held / (to - from) - HELD, 2.0);
+    }
+  return sum;
+}
+
+/* --- the table -------------------------------------------------------------------------------- */
+
+/* Percentage of rows whose difference is within the error; by the constants as they are when
+ * share is NAN. own: with what the reference is unsure of left in. */
+static double
+held (const GArray *rows, double share, double floor, gboolean own)
+{
+  int n = 0;
+
+  for (guint r = 0; r < rows->len; r++)
+    {
+      const Row *row = &g_array_index (rows, Row, r);
+      double error = isnan (share) ? row->error : hypot (share * row->scale, floor);
+
+      n += (own ? row->own_off : row->off) <= error;
+    }
+  return rows->len > 0 ? 100.0 * n / rows->len : NAN;
+}
+
+static double
+held_when_left_out (const GArray *rows, double floor)
+{
+  double share = NAN;
+  int last = -1, n = 0;
+
+  for (guint r = 0; r < rows->len; r++)
+    {
+      const Row *row = &g_array_index (rows, Row, r);
+
+      if (row->of_case != last)
+        share = find_share (rows, floor, row->of_case);
+      last = row->of_case;
+      n += needs (row, floor) <= share;
+    }
+  return rows->len > 0 ? 100.0 * n / rows->len : NAN;
+}
+
+static double
+mean_width (const GArray *rows, double share, double floor)
+{
+  double sum = 0.0;
+
+  for (guint r = 0; r < rows->len; r++)
+    sum += hypot (share * g_array_index (rows, Row, r).scale, floor) / rows->len;
+  return sum;
+}
+
+static void
+print_quantity (int q, const GArray *fit, const GArray *judge)
+{
+  g_autoptr (GArray) by_scale = g_array_copy ((GArray *) fit);
+  double best = INFINITY, share = NAN, floor = NAN;
+
+  g_array_sort (by_scale, compare_scales);
+  for (guint i = 0; i < G_N_ELEMENTS (quantities[q].floors); i++)
+    {
+      double try_floor = quantities[q].floors[i], try_share = find_share (fit, try_floor, -1);
+      double uneven = unevenness (by_scale, try_share, try_floor);
+
+      if (uneven < best)
+        {
+          best = uneven;
+          share = try_share;
+          floor = try_floor;
+        }
+    }
+  g_print ("%-22s %5u %7.3f %8.2g %9.3g %6.1f %6.1f %6.1f | %5u %6.1f %6.1f %6.1f\n",
+           quantities[q].name, fit->len, share, floor, mean_width (fit, share, floor),
+           held_when_left_out (fit, floor), held (fit, share, floor, TRUE),
+           held (fit, NAN, NAN, FALSE), judge->len, held (judge, share, floor, FALSE),
+           held (judge, share, floor, TRUE), held (judge, NAN, NAN, FALSE));
+}
+
+int
+main (int argc, char **argv)
+{
+  GArray *rows[2][DEW_N_BANDS];
+  gboolean judge = FALSE;
+  int status = argc > 1 ? 0 : 2;
+
+  for (int l = 0; l < 2; l++)
+    for (int q = 0; q < DEW_N_BANDS; q++)
+      rows[l][q] = g_array_new (FALSE, FALSE, sizeof (Row));
+  for (int i = 1; i < argc; i++)
+    if (g_str_equal (argv[i], "--judge"))
+      judge = TRUE;
+    else if (!add_rows (argv[i], i, rows[judge]))
+      status = 2;
+  g_print ("Values held, %%: 'out' each case by the others, 'plain' with the reference taken as\n"
+           "sure, 'now' by the constants as they are.\n\n%-22s %5s %7s %8s %9s %6s %6s %6s | %5s "
+           "%6s %6s %6s\n",
+           "", "rows", "share", "floor", "mean", "out", "plain", "now", "judge", "held", "plain",
+           "now");
+  for (int q = 0; q < DEW_N_BANDS; q++)
+    print_quantity (q, rows[0][q], rows[1][q]);
+  for (int l = 0; l < 2; l++)
+    for (int q = 0; q < DEW_N_BANDS; q++)
+      g_array_unref (rows[l][q]);
+  return status;
+}
