@@ -38,29 +38,23 @@ static const struct
   const char *name;
   DewCaseQuantity in_case;
   double unsure, unsure_share;
-  double floors[9];
+  double floors[8];
 } quantities[DEW_N_BANDS] = {
-  [DEW_BAND_T] = { "temperature, K",
-                   DEW_CASE_T_RISE,
-                   0.08,
-                   0.0,
-                   { 0, 0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.4, 0.5 } },
+  [DEW_BAND_T]
+  = { "temperature, K", DEW_CASE_T_RISE, 0.08, 0.0, { 0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.4, 0.5 } },
   [DEW_BAND_W] = { "humidity ratio, kg/kg",
                    DEW_CASE_W_RISE,
                    0.0,
                    0.02,
-                   { 0, 2e-6, 5e-6, 1e-5, 2e-5, 3e-5, 5e-5, 7e-5, 1e-4 } },
+                   { 2e-6, 5e-6, 1e-5, 2e-5, 3e-5, 5e-5, 7e-5, 1e-4 } },
   [DEW_BAND_SPEED] = { "speed, m/s",
                        DEW_CASE_SPEED,
                        0.006,
                        0.0,
-                       { 0, 0.002, 0.004, 0.006, 0.008, 0.01, 0.012, 0.015, 0.02 } },
-  [DEW_BAND_STILL] = { "still share",
-                       DEW_CASE_STILL,
-                       0.03,
-                       0.0,
-                       { 0, 0.01, 0.02, 0.03, 0.05, 0.07, 0.1, 0.13, 0.17 } },
-  [DEW_BAND_AGE] = { "age, s", DEW_CASE_AGE, 1.0, 0.01, { 0, 0.5, 1, 1.5, 2, 3, 4, 6, 8 } },
+                       { 0.002, 0.004, 0.006, 0.008, 0.01, 0.012, 0.015, 0.02 } },
+  [DEW_BAND_STILL]
+  = { "still share", DEW_CASE_STILL, 0.03, 0.0, { 0.01, 0.02, 0.03, 0.05, 0.07, 0.1, 0.13, 0.17 } },
+  [DEW_BAND_AGE] = { "age, s", DEW_CASE_AGE, 1.0, 0.01, { 0.5, 1, 1.5, 2, 3, 4, 6, 8 } },
 };
 
 /* --- rows ------------------------------------------------------------------------------- */
