@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 
-/* band-fit CASE.json... [--judge CASE.json...]
+/* band-fit CASE.json...
  *
  * Finds the constants of the model's own error (forecast/bands.h, "how sure" in zones/fitted.h)
- * from the cases named first, and prints what they hold: of each case by what the others alone
- * would give (leave one out), and of the cases to judge, which have no say in them. Exit status 2
- * when a case could not be run.
+ * from the cases that roles.txt beside them has for training (all where there is none), and prints
+ * what they hold: of each case by what the others alone would give (leave one out), and of the
+ * cases with another role, which have no say in them. Exit status 1 when the constants as they
+ * are do not hold about 90 % of each quantity of the cases for training: the model has changed
+ * and they have to be found again; 2 when a case could not be run.
  *
  * Every row of a bay or quarter has a difference d between forecast and reference. What the
  * reference itself is unsure of is taken out of it, sqrt (d^2 - u^2). Of each floor that is
@@ -16,12 +18,15 @@
  */
 
 #include "compare.h"
+#include "roles.h"
 
 #include "forecast/bands.h"
 
 #include <math.h>
 
 #define HELD 0.90
+#define HELD_NOW_LEAST 86.0 /* % */
+#define HELD_NOW_MOST 94.0
 #define MIN_SCALE 1e-9
 
 typedef struct
@@ -59,11 +64,23 @@ static const struct
 
 /* --- rows ------------------------------------------------------------------------------- */
 
+/* Whether a case is there to judge, by the list beside it. */
 static gboolean
-add_rows (const char *path, int of_case, GArray *rows[DEW_N_BANDS])
+has_no_say (const char *path, const DewCase *c)
+{
+  g_autofree char *folder = g_path_get_dirname (path);
+  g_autofree char *list = g_build_filename (folder, "roles.txt", NULL);
+  g_autoptr (DewRoles) roles = dew_roles_load (list, NULL);
+
+  return roles != NULL && dew_roles_of (roles, c->name) != DEW_ROLE_TRAINING;
+}
+
+static gboolean
+add_rows (const char *path, int of_case, GArray *lists[2][DEW_N_BANDS])
 {
   g_autoptr (GError) error = NULL;
   g_autoptr (DewCase) c = dew_case_load (path, &error);
+  GArray **rows;
   g_autoptr (DewForecast) f = NULL;
   g_autoptr (GArray) compared = NULL;
   DewForecastOptions options;
@@ -78,6 +95,7 @@ add_rows (const char *path, int of_case, GArray *rows[DEW_N_BANDS])
       g_printerr ("band-fit: %s: %s\n", path, error->message);
       return FALSE;
     }
+  rows = lists[has_no_say (path, c)];
   compared = dew_case_compare (c, f);
   for (guint r = 0; r < compared->len; r++)
     {
@@ -214,11 +232,12 @@ mean_width (const GArray *rows, double share, double floor)
   return sum;
 }
 
-static void
+/* Whether the constants as they are hold about as many as they should. */
+static gboolean
 print_quantity (int q, const GArray *fit, const GArray *judge)
 {
   g_autoptr (GArray) by_scale = g_array_copy ((GArray *) fit);
-  double best = INFINITY, share = NAN, floor = NAN;
+  double best = INFINITY, share = NAN, floor = NAN, now = held (fit, NAN, NAN, FALSE);
 
   g_array_sort (by_scale, compare_scales);
   for (guint i = 0; i < G_N_ELEMENTS (quantities[q].floors); i++)
@@ -235,25 +254,24 @@ print_quantity (int q, const GArray *fit, const GArray *judge)
     }
   g_print ("%-22s %5u %7.3f %8.2g %9.3g %6.1f %6.1f %6.1f | %5u %6.1f %6.1f %6.1f\n",
            quantities[q].name, fit->len, share, floor, mean_width (fit, share, floor),
-           held_when_left_out (fit, floor), held (fit, share, floor, TRUE),
-           held (fit, NAN, NAN, FALSE), judge->len, held (judge, share, floor, FALSE),
-           held (judge, share, floor, TRUE), held (judge, NAN, NAN, FALSE));
+           held_when_left_out (fit, floor), held (fit, share, floor, TRUE), now, judge->len,
+           held (judge, share, floor, FALSE), held (judge, share, floor, TRUE),
+           held (judge, NAN, NAN, FALSE));
+  return fit->len == 0 || (now >= HELD_NOW_LEAST && now <= HELD_NOW_MOST);
 }
 
 int
 main (int argc, char **argv)
 {
   GArray *rows[2][DEW_N_BANDS];
-  gboolean judge = FALSE;
+  gboolean good = TRUE;
   int status = argc > 1 ? 0 : 2;
 
   for (int l = 0; l < 2; l++)
     for (int q = 0; q < DEW_N_BANDS; q++)
       rows[l][q] = g_array_new (FALSE, FALSE, sizeof (Row));
   for (int i = 1; i < argc; i++)
-    if (g_str_equal (argv[i], "--judge"))
-      judge = TRUE;
-    else if (!add_rows (argv[i], i, rows[judge]))
+    if (!add_rows (argv[i], i, rows))
       status = 2;
   g_print ("Values held, %%: 'out' each case by the others, 'plain' with the reference taken as\n"
            "sure, 'now' by the constants as they are.\n\n%-22s %5s %7s %8s %9s %6s %6s %6s | %5s "
@@ -261,9 +279,9 @@ main (int argc, char **argv)
            "", "rows", "share", "floor", "mean", "out", "plain", "now", "judge", "held", "plain",
            "now");
   for (int q = 0; q < DEW_N_BANDS; q++)
-    print_quantity (q, rows[0][q], rows[1][q]);
+    good = print_quantity (q, rows[0][q], rows[1][q]) && good;
   for (int l = 0; l < 2; l++)
     for (int q = 0; q < DEW_N_BANDS; q++)
       g_array_unref (rows[l][q]);
-  return status;
+  return status == 0 && !good ? 1 : status;
 }
