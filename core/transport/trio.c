@@ -8,57 +8,83 @@
 
 #define ITERATIONS 200
 
+/* Inside, a zone's three quantities lie in one DewLanes, with a fourth that is always zero,
+ * and so does each column of its blocks. Rows of equal j + k are swept side by side (see
+ * zones/rows.h): each zone waits for the one before it. */
 struct _DewTrio
 {
   const DewZones *z;
+  DewRowOrder order;
   const double *low[3], *high[3]; /* of the first two quantities */
   const double *low_third[3], *high_third[3];
-  double *block, *inverse;                  /* [9 * size] */
-  double *x, *r, *r0, *p, *v, *t, *ph, *sh; /* [3 * size] */
-  double *level[2], *answer[2];             /* the same */
-  double sum[2][2];                         /* of the answers */
+  double *given_block, *given_rest, *found;   /* as lent: [9 * size], [3 * size], [3 * size] */
+  DewLanes *block, *inverse;                  /* [3 * size] columns */
+  DewLanes *x, *r, *r0, *p, *v, *t, *ph, *sh; /* [size] */
+  DewLanes *level[2], *answer[2];             /* [size] */
+  double sum[2][2];                           /* of the answers */
   DewTrioStatistics statistics;
 };
+
+#define N_VECTORS 12
+
+static void
+list_vectors (DewTrio *s, DewLanes **all[N_VECTORS])
+{
+  DewLanes **each[N_VECTORS]
+    = { &s->x,  &s->r,  &s->r0,       &s->p,        &s->v,         &s->t,
+        &s->ph, &s->sh, &s->level[0], &s->level[1], &s->answer[0], &s->answer[1] };
+
+  memcpy (all, each, sizeof each);
+}
 
 DewTrio *
 dew_trio_new (const DewZones *z)
 {
   DewTrio *s = g_new0 (DewTrio, 1);
-  double **all[] = { &s->x,  &s->r,  &s->r0,       &s->p,        &s->v,         &s->t,
-                     &s->ph, &s->sh, &s->level[0], &s->level[1], &s->answer[0], &s->answer[1] };
+  DewLanes **all[N_VECTORS];
 
   s->z = z;
-  for (guint i = 0; i < G_N_ELEMENTS (all); i++)
-    *all[i] = g_new0 (double, 3 * (gsize) z->size);
-  s->block = g_new0 (double, 9 * (gsize) z->size);
-  s->inverse = g_new0 (double, 9 * (gsize) z->size);
+  dew_row_order_init (&s->order, z, 1, 1);
+  list_vectors (s, all);
+  for (guint i = 0; i < N_VECTORS; i++)
+    *all[i] = g_new0 (DewLanes, z->size);
+  s->block = g_new0 (DewLanes, 3 * (gsize) z->size);
+  s->inverse = g_new0 (DewLanes, 3 * (gsize) z->size);
+  s->given_block = g_new0 (double, 9 * (gsize) z->size);
+  s->given_rest = g_new0 (double, 3 * (gsize) z->size);
+  s->found = g_new0 (double, 3 * (gsize) z->size);
   return s;
 }
 
 void
 dew_trio_free (DewTrio *s)
 {
+  DewLanes **all[N_VECTORS];
+
   if (s == NULL)
     return;
-  double *all[]
-    = { s->x,  s->r,        s->r0,       s->p,         s->v,         s->t,     s->ph,
-        s->sh, s->level[0], s->level[1], s->answer[0], s->answer[1], s->block, s->inverse };
-
-  for (guint i = 0; i < G_N_ELEMENTS (all); i++)
-    g_free (all[i]);
+  list_vectors (s, all);
+  for (guint i = 0; i < N_VECTORS; i++)
+    g_free (*all[i]);
+  dew_row_order_clear (&s->order);
+  g_free (s->block);
+  g_free (s->inverse);
+  g_free (s->given_block);
+  g_free (s->given_rest);
+  g_free (s->found);
   g_free (s);
 }
 
 double *
 dew_trio_blocks (DewTrio *s)
 {
-  return s->block;
+  return s->given_block;
 }
 
 double *
 dew_trio_rest (DewTrio *s)
 {
-  return s->r;
+  return s->given_rest;
 }
 
 DewTrioStatistics
@@ -69,15 +95,16 @@ dew_trio_statistics (const DewTrio *s)
 
 /* --- blocks ---------------------------------------------------------------------- */
 
-static inline void
-times (const double *restrict b, const double *restrict x, double *restrict y)
-{
-  y[0] = b[0] * x[0] + b[1] * x[1] + b[2] * x[2];
-  y[1] = b[3] * x[0] + b[4] * x[1] + b[5] * x[2];
-  y[2] = b[6] * x[0] + b[7] * x[1] + b[8] * x[2];
-}
+/* Column by column: block times x. */
+#define TIMES(columns, x) \
+  ((columns)[0] * DEW_LANES_OF_ONE (x, 0) + (columns)[1] * DEW_LANES_OF_ONE (x, 1) \
+   + (columns)[2] * DEW_LANES_OF_ONE (x, 2))
 
-static void
+/* What a zone sends across a face, by the coefficients of the face. */
+#define SENT(two, third, face, from) \
+  ((DewLanes){ (two)[face], (two)[face], (third)[face], 0.0 } * (from))
+
+DEW_PART void
 invert (const double *restrict b, double *restrict i)
 {
   double c0 = b[4] * b[8] - b[5] * b[7];
@@ -96,116 +123,170 @@ invert (const double *restrict b, double *restrict i)
   i[8] = (b[0] * b[4] - b[1] * b[3]) * whole_1;
 }
 
-/* What the neighbours below along each axis (from = 0) or above (1) send of x. */
-static inline void
-add_side (const DewTrio *s, const double *restrict x, int at, int side, double *restrict y)
+DEW_PART void
+set_columns (DewLanes *columns, const double *b)
 {
-  for (int a = 0; a < 3; a++)
-    {
-      int step = s->z->stride[a];
-      const double *there = x + 3 * (side ? at + step : at - step);
-      double two = side ? s->high[a][at + step] : s->low[a][at];
-      double third = side ? s->high_third[a][at + step] : s->low_third[a][at];
-
-      y[0] += two * there[0];
-      y[1] += two * there[1];
-      y[2] += third * there[2];
-    }
+  for (int g = 0; g < 3; g++)
+    columns[g] = (DewLanes){ b[g], b[3 + g], b[6 + g], 0.0 };
 }
 
-/* DILU: (D + L) D^-1 (D + U) with D so that the diagonal blocks match. */
-static void
+/* Takes up what was filled in, and factors. DILU: (D + L) D^-1 (D + U) with D so that the
+ * diagonal blocks match. */
+DEW_TWICE static void
 factor (DewTrio *s)
 {
   DEW_EACH_ZONE (s->z, at)
     {
-      double d[9];
+      const double *rest = s->given_rest + 3 * at;
+      DewLanes *block = s->block + 3 * at, d[3];
+      double whole[9], inverse[9];
 
-      memcpy (d, s->block + 9 * at, sizeof d);
+      s->r[at] = (DewLanes){ rest[0], rest[1], rest[2], 0.0 };
+      set_columns (block, s->given_block + 9 * at);
+      memcpy (d, block, sizeof d);
       for (int a = 0; a < 3; a++)
         {
-          const double *below = s->inverse + 9 * (at - s->z->stride[a]);
-          double down[3] = { s->low[a][at], s->low[a][at], s->low_third[a][at] };
-          double up[3] = { s->high[a][at], s->high[a][at], s->high_third[a][at] };
+          const DewLanes *below = s->inverse + 3 * (at - s->z->stride[a]);
+          double two = s->low[a][at], third = s->low_third[a][at];
+          DewLanes down = { two, two, third, 0.0 };
 
-          for (int f = 0; f < 3; f++)
-            for (int g = 0; g < 3; g++)
-              d[3 * f + g] -= down[f] * below[3 * f + g] * up[g];
+          d[0] -= down * below[0] * s->high[a][at];
+          d[1] -= down * below[1] * s->high[a][at];
+          d[2] -= down * below[2] * s->high_third[a][at];
         }
-      invert (d, s->inverse + 9 * at);
+      for (int n = 0; n < 9; n++)
+        whole[n] = d[n % 3][n / 3];
+      invert (whole, inverse);
+      set_columns (s->inverse + 3 * at, inverse);
     }
 }
 
-static void
-precondition (const DewTrio *s, const double *r, double *y)
+/* One group of rows of the sweep upward and of that back down. */
+DEW_PART void
+up_rows (const DewTrio *s, int n_rows, const DewRows *rows, const DewLanes *r, DewLanes *y)
 {
+  int s1 = s->z->stride[1], s2 = s->z->stride[2];
+
+  for (int i = 1; i <= s->z->n[0]; i++)
+    for (int b = 0; b < n_rows; b++)
+      {
+        int at = rows->at + b * rows->skip + i;
+        DewLanes sum = r[at] + SENT (s->low[1], s->low_third[1], at, y[at - s1])
+                       + SENT (s->low[2], s->low_third[2], at, y[at - s2])
+                       + SENT (s->low[0], s->low_third[0], at, y[at - 1]);
+
+        y[at] = TIMES (s->inverse + 3 * at, sum);
+      }
+}
+
+DEW_PART void
+down_rows (const DewTrio *s, int n_rows, const DewRows *rows, DewLanes *y)
+{
+  int s1 = s->z->stride[1], s2 = s->z->stride[2];
+
+  for (int i = s->z->n[0]; i >= 1; i--)
+    for (int b = 0; b < n_rows; b++)
+      {
+        int at = rows->at + b * rows->skip + i;
+        DewLanes sum = SENT (s->high[1], s->high_third[1], at + s1, y[at + s1])
+                       + SENT (s->high[2], s->high_third[2], at + s2, y[at + s2])
+                       + SENT (s->high[0], s->high_third[0], at + 1, y[at + 1]);
+
+        y[at] += TIMES (s->inverse + 3 * at, sum);
+      }
+}
+
+DEW_TWICE static void
+precondition (const DewTrio *s, const DewLanes *r, DewLanes *y)
+{
+  const DewRowOrder *o = &s->order;
+
+  for (int g = 0; g < o->n; g++)
+    if (o->rows[g].n == DEW_ROWS)
+      up_rows (s, DEW_ROWS, &o->rows[g], r, y);
+    else
+      up_rows (s, o->rows[g].n, &o->rows[g], r, y);
+  for (int g = o->n - 1; g >= 0; g--)
+    if (o->rows[g].n == DEW_ROWS)
+      down_rows (s, DEW_ROWS, &o->rows[g], y);
+    else
+      down_rows (s, o->rows[g].n, &o->rows[g], y);
+}
+
+DEW_TWICE static void
+multiply (const DewTrio *s, const DewLanes *x, DewLanes *y)
+{
+  int s1 = s->z->stride[1], s2 = s->z->stride[2];
+
   DEW_EACH_ZONE (s->z, at)
-    {
-      double sum[3] = { r[3 * at], r[3 * at + 1], r[3 * at + 2] };
-
-      add_side (s, y, at, 0, sum);
-      times (s->inverse + 9 * at, sum, y + 3 * at);
-    }
-  DEW_EACH_ZONE_BACK (s->z, at)
-    {
-      double sum[3] = { 0.0, 0.0, 0.0 }, more[3];
-
-      add_side (s, y, at, 1, sum);
-      times (s->inverse + 9 * at, sum, more);
-      for (int f = 0; f < 3; f++)
-        y[3 * at + f] += more[f];
-    }
+    y[at] = TIMES (s->block + 3 * at, x[at])
+            - (SENT (s->low[0], s->low_third[0], at, x[at - 1])
+               + SENT (s->high[0], s->high_third[0], at + 1, x[at + 1])
+               + SENT (s->low[1], s->low_third[1], at, x[at - s1])
+               + SENT (s->high[1], s->high_third[1], at + s1, x[at + s1])
+               + SENT (s->low[2], s->low_third[2], at, x[at - s2])
+               + SENT (s->high[2], s->high_third[2], at + s2, x[at + s2]));
 }
 
-static void
-multiply (const DewTrio *s, const double *x, double *y)
+/* --- solution: all vectors are zero on the rim ----------------------------------------- */
+
+DEW_TWICE static double
+dot (int n, const DewLanes *a, const DewLanes *b)
 {
-  DEW_EACH_ZONE (s->z, at)
+  DewLanes even = { 0 }, odd = { 0 };
+  int at = 0;
+
+  for (; at + 2 <= n; at += 2)
     {
-      double sent[3] = { 0.0, 0.0, 0.0 };
-
-      add_side (s, x, at, 0, sent);
-      add_side (s, x, at, 1, sent);
-      times (s->block + 9 * at, x + 3 * at, y + 3 * at);
-      for (int f = 0; f < 3; f++)
-        y[3 * at + f] -= sent[f];
+      even += a[at] * b[at];
+      odd += a[at + 1] * b[at + 1];
     }
+  if (at < n)
+    even += a[at] * b[at];
+  even += odd;
+  return even[0] + even[1] + even[2];
 }
 
-/* --- solution -------------------------------------------------------------------- */
-
-static double
-dot (const DewZones *z, const double *a, const double *b)
+DEW_TWICE static double
+largest (int n, const DewLanes *a)
 {
-  double sum = 0.0;
+  DewLanes most = { 0 };
 
-  DEW_EACH_ZONE (z, at)
-    for (int n = 3 * at; n < 3 * at + 3; n++)
-      sum += a[n] * b[n];
-  return sum;
+  for (int at = 0; at < n; at++)
+    {
+      DewLanes size = DEW_LANES_WHERE (a[at] >= 0.0, a[at]) - DEW_LANES_WHERE (a[at] < 0.0, a[at]);
+
+      most = DEW_LANES_WHERE (size > most, size) + DEW_LANES_WHERE (size <= most, most);
+    }
+  return MAX (MAX (most[0], most[1]), most[2]);
 }
 
-static double
-largest (const DewZones *z, const double *a)
+/* p = r + beta (p - omega v) */
+DEW_TWICE static void
+advance (int n, double beta, double omega, const DewLanes *restrict r, const DewLanes *restrict v,
+         DewLanes *restrict p)
 {
-  double most = 0.0;
+  for (int at = 0; at < n; at++)
+    p[at] = r[at] + beta * (p[at] - omega * v[at]);
+}
 
-  DEW_EACH_ZONE (z, at)
-    for (int n = 3 * at; n < 3 * at + 3; n++)
-      most = MAX (most, fabs (a[n]));
-  return most;
+DEW_TWICE static void
+add_times (int n, double times, const DewLanes *restrict a, DewLanes *restrict to)
+{
+  for (int at = 0; at < n; at++)
+    to[at] += times * a[at];
 }
 
 /* Over all zones: of the first and third, of the first and second. */
 static void
-sums_of (const DewTrio *s, const double *a, double sums[2])
+sums_of (const DewTrio *s, const DewLanes *a, double sums[2])
 {
-  sums[0] = sums[1] = 0.0;
-  DEW_EACH_ZONE (s->z, at)
-    {
-      sums[0] += a[3 * at] + a[3 * at + 2];
-      sums[1] += a[3 * at] + a[3 * at + 1];
-    }
+  DewLanes all = { 0 };
+
+  for (int at = 0; at < s->z->size; at++)
+    all += a[at];
+  sums[0] = all[0] + all[2];
+  sums[1] = all[0] + all[1];
 }
 
 /* Two ways in which the enclosure changes as a whole, and what the equations answer: in each
@@ -216,18 +297,12 @@ find_levels (DewTrio *s)
 {
   DEW_EACH_ZONE (s->z, at)
     {
-      const double *b = s->block + 9 * at;
+      const double *b = s->given_block + 9 * at;
       double all_1 = 1.0 / (b[8] - b[6] + b[7]);
       double first = b[8] * all_1, second = b[7] * all_1;
-      double *level = s->level[0] + 3 * at;
 
-      level[0] = first;
-      level[1] = -first;
-      level[2] = 1.0 - first;
-      level = s->level[1] + 3 * at;
-      level[0] = second;
-      level[1] = 1.0 - second;
-      level[2] = -second;
+      s->level[0][at] = (DewLanes){ first, -first, 1.0 - first, 0.0 };
+      s->level[1][at] = (DewLanes){ second, 1.0 - second, -second, 0.0 };
     }
   for (int n = 0; n < 2; n++)
     {
@@ -249,64 +324,52 @@ balance_whole (DewTrio *s)
   by[1] = (rest[1] * s->sum[0][0] - rest[0] * s->sum[0][1]) / whole;
   if (!isfinite (by[0] + by[1]))
     return;
-  DEW_EACH_ZONE (s->z, at)
-    for (int n = 3 * at; n < 3 * at + 3; n++)
-      {
-        s->x[n] += by[0] * s->level[0][n] + by[1] * s->level[1][n];
-        s->r[n] -= by[0] * s->answer[0][n] + by[1] * s->answer[1][n];
-      }
+  for (int n = 0; n < 2; n++)
+    {
+      add_times (s->z->size, by[n], s->level[n], s->x);
+      add_times (s->z->size, -by[n], s->answer[n], s->r);
+    }
 }
 
 static void
 bicgstab (DewTrio *s, double goal)
 {
-  const DewZones *z = s->z;
-  gsize bytes = sizeof (double) * 3 * z->size;
+  int n = s->z->size;
   double rho = 1.0, alpha = 1.0, omega = 1.0;
 
-  memcpy (s->r0, s->r, bytes);
-  memset (s->p, 0, bytes);
-  memset (s->v, 0, bytes);
-  for (int it = 0; it < ITERATIONS && largest (z, s->r) > goal; it++)
+  memcpy (s->r0, s->r, sizeof (DewLanes) * n);
+  memset (s->p, 0, sizeof (DewLanes) * n);
+  memset (s->v, 0, sizeof (DewLanes) * n);
+  for (int it = 0; it < ITERATIONS && largest (n, s->r) > goal; it++)
     {
-      double next = dot (z, s->r0, s->r), below, tt;
+      double next = dot (n, s->r0, s->r), below, tt;
 
       s->statistics.iterations++;
       if (fabs (next) < 1e-300 || fabs (omega) < 1e-300)
         return;
-
-      double beta = next / rho * (alpha / omega);
-
+      advance (n, next / rho * (alpha / omega), omega, s->r, s->v, s->p);
       rho = next;
-      DEW_EACH_ZONE (z, at)
-        for (int n = 3 * at; n < 3 * at + 3; n++)
-          s->p[n] = s->r[n] + beta * (s->p[n] - omega * s->v[n]);
       precondition (s, s->p, s->ph);
       multiply (s, s->ph, s->v);
-      below = dot (z, s->r0, s->v);
+      below = dot (n, s->r0, s->v);
       if (fabs (below) < 1e-300)
         return;
       alpha = rho / below;
-      DEW_EACH_ZONE (z, at)
-        for (int n = 3 * at; n < 3 * at + 3; n++)
-          s->r[n] -= alpha * s->v[n];
+      add_times (n, -alpha, s->v, s->r);
       precondition (s, s->r, s->sh);
       multiply (s, s->sh, s->t);
-      tt = dot (z, s->t, s->t);
-      omega = tt > 0.0 ? dot (z, s->t, s->r) / tt : 0.0;
-      DEW_EACH_ZONE (z, at)
-        for (int n = 3 * at; n < 3 * at + 3; n++)
-          {
-            s->x[n] += alpha * s->ph[n] + omega * s->sh[n];
-            s->r[n] -= omega * s->t[n];
-          }
+      tt = dot (n, s->t, s->t);
+      omega = tt > 0.0 ? dot (n, s->t, s->r) / tt : 0.0;
+      add_times (n, alpha, s->ph, s->x);
+      add_times (n, omega, s->sh, s->x);
+      add_times (n, -omega, s->t, s->r);
     }
 }
 
 const double *
 dew_trio_solve (DewTrio *s, const DewScalar *plain, const DewScalar *falling, double share)
 {
-  double goal = share * largest (s->z, s->r);
+  double goal;
 
   for (int a = 0; a < 3; a++)
     {
@@ -316,11 +379,15 @@ dew_trio_solve (DewTrio *s, const DewScalar *plain, const DewScalar *falling, do
       s->high_third[a] = falling->high[a];
     }
   factor (s);
+  goal = share * largest (s->z->size, s->r);
   s->statistics.solves++;
-  memset (s->x, 0, sizeof (double) * 3 * s->z->size);
+  memset (s->x, 0, sizeof (DewLanes) * s->z->size);
   find_levels (s);
   balance_whole (s);
   bicgstab (s, goal);
   balance_whole (s);
-  return s->x;
+  DEW_EACH_ZONE (s->z, at)
+    for (int f = 0; f < 3; f++)
+      s->found[3 * at + f] = s->x[at][f];
+  return s->found;
 }

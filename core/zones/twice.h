@@ -31,3 +31,6 @@ typedef double DewLanes __attribute__ ((vector_size (32), aligned (8), may_alias
 /* Of some lanes those where a comparison of lanes holds, else 0. */
 typedef long long DewLanesTest __attribute__ ((vector_size (32)));
 #define DEW_LANES_WHERE(holds, lanes) ((DewLanes) ((holds) & (DewLanesTest) (lanes)))
+
+/* One of some lanes, in all of them. */
+#define DEW_LANES_OF_ONE(lanes, l) __builtin_shuffle (lanes, (DewLanesTest){ l, l, l, l })
