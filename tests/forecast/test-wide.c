@@ -112,8 +112,11 @@ add_drive (const DewThing *thing, gboolean night, double density, double *power_
       double flow = speed * thing->fan.free_delivery_m3_s;
       double pressure = thing->fan.stall_pressure_Pa * speed * speed;
 
-      *square += flow * flow / area / area;
-      *power_W += density * flow * flow * flow / area / area;
+      /* A free disc with the thrust of its delivery: the pressure that it adds, over its area,
+       * speeds up what comes to it from rest to 1.41 times that (actuator theory; Glauert 1935,
+       * from memory). */
+      *square += 2.0 * flow * flow / area / area;
+      *power_W += M_SQRT2 * density * flow * flow * flow / area / area;
       if (thing->fan.mount == DEW_FAN_IN_WALL)
         { /* what its pressure drives through other openings */
           *square += 2.0 * pressure / density;
@@ -296,9 +299,13 @@ check_answer (const DewChamber *chamber, const DewForecast *f, GString *wrong)
   hold (wrong, "slowest zone", lo, 0.0, l.jet_m_s);
   hold (wrong, "fastest zone", hi, 0.0, l.jet_m_s);
   hold (wrong, "speed of all", f->all.speed_m_s, 0.0, l.mean_speed_m_s);
-  find_range (f->value[DEW_VALUE_AGE], f->n_zones, &lo, &hi);
-  hold (wrong, "youngest air", lo, 0.0, 1e9);
-  hold (wrong, "oldest air", hi, 0.0, 1e9);
+  /* Where nothing is exchanged (a litre in ten days), air has no age. */
+  if (f->balance.air_in_m3_s > 1e-9)
+    {
+      find_range (f->value[DEW_VALUE_AGE], f->n_zones, &lo, &hi);
+      hold (wrong, "youngest air", lo, 0.0, 1e9);
+      hold (wrong, "oldest air", hi, 0.0, 1e9);
+    }
 
   hold (wrong, "air balance", f->balance.air_residual, 0.0, OPEN_BALANCE);
   hold (wrong, "heat balance", f->balance.heat_residual, 0.0, OPEN_BALANCE);
