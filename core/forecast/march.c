@@ -10,7 +10,10 @@
 #include "moist/moist.h"
 
 #define SHORTEST_STEP_S 0.02
-#define STEP_GROWTH 1.1  /* from one step to the next, at most */
+#define STEP_GROWTH 1.1 /* from one step to the next, at most */
+/* What the first step may make of air at rest, m/s: beyond it, a strong fan would send it past
+ * all that counts as sane before the air that resists it moves. */
+#define FIRST_PUSH_M_S 15.0
 #define SURFACE_EVERY 10 /* steps between updates of the surfaces */
 
 #define NEARLY_SETTLED 6.0 /* times what counts as settled */
@@ -49,6 +52,8 @@ choose_step (DewRun *r, double *stretch)
     dt = MIN (dt, DEW_FITTED_STEP_COURANT * mean / fastest);
   if (r->dt > 0.0)
     dt = MIN (dt, r->dt * STEP_GROWTH);
+  else if (r->jet_m_s > 0.0)
+    dt = MIN (dt, FIRST_PUSH_M_S * mean / (r->jet_m_s * r->jet_m_s));
   *stretch = DEW_FITTED_SCALAR_STRETCH;
   if (n * dt * sqrt (*stretch) > 1.0)
     {

@@ -13,6 +13,7 @@
 #define FAN_SHARE 0.5 /* of the way to where fan and enclosure agree, per step */
 #define FIRST_DUTY 0.02
 #define WAKING_ROUNDS 4
+#define STRONGER 1.5 /* times the jet that was */
 
 /* --- life ------------------------------------------------------------------------ */
 
@@ -265,10 +266,15 @@ equip (DewRun *r)
   DewLoadsOptions lo = { r->o.air.density_kg_m3, r->o.air.latent_heat_J_kg, r->o.night };
   const DewVariant *variant = dew_run_variant (r);
   g_autoptr (DewLoads) before = g_steal_pointer (&r->loads);
+  double jet_m_s;
 
   g_clear_pointer (&r->surfaces, dew_surfaces_free);
   r->loads = dew_loads_new (r->z, r->chamber, variant, &lo);
-  r->jet_m_s = jet_speed (r->z, r->loads);
+  jet_m_s = jet_speed (r->z, r->loads);
+  /* Air that a weaker fan has driven is as good as at rest: see choose_step(). */
+  if (jet_m_s > STRONGER * r->jet_m_s)
+    r->dt = 0.0;
+  r->jet_m_s = jet_m_s;
   start_duties (r, before);
   r->room_rh = dew_moist_rh_from_w (r->o.room.t_C, r->o.room.w_kg_kg, r->o.air.pressure_Pa);
   r->surfaces = dew_surfaces_new (r->z, r->chamber, variant, &r->o.air, &r->o.room, r->o.night,

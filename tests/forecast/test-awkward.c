@@ -198,6 +198,55 @@ test_no_way_out (void)
   assert_message (chamber, "blown", "open something");
 }
 
+/* A box that air is led through, with a fan of 10 cm and a given free delivery. */
+static DewChamber *
+windy_box (double delivery_m3_h)
+{
+  DewChamber *chamber = film_enclosure (0.6, 0.5, 0.9, 20.0, 0.5);
+  DewThing *thing;
+
+  make_adiabatic (chamber, 0.0);
+  thing = add_hole (chamber, DEW_FACE_LEFT, 0.15, 0.35, 0.05, 0.15);
+  thing->opening.kind = DEW_OPENING_DUCT;
+  thing->opening.duct_flow_m3_s = 40.0 / 3600.0;
+  add_hole (chamber, DEW_FACE_RIGHT, 0.15, 0.35, 0.75, 0.85);
+  thing = add_thing (chamber, DEW_THING_FAN, 0.12, 0.25, 0.15);
+  thing->fan.diameter_m = 0.10;
+  thing->fan.free_delivery_m3_s = delivery_m3_h / 3600.0;
+  thing->fan.elevation_rad = 0.6;
+  return chamber;
+}
+
+/* A fan too strong for its enclosure is no reason to say nothing: its air is as fast as it is. Nor
+ * is one that grows strong while a gentle one is followed. */
+static void
+test_strong_fan (void)
+{
+  static const double delivery_m3_h[] = { 160.0, 240.0, 320.0, 550.0 };
+
+  for (guint i = 0; i < G_N_ELEMENTS (delivery_m3_h); i++)
+    {
+      double speed_m_s = delivery_m3_h[i] / 3600.0 / (G_PI / 4.0 * 0.10 * 0.10);
+      g_autoptr (DewChamber) gentle = windy_box (10.0);
+      g_autoptr (DewChamber) strong = windy_box (delivery_m3_h[i]);
+      g_autoptr (DewForecast) forecast = forecast_by_day (strong, DEW_GRID_DRAFT);
+      g_autoptr (DewForecaster) forecaster = dew_forecaster_new ();
+      g_autoptr (DewForecast) before = NULL, after = NULL;
+      g_autoptr (GError) error = NULL;
+      DewForecastOptions options;
+
+      assert_numbers (forecast);
+      g_assert_cmpfloat (forecast->all.speed_m_s, <, speed_m_s);
+      g_assert_cmpfloat (forecast->all.speed_m_s, >, 0.05 * speed_m_s);
+      dew_forecast_options_init (&options);
+      before = dew_forecaster_follow (forecaster, gentle, 0, &options, 0.0, NULL, &error);
+      g_assert_no_error (error);
+      after = dew_forecaster_follow (forecaster, strong, 0, &options, 0.0, NULL, &error);
+      g_assert_no_error (error);
+      assert_numbers (after);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -208,5 +257,6 @@ main (int argc, char **argv)
   g_test_add_func ("/awkward/zero-output", test_zero_output);
   g_test_add_func ("/awkward/extreme-rooms", test_extreme_rooms);
   g_test_add_func ("/awkward/no-way-out", test_no_way_out);
+  g_test_add_func ("/awkward/strong-fan", test_strong_fan);
   return g_test_run ();
 }
