@@ -26,7 +26,7 @@
 #include <unistd.h>
 
 #define FIRST 1
-#define LAST 3
+#define LAST 12
 
 #define OPEN_BALANCE 0.01 /* of the largest term */
 #define SLACK_K 0.5
