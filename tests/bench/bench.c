@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 
-/* bench [--json]: prints the figures of speed and memory beside their targets. */
+/* bench [--json] [--only FAMILY]: prints the figures of speed and memory beside their targets. */
 
 #include "bench.h"
 
@@ -10,6 +10,9 @@
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
+
+/* Running and waiting programs, mean of a minute, above which nothing is judged. */
+#define MOST_LOAD 1.0
 
 void
 bench_add (Bench *bench, const Figure *figure, const char *format, ...)
@@ -65,6 +68,29 @@ bench_work (void)
   return used.tv_sec + 1e-9 * used.tv_nsec;
 }
 
+void
+bench_start (BenchTimes *times)
+{
+  times->wall_now = bench_now ();
+  times->work_now = bench_work ();
+}
+
+void
+bench_stop (BenchTimes *times)
+{
+  if (times->n >= G_N_ELEMENTS (times->wall))
+    return;
+  times->wall[times->n] = bench_now () - times->wall_now;
+  times->work[times->n++] = bench_work () - times->work_now;
+}
+
+void
+bench_take (Figure *figure, BenchTimes *times, double per_second)
+{
+  figure->value = per_second * bench_median (times->wall, times->n);
+  figure->processor = per_second * bench_median (times->work, times->n);
+}
+
 /* --- the machine --------------------------------------------------------- */
 
 typedef struct
@@ -105,12 +131,19 @@ describe_machine (Machine *machine)
 
 /* --- output -------------------------------------------------------------- */
 
+/* Beside others a figure says more about them: the same binary gave 187 and 547 ms. */
+static gboolean
+is_busy (const Machine *machine)
+{
+  return !(machine->load <= MOST_LOAD);
+}
+
 static const char *
-verdict (const Figure *figure)
+verdict (const Figure *figure, const Machine *machine)
 {
   double sign = figure->more_is_better ? -1 : 1;
 
-  if (isnan (figure->must))
+  if (isnan (figure->must) || is_busy (machine))
     return "";
   if (sign * figure->value <= sign * figure->goal)
     return "goal";
@@ -120,19 +153,23 @@ verdict (const Figure *figure)
 static void
 print_text (const Bench *bench, const Machine *machine)
 {
-  g_print ("%s, %u cores, %.0f GB, load %.1f before the start\n\n", machine->processor,
-           machine->cores, machine->memory_GB, machine->load);
-  g_print ("%-52s %10s %-6s %8s %8s  %-7s %s\n", "", "measured", "", "must", "goal", "", "");
+  g_print ("%s, %u cores, %.0f GB, load %.1f before the start%s\n\n", machine->processor,
+           machine->cores, machine->memory_GB, machine->load,
+           is_busy (machine) ? ": too busy for a verdict" : "");
+  g_print ("%-52s %10s %-6s %9s %8s %8s  %-7s %s\n", "", "measured", "", "processor", "must",
+           "goal", "", "");
   for (guint i = 0; i < bench->figures->len; i++)
     {
       const Figure *figure = &g_array_index (bench->figures, Figure, i);
+      g_autofree char *processor
+        = figure->processor > 0.0 ? g_strdup_printf ("%.4g", figure->processor) : g_strdup ("");
       g_autofree char *must
         = isnan (figure->must) ? g_strdup ("") : g_strdup_printf ("%.4g", figure->must);
       g_autofree char *goal
         = isnan (figure->goal) ? g_strdup ("") : g_strdup_printf ("%.4g", figure->goal);
 
-      g_print ("%-52s %10.4g %-6s %8s %8s  %-7s %s\n", figure->what, figure->value, figure->unit,
-               must, goal, verdict (figure), figure->detail);
+      g_print ("%-52s %10.4g %-6s %9s %8s %8s  %-7s %s\n", figure->what, figure->value,
+               figure->unit, processor, must, goal, verdict (figure, machine), figure->detail);
     }
   for (guint i = 0; i < bench->left_out->len; i++)
     g_print ("not measured: %s\n", (const char *) g_ptr_array_index (bench->left_out, i));
@@ -182,8 +219,10 @@ print_json (const Bench *bench, const Machine *machine)
       add_text (builder, "what", figure->what);
       add_number (builder, "value", figure->value);
       add_text (builder, "unit", figure->unit);
+      add_number (builder, "processor", figure->processor > 0.0 ? figure->processor : NAN);
       add_number (builder, "must", figure->must);
       add_number (builder, "goal", figure->goal);
+      add_text (builder, "verdict", verdict (figure, machine));
       add_text (builder, "detail", figure->detail);
       json_builder_end_object (builder);
     }
@@ -211,11 +250,25 @@ clear_figure (gpointer data)
 int
 main (int argc, char **argv)
 {
+  static const struct
+  {
+    const char *name;
+    void (*measure) (Bench *bench);
+    gboolean always;
+  } families[] = {
+    { "phases", bench_phases, TRUE },  { "model", bench_model, TRUE },
+    { "drags", bench_drags, TRUE },    { "advice", bench_advice, FALSE },
+    { "assign", bench_assign, FALSE }, { "document", bench_document, TRUE },
+    { "sheet", bench_sheet, TRUE },    { "window", bench_window, TRUE },
+  };
   gboolean json = FALSE, advice = FALSE;
+  g_autofree char *only = NULL;
   const GOptionEntry entries[]
     = { { "json", 0, 0, G_OPTION_ARG_NONE, &json, "Print JSON for programs", NULL },
         { "advice", 0, 0, G_OPTION_ARG_NONE, &advice, "Also searches and sizings: some minutes",
           NULL },
+        { "only", 0, 0, G_OPTION_ARG_STRING, &only,
+          "One of phases, model, drags, advice, assign, document, sheet, window", "FAMILY" },
         { NULL } };
   g_autoptr (GOptionContext) context = g_option_context_new (NULL);
   g_autoptr (GError) error = NULL;
@@ -235,15 +288,9 @@ main (int argc, char **argv)
   bench.left_out = g_ptr_array_new_with_free_func (g_free);
   describe_machine (&machine);
 
-  bench_model (&bench);
-  if (advice)
-    {
-      bench_advice (&bench);
-      bench_assign (&bench);
-    }
-  bench_document (&bench);
-  bench_sheet (&bench);
-  bench_window (&bench);
+  for (guint f = 0; f < G_N_ELEMENTS (families); f++)
+    if (only != NULL ? strcmp (only, families[f].name) == 0 : families[f].always || advice)
+      families[f].measure (&bench);
 
   if (json)
     print_json (&bench, &machine);

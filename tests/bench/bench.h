@@ -16,7 +16,8 @@ typedef struct
   double value;
   double must, goal; /* targets; NAN: none */
   gboolean more_is_better;
-  char *detail; /* what was measured, or NULL */
+  double processor; /* of a time: that of this program on all cores, same unit; 0: not told */
+  char *detail;     /* what was measured, or NULL */
 } Figure;
 
 /* One run. */
@@ -37,7 +38,23 @@ double bench_median (double *values, guint n);
 double bench_now (void);
 double bench_work (void);
 
+/* Times of the same thing done several times, s. */
+typedef struct
+{
+  double wall[64], work[64];
+  guint n;
+  double wall_now, work_now;
+} BenchTimes;
+
+void bench_start (BenchTimes *times);
+void bench_stop (BenchTimes *times); /* one more; past 64 none are kept */
+/* Value and processor of a figure: medians, times `per_second`. Sorts them: the last of
+ * `wall` is then the longest. */
+void bench_take (Figure *figure, BenchTimes *times, double per_second);
+
 /* The families. */
+void bench_phases (Bench *bench);   /* where the time of a forecast goes, by sampling */
+void bench_drags (Bench *bench);    /* how true the picture of a drag is, on unlike enclosures */
 void bench_model (Bench *bench);    /* forecasts of the demo and of the reference cases */
 void bench_advice (Bench *bench);   /* searches and sizings of the demo: some minutes */
 void bench_assign (Bench *bench);   /* which plant stands where: a minute */
