@@ -22,7 +22,8 @@ typedef struct
   DewFacing facing;
   double area_m2;
   double length_m;
-  double out_W_m2K; /* sheet and outer film to what is outside */
+  double out_W_m2K; /* sheet and outer film to what is outside, as the heat goes now */
+  double losing_W_m2K, gaining_W_m2K; /* the same where the face is warmer, or cooler, than that */
   double out_K;     /* what is outside, over the room: 0 but for a cover that is held */
   double rad_W_m2K; /* to the radiant node, per side */
   double t_K;       /* over the room */

@@ -92,6 +92,11 @@ update_face (DewSurfaces *s, Face *f, const double *t, const double *w, const do
   f->h[0] = dew_film_h (&s->film, f->facing, f->length_m, f->t_K - own.t_K, own.speed);
   if (f->below < 0)
     {
+      /* Whether a dry face would be warmer than what is outside hangs on what it faces alone. */
+      f->out_W_m2K
+        = f->h[0] * (own.t_K - f->out_K) + f->rad_W_m2K * (s->radiant_K - f->out_K) >= 0.0
+            ? f->losing_W_m2K
+            : f->gaining_W_m2K;
       k = f->h[0] + f->rad_W_m2K + f->out_W_m2K;
       dry = (f->h[0] * own.t_K + f->rad_W_m2K * s->radiant_K + f->out_W_m2K * f->out_K) / k;
       f->t_K = dewed_temperature (s, k, dry, &own, f->h[0], &f->dew[0]);

@@ -34,6 +34,34 @@ panel_facing (int panel)
                                   : DEW_FACING_SIDE;
 }
 
+/* Which way heat crosses a side of the cover that loses it to the room, or gains it. */
+static DewHeatWay
+heat_way (DewFace face, gboolean losing)
+{
+  switch (face)
+    {
+    case DEW_FACE_ROOF:
+      return losing ? DEW_HEAT_UP : DEW_HEAT_DOWN;
+    case DEW_FACE_FLOOR:
+      return losing ? DEW_HEAT_DOWN : DEW_HEAT_UP;
+    default:
+      return DEW_HEAT_LEVEL;
+    }
+}
+
+/* From the inner surface to the room. The sheet's own resistance follows from its U-value, which
+ * is given upright; the film on the room's side is that of the way the heat goes (ISO 6946:2017
+ * Table 7), of which 0.9 times 5.7 W/m2K are long waves that the sheet gives off (Annex C). Of
+ * those it gives off no more than it stops: what it lets through is counted apart. */
+static double
+outward_W_m2K (const DewPanel *panel, DewHeatWay way)
+{
+  double film = 1.0 / dew_film_standard_resistance (way)
+                - panel->longwave_transmission * dew_film_radiation_h (0.9, 20.0);
+
+  return 1.0 / (dew_sheet_resistance (panel->u_value_W_m2K, DEW_HEAT_LEVEL) + 1.0 / film);
+}
+
 static void
 add_cover (DewSurfaces *s, const DewChamber *chamber, const double *held_C)
 {
@@ -53,7 +81,6 @@ add_cover (DewSurfaces *s, const DewChamber *chamber, const double *held_C)
               int a = dew_face_axis (p), face = at + dew_face_is_high (p) * z->stride[a];
               const DewPanel *panel = &chamber->panels[p];
               double closed = z->gross_m2[a][face] - z->open_m2[a][face];
-              double outer = dew_film_standard_resistance (DEW_HEAT_LEVEL);
               Face f = { .zone = at, .below = -1, .panel = p, .area_m2 = closed };
 
               if (c[a] != (dew_face_is_high (p) ? z->n[a] : 1) || closed <= 0.0
@@ -63,13 +90,14 @@ add_cover (DewSurfaces *s, const DewChamber *chamber, const double *held_C)
               f.length_m = f.facing == DEW_FACING_SIDE ? z->inner_m[2] : level;
               if (held_C != NULL)
                 {
-                  f.out_W_m2K = HELD_W_m2K;
+                  f.out_W_m2K = f.losing_W_m2K = f.gaining_W_m2K = HELD_W_m2K;
                   f.out_K = f.t_K = *held_C - s->room.t_C;
                   g_array_append_val (s->faces, f);
                   continue;
                 }
-              f.out_W_m2K
-                = 1.0 / (dew_sheet_resistance (panel->u_value_W_m2K, DEW_HEAT_LEVEL) + outer);
+              f.losing_W_m2K = outward_W_m2K (panel, heat_way (p, TRUE));
+              f.gaining_W_m2K = outward_W_m2K (panel, heat_way (p, FALSE));
+              f.out_W_m2K = f.losing_W_m2K;
               f.rad_W_m2K = hr * EMISSIVITY_COVER * (1.0 - panel->longwave_transmission);
               s->leak_W_K += closed * hr * panel->longwave_transmission;
               g_array_append_val (s->faces, f);
