@@ -252,16 +252,20 @@ most (const DewForecast *f, DewBandQuantity quantity)
 }
 
 double
-dew_bands_scale (const DewForecast *f, const DewClimate *c, DewBandQuantity quantity)
+dew_bands_scale (const DewForecast *f, const DewClimate *c, gboolean only_part,
+                 DewBandQuantity quantity)
 {
   double own = amount (f, c, quantity), pace;
 
   switch (quantity)
     {
+    case DEW_BAND_SPEED:
+      return (only_part ? DEW_FITTED_ERROR_SPEED_PART : 1.0)
+             * sqrt (own * MAX (own, most (f, quantity)));
     case DEW_BAND_STILL:
       /* 1 where the mean speed is at the limit, less the more it is on either side. */
       pace = c->speed_m_s / DEW_FITTED_DOUBTFUL_SPEED_M_S;
-      return pace * exp (1.0 - pace);
+      return (only_part ? DEW_FITTED_ERROR_STILL_PART : 1.0) * pace * exp (1.0 - pace);
     case DEW_BAND_AGE:
       return own;
     default:
@@ -270,7 +274,8 @@ dew_bands_scale (const DewForecast *f, const DewClimate *c, DewBandQuantity quan
 }
 
 double
-dew_bands_error (const DewForecast *f, const DewClimate *c, DewBandQuantity quantity)
+dew_bands_error (const DewForecast *f, const DewClimate *c, gboolean only_part,
+                 DewBandQuantity quantity)
 {
   static const struct
   {
@@ -285,7 +290,8 @@ dew_bands_error (const DewForecast *f, const DewClimate *c, DewBandQuantity quan
 
   g_return_val_if_fail (quantity < DEW_N_BANDS, NAN);
 
-  return hypot (errors[quantity].share * dew_bands_scale (f, c, quantity), errors[quantity].floor);
+  return hypot (errors[quantity].share * dew_bands_scale (f, c, only_part, quantity),
+                errors[quantity].floor);
 }
 
 /* How far a part of a flow that does not settle strays from the mean that is shown. Known is
@@ -304,7 +310,7 @@ swing (const DewForecast *f, const DewClimate *c, DewBandQuantity quantity)
     case DEW_BAND_SPEED:
       return f->swing * (c->speed_m_s + DEW_FITTED_SETTLED_SPEED_M_S);
     case DEW_BAND_STILL:
-      return f->swing * dew_bands_scale (f, c, quantity);
+      return f->swing * dew_bands_scale (f, c, FALSE, quantity);
     default:
       return f->swing * amount (f, c, quantity);
     }
@@ -351,13 +357,14 @@ wider (double one, double other)
 }
 
 static void
-set_bands (DewClimate *c, const DewForecast *f, const Member *members, int n, int index)
+set_bands (DewClimate *c, gboolean only_part, const DewForecast *f, const Member *members, int n,
+           int index)
 {
   double known[DEW_N_BANDS], slope = dew_moist_p_sat_slope (c->t_C) / dew_moist_p_sat (c->t_C);
   double rh_error;
 
   for (int q = 0; q < DEW_N_BANDS; q++)
-    known[q] = wider (dew_bands_error (f, c, q), swing (f, c, q));
+    known[q] = wider (dew_bands_error (f, c, only_part, q), swing (f, c, q));
   rh_error = c->rh * wider (known[DEW_BAND_W] / MAX (1e-6, c->w_kg_kg), slope * known[DEW_BAND_T]);
   c->t_band_K
     = wider (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, t_C)), known[DEW_BAND_T]);
@@ -406,11 +413,11 @@ dew_forecast_with_bands (const DewForecast *forecast, const DewChamber *chamber,
   if (!g_cancellable_set_error_if_cancelled (cancellable, error))
     {
       f = dew_forecast_copy (forecast);
-      set_bands (&f->all, f, out, members, 0);
+      set_bands (&f->all, FALSE, f, out, members, 0);
       for (int b = 0; b < f->n_bays; b++)
-        set_bands (&f->bays[b].mean, f, out, members, 1 + b);
+        set_bands (&f->bays[b].mean, FALSE, f, out, members, 1 + b);
       for (int p = 0; p < f->n_places; p++)
-        set_bands (&f->places[p].mean, f, out, members, 1 + f->n_bays + p);
+        set_bands (&f->places[p].mean, TRUE, f, out, members, 1 + f->n_bays + p);
     }
   for (int m = 0; m < members; m++)
     g_free (out[m].climate);

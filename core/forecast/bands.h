@@ -67,11 +67,11 @@ typedef enum
   DEW_N_BANDS
 } DewBandQuantity;
 
-/* Of the mean over a bay, place or other part of a forecast: what the model's own error goes
- * with, and that error (half width). */
-double dew_bands_scale (const DewForecast *forecast, const DewClimate *part,
+/* Of a mean over a whole bay (or all), or only a part of one (a place, a quarter), where the model
+ * misses more: what its own error goes with, and that error (half width). */
+double dew_bands_scale (const DewForecast *forecast, const DewClimate *mean, gboolean only_part,
                         DewBandQuantity quantity);
-double dew_bands_error (const DewForecast *forecast, const DewClimate *part,
+double dew_bands_error (const DewForecast *forecast, const DewClimate *mean, gboolean only_part,
                         DewBandQuantity quantity);
 
 /* Document (transfer full) and options of one member of an ensemble of `members`: nominal

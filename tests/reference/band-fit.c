@@ -32,6 +32,7 @@
 typedef struct
 {
   int of_case;
+  gboolean only_part;
   double scale, off, own_off; /* off: without what the reference is unsure of */
   double error;               /* half width by the constants as they are */
 } Row;
@@ -107,11 +108,13 @@ add_rows (const char *path, int of_case, GArray *lists[2][DEW_N_BANDS])
             double off = from->predicted - from->reference;
             double unsure
               = quantities[q].unsure + quantities[q].unsure_share * fabs (from->reference);
+            gboolean part = !g_str_equal (from->where, dew_case_part_key (DEW_CASE_BAY));
             Row row = { .of_case = of_case,
-                        .scale = MAX (MIN_SCALE, dew_bands_scale (f, &from->climate, q)),
+                        .only_part = part,
+                        .scale = MAX (MIN_SCALE, dew_bands_scale (f, &from->climate, part, q)),
                         .off = sqrt (MAX (0.0, off * off - unsure * unsure)),
                         .own_off = fabs (off),
-                        .error = dew_bands_error (f, &from->climate, q) };
+                        .error = dew_bands_error (f, &from->climate, part, q) };
 
             g_array_append_val (rows[q], row);
           }
@@ -187,21 +190,31 @@ unevenness (const GArray *rows, double share, double floor)
 
 /* --- the table -------------------------------------------------------------------------------- */
 
+typedef enum
+{
+  ALL,
+  BAYS,
+  PARTS
+} Which;
+
 /* Percentage of rows whose difference is within the error; by the constants as they are when
  * share is NAN. own: with what the reference is unsure of left in. */
 static double
-held (const GArray *rows, double share, double floor, gboolean own)
+held (const GArray *rows, Which which, double share, double floor, gboolean own)
 {
-  int n = 0;
+  int n = 0, inside = 0;
 
   for (guint r = 0; r < rows->len; r++)
     {
       const Row *row = &g_array_index (rows, Row, r);
       double error = isnan (share) ? row->error : hypot (share * row->scale, floor);
 
-      n += (own ? row->own_off : row->off) <= error;
+      if (which != ALL && (which == PARTS) != row->only_part)
+        continue;
+      n++;
+      inside += (own ? row->own_off : row->off) <= error;
     }
-  return rows->len > 0 ? 100.0 * n / rows->len : NAN;
+  return n > 0 ? 100.0 * inside / n : NAN;
 }
 
 static double
@@ -237,7 +250,7 @@ static gboolean
 print_quantity (int q, const GArray *fit, const GArray *judge)
 {
   g_autoptr (GArray) by_scale = g_array_copy ((GArray *) fit);
-  double best = INFINITY, share = NAN, floor = NAN, now = held (fit, NAN, NAN, FALSE);
+  double best = INFINITY, share = NAN, floor = NAN, now = held (fit, ALL, NAN, NAN, FALSE);
 
   g_array_sort (by_scale, compare_scales);
   for (guint i = 0; i < G_N_ELEMENTS (quantities[q].floors); i++)
@@ -252,11 +265,13 @@ print_quantity (int q, const GArray *fit, const GArray *judge)
           floor = try_floor;
         }
     }
-  g_print ("%-22s %5u %7.3f %8.2g %9.3g %6.1f %6.1f %6.1f | %5u %6.1f %6.1f %6.1f\n",
-           quantities[q].name, fit->len, share, floor, mean_width (fit, share, floor),
-           held_when_left_out (fit, floor), held (fit, share, floor, TRUE), now, judge->len,
-           held (judge, share, floor, FALSE), held (judge, share, floor, TRUE),
-           held (judge, NAN, NAN, FALSE));
+  g_print (
+    "%-22s %5u %6.3f %7.2g %9.3g %6.1f %6.1f %6.1f %6.1f %6.1f | %5u %6.1f %6.1f %6.1f %6.1f\n",
+    quantities[q].name, fit->len, share, floor, mean_width (fit, share, floor),
+    held_when_left_out (fit, floor), held (fit, ALL, share, floor, TRUE), now,
+    held (fit, BAYS, NAN, NAN, FALSE), held (fit, PARTS, NAN, NAN, FALSE), judge->len,
+    held (judge, ALL, share, floor, FALSE), held (judge, ALL, share, floor, TRUE),
+    held (judge, BAYS, NAN, NAN, FALSE), held (judge, PARTS, NAN, NAN, FALSE));
   return fit->len == 0 || (now >= HELD_NOW_LEAST && now <= HELD_NOW_MOST);
 }
 
@@ -273,11 +288,12 @@ main (int argc, char **argv)
   for (int i = 1; i < argc; i++)
     if (!add_rows (argv[i], i, rows))
       status = 2;
-  g_print ("Values held, %%: 'out' each case by the others, 'plain' with the reference taken as\n"
-           "sure, 'now' by the constants as they are.\n\n%-22s %5s %7s %8s %9s %6s %6s %6s | %5s "
-           "%6s %6s %6s\n",
-           "", "rows", "share", "floor", "mean", "out", "plain", "now", "judge", "held", "plain",
-           "now");
+  g_print (
+    "Values held, %%: 'out' each case by the others, 'plain' with the reference taken as sure,\n"
+    "'now' by the constants as they are, of all, of bays and of parts of them.\n\n"
+    "%-22s %5s %6s %7s %9s %6s %6s %6s %6s %6s | %5s %6s %6s %6s %6s\n",
+    "", "rows", "share", "floor", "mean", "out", "plain", "now", "bays", "parts", "judge", "held",
+    "plain", "bays", "parts");
   for (int q = 0; q < DEW_N_BANDS; q++)
     good = print_quantity (q, rows[0][q], rows[1][q]) && good;
   for (int l = 0; l < 2; l++)
