@@ -132,33 +132,48 @@ set_columns (DewLanes *columns, const double *b)
 
 /* Takes up what was filled in, and factors. DILU: (D + L) D^-1 (D + U) with D so that the
  * diagonal blocks match. */
+DEW_PART void
+factor_rows (DewTrio *s, int n_rows, const DewRows *rows)
+{
+  for (int i = 1; i <= s->z->n[0]; i++)
+    for (int b = 0; b < n_rows; b++)
+      {
+        int at = rows->at + b * rows->skip + i;
+        const double *rest = s->given_rest + 3 * at;
+        DewLanes *block = s->block + 3 * at, d[3];
+        double whole[9], inverse[9];
+
+        s->r[at] = (DewLanes){ rest[0], rest[1], rest[2], 0.0 };
+        set_columns (block, s->given_block + 9 * at);
+        for (int g = 0; g < 3; g++)
+          d[g] = block[g];
+        for (int a = 0; a < 3; a++)
+          {
+            const DewLanes *below = s->inverse + 3 * (at - s->z->stride[a]);
+            double two = s->low[a][at], third = s->low_third[a][at];
+            DewLanes down = { two, two, third, 0.0 };
+
+            d[0] -= down * below[0] * s->high[a][at];
+            d[1] -= down * below[1] * s->high[a][at];
+            d[2] -= down * below[2] * s->high_third[a][at];
+          }
+        for (int n = 0; n < 9; n++)
+          whole[n] = d[n % 3][n / 3];
+        invert (whole, inverse);
+        set_columns (s->inverse + 3 * at, inverse);
+      }
+}
+
 DEW_TWICE static void
 factor (DewTrio *s)
 {
-  DEW_EACH_ZONE (s->z, at)
-    {
-      const double *rest = s->given_rest + 3 * at;
-      DewLanes *block = s->block + 3 * at, d[3];
-      double whole[9], inverse[9];
+  const DewRowOrder *o = &s->order;
 
-      s->r[at] = (DewLanes){ rest[0], rest[1], rest[2], 0.0 };
-      set_columns (block, s->given_block + 9 * at);
-      memcpy (d, block, sizeof d);
-      for (int a = 0; a < 3; a++)
-        {
-          const DewLanes *below = s->inverse + 3 * (at - s->z->stride[a]);
-          double two = s->low[a][at], third = s->low_third[a][at];
-          DewLanes down = { two, two, third, 0.0 };
-
-          d[0] -= down * below[0] * s->high[a][at];
-          d[1] -= down * below[1] * s->high[a][at];
-          d[2] -= down * below[2] * s->high_third[a][at];
-        }
-      for (int n = 0; n < 9; n++)
-        whole[n] = d[n % 3][n / 3];
-      invert (whole, inverse);
-      set_columns (s->inverse + 3 * at, inverse);
-    }
+  for (int g = 0; g < o->n; g++)
+    if (o->rows[g].n == DEW_ROWS)
+      factor_rows (s, DEW_ROWS, &o->rows[g]);
+    else
+      factor_rows (s, o->rows[g].n, &o->rows[g]);
 }
 
 /* One group of rows of the sweep upward and of that back down. */
@@ -230,6 +245,12 @@ multiply (const DewTrio *s, const DewLanes *x, DewLanes *y)
 
 /* --- solution: all vectors are zero on the rim ----------------------------------------- */
 
+DEW_PART double
+total (DewLanes sum)
+{
+  return sum[0] + sum[1] + sum[2];
+}
+
 DEW_TWICE static double
 dot (int n, const DewLanes *a, const DewLanes *b)
 {
@@ -243,21 +264,39 @@ dot (int n, const DewLanes *a, const DewLanes *b)
     }
   if (at < n)
     even += a[at] * b[at];
-  even += odd;
-  return even[0] + even[1] + even[2];
+  return total (even + odd);
+}
+
+/* Products of t with itself and with r. */
+DEW_TWICE static void
+dot_both (int n, const DewLanes *t, const DewLanes *r, double *tt, double *tr)
+{
+  DewLanes own = { 0 }, other = { 0 };
+
+  for (int at = 0; at < n; at++)
+    {
+      own += t[at] * t[at];
+      other += t[at] * r[at];
+    }
+  *tt = total (own);
+  *tr = total (other);
+}
+
+/* Of each of the numbers side by side the largest so far. */
+DEW_PART void
+keep_largest (const double *a, double *most)
+{
+  for (int l = 0; l < DEW_LANES; l++)
+    most[l] = fabs (a[l]) > most[l] ? fabs (a[l]) : most[l];
 }
 
 DEW_TWICE static double
 largest (int n, const DewLanes *a)
 {
-  DewLanes most = { 0 };
+  double most[DEW_LANES] = { 0 };
 
   for (int at = 0; at < n; at++)
-    {
-      DewLanes size = DEW_LANES_WHERE (a[at] >= 0.0, a[at]) - DEW_LANES_WHERE (a[at] < 0.0, a[at]);
-
-      most = DEW_LANES_WHERE (size > most, size) + DEW_LANES_WHERE (size <= most, most);
-    }
+    keep_largest ((const double *) &a[at], most);
   return MAX (MAX (most[0], most[1]), most[2]);
 }
 
@@ -277,8 +316,24 @@ add_times (int n, double times, const DewLanes *restrict a, DewLanes *restrict t
     to[at] += times * a[at];
 }
 
+/* x += alpha ph + omega sh, r -= omega t; returns the largest number of r. */
+DEW_TWICE static double
+go_on (int n, double alpha, double omega, const DewLanes *restrict ph, const DewLanes *restrict sh,
+       const DewLanes *restrict t, DewLanes *restrict x, DewLanes *restrict r)
+{
+  double most[DEW_LANES] = { 0 };
+
+  for (int at = 0; at < n; at++)
+    {
+      x[at] += alpha * ph[at] + omega * sh[at];
+      r[at] -= omega * t[at];
+      keep_largest ((const double *) &r[at], most);
+    }
+  return MAX (MAX (most[0], most[1]), most[2]);
+}
+
 /* Over all zones: of the first and third, of the first and second. */
-static void
+DEW_TWICE static void
 sums_of (const DewTrio *s, const DewLanes *a, double sums[2])
 {
   DewLanes all = { 0 };
@@ -292,7 +347,7 @@ sums_of (const DewTrio *s, const DewLanes *a, double sums[2])
 /* Two ways in which the enclosure changes as a whole, and what the equations answer: in each
  * zone one more of x0 + x2 with x0 + x1 held, or the other way round, shared between the three
  * as the zone's third equation has it. */
-static void
+DEW_TWICE static void
 find_levels (DewTrio *s)
 {
   DEW_EACH_ZONE (s->z, at)
@@ -335,14 +390,14 @@ static void
 bicgstab (DewTrio *s, double goal)
 {
   int n = s->z->size;
-  double rho = 1.0, alpha = 1.0, omega = 1.0;
+  double rho = 1.0, alpha = 1.0, omega = 1.0, left = largest (n, s->r);
 
   memcpy (s->r0, s->r, sizeof (DewLanes) * n);
   memset (s->p, 0, sizeof (DewLanes) * n);
   memset (s->v, 0, sizeof (DewLanes) * n);
-  for (int it = 0; it < ITERATIONS && largest (n, s->r) > goal; it++)
+  for (int it = 0; it < ITERATIONS && left > goal; it++)
     {
-      double next = dot (n, s->r0, s->r), below, tt;
+      double next = dot (n, s->r0, s->r), below, tt, tr;
 
       s->statistics.iterations++;
       if (fabs (next) < 1e-300 || fabs (omega) < 1e-300)
@@ -358,11 +413,9 @@ bicgstab (DewTrio *s, double goal)
       add_times (n, -alpha, s->v, s->r);
       precondition (s, s->r, s->sh);
       multiply (s, s->sh, s->t);
-      tt = dot (n, s->t, s->t);
-      omega = tt > 0.0 ? dot (n, s->t, s->r) / tt : 0.0;
-      add_times (n, alpha, s->ph, s->x);
-      add_times (n, omega, s->sh, s->x);
-      add_times (n, -omega, s->t, s->r);
+      dot_both (n, s->t, s->r, &tt, &tr);
+      omega = tt > 0.0 ? tr / tt : 0.0;
+      left = go_on (n, alpha, omega, s->ph, s->sh, s->t, s->x, s->r);
     }
 }
 
