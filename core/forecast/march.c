@@ -19,10 +19,10 @@
 #define NEARLY_SETTLED 6.0 /* times what counts as settled */
 
 /* Steady heat and water on one flow. */
-#define STEADY_K 1e-3 /* surfaces move less: they agree with the air */
+#define STEADY_MISS 1e-3 /* of what surfaces exchange: they agree with the air */
 #define STEADY_DUTY 0.002
 #define STEADY_ROUGH 3e-5 /* tolerance while surfaces still move */
-#define STEADY_ITERATIONS 100
+#define STEADY_ITERATIONS 40
 #define AGE_TOLERANCE 1e-4  /* at most, of forecasts that are on the way */
 #define SENSOR_REACH_M 0.02 /* air that a humidistat feels */
 
@@ -250,27 +250,27 @@ update_duties (DewRun *r)
   return change;
 }
 
-/* Surfaces, duties, heat and water brought to agree on the mean flow. */
+/* Surfaces, duties, heat and water brought to agree on the mean flow: until the heat, vapour
+ * and dew that surfaces give to the air as it came out are those that it was solved with. */
 static void
 solve_steady (DewRun *r, double tolerance, int most)
 {
   const double *flux[3] = { r->mean_flux[0], r->mean_flux[1], r->mean_flux[2] };
+  double duty = 0.0;
 
   for (int it = 0; it < most; it++)
     {
-      double moved = dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere),
-                                          dew_atmosphere_w (r->atmosphere), r->mean_speed);
-      double duty;
+      gboolean last = it + 1 == most;
 
-      dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, NULL,
-                            it + 1 < most ? MAX (tolerance, STEADY_ROUGH) : tolerance);
-      duty = it + 1 < most ? update_duties (r) : 0.0;
-      if (moved < STEADY_K && duty < STEADY_DUTY)
-        {
-          if (tolerance < STEADY_ROUGH)
-            dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu, NULL, tolerance);
-          return;
-        }
+      dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere),
+                           dew_atmosphere_w (r->atmosphere), r->mean_speed);
+      if (it > 0 && duty < STEADY_DUTY && dew_surfaces_miss (r->surfaces) < STEADY_MISS)
+        last = TRUE;
+      dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu,
+                            last ? tolerance : MAX (tolerance, STEADY_ROUGH));
+      if (last)
+        return;
+      duty = update_duties (r);
     }
 }
 

@@ -58,9 +58,10 @@ typedef enum
 
 /* What is left of the three equations into the trio's rest, in K m3/s, and what they answer
  * to changes into its blocks. Returns the largest rest over the largest term of its kind, or
- * that of the enclosure as a whole over all that is given off in it, if that is more. */
+ * that of the enclosure as a whole over all that is given off in it, if that is more; weight
+ * gets one over the largest term of each kind. */
 static double
-linearise (DewAtmosphere *a)
+linearise (DewAtmosphere *a, double weight[N_CARRIED])
 {
   const DewZones *z = a->z;
   int s1 = z->stride[1], s2 = z->stride[2];
@@ -73,7 +74,10 @@ linearise (DewAtmosphere *a)
   DEW_EACH_ZONE (z, at)
     {
       DewEvaporation e = dew_atmosphere_evaporation (a, at);
-      const double turned[N_CARRIED] = { e.rate, -a->latent_K * e.rate, -e.rate };
+      double by_t = a->terms != NULL ? a->terms->vapour_by_t_m3_s[at] : 0.0;
+      double by_w = a->terms != NULL ? a->terms->heat_by_w_m3_s[at] : 0.0;
+      const double turned[N_CARRIED]
+        = { e.rate + by_t * a->t[at], -a->latent_K * e.rate + by_w * a->w[at], -e.rate };
       const double by[N_CARRIED] = { e.by_w, a->latent_K * e.by_t, e.by_m };
       const double sign[N_CARRIED] = { -1.0, 1.0, 1.0 };
 
@@ -92,19 +96,24 @@ linearise (DewAtmosphere *a)
           for (int g = 0; g < N_CARRIED; g++)
             blocks[9 * at + 3 * f + g] = (f == g ? own : 0.0) + sign[f] * by[g];
         }
+      blocks[9 * at + 3 * VAPOUR + HEAT] -= a->latent_K * by_t;
+      blocks[9 * at + 3 * HEAT + VAPOUR] -= by_w / a->latent_K;
       water += rest[3 * at + VAPOUR] + rest[3 * at + MIST];
       heat += rest[3 * at + VAPOUR] + rest[3 * at + HEAT];
     }
   scale[MIST] = MAX (scale[MIST], TRACE_OF_MIST * scale[VAPOUR]);
   worst = MAX (fabs (water) / given, fabs (heat) / (given + warmed));
   for (int f = 0; f < N_CARRIED; f++)
-    worst = MAX (worst, most[f] / scale[f]);
+    {
+      weight[f] = 1.0 / (unit[f] * scale[f]);
+      worst = MAX (worst, most[f] / scale[f]);
+    }
   return worst;
 }
 
 /* Takes `part` of the step that the trio found; returns the largest, in g/kg or K. */
 static double
-advance (DewAtmosphere *a, const double *x, double part)
+take_step (DewAtmosphere *a, const double *x, double part)
 {
   double change = 0.0;
 
@@ -123,34 +132,53 @@ advance (DewAtmosphere *a, const double *x, double part)
   return change;
 }
 
+/* One whole step more, in which no mist is kept from falling below none: what evaporates drops
+ * out of the sums of water and of heat, so these balance to the last digit, whatever bends
+ * are left. */
 static void
-solve_foggy (DewAtmosphere *a, double tolerance)
+close_balances (DewAtmosphere *a, double tolerance)
+{
+  double weight[N_CARRIED];
+  const double *x;
+
+  a->residual = linearise (a, weight);
+  x = dew_trio_solve (a->trio, a->plain, a->falling, weight, tolerance);
+  DEW_EACH_ZONE (a->z, at)
+    {
+      a->w[at] += x[3 * at + VAPOUR] / a->latent_K;
+      a->t[at] += x[3 * at + HEAT];
+      a->m[at] += x[3 * at + MIST] / a->latent_K;
+    }
+}
+
+static void
+solve_together (DewAtmosphere *a, double tolerance)
 {
   double share = 1.0, part = 1.0, last = INFINITY;
+  double weight[N_CARRIED];
   const double *step;
 
   for (int round = 0; round < ROUNDS; round++)
     {
-      share = getenv ("MISTUP")         ? 0
-              : round < 3               ? 1.0
-              : round < FOLLOWED_ROUNDS ? 0.6
-                                        : share * FOLLOWED_LESS;
+      if (round >= SHARP_ROUNDS)
+        share = round < FOLLOWED_ROUNDS ? FOLLOWED : share * FOLLOWED_LESS;
       dew_atmosphere_bend (a, share);
-      a->residual = linearise (a);
+      a->residual = linearise (a, weight);
       if (a->residual < tolerance)
         return;
       a->rounds++;
-      step = dew_trio_solve (a->trio, a->plain, a->falling,
+      step = dew_trio_solve (a->trio, a->plain, a->falling, weight,
                              MAX (LINEAR_SHARE, 0.3 * tolerance / a->residual));
-      a->change = advance (a, step, part) / part;
+      a->change = take_step (a, step, part) / part;
       part = a->change > STALLED * last ? MAX (SHORTEST_PART, 0.7 * part) : MIN (1.0, 1.2 * part);
       last = a->change;
     }
+  close_balances (a, tolerance);
 }
 
-/* Without mist neither vapour nor heat knows of the other. */
+/* Without mist, dew and wet surfaces neither vapour nor heat knows of the other. */
 static void
-solve_clear (DewAtmosphere *a, double tolerance)
+solve_apart (DewAtmosphere *a, double tolerance)
 {
   a->rounds++;
   memset (a->m, 0, sizeof (double) * a->z->size);
@@ -160,35 +188,28 @@ solve_clear (DewAtmosphere *a, double tolerance)
   a->change = 0.0;
 }
 
-/* What the zones held some time ago flows in, what they hold now flows out, in that time. */
-static void
-add_past (DewAtmosphere *a, const DewAtmospherePast *past)
+/* Whether mist, dew or a wet surface makes one of the other. */
+static gboolean
+ties_heat_to_water (const DewAtmosphere *a)
 {
-  DEW_EACH_ZONE (a->z, at)
-    {
-      double store = a->z->volume_m3[at] / past->seconds;
-      double w = past->q[at] - past->m[at];
-
-      a->source[VAPOUR][at] += store * w;
-      a->source[HEAT][at] += store * (past->h[at] - a->latent_K * w);
-      a->source[MIST][at] += store * past->m[at];
-      for (int f = 0; f < N_CARRIED; f++)
-        a->sink[f][at] += store;
-    }
+  if (a->misty || dew_atmosphere_is_foggy (a))
+    return TRUE;
+  for (int at = 0; a->terms != NULL && at < a->z->size; at++)
+    if (a->terms->vapour_by_t_m3_s[at] != 0.0 || a->terms->heat_by_w_m3_s[at] != 0.0)
+      return TRUE;
+  return FALSE;
 }
 
 void
 dew_atmosphere_solve (DewAtmosphere *a, const double *const flux[3], const double *viscosity,
-                      const DewAtmospherePast *past, double tolerance)
+                      double tolerance)
 {
   dew_atmosphere_assemble (a, flux, viscosity, TRUE);
   dew_atmosphere_refresh (a);
   dew_atmosphere_terms (a);
-  if (past != NULL)
-    add_past (a, past);
-  if (!a->misty && !dew_atmosphere_is_foggy (a))
-    solve_clear (a, tolerance);
-  if (a->misty || dew_atmosphere_is_foggy (a))
-    solve_foggy (a, tolerance);
+  if (!ties_heat_to_water (a))
+    solve_apart (a, tolerance);
+  if (ties_heat_to_water (a))
+    solve_together (a, tolerance);
   dew_atmosphere_gather (a);
 }

@@ -89,18 +89,20 @@ dew_atmosphere_set_room (DewAtmosphere *a, const DewRoomAir *room)
  * limiter flickers between two states for ever. */
 #define BENT_MORE 0.5
 
+/* Condensing sets in at a tenth of its rate and reaches all of it at HAZE_KG_KG. */
 DewEvaporation
 dew_atmosphere_evaporation (const DewAtmosphere *a, int at)
 {
   double slope, gamma, s = deficit (a, at, &slope, &gamma), v = a->z->volume_m3[at];
   double drops = evaporation_constant (a, gamma), haze = 1.0 / (gamma * HAZE_TIME_S);
-  double over = MAX (0.0, -s), sharp = MIN (1.0, over / HAZE_KG_KG);
-  double formed = haze * (over < HAZE_KG_KG ? 0.5 * over * sharp : over - 0.5 * HAZE_KG_KG);
-  double quick = v * (drops * a->m[at] + haze * sharp);
-  DewEvaporation e
-    = { v * (drops * a->m[at] * s - formed), -quick, quick * slope, v * drops * MAX (0.0, s) };
+  double over = -s / HAZE_KG_KG, formed, quick;
 
-  return e;
+  if (s >= 0.0)
+    return (DewEvaporation){ v * drops * a->m[at] * s, -v * drops * a->m[at],
+                             v * drops * a->m[at] * slope, v * drops * s };
+  formed = over < 1.0 ? over * (0.1 + 0.45 * over) : over - 0.45;
+  quick = v * haze * MIN (1.0, 0.1 + 0.9 * over);
+  return (DewEvaporation){ -v * haze * HAZE_KG_KG * formed, -quick, quick * slope, 0.0 };
 }
 
 /* Evaporation or condensation of a zone's mist over dt with water and enthalpy held,
@@ -243,10 +245,18 @@ dew_atmosphere_step (DewAtmosphere *a, const DewFlow *f, double dt)
   dew_atmosphere_terms (a);
   dew_atmosphere_bend (a, a->fresh ? 1.0 : BENT_MORE);
   a->fresh = FALSE;
+  for (int at = 0; at < a->z->size; at++)
+    {
+      a->source[0][at] += a->bent[0][at];
+      a->source[1][at] += a->bent[1][at];
+      if (a->terms != NULL)
+        {
+          a->source[0][at] += a->terms->vapour_by_t_m3_s[at] * a->t[at];
+          a->source[1][at] += a->terms->heat_by_w_m3_s[at] * a->w[at];
+        }
+    }
   for (int n = 0; n < (mist ? 3 : 2); n++)
     {
-      for (int at = 0; n < 2 && at < a->z->size; at++)
-        a->source[n][at] += a->bent[n][at];
       dew_scalar_step (n < 2 ? a->plain : a->falling, carried[n], 0.0, a->sink[n], a->source[n],
                        FALSE, dt);
     }

@@ -24,16 +24,35 @@ G_BEGIN_DECLS
 
 /* What surfaces (cover, pots, leaves) give to the air of each zone, linear in
  * the zone's own state:
- *     heat   = rho cp (heat_source - heat_sink * t)   W
- *     vapour = rho (vapour_source - vapour_sink * w)  kg/s
- * The vapour brings its heat of evaporation with it (or takes it along). */
+ *     heat   = rho cp (heat_source - heat_sink * t + heat_by_w * w)       W
+ *     vapour = rho (vapour_source - vapour_sink * w + vapour_by_t * t)    kg/s
+ * as a surface follows its air: in moister air it is warmer, in warmer air it
+ * gives off more or gathers less. The vapour brings its heat of evaporation with
+ * it (or takes it along). */
 typedef struct
 {
   double *heat_sink_m3_s;
   double *heat_source_K_m3_s;
+  double *heat_by_w_m3_s; /* K m3/s per kg/kg */
   double *vapour_sink_m3_s;
   double *vapour_source_m3_s;
+  double *vapour_by_t_m3_s; /* kg/kg m3/s per K */
 } DewExchangeTerms;
+
+/* K m3/s and kg/kg m3/s of one zone. */
+static inline double
+dew_exchange_heat (const DewExchangeTerms *e, int zone, double t_K, double w_kg_kg)
+{
+  return e->heat_source_K_m3_s[zone] - e->heat_sink_m3_s[zone] * t_K
+         + e->heat_by_w_m3_s[zone] * w_kg_kg;
+}
+
+static inline double
+dew_exchange_vapour (const DewExchangeTerms *e, int zone, double t_K, double w_kg_kg)
+{
+  return e->vapour_source_m3_s[zone] - e->vapour_sink_m3_s[zone] * w_kg_kg
+         + e->vapour_by_t_m3_s[zone] * t_K;
+}
 
 typedef struct
 {
@@ -57,18 +76,9 @@ void dew_atmosphere_set_room (DewAtmosphere *atmosphere, const DewRoomAir *room)
 
 /* One pseudo-time step with the flow as it is. */
 void dew_atmosphere_step (DewAtmosphere *atmosphere, const DewFlow *flow, double dt_s);
-/* A state (as below, [size]; lent) that the air had some seconds ago. */
-typedef struct
-{
-  double seconds;
-  const double *h, *q, *m;
-} DewAtmospherePast;
-
-/* Steady state on a given flow (window means, say), to `tolerance`. With `past` (else NULL)
- * what that becomes in one implicit step of so many seconds instead. */
+/* Steady state on a given flow (window means, say), to `tolerance`. */
 void dew_atmosphere_solve (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
-                           const double *viscosity_m2_s, const DewAtmospherePast *past,
-                           double tolerance);
+                           const double *viscosity_m2_s, double tolerance);
 /* Mean age of air (s) on that flow, to `tolerance`, into age_s [size], which holds a first
  * guess. Without any exchange with the room FALSE, and NAN everywhere. */
 gboolean dew_atmosphere_age (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],

@@ -13,6 +13,16 @@ G_BEGIN_DECLS
 
 #define EMISSIVITY_WET 0.95 /* water, wet clay, leaves: the same */
 
+/* What is given to the air, K m3/s or kg/kg m3/s: heat, vapour, and of vapour what the cover
+ * and boards take by gathering dew. */
+typedef enum
+{
+  DEW_EXCHANGED_HEAT,
+  DEW_EXCHANGED_VAPOUR,
+  DEW_EXCHANGED_DEW,
+  DEW_N_EXCHANGED
+} DewExchanged;
+
 /* One face of the cover or of a closed board. */
 typedef struct
 {
@@ -29,6 +39,7 @@ typedef struct
   double t_K;       /* over the room */
   double h[2];      /* films: own side, underside of a board */
   double dew[2];    /* condensing, kg/m2s */
+  double dewing[2]; /* heat that it brings, W/m2K less per K that the face is warmer */
 } Face;
 
 typedef struct
@@ -43,8 +54,10 @@ typedef struct
   double water_kg_m2s;
   double radiant_W_m2; /* taken from the radiant node */
   double leaf_vpd_Pa;
-  /* Terms of the whole body, as DewExchangeTerms. */
-  double heat_sink, vapour_sink, vapour_source;
+  double h_W_m2K;      /* film, of both sides of a leaf */
+  double holds_W_m2K;  /* film, radiation and evaporation: what one K more costs it */
+  double draws_kg_m2s; /* evaporation per kg/kg that the air at its surface has more */
+  double steeper_1_K;  /* what that has more per K that the body is warmer */
 } Body;
 
 struct _DewSurfaces
@@ -55,9 +68,12 @@ struct _DewSurfaces
   DewFilmAir film;
   DewExchangeTerms terms;
   double *lamp_W; /* zones: heat of lamps straight to the air */
-  double *cover_sink, *cover_source, *cover_vsink, *cover_vsource;
-  GArray *faces;  /* Face */
-  GArray *bodies; /* Body */
+  double *cover_sink, *cover_source, *cover_by_w;
+  double *cover_vsink, *cover_vsource, *cover_by_t;
+  double *before[DEW_N_EXCHANGED]; /* zones: what the terms before gave to the air as it is */
+  double miss;                     /* dew_surfaces_miss() */
+  GArray *faces;                   /* Face */
+  GArray *bodies;                  /* Body */
   const DewDeck *decks;
   int n_decks;
   double *deck_open; /* open ratio per deck */

@@ -340,11 +340,18 @@ dew_surfaces_new (const DewZones *z, const DewChamber *chamber, const DewVariant
                      &s->terms.heat_source_K_m3_s,
                      &s->terms.vapour_sink_m3_s,
                      &s->terms.vapour_source_m3_s,
+                     &s->terms.heat_by_w_m3_s,
+                     &s->terms.vapour_by_t_m3_s,
                      &s->lamp_W,
                      &s->cover_sink,
                      &s->cover_source,
+                     &s->cover_by_w,
                      &s->cover_vsink,
-                     &s->cover_vsource };
+                     &s->cover_vsource,
+                     &s->cover_by_t,
+                     &s->before[0],
+                     &s->before[1],
+                     &s->before[2] };
 
   s->z = z;
   s->air = *air;
@@ -376,11 +383,18 @@ dew_surfaces_free (DewSurfaces *s)
                     s->terms.heat_source_K_m3_s,
                     s->terms.vapour_sink_m3_s,
                     s->terms.vapour_source_m3_s,
+                    s->terms.heat_by_w_m3_s,
+                    s->terms.vapour_by_t_m3_s,
                     s->lamp_W,
                     s->cover_sink,
                     s->cover_source,
+                    s->cover_by_w,
                     s->cover_vsink,
-                    s->cover_vsource };
+                    s->cover_vsource,
+                    s->cover_by_t,
+                    s->before[0],
+                    s->before[1],
+                    s->before[2] };
 
   for (guint i = 0; i < G_N_ELEMENTS (all); i++)
     g_free (all[i]);
@@ -398,6 +412,12 @@ const DewExchangeTerms *
 dew_surfaces_terms (const DewSurfaces *s)
 {
   return &s->terms;
+}
+
+double
+dew_surfaces_miss (const DewSurfaces *s)
+{
+  return s->miss;
 }
 
 gboolean
@@ -465,10 +485,11 @@ dew_surfaces_sums (const DewSurfaces *s, const double *t, const double *w, DewSu
 
       if (s->z->volume_m3[at] <= 0.0)
         continue;
-      heat = rho * cp * (s->terms.heat_source_K_m3_s[at] - s->terms.heat_sink_m3_s[at] * t[at]);
-      vapour = rho * (s->terms.vapour_source_m3_s[at] - s->terms.vapour_sink_m3_s[at] * w[at]);
-      cover = rho * cp * (s->cover_source[at] - s->cover_sink[at] * t[at]);
-      dew = rho * (s->cover_vsource[at] - s->cover_vsink[at] * w[at]);
+      heat = rho * cp * dew_exchange_heat (&s->terms, at, t[at], w[at]);
+      vapour = rho * dew_exchange_vapour (&s->terms, at, t[at], w[at]);
+      cover
+        = rho * cp * (s->cover_source[at] - s->cover_sink[at] * t[at] + s->cover_by_w[at] * w[at]);
+      dew = rho * (s->cover_vsource[at] - s->cover_vsink[at] * w[at] + s->cover_by_t[at] * t[at]);
       out->cover_W += cover;
       out->cover_kg_s += dew;
       out->body_W += heat - cover - s->lamp_W[at];

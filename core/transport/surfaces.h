@@ -31,6 +31,11 @@ void dew_surfaces_free (DewSurfaces *surfaces);
  * of a surface's temperature, K. */
 double dew_surfaces_update (DewSurfaces *surfaces, const double *t_K, const double *w_kg_kg,
                             const double *speed_m_s);
+/* How far the terms before the last update were from what the surfaces then gave to that
+ * air: of heat, of vapour and of dew, summed over the zones without their signs, the largest
+ * share. Where the air was solved with those terms it is by how much the balances of
+ * surfaces and air disagree. */
+double dew_surfaces_miss (const DewSurfaces *surfaces);
 const DewExchangeTerms *dew_surfaces_terms (const DewSurfaces *surfaces);
 /* Whether anything here takes up or gives off heat or vapour at all. */
 gboolean dew_surfaces_active (const DewSurfaces *surfaces);

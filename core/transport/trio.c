@@ -290,14 +290,20 @@ keep_largest (const double *a, double *most)
     most[l] = fabs (a[l]) > most[l] ? fabs (a[l]) : most[l];
 }
 
+DEW_PART double
+weighed (const double *most, const double weight[3])
+{
+  return MAX (MAX (weight[0] * most[0], weight[1] * most[1]), weight[2] * most[2]);
+}
+
 DEW_TWICE static double
-largest (int n, const DewLanes *a)
+largest (int n, const DewLanes *a, const double weight[3])
 {
   double most[DEW_LANES] = { 0 };
 
   for (int at = 0; at < n; at++)
     keep_largest ((const double *) &a[at], most);
-  return MAX (MAX (most[0], most[1]), most[2]);
+  return weighed (most, weight);
 }
 
 /* p = r + beta (p - omega v) */
@@ -316,10 +322,11 @@ add_times (int n, double times, const DewLanes *restrict a, DewLanes *restrict t
     to[at] += times * a[at];
 }
 
-/* x += alpha ph + omega sh, r -= omega t; returns the largest number of r. */
+/* x += alpha ph + omega sh, r -= omega t; returns the largest number of r, weighed. */
 DEW_TWICE static double
 go_on (int n, double alpha, double omega, const DewLanes *restrict ph, const DewLanes *restrict sh,
-       const DewLanes *restrict t, DewLanes *restrict x, DewLanes *restrict r)
+       const DewLanes *restrict t, const double weight[3], DewLanes *restrict x,
+       DewLanes *restrict r)
 {
   double most[DEW_LANES] = { 0 };
 
@@ -329,7 +336,7 @@ go_on (int n, double alpha, double omega, const DewLanes *restrict ph, const Dew
       r[at] -= omega * t[at];
       keep_largest ((const double *) &r[at], most);
     }
-  return MAX (MAX (most[0], most[1]), most[2]);
+  return weighed (most, weight);
 }
 
 /* Over all zones: of the first and third, of the first and second. */
@@ -387,10 +394,10 @@ balance_whole (DewTrio *s)
 }
 
 static void
-bicgstab (DewTrio *s, double goal)
+bicgstab (DewTrio *s, const double weight[3], double goal)
 {
   int n = s->z->size;
-  double rho = 1.0, alpha = 1.0, omega = 1.0, left = largest (n, s->r);
+  double rho = 1.0, alpha = 1.0, omega = 1.0, left = largest (n, s->r, weight);
 
   memcpy (s->r0, s->r, sizeof (DewLanes) * n);
   memset (s->p, 0, sizeof (DewLanes) * n);
@@ -415,12 +422,13 @@ bicgstab (DewTrio *s, double goal)
       multiply (s, s->sh, s->t);
       dot_both (n, s->t, s->r, &tt, &tr);
       omega = tt > 0.0 ? tr / tt : 0.0;
-      left = go_on (n, alpha, omega, s->ph, s->sh, s->t, s->x, s->r);
+      left = go_on (n, alpha, omega, s->ph, s->sh, s->t, weight, s->x, s->r);
     }
 }
 
 const double *
-dew_trio_solve (DewTrio *s, const DewScalar *plain, const DewScalar *falling, double share)
+dew_trio_solve (DewTrio *s, const DewScalar *plain, const DewScalar *falling,
+                const double weight[3], double share)
 {
   double goal;
 
@@ -432,12 +440,12 @@ dew_trio_solve (DewTrio *s, const DewScalar *plain, const DewScalar *falling, do
       s->high_third[a] = falling->high[a];
     }
   factor (s);
-  goal = share * largest (s->z->size, s->r);
+  goal = share * largest (s->z->size, s->r, weight);
   s->statistics.solves++;
   memset (s->x, 0, sizeof (DewLanes) * s->z->size);
   find_levels (s);
   balance_whole (s);
-  bicgstab (s, goal);
+  bicgstab (s, weight, goal);
   balance_whole (s);
   DEW_EACH_ZONE (s->z, at)
     for (int f = 0; f < 3; f++)

@@ -28,9 +28,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewTrio, dew_trio_free)
 double *dew_trio_blocks (DewTrio *trio);
 double *dew_trio_rest (DewTrio *trio);
 
-/* Until the largest rest is `share` of what it was. Lent: x, zero on the rim. */
+/* Until the largest rest, each quantity's times its weight, is `share` of what it was. Lent:
+ * x, zero on the rim. */
 const double *dew_trio_solve (DewTrio *trio, const DewScalar *plain, const DewScalar *falling,
-                              double share);
+                              const double weight[3], double share);
 
 typedef struct
 {

@@ -110,7 +110,8 @@ test_shelves_catch_mist (void)
 /* Air that carries fine water is heavier: fog sinks on its own in air that is otherwise
  * everywhere the same, and its speed grows with what it carries (a plume of buoyancy flux B
  * has speeds as the cube root of B: Morton, Taylor & Turner, Proc. R. Soc. A 234, 1956).
- * Fails without the liquid in the buoyancy. */
+ * On draft zones the plume is one zone wide and a quarter slower. Fails without the liquid in
+ * the buoyancy. */
 static void
 test_fog_is_heavy (void)
 {
@@ -126,7 +127,7 @@ test_fog_is_heavy (void)
       thing = add_humidifier (chamber, 0.30, 0.55, DEW_MIST_ULTRASONIC, n == 0 ? 30.0 : 240.0);
       thing->humidifier.droplet_m = 12e-6;
       thing->humidifier.outlet_speed_m_s = 0.0;
-      forecast = forecast_by_day (chamber, DEW_GRID_DRAFT);
+      forecast = forecast_by_day (chamber, DEW_GRID_SETTLED);
       g_assert_cmpfloat (dew_forecast_sample (forecast, DEW_VALUE_MIST, 0.3, 0.25, 0.7), >, 0.0);
       speed_m_s[n] = forecast->all.speed_m_s;
     }
