@@ -36,8 +36,8 @@
  * U-value with its standard films promises (ISO 6946: 8 and 8 W/m2K inside a room; still air
  * layers: 2 to 3). */
 #define LEAST_OF_U 0.4
-/* How much warmer over the room the warmest zone may be than the mean bound, where no plume is:
- * heat gathers under a board or the roof. */
+/* How much warmer over the room the warmest zone may be than the mean bound, where no plume and no
+ * closed board is: heat gathers under the roof. */
 #define GATHERED 3.0
 /* Air that rises from a warm body of P watts, at z metres over its virtual origin two of its
  * widths below: 0.005 P^(1/3) z^(5/3) m3/s (Morton, Taylor & Turner 1956; as in REHVA Guidebook
@@ -159,6 +159,37 @@ leak_speed (const DewChamber *chamber, double flow_m3_s, double density)
   return sqrt (2.0 * pressure / density);
 }
 
+/* Largest rise of a bay that keeps its heat to itself, as between closed boards, and loses it
+ * through its own walls alone, K. */
+static double
+shut_in_K (const DewChamber *chamber, const DewForecast *f, double latent)
+{
+  const GArray *things = dew_chamber_shown (chamber)->things;
+  double most = 0.0;
+
+  for (int b = 0; b < f->n_bays; b++)
+    {
+      double height = f->bays[b].z1_m - f->bays[b].z0_m, ua_W_K = 0.0, warm_W = 0.0;
+
+      for (int p = DEW_FACE_LEFT; p <= DEW_FACE_BACK; p++)
+        ua_W_K += LEAST_OF_U * chamber->panels[p].u_value_W_m2K * height
+                  * f->inner_m[dew_face_axis (p) == 0 ? 1 : 0];
+      for (guint t = 0; t < things->len; t++)
+        {
+          const DewThing *thing = &g_array_index (things, DewThing, t);
+          double lo[3], hi[3];
+
+          if (thing->kind == DEW_THING_OPENING || thing->kind == DEW_THING_SHELF)
+            continue;
+          dew_thing_box (chamber, thing, lo, hi);
+          if (0.5 * (lo[2] + hi[2]) >= f->bays[b].z0_m && 0.5 * (lo[2] + hi[2]) < f->bays[b].z1_m)
+            warm_W += MAX (0.0, heat_W (thing, f->night, latent));
+        }
+      most = MAX (most, warm_W / ua_W_K);
+    }
+  return most;
+}
+
 static void
 find_limits (const DewChamber *chamber, const DewForecast *f, Limits *out)
 {
@@ -199,7 +230,8 @@ find_limits (const DewChamber *chamber, const DewForecast *f, Limits *out)
   out->t_lo_C = dew_moist_wet_bulb (f->room_t_C, f->room_w_kg_kg, f->pressure_Pa)
                 - GATHERED * cold_W / ua_W_K - SLACK_K;
   out->t_hi_C = f->room_t_C + rise_K + SLACK_K;
-  out->t_zone_hi_C = f->room_t_C + GATHERED * rise_K + most_plume_K + SLACK_K;
+  out->t_zone_hi_C = f->room_t_C + MAX (GATHERED * rise_K, shut_in_K (chamber, f, latent))
+                     + most_plume_K + SLACK_K;
   if (duct_m3_s > 0.0)
     {
       double speed = leak_speed (chamber, duct_m3_s, density);
