@@ -44,6 +44,7 @@ struct _DewAtmosphere
   double *h, *q, *m, *t, *w, *b;
   double *source[3], *sink[3]; /* of w, t and m */
   double *bent[2];             /* what fluxes of w and t beyond first order bring */
+  double *turned_1_s;          /* zones: what evaporated in the last step, kg/kg a second */
   gboolean fresh;              /* the state was written: those know nothing of it */
   double *saturation;          /* table over temperature, kg/kg */
 };

@@ -14,7 +14,7 @@ dew_atmosphere_new (const DewZones *z, const DewAir *air, const DewRoomAir *room
   DewAtmosphere *a = g_new0 (DewAtmosphere, 1);
   double **all[] = { &a->h,       &a->q,         &a->m,         &a->t,         &a->w,
                      &a->b,       &a->source[0], &a->source[1], &a->source[2], &a->sink[0],
-                     &a->sink[1], &a->sink[2],   &a->bent[0],   &a->bent[1] };
+                     &a->sink[1], &a->sink[2],   &a->bent[0],   &a->bent[1],   &a->turned_1_s };
 
   a->z = z;
   a->air = *air;
@@ -42,9 +42,9 @@ dew_atmosphere_free (DewAtmosphere *a)
 {
   if (a == NULL)
     return;
-  double *all[] = { a->h,       a->q,         a->m,         a->t,         a->w,
-                    a->b,       a->source[0], a->source[1], a->source[2], a->sink[0],
-                    a->sink[1], a->sink[2],   a->bent[0],   a->bent[1],   a->saturation };
+  double *all[] = { a->h,         a->q,         a->m,          a->t,         a->w,       a->b,
+                    a->source[0], a->source[1], a->source[2],  a->sink[0],   a->sink[1], a->sink[2],
+                    a->bent[0],   a->bent[1],   a->turned_1_s, a->saturation };
 
   for (guint i = 0; i < G_N_ELEMENTS (all); i++)
     g_free (all[i]);
@@ -105,26 +105,31 @@ dew_atmosphere_evaporation (const DewAtmosphere *a, int at)
   return (DewEvaporation){ -v * haze * HAZE_KG_KG * formed, -quick, quick * slope, 0.0 };
 }
 
-/* Evaporation or condensation of a zone's mist over dt with water and enthalpy held,
- * implicit: the root between all of the mist gone and saturation of
- *   e = dt (c (m - e) + haze) (s - gamma e). */
+/* What evaporates or condenses in a zone over dt, implicit: the root between all of the mist
+ * gone and saturation of e = dt (c (m - e) + haze) (s - gamma e). The step that carried w, t
+ * and m went along with what turned in the step before; that is taken back first, so that a
+ * march comes to rest where nothing turns but what the steady state turns, however quick the
+ * drops are and long the step is (balanced splitting: Speth, Green, MacNamara & Strang, SIAM
+ * J. Numer. Anal. 51, 2013). */
 static void
 settle_mist (DewAtmosphere *a, double dt)
 {
   DEW_EACH_ZONE (a->z, at)
     {
-      double slope, gamma, s = deficit (a, at, &slope, &gamma), m = a->m[at];
-      double c, quick, p, e;
+      double before = dt * a->turned_1_s[at], slope, gamma, s, c, quick, p, e = 0.0;
 
-      if (m < MIST_FLOOR && s >= 0.0)
-        continue;
-      c = dt * evaporation_constant (a, gamma);
-      quick = c * m + (s < 0.0 ? dt / (gamma * HAZE_TIME_S) : 0.0);
+      a->w[at] -= before;
+      a->t[at] += a->latent_K * before;
+      a->m[at] = MAX (0.0, a->m[at] + before);
+      s = deficit (a, at, &slope, &gamma);
+      c = s < 0.0 ? 0.0 : dt * evaporation_constant (a, gamma);
+      quick = s < 0.0 ? dt / (gamma * HAZE_TIME_S) : c * a->m[at];
       p = 1.0 + c * s + gamma * quick;
       e = 2.0 * quick * s / (p + sqrt (MAX (0.0, p * p - 4.0 * c * gamma * quick * s)));
       a->m[at] -= e;
       a->w[at] += e;
       a->t[at] -= a->latent_K * e;
+      a->turned_1_s[at] = e / dt;
     }
 }
 
@@ -159,6 +164,7 @@ dew_atmosphere_refresh (DewAtmosphere *a)
   a->fresh = TRUE;
   DEW_EACH_ZONE (a->z, at)
     {
+      a->turned_1_s[at] = 0.0;
       a->w[at] = a->q[at] - a->m[at];
       a->t[at] = a->h[at] - a->latent_K * a->w[at];
     }
@@ -247,8 +253,11 @@ dew_atmosphere_step (DewAtmosphere *a, const DewFlow *f, double dt)
   a->fresh = FALSE;
   for (int at = 0; at < a->z->size; at++)
     {
-      a->source[0][at] += a->bent[0][at];
-      a->source[1][at] += a->bent[1][at];
+      double turned = mist ? a->turned_1_s[at] * a->z->volume_m3[at] : 0.0;
+
+      a->source[0][at] += a->bent[0][at] + turned;
+      a->source[1][at] += a->bent[1][at] - a->latent_K * turned;
+      a->source[2][at] -= turned;
       if (a->terms != NULL)
         {
           a->source[0][at] += a->terms->vapour_by_t_m3_s[at] * a->t[at];
@@ -256,10 +265,8 @@ dew_atmosphere_step (DewAtmosphere *a, const DewFlow *f, double dt)
         }
     }
   for (int n = 0; n < (mist ? 3 : 2); n++)
-    {
-      dew_scalar_step (n < 2 ? a->plain : a->falling, carried[n], 0.0, a->sink[n], a->source[n],
-                       FALSE, dt);
-    }
+    dew_scalar_step (n < 2 ? a->plain : a->falling, carried[n], 0.0, a->sink[n], a->source[n],
+                     FALSE, dt);
   if (mist)
     settle_mist (a, dt);
   dew_atmosphere_gather (a);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "enclosure.h"
+#include "forecast/options.h"
 #include "moist/moist.h"
 
 #include <math.h>
@@ -17,14 +18,12 @@
 #define OVER_KG_KG 2e-5
 #define OFF_K 0.02
 
-/* Share of the mist that evaporates. */
-static double
-evaporated (double droplet_m, double room_rh, gboolean vents)
+/* Transfer full. */
+static DewChamber *
+draw (double droplet_m, double room_rh, gboolean vents)
 {
-  g_autoptr (DewChamber) chamber = film_enclosure (0.6, 0.5, 0.8, ROOM_C, room_rh);
-  g_autoptr (DewForecast) f = NULL;
+  DewChamber *chamber = film_enclosure (0.6, 0.5, 0.8, ROOM_C, room_rh);
   DewThing *mister, *fan;
-  double latent_K, wet_bulb_C;
 
   make_adiabatic (chamber, 2e-4);
   mister = add_thing (chamber, DEW_THING_HUMIDIFIER, 0.30, 0.25, 0.30);
@@ -45,7 +44,16 @@ evaporated (double droplet_m, double room_rh, gboolean vents)
       add_hole (chamber, DEW_FACE_FRONT, 0.05, 0.55, 0.0, 0.03);
       add_hole (chamber, DEW_FACE_BACK, 0.05, 0.55, 0.75, 0.78);
     }
-  f = forecast_by_day (chamber, DEW_GRID_DRAFT);
+  return chamber;
+}
+
+/* Share of the mist that evaporates. */
+static double
+evaporated (double droplet_m, double room_rh, gboolean vents)
+{
+  g_autoptr (DewChamber) chamber = draw (droplet_m, room_rh, vents);
+  g_autoptr (DewForecast) f = forecast_by_day (chamber, DEW_GRID_DRAFT);
+  double latent_K, wet_bulb_C;
 
   g_test_message ("%.0f um, room of %.0f %%: %.2f C, %.1f %%, %.5f evaporated; %d rounds",
                   1e6 * droplet_m, 100.0 * room_rh, f->all.t_C, 100.0 * f->all.rh,
@@ -106,11 +114,64 @@ test_cracks (void)
     }
 }
 
+/* kg/kg over the room, mean of all zones: vapour and mist. */
+static void
+means_of (const DewRun *run, double *w, double *m)
+{
+  DewRunView v;
+
+  dew_run_view (run, &v);
+  *w = *m = 0.0;
+  DEW_EACH_ZONE (v.zones, at)
+    {
+      double part = v.zones->volume_m3[at] / (0.6 * 0.5 * 0.8);
+
+      *w += part * dew_atmosphere_w (v.atmosphere)[at];
+      *m += part * dew_atmosphere_mist ((DewAtmosphere *) v.atmosphere)[at];
+    }
+}
+
+/* Marched on in time, air comes to rest where its own steady equations do, for quick drops and
+ * slow ones: an unsteady forecast is the mean of a march. Needs no other source. Fails when a
+ * step lets mist fall and leave for all of its time before any evaporates: 8 % of the vapour
+ * with drops of 20 um. */
+static void
+test_marched (void)
+{
+  static const double droplet_m[] = { 2e-6, 10e-6, 20e-6, 40e-6, 90e-6 };
+
+  for (guint n = 0; n < G_N_ELEMENTS (droplet_m); n++)
+    {
+      g_autoptr (DewChamber) chamber = draw (droplet_m[n], 0.5, TRUE);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (DewRun) run = NULL;
+      DewForecastOptions options;
+      DewRunOptions ro;
+      double w, m, steady_w, steady_m;
+
+      dew_forecast_options_init (&options);
+      options.grid = DEW_GRID_DRAFT;
+      g_assert_true (dew_forecast_run_options (chamber, 0, &options, &ro, &error));
+      run = dew_run_new (chamber, 0, &ro, &error);
+      g_assert_no_error (error);
+      g_assert_true (dew_run_settle (run, NULL, &error));
+      g_assert_true (dew_run_steps (run, 600, &error));
+      means_of (run, &w, &m);
+      dew_run_balance (run, 1e-6, 0);
+      means_of (run, &steady_w, &steady_m);
+      g_test_message ("%.0f um: vapour %.4f g/kg marched, %.4f steady; mist %.5f, %.5f",
+                      1e6 * droplet_m[n], 1e3 * w, 1e3 * steady_w, 1e3 * m, 1e3 * steady_m);
+      g_assert_cmpfloat_with_epsilon (w / steady_w, 1.0, 0.01);
+      g_assert_cmpfloat_with_epsilon ((m - steady_m) / steady_w, 0.0, 0.002);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/mist-box/vents", test_vents);
   g_test_add_func ("/mist-box/cracks", test_cracks);
+  g_test_add_func ("/mist-box/marched", test_marched);
   return g_test_run ();
 }
