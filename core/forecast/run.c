@@ -14,6 +14,8 @@
 #define FIRST_DUTY 0.02
 #define WAKING_ROUNDS 4
 #define STRONGER 1.5 /* times the jet that was */
+/* What no fan in a home sends through an opening: it would take 1 kPa. */
+#define FASTEST_SET_M_S 40.0
 
 /* --- life ------------------------------------------------------------------------ */
 
@@ -293,6 +295,30 @@ equip (DewRun *r)
   wake_surfaces (r);
 }
 
+/* A flow that is set must have room to pass. */
+static gboolean
+check_fixed_flows (const DewRun *r, GError **error)
+{
+  const DewZones *z = r->z;
+
+  for (int p = 0; p < z->n_patches; p++)
+    {
+      const DewPatch *patch = &z->patches[p];
+      const DewThing *thing;
+
+      if (z->kind[patch->axis][patch->face] != DEW_FACE_IS_FIXED
+          || fabs (dew_flow_velocity (r->flow, patch->axis)[patch->face]) <= FASTEST_SET_M_S)
+        continue;
+      thing = dew_variant_thing (dew_run_variant (r), patch->thing_id);
+      g_set_error (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_INVALID,
+                   _ ("More air is set to go through %s than can pass an opening of its size; open "
+                      "it wider or set less"),
+                   thing != NULL ? thing->name : "");
+      return FALSE;
+    }
+  return TRUE;
+}
+
 /* A flow that is pushed in must come out somewhere; water that is given off must
  * leave somehow. */
 static gboolean
@@ -362,7 +388,7 @@ build (DewRun *r, const DewRun *like, GError **error)
   r->steps = 0;
   r->in_window = 0;
   r->has_last = r->has_mean = r->settled = FALSE;
-  return check_ways_out (r, error);
+  return check_fixed_flows (r, error) && check_ways_out (r, error);
 }
 
 DewRun *
@@ -443,7 +469,7 @@ dew_run_change (DewRun *r, const DewChamber *chamber, guint variant_id,
       r->in_window = 0;
       r->has_last = r->settled = FALSE;
       r->steps = 0;
-      return check_ways_out (r, error);
+      return check_fixed_flows (r, error) && check_ways_out (r, error);
     }
 
   g_autoptr (DewRun) fresh = g_new0 (DewRun, 1);

@@ -295,17 +295,22 @@ draw_opening (Draw *d)
   if (duct)
     {
       thing.opening.kind = DEW_OPENING_DUCT;
+      thing.opening.free_ratio = between (d, 0.5, 1.0);
       thing.opening.duct_flow_m3_s
         = (chance (d, 0.5) ? 1.0 : -1.0) * log_between (d, 0.5, 60.0) * d->volume_m3 / DEW_S_PER_H;
     }
   thing.opening.face = face;
-  thing.opening.open_fraction = chance (d, 0.6) ? 1.0 : between (d, 0.0, 1.0);
+  thing.opening.open_fraction = duct || chance (d, 0.6) ? 1.0 : between (d, 0.0, 1.0);
   dew_face_axes (face, &u, &v);
   face_m[0] = d->inner_m[u];
   face_m[1] = d->inner_m[v];
   for (int i = 0; i < TRIES; i++)
     {
       hole_size (d, thing.opening.kind, face_m, size_m);
+      if (duct) /* a bought fan blows through it, at 10 m/s and less */
+        thing.opening.duct_flow_m3_s
+          = CLAMP (thing.opening.duct_flow_m3_s, -5.0 * size_m[0] * size_m[1],
+                   5.0 * size_m[0] * size_m[1]);
       thing.opening.u0_m = between (d, 0.0, face_m[0] - size_m[0]);
       /* Low and high more often than half way up. */
       thing.opening.v0_m = chance (d, 0.3)   ? 0.0

@@ -198,6 +198,24 @@ test_no_way_out (void)
   assert_message (chamber, "blown", "open something");
 }
 
+/* A duct whose shutter is all but closed, and yet all of its flow: it is named. */
+static void
+test_duct_too_narrow (void)
+{
+  g_autoptr (DewChamber) chamber = film_house (20.0, 0.5);
+  g_autoptr (DewForecast) forecast = NULL;
+  DewThing *duct = add_hole (chamber, DEW_FACE_LEFT, 0.1, 0.2, 0.1, 0.2);
+
+  g_strlcpy (duct->name, "Grey hose", sizeof duct->name);
+  duct->opening.kind = DEW_OPENING_DUCT;
+  duct->opening.duct_flow_m3_s = -0.02;
+  duct->opening.free_ratio = 0.03;
+  assert_message (chamber, "Grey hose", "open it wider");
+  first_of (chamber, DEW_THING_OPENING)->opening.free_ratio = 0.5;
+  forecast = forecast_by_day (chamber, DEW_GRID_DRAFT);
+  assert_numbers (forecast);
+}
+
 /* A box that air is led through, with a fan of 10 cm and a given free delivery. */
 static DewChamber *
 windy_box (double delivery_m3_h)
@@ -257,6 +275,7 @@ main (int argc, char **argv)
   g_test_add_func ("/awkward/zero-output", test_zero_output);
   g_test_add_func ("/awkward/extreme-rooms", test_extreme_rooms);
   g_test_add_func ("/awkward/no-way-out", test_no_way_out);
+  g_test_add_func ("/awkward/duct-too-narrow", test_duct_too_narrow);
   g_test_add_func ("/awkward/strong-fan", test_strong_fan);
   return g_test_run ();
 }
