@@ -248,8 +248,8 @@ test_entries (void)
 
 /* --- boards that are none ----------------------------------------------------------------- */
 
-/* A shelf that is all open is no shelf to the air of the whole enclosure. It has its grid line: 5
- * %. */
+/* A shelf that is all open is no shelf to the air of the whole enclosure, where its level is a grid
+ * line of the empty one as well: 2 %, twice what 'settled' leaves open. */
 static void
 test_open_shelf (void)
 {
