@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "compare.h"
 
+#include "forecast/bands.h"
+
 #include <math.h>
 
 /* Half widths of the bands: a share of the reference and an absolute floor. */
@@ -22,6 +24,12 @@ static const Bands bay_bands[DEW_CASE_N_QUANTITIES] = {
   [DEW_CASE_T_RISE] = { { 0.20, 0.6 }, { 0.08, 0.25 } },
   [DEW_CASE_W_RISE] = { { 0.20, 0 }, { 0.08, 0 } }, /* of the largest bay */
 };
+static const DewBandQuantity own_bands[DEW_CASE_N_QUANTITIES] = {
+  [DEW_CASE_SPEED] = DEW_BAND_SPEED, [DEW_CASE_STILL] = DEW_BAND_STILL,
+  [DEW_CASE_AGE] = DEW_BAND_AGE,     [DEW_CASE_T_RISE] = DEW_BAND_T,
+  [DEW_CASE_W_RISE] = DEW_BAND_W,
+};
+
 static const Bands flow_bands = { { 0.20, 0 }, { 0.08, 0 } };
 
 static const double age_must_in_jet = 0.35;
@@ -69,26 +77,6 @@ climate_value (const DewForecast *forecast, const DewClimate *climate, DewCaseQu
       return climate->t_C - forecast->room_t_C;
     case DEW_CASE_W_RISE:
       return climate->w_kg_kg - forecast->room_w_kg_kg;
-    default:
-      g_return_val_if_reached (NAN);
-    }
-}
-
-static double
-climate_band (const DewClimate *climate, DewCaseQuantity quantity)
-{
-  switch (quantity)
-    {
-    case DEW_CASE_SPEED:
-      return climate->speed_band_m_s;
-    case DEW_CASE_STILL:
-      return climate->still_band;
-    case DEW_CASE_AGE:
-      return climate->age_band_s;
-    case DEW_CASE_T_RISE:
-      return climate->t_band_K;
-    case DEW_CASE_W_RISE:
-      return climate->w_band_kg_kg;
     default:
       g_return_val_if_reached (NAN);
     }
@@ -160,7 +148,7 @@ add_bay (GArray *rows, const DewCase *c, const DewForecast *forecast, int bay)
           bands.must.share = age_must_in_jet;
         row.scale = q == DEW_CASE_W_RISE ? largest_w_rise (c) : row.reference;
         row.predicted = climate_value (forecast, &climate[p], q);
-        row.band = climate_band (&climate[p], q);
+        row.band = dew_bands_error (forecast, &climate[p], p != DEW_CASE_BAY, own_bands[q]);
         row.goal = width (bands.goal, row.scale);
         row.must = width (bands.must, row.scale) * (p == DEW_CASE_BAY ? 1 : quarter_factor);
         g_strlcpy (row.where, dew_case_part_key (p), sizeof row.where);

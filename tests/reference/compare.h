@@ -42,7 +42,8 @@ typedef struct
   double reference, predicted;
   double scale; /* what a share of this row is of: the reference, or the largest bay's */
   double must, goal;
-  double band;          /* half width the forecast itself states; NAN: none */
+  double band; /* half width that the forecast gives the model's own error, as the case leaves
+                * nothing else unknown; NAN: none */
   gboolean correlation; /* must and goal are lower limits of `predicted` */
   DewVerdict verdict;
 } DewCaseRow;

@@ -11,8 +11,6 @@
 
 #include "summary.h"
 
-#include "forecast/bands.h"
-
 #include <json-glib/json-glib.h>
 #include <math.h>
 
@@ -27,7 +25,7 @@ enum
 typedef struct
 {
   DewGrid grid;
-  gboolean bands, json, summary, markdown;
+  gboolean json, summary, markdown;
   char *roles_path;       /* NULL: roles.txt beside each case */
   DewRole only;           /* DEW_N_ROLES: all */
   double out_at_most_pct; /* of the rows */
@@ -72,16 +70,6 @@ find_role (const char *path, const Asked *asked, const char *name, DewRole *role
   return TRUE;
 }
 
-/* The forecast with the bands that the program would show. */
-static gboolean
-add_bands (Result *result, const DewForecastOptions *options, GError **error)
-{
-  g_autoptr (DewForecast) plain = g_steal_pointer (&result->forecast);
-
-  result->forecast = dew_forecast_with_bands (plain, result->c->chamber, 0, options, NULL, error);
-  return result->forecast != NULL;
-}
-
 /* *result stays NULL, without an error, for a case of another role than asked for. */
 static gboolean
 run_case (const char *path, const Asked *asked, Result **out, GError **error)
@@ -97,7 +85,7 @@ run_case (const char *path, const Asked *asked, Result **out, GError **error)
     return TRUE;
   dew_case_options (result->c, asked->grid, &options);
   result->forecast = dew_forecast_new (result->c->chamber, 0, &options, NULL, error);
-  if (!result->forecast || (asked->bands && !add_bands (result, &options, error)))
+  if (!result->forecast)
     {
       g_prefix_error (error, "%s: ", path);
       return FALSE;
@@ -336,8 +324,6 @@ read_command (int argc, char **argv, Asked *asked, GStrv *paths)
   g_autofree char *role = NULL;
   const GOptionEntry entries[] = {
     { "grid", 0, 0, G_OPTION_ARG_STRING, &grid, "Zones: draft, settled or fine", "GRID" },
-    { "bands", 0, 0, G_OPTION_ARG_NONE, &asked->bands,
-      "Also ask whether the reference is inside the band the forecast states (slow)", NULL },
     { "summary", 0, 0, G_OPTION_ARG_NONE, &asked->summary, "Only the tables by quantity", NULL },
     { "markdown", 0, 0, G_OPTION_ARG_NONE, &asked->markdown,
       "The same in Markdown, as it stands in README.md", NULL },
