@@ -19,10 +19,11 @@ dew_flow_options_init (DewFlowOptions *o)
 
 /* --- set-up ---------------------------------------------------------------- */
 
+/* Whole lanes may run on past its end. */
 static double *
 new_array (const DewFlow *f)
 {
-  return g_new0 (double, f->z->size);
+  return g_new0 (double, f->z->size + DEW_LANES);
 }
 
 /* Geometry of the low side, across direction d, of the momentum cell of axis a
@@ -89,8 +90,8 @@ set_up (DewFlow *f)
       f->low[a] = new_array (f);
       f->high[a] = new_array (f);
       f->deferred[a] = new_array (f);
-      f->wall_nu[a] = g_new0 (double, z->n[a] + 2);
-      f->wall_turb[a] = g_new0 (double, z->n[a] + 2);
+      f->wall_nu[a] = g_new0 (double, z->n[a] + 2 + DEW_LANES);
+      f->wall_turb[a] = g_new0 (double, z->n[a] + 2 + DEW_LANES);
       for (int i = 1; i <= z->n[a]; i++)
         {
           f->wall_nu[a][i] = f->o.viscosity_m2_s / (0.5 * z->width_m[a][i]);

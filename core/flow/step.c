@@ -10,7 +10,7 @@
 
 /* --- one step ---------------------------------------------------------------- */
 
-static void
+DEW_TWICE static void
 update_speed (DewFlow *f)
 {
   const DewZones *z = f->z;
@@ -33,7 +33,7 @@ update_speed (DewFlow *f)
     }
 }
 
-static void
+DEW_TWICE static void
 update_flux (DewFlow *f)
 {
   for (int a = 0; a < 3; a++)
@@ -46,104 +46,130 @@ update_flux (DewFlow *f)
     }
 }
 
+#define AT(array, at) DEW_LANES_AT ((array) + (at))
+
 /* Coefficients across the low sides in direction d of the momentum cells of
- * axis a. */
-static void
-assemble_side (DewFlow *f, int a, int d)
+ * axis a, those of padded indices first .. last - 1. */
+DEW_PART void
+assemble_side (DewFlow *f, int a, int d, int first, int last)
 {
-  const DewZones *z = f->z;
-  int sa = z->stride[a], sd = z->stride[d];
-  int first = z->stride[2] + z->stride[1] + 1, last = z->size;
-  const double *restrict u = f->u[a], *restrict q = f->q[d], *restrict nu = f->nu;
-  const double *restrict open = f->side[a][d].open_1;
-  const double *restrict blend_in = f->blend_in[d], *restrict blend_out = f->blend_out[d];
-  double *restrict low = f->low[d], *restrict high = f->high[d], *restrict def = f->deferred[d];
-  double weight = f->o.central_weight;
+  int sa = f->z->stride[a], sd = f->z->stride[d];
+  const double *u = f->u[a], *q = f->q[d], *nu = f->nu;
+  double half_weight = 0.5 * f->o.central_weight;
 
-  if (a == d)
-    for (int at = first; at < last; at++)
-      {
-        double flux = 0.5 * (q[at] + q[at - sa]);
-        double in = flux > 0.0 ? flux : 0.0;
-        double out = in - flux;
-        double conduct = nu[at - sa] * open[at];
+  for (int at = first; at < last; at += DEW_LANES)
+    {
+      DewLanes flux = 0.5 * (AT (q, at) + AT (q, at - sa));
+      DewLanes in = DEW_LANES_WHERE (flux > 0.0, flux), out = in - flux;
+      DewLanes across = AT (u, at) - AT (u, at - sd), mean_nu, more;
 
-        low[at] = conduct + in;
-        high[at] = conduct + out;
-        def[at] = 0.5 * weight * (u[at] - u[at - sa]) * (in + out);
-      }
-  else
-    for (int at = first; at < last; at++)
-      {
-        double flux = 0.5 * (q[at] + q[at - sa]);
-        double in = flux > 0.0 ? flux : 0.0;
-        double out = in - flux;
-        double conduct = 0.25 * (nu[at] + nu[at - sa] + nu[at - sd] + nu[at - sa - sd]) * open[at];
-
-        low[at] = conduct + in;
-        high[at] = conduct + out;
-        def[at] = (u[at] - u[at - sd]) * (in * blend_in[at] + out * blend_out[at]);
-      }
+      if (a == d)
+        {
+          mean_nu = AT (nu, at - sa);
+          across *= half_weight;
+          more = in + out;
+        }
+      else
+        {
+          mean_nu
+            = 0.25 * (AT (nu, at) + AT (nu, at - sa) + AT (nu, at - sd) + AT (nu, at - sa - sd));
+          more = in * AT (f->blend_in[d], at) + out * AT (f->blend_out[d], at);
+        }
+      mean_nu *= AT (f->side[a][d].open_1, at);
+      AT (f->low[d], at) = mean_nu + in;
+      AT (f->high[d], at) = mean_nu + out;
+      AT (f->deferred[d], at) = across * more;
+    }
 }
 
-static void
-assemble (DewFlow *f, int a, double dt)
+/* Adds the shear of the walls across direction d beside the momentum cells from i on. */
+DEW_PART void
+add_wall_shear (const DewFlow *f, int a, int d, const int cell[3], int at, const DewLanes *s34,
+                DewLanes *sum)
+{
+  DewLanes smooth, turbulent;
+
+  if (d == 0)
+    {
+      smooth = AT (f->wall_nu[0], cell[0]);
+      turbulent = *s34 * AT (f->wall_turb[0], cell[0]);
+    }
+  else
+    {
+      smooth = (DewLanes){ 0 } + f->wall_nu[d][cell[d]];
+      turbulent = *s34 * f->wall_turb[d][cell[d]];
+    }
+  *sum += DEW_LANES_LARGER (smooth, turbulent) * AT (f->side[a][d].wall_m2, at);
+}
+
+/* The equations of the momentum cells of axis a from (i, j, k) on along the row. */
+DEW_PART void
+assemble_cells (DewFlow *f, int a, const int cell[3], double dt_1)
 {
   const DewZones *z = f->z;
-  int sa = z->stride[a], b = (a + 1) % 3, c = (a + 2) % 3;
-  int sb = z->stride[b], sc = z->stride[c];
-  const double *restrict u = f->u[a], *restrict p = f->p;
-  const double *restrict cell = f->cell_m3[a], *restrict gap_1 = f->gap_1_m[a];
-  const double *restrict active = f->active[a];
-  const double *la = f->low[a], *lb = f->low[b], *lc = f->low[c];
-  const double *ha = f->high[a], *hb = f->high[b], *hc = f->high[c];
-  const double *da = f->deferred[a], *db = f->deferred[b], *dc = f->deferred[c];
-  const double *drag = f->loads != NULL ? f->loads->drag_1_m : NULL;
-  const double *force = f->loads != NULL ? f->loads->force[a] : NULL;
-  const double *deck = f->loads != NULL && a == 2 ? f->loads->deck_loss : NULL;
-  const double *wall_b = f->side[a][b].wall_m2, *wall_c = f->side[a][c].wall_m2;
-  double dt_1 = 1.0 / dt;
-  int last[3] = { z->n[0], z->n[1], z->n[2] };
-  int first[3] = { 1, 1, 1 };
+  int b = (a + 1) % 3, c = (a + 2) % 3, at = dew_zones_at (z, cell[0], cell[1], cell[2]);
+  int sa = z->stride[a], sb = z->stride[b], sc = z->stride[c];
+  const double *p = f->p, *lift = f->buoyancy, *upper = f->upper;
+  DewLanes v = AT (f->cell_m3[a], at), gap_1 = AT (f->gap_1_m[a], at);
+  DewLanes s = 0.5 * (AT (f->speed, at) + AT (f->speed, at - sa));
+  DewLanes s34 = 0.5 * (AT (f->speed34, at) + AT (f->speed34, at - sa));
+  DewLanes brake = (DewLanes){ 0 } + dt_1;
+  DewLanes push = AT (f->u[a], at) * dt_1 - (AT (p, at) - AT (p, at - sa)) * gap_1;
+  DewLanes walls = { 0 };
+  DewLanes diagonal, rhs;
 
-  first[a] = 2;
-  for (int d = 0; d < 3; d++)
-    assemble_side (f, a, d);
+  add_wall_shear (f, a, b, cell, at, &s34, &walls);
+  add_wall_shear (f, a, c, cell, at, &s34, &walls);
+  if (f->loads != NULL)
+    brake += 0.5 * (AT (f->loads->drag_1_m, at) + AT (f->loads->drag_1_m, at - sa)) * s;
+  if (f->loads != NULL && a == 2)
+    brake += 0.5 * AT (f->loads->deck_loss, at) * s * gap_1;
+  if (lift != NULL && a == 2)
+    push += AT (lift, at) * (1.0 - AT (upper, at)) + AT (lift, at - sa) * AT (upper, at);
+  diagonal = AT (f->low[a], at) + AT (f->high[a], at + sa) + AT (f->low[b], at)
+             + AT (f->high[b], at + sb) + AT (f->low[c], at) + AT (f->high[c], at + sc) + v * brake
+             + walls;
+  rhs = v * push + AT (f->deferred[a], at) - AT (f->deferred[a], at + sa) + AT (f->deferred[b], at)
+        - AT (f->deferred[b], at + sb) + AT (f->deferred[c], at) - AT (f->deferred[c], at + sc);
+  if (f->loads != NULL)
+    rhs += AT (f->loads->force[a], at);
+  AT (f->rhs, at) = rhs;
+  AT (f->inverse, at) = DEW_LANES_WHERE (AT (f->active[a], at) > 0.0, 1.0 / diagonal);
+}
 
-  for (int k = first[2]; k <= last[2]; k++)
-    for (int j = first[1]; j <= last[1]; j++)
-      {
-        int row = dew_zones_at (z, 0, j, k);
+/* Plane by plane, so that what the sides leave is still near when the equations take it. Whole
+ * lanes run on past the end of a row, into what comes next or is never read. */
+DEW_PART void
+assemble_axis (DewFlow *f, int a, double dt)
+{
+  const DewZones *z = f->z;
+  int plane = z->stride[2], from = plane + z->stride[1] + 1;
 
-        for (int i = first[0]; i <= last[0]; i++)
-          {
-            int at = row + i;
-            int at_b = b == 0 ? i : b == 1 ? j : k, at_c = c == 0 ? i : c == 1 ? j : k;
-            double v = cell[at];
-            double s = 0.5 * (f->speed[at] + f->speed[at - sa]);
-            double s34 = 0.5 * (f->speed34[at] + f->speed34[at - sa]);
-            double brake = dt_1;
-            double push = u[at] * dt_1 - (p[at] - p[at - sa]) * gap_1[at];
-            double walls = MAX (f->wall_nu[b][at_b], s34 * f->wall_turb[b][at_b]) * wall_b[at]
-                           + MAX (f->wall_nu[c][at_c], s34 * f->wall_turb[c][at_c]) * wall_c[at];
+  for (int k = 1; k <= z->n[2]; k++)
+    {
+      int until = (k + 2) * plane;
 
-            if (drag != NULL)
-              brake += 0.5 * (drag[at] + drag[at - sa]) * s;
-            if (deck != NULL)
-              brake += 0.5 * deck[at] * s * gap_1[at];
-            if (a == 2 && f->buoyancy != NULL)
-              push += f->buoyancy[at] * (1.0 - f->upper[at]) + f->buoyancy[at - sa] * f->upper[at];
+      for (int d = 0; d < 3; d++)
+        assemble_side (f, a, d, from, until);
+      from = until;
+      if (a == 2 && k == 1)
+        continue;
+      for (int j = a == 1 ? 2 : 1; j <= z->n[1]; j++)
+        for (int i = a == 0 ? 2 : 1; i <= z->n[0]; i += DEW_LANES)
+          assemble_cells (f, a, (int[]){ i, j, k }, 1.0 / dt);
+    }
+}
 
-            double diagonal = la[at] + ha[at + sa] + lb[at] + hb[at + sb] + lc[at] + hc[at + sc]
-                              + v * brake + walls;
-
-            f->rhs[at]
-              = v * push + da[at] - da[at + sa] + db[at] - db[at + sb] + dc[at] - dc[at + sc];
-            if (force != NULL)
-              f->rhs[at] += force[at];
-            f->inverse[at] = active[at] > 0.0 ? 1.0 / diagonal : 0.0;
-          }
-      }
+DEW_TWICE static void
+assemble (DewFlow *f, int a, double dt)
+{
+  /* Three kinds of loop, each with its axis known. */
+  if (a == 0)
+    assemble_axis (f, 0, dt);
+  else if (a == 1)
+    assemble_axis (f, 1, dt);
+  else
+    assemble_axis (f, 2, dt);
 }
 
 /* A sliding wall drags what is beside it (benchmarks only). */
@@ -336,7 +362,7 @@ step_room_faces (DewFlow *f, double dt)
     f->p[at] += lift;
 }
 
-static void
+DEW_TWICE static void
 project (DewFlow *f, double dt, gboolean keep_pressure)
 {
   const DewZones *z = f->z;
@@ -375,14 +401,15 @@ project (DewFlow *f, double dt, gboolean keep_pressure)
   update_flux (f);
 }
 
-static gboolean
+DEW_TWICE static gboolean
 is_sane (const DewFlow *f)
 {
+  int mad = 0;
+
   /* Also of a speed that is no number. */
   for (int at = 0; at < f->z->size; at++)
-    if (!(f->speed[at] <= FASTEST_M_S))
-      return FALSE;
-  return TRUE;
+    mad |= !(f->speed[at] <= FASTEST_M_S);
+  return mad == 0;
 }
 
 gboolean

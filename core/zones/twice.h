@@ -34,3 +34,6 @@ typedef long long DewLanesTest __attribute__ ((vector_size (32)));
 
 /* One of some lanes, in all of them. */
 #define DEW_LANES_OF_ONE(lanes, l) __builtin_shuffle (lanes, (DewLanesTest){ l, l, l, l })
+
+/* The larger of each two lanes; b where either is no number. */
+#define DEW_LANES_LARGER(a, b) (DEW_LANES_WHERE ((a) > (b), a) + DEW_LANES_WHERE (~((a) > (b)), b))
