@@ -275,7 +275,7 @@ main (int argc, char **argv)
   Bench bench;
   Machine machine;
 
-  g_option_context_set_summary (context, "Measures speed and memory; takes about a minute.");
+  g_option_context_set_summary (context, "Measures speed and memory; takes some minutes.");
   g_option_context_add_main_entries (context, entries, NULL);
   if (!g_option_context_parse (context, &argc, &argv, &error))
     {
