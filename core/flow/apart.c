@@ -150,7 +150,8 @@ read_points (DewApart *a, const DewSeparable *s, int first, const double *modes,
     }
 }
 
-/* What a unit source in each point or level mode does to the value of each: symmetric. */
+/* What a unit source in each point or level mode does to the value of each: symmetric, so only
+ * [p][q] with p <= q is set. */
 static double *
 respond (DewApart *a, const DewSeparable *s)
 {
@@ -172,8 +173,7 @@ respond (DewApart *a, const DewSeparable *s)
           dew_separable_add_row (s, source, row->j, 0, s->x_modes + a->point_i[p] * s->row);
           dew_separable_solve_plane (s, row->k, source, modes);
           read_points (a, s, first, modes, a->values);
-          for (int q = a->rows[first].first; q < a->n_points; q++)
-            g[(gsize) p * n + q] = g[(gsize) q * n + p] = a->values[q];
+          memcpy (g + (gsize) p * n + p, a->values + p, sizeof (double) * (a->n_points - p));
         }
     }
   for (int v = a->n_points; v < n; v++)
@@ -187,13 +187,30 @@ respond (DewApart *a, const DewSeparable *s)
       dew_separable_solve_plane (s, k, source, modes);
       read_points (a, s, 0, modes, a->values);
       for (int q = 0; q < a->n_points; q++)
-        g[(gsize) v * n + q] = g[(gsize) q * n + v] = a->values[q];
+        g[(gsize) q * n + v] = a->values[q];
       for (int w = v; w < n; w++)
-        g[(gsize) v * n + w] = g[(gsize) w * n + v] = modes[a->level_k[w - a->n_points] * s->plane];
+        g[(gsize) v * n + w] = modes[a->level_k[w - a->n_points] * s->plane];
     }
   return g;
 }
 
+/* Response of a value to that which a column is about. */
+DEW_PART double
+to_column (const double *g, int n, int value, const Column *column)
+{
+  double sum = 0.0;
+
+  for (int c = 0; c < 2; c++)
+    {
+      int other = column->value[c];
+
+      if (other >= 0)
+        sum += (c == 0 ? 1.0 : -1.0) * g[(gsize) MIN (value, other) * n + MAX (value, other)];
+    }
+  return sum;
+}
+
+/* The lower half of C. */
 static void
 combine (DewApart *a, const double *g)
 {
@@ -201,17 +218,13 @@ combine (DewApart *a, const double *g)
 
   a->factor = g_new (double, (gsize) n *n);
   for (int c = 0; c < n; c++)
-    for (int d = 0; d < n; d++)
+    for (int d = 0; d <= c; d++)
       {
         const Column *left = &a->columns[c], *right = &a->columns[d];
-        const double *row = g + (gsize) left->value[0] * a->n_values;
-        double sum = row[right->value[0]] - (right->value[1] < 0 ? 0.0 : row[right->value[1]]);
+        double sum = to_column (g, a->n_values, right->value[0], left);
 
-        if (left->value[1] >= 0)
-          {
-            row = g + (gsize) left->value[1] * a->n_values;
-            sum -= row[right->value[0]] - (right->value[1] < 0 ? 0.0 : row[right->value[1]]);
-          }
+        if (right->value[1] >= 0)
+          sum -= to_column (g, a->n_values, right->value[1], left);
         a->factor[(gsize) c * n + d] = left->root * right->root * sum + (c == d ? left->sign : 0.0);
       }
 }

@@ -11,7 +11,7 @@
 
 /* Where more faces than this share of the zones are apart, or than can be factored densely in
  * reasonable time, the sparse factorisation is quicker. */
-#define ZONES_PER_FACE_APART 7
+#define ZONES_PER_FACE_APART 5
 #define MOST_FACES_APART 1200
 
 /* Conductances that differ by less than this share are the same. */
