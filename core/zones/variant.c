@@ -290,9 +290,10 @@ add_leakage (DewZones *z, const DewChamber *chamber, GArray *patches)
 }
 
 static GArray *
-collect_lines (const DewVariant *variant, int axis, double length)
+collect_lines (const DewVariant *variant, int axis, double length, double zone_m)
 {
   GArray *lines = g_array_new (FALSE, FALSE, sizeof (double));
+  double nearest = MIN (DEW_FITTED_LINE_SHARE * zone_m, length / 12.0);
 
   /* In order of weight: a later line gives way to an earlier one. */
   for (int pass = 0; pass < 3; pass++)
@@ -337,8 +338,8 @@ collect_lines (const DewVariant *variant, int axis, double length)
                 e[0] = axis == 0 ? thing->shelf.gap_left_m : thing->shelf.gap_front_m;
                 e[1] = length - (axis == 0 ? thing->shelf.gap_right_m : thing->shelf.gap_back_m);
               }
-            add_line (lines, e[0], length, MIN (DEW_FITTED_LINE_DISTANCE_M, length / 12.0));
-            add_line (lines, e[1], length, MIN (DEW_FITTED_LINE_DISTANCE_M, length / 12.0));
+            add_line (lines, e[0], length, nearest);
+            add_line (lines, e[1], length, nearest);
           }
       }
   return lines;
@@ -358,7 +359,7 @@ dew_zones_new (const DewChamber *chamber, const DewVariant *variant, double zone
   dew_chamber_inner_m (chamber, inner);
   for (int a = 0; a < 3; a++)
     {
-      g_autoptr (GArray) fixed = collect_lines (variant, a, inner[a]);
+      g_autoptr (GArray) fixed = collect_lines (variant, a, inner[a], zone_m);
 
       /* At least three zones each way, or there is no circulation to find. */
       all[a] = fill_lines (fixed, inner[a], MIN (zone_m, inner[a] / 3.0));
