@@ -124,7 +124,8 @@ cabinet (void)
 
 /* How far the bays of a coarser grid are from those of the fine one: what the two
  * quicker grids of the program cost. The bands state what was found (own study), not
- * a goal: 0.2 K, 5 % of the largest rise in humidity ratio and of the age, 20 % or
+ * a goal: 0.2 K, 6 % of the largest rise in humidity ratio (5 % while the fan's disc was as
+ * blurred on fine zones as on draft ones, which are as wide as it), 5 % of the age, 20 % or
  * 0.03 m/s of the speed, a tenth of the volume in the share of still air, 4 % of the
  * flow through the openings. Air, heat and water close to 1e-6 on each. */
 static void
@@ -166,7 +167,7 @@ test_grids (void)
             coarse->speed_m_s - best->speed_m_s, best->speed_m_s,
             coarse->still_share - best->still_share, 100.0 * (coarse->age_s / best->age_s - 1.0));
           g_assert_cmpfloat (fabs (coarse->t_C - best->t_C), <, 0.2);
-          g_assert_cmpfloat (fabs (coarse->w_kg_kg - best->w_kg_kg), <, 0.05 * largest_w);
+          g_assert_cmpfloat (fabs (coarse->w_kg_kg - best->w_kg_kg), <, 0.06 * largest_w);
           g_assert_cmpfloat (fabs (coarse->age_s / best->age_s - 1.0), <, 0.05);
           g_assert_cmpfloat (fabs (coarse->speed_m_s - best->speed_m_s), <,
                              MAX (0.03, 0.20 * best->speed_m_s));
