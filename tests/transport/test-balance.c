@@ -124,10 +124,11 @@ cabinet (void)
 
 /* How far the bays of a coarser grid are from those of the fine one: what the two
  * quicker grids of the program cost. The bands state what was found (own study), not
- * a goal: 0.2 K, 6 % of the largest rise in humidity ratio (5 % while the fan's disc was as
- * blurred on fine zones as on draft ones, which are as wide as it), 5 % of the age, 20 % or
- * 0.03 m/s of the speed, a tenth of the volume in the share of still air, 4 % of the
- * flow through the openings. Air, heat and water close to 1e-6 on each. */
+ * a goal: 0.2 K, 6 % of the largest rise in humidity ratio, 5 % of the age, 20 % or
+ * 0.03 m/s of the speed, a tenth of the volume in the share of still air, 5 % of the
+ * flow through the openings. Humidity and flow had 5 and 4 % while the fan's disc was as blurred
+ * on fine zones as it must be on draft ones, which are as wide as it. Air, heat and
+ * water close to 1e-6 on each. */
 static void
 test_grids (void)
 {
@@ -174,7 +175,7 @@ test_grids (void)
           g_assert_cmpfloat (fabs (coarse->still_share - best->still_share), <, 0.1);
         }
       g_assert_cmpfloat (fabs (f[g]->balance.air_in_m3_s / f[2]->balance.air_in_m3_s - 1.0), <,
-                         0.04);
+                         0.05);
     }
   for (int g = 0; g < 3; g++)
     dew_forecast_unref (f[g]);
