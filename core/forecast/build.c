@@ -411,9 +411,16 @@ fill_balance (DewForecast *f, const DewRunView *v, const DewAir *air)
     }
   for (int p = 0; p < z->n_patches; p++)
     {
-      enthalpy += dew_atmosphere_heat_inflow (v->atmosphere, &z->patches[p]);
-      b->water_openings_kg_s += dew_atmosphere_water_inflow (v->atmosphere, &z->patches[p]);
-      mist_in += dew_atmosphere_mist_inflow (v->atmosphere, &z->patches[p]);
+      /* A mean of products is not the product of the means. */
+      DewPassed in = v->passed != NULL
+                       ? v->passed[p]
+                       : (DewPassed){ dew_atmosphere_heat_inflow (v->atmosphere, &z->patches[p]),
+                                      dew_atmosphere_water_inflow (v->atmosphere, &z->patches[p]),
+                                      dew_atmosphere_mist_inflow (v->atmosphere, &z->patches[p]) };
+
+      enthalpy += in.heat_W;
+      b->water_openings_kg_s += in.water_kg_s;
+      mist_in += in.mist_kg_s;
     }
   b->heat_source_W += sums.lamp_air_W;
   b->heat_cover_W = sums.cover_W;
@@ -471,7 +478,7 @@ dew_forecast_build (const DewRun *run)
                            .change = work.change,
                            .scalar_solves = work.scalar_solves,
                            .scalar_iterations = work.scalar_iterations,
-                           .residual = work.residual,
+                           .residual = v.passed != NULL ? 0.0 : work.residual,
                            .divergence = dew_flow_divergence (v.flow) };
   f->swing = v.swing;
   copy_lines (f, v.zones);
@@ -481,6 +488,12 @@ dew_forecast_build (const DewRun *run)
   fill_light (f, dew_run_variant (run));
   fill_wetting (f, &v);
   fill_bays (f, dew_run_chamber (run), dew_run_variant (run));
+  for (int b = 0; b < f->n_bays; b++)
+    {
+      f->bays[b].swing_speed_m_s = v.swings[b].speed_m_s;
+      f->bays[b].swing_t_K = v.swings[b].t_K;
+      f->bays[b].swing_w_kg_kg = v.swings[b].w_kg_kg;
+    }
   fill_exchanges (f, &v, dew_run_variant (run));
   fill_devices (f, run, &v);
   fill_balance (f, &v, &o->air);

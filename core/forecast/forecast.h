@@ -30,7 +30,7 @@ typedef enum
 {
   DEW_FORECAST_FOLLOWING, /* a step on the way: values lag a little */
   DEW_FORECAST_SETTLED,
-  DEW_FORECAST_UNSTEADY /* does not settle: means over the last window */
+  DEW_FORECAST_UNSTEADY /* does not settle: means over some hundred steps of the march */
 } DewForecastState;
 
 typedef enum
@@ -101,6 +101,8 @@ typedef struct
   double z0_m, z1_m;
   guint shelf_id; /* the shelf it stands on; 0 = floor */
   DewClimate mean;
+  /* How far it strays from the mean in time, nine times of ten; 0 when settled. */
+  double swing_t_K, swing_w_kg_kg, swing_speed_m_s;
 } DewBay;
 
 typedef struct
@@ -149,7 +151,10 @@ typedef struct
   double heat_W;   /* that it passes to the room */
 } DewCover;
 
-/* What goes in must come out. Gains positive into the enclosure's air. */
+/* What goes in must come out. Gains positive into the enclosure's air. An unsteady forecast shows
+ * means over a time, of what openings pass too; the whole of it is raised by as much of heat and
+ * water as closes the balances. Where there is fog, its heat, water and mist are instead the
+ * steady ones on the mean flow. */
 typedef struct
 {
   double air_in_m3_s, air_out_m3_s;
@@ -241,7 +246,7 @@ typedef struct
   double change;         /* that the last of them made */
   int scalar_solves;     /* linear steady states */
   int scalar_iterations; /* in all of them */
-  double residual;       /* left of the last one, over its largest term */
+  double residual;       /* left of the last one, over its largest term; 0 of a mean in time */
   double divergence;     /* largest net outflow of a zone over its largest flow */
 } DewEffort;
 
@@ -286,7 +291,8 @@ typedef struct _DewForecast
 
   int steps;
   DewEffort effort;
-  double swing;         /* largest relative change of a bay between the last windows */
+  double swing;         /* largest relative change of a bay between the last windows; of an unsteady
+                         * one how far any bay strays from its mean, nine times of ten */
   gboolean two_answers; /* a cold start ended elsewhere than the warm one */
   double seconds;
 } DewForecast;

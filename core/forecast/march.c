@@ -7,8 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "moist/moist.h"
-
 #define SHORTEST_STEP_S 0.02
 #define STEP_GROWTH 1.1 /* from one step to the next, at most */
 /* What the first step may make of air at rest, m/s: beyond it, a strong fan would send it past
@@ -17,23 +15,50 @@
 #define SURFACE_EVERY 10 /* steps between updates of the surfaces */
 
 #define NEARLY_SETTLED 6.0 /* times what counts as settled */
-
-/* Steady heat and water on one flow. */
-#define STEADY_MISS 1e-3 /* of what surfaces exchange: they agree with the air */
-#define STEADY_DUTY 0.002
-#define STEADY_ROUGH 3e-5 /* tolerance while surfaces still move */
+#define STILL_SWINGING 0.6 /* the same, between means of several windows */
 #define STEADY_ITERATIONS 40
-#define AGE_TOLERANCE 1e-4  /* at most, of forecasts that are on the way */
-#define SENSOR_REACH_M 0.02 /* air that a humidistat feels */
-
-/* Jumps toward that between windows. Before there is dew, a nearly sealed corner would jump to a
- * steam bath. */
-#define LONGEST_JUMP_K 40.0
-#define LONGEST_JUMP 0.02 /* kg/kg */
-#define JUMP_ITERATIONS 3
-#define JUMP_TOLERANCE 1e-3
+#define CHECK_ITERATIONS 8
+#define CHECK_TOLERANCE 1e-4
+#define WIDEST_SETTLED 2.0 /* the same, of its range */
+#define MOST_DOUBTS 4
+#define WINDOW_PARTS 6
+#define AGE_TOLERANCE 1e-4 /* at most, of forecasts that are on the way */
 
 /* --- marching ------------------------------------------------------------------------ */
+
+/* Largest buoyancy frequency of stable layers, damped by what flows through them: an oscillation
+ * that is carried off faster than it swings is none. With transport at a rate s, implicit, a step
+ * dt of air and f dt of buoyancy that lags by one are stable for N^2 f dt^2 < (2 + s dt) (2 + s f
+ * dt) (eigenvalues of the two equations). */
+static double
+stiffest (const DewRun *r, double dt)
+{
+  const DewZones *z = r->z;
+  const double *b = dew_atmosphere_buoyancy (r->atmosphere);
+  double largest = 0.0;
+  int s2 = z->stride[2];
+
+  for (int k = 2; k <= z->n[2]; k++)
+    for (int j = 1; j <= z->n[1]; j++)
+      for (int at = dew_zones_at (z, 1, j, k), end = at + z->n[0]; at < end; at++)
+        {
+          double slope = (b[at] - b[at - s2]) / z->gap_m[2][k], through = 0.0, damped;
+
+          if (slope <= largest)
+            continue;
+          for (int a = 0; a < 3; a++)
+            {
+              const double *q = dew_flow_flux (r->flow, a);
+              int up = z->stride[a];
+
+              through
+                += fabs (q[at]) + fabs (q[at + up]) + fabs (q[at - s2]) + fabs (q[at - s2 + up]);
+            }
+          damped = 1.0 + 0.25 * dt * through / (z->volume_m3[at] + z->volume_m3[at - s2]);
+          largest = MAX (largest, slope / (damped * damped));
+        }
+  return sqrt (largest);
+}
 
 /* The longest step that layers of warm over cool air allow: N dt sqrt(f) <= 1 for
  * buoyancy that lags by one step. First the stretch of heat and water gives way. */
@@ -42,7 +67,7 @@ choose_step (DewRun *r, double *stretch)
 {
   double mean = cbrt (r->z->inner_m[0] * r->z->inner_m[1] * r->z->inner_m[2] / r->z->n_zones);
   double dt = DEW_FITTED_STEP_S * MIN (1.0, mean / DEW_FITTED_STEP_ZONE_M);
-  double n = r->thermal ? dew_atmosphere_frequency (r->atmosphere) : 0.0;
+  double n = r->thermal ? stiffest (r, dt) / DEW_FITTED_STEP_BUOYANCY : 0.0;
   const double *speed = dew_flow_speed (r->flow);
   double fastest = r->jet_m_s;
 
@@ -93,13 +118,20 @@ add_to_sums (DewRun *r)
   r->in_window++;
 }
 
-/* Means over the window, per zone and per bay. */
+static double *
+watched (const DewRun *r, int windows_ago)
+{
+  return r->watch + (r->windows - 1 - windows_ago) % WATCHED_WINDOWS * r->n_watched;
+}
+
+/* Means over the window, per zone and bay, and what must settle: the speed of each bay,
+ * temperature and water of each of its layers. */
 static void
 close_window (DewRun *r)
 {
   const DewZones *z = r->z;
-  double share = 1.0 / r->in_window;
-  const double *t = dew_atmosphere_t (r->atmosphere), *w = dew_atmosphere_w (r->atmosphere);
+  double share = 1.0 / r->in_window, *speed, *t_K, *w_kg_kg;
+  double latent_K = r->o.air.latent_heat_J_kg / r->o.air.specific_heat_J_kgK;
 
   for (int a = 0; a < 3; a++)
     for (int at = 0; at < z->size; at++)
@@ -107,50 +139,111 @@ close_window (DewRun *r)
         r->mean_u[a][at] = share * r->sum_u[a][at];
         r->mean_flux[a][at] = r->mean_u[a][at] * z->open_m2[a][at];
       }
-  memcpy (r->last_bays, r->bays, sizeof (BayMean) * r->n_bays);
+  r->windows++;
+  speed = watched (r, 0);
+  t_K = speed + r->n_bays;
+  w_kg_kg = t_K + r->n_bays * DEW_RUN_LAYERS;
+  memset (speed, 0, sizeof (double) * r->n_watched);
   memset (r->bays, 0, sizeof (BayMean) * r->n_bays);
   for (int at = 0; at < z->size; at++)
     {
-      int b = r->bay_of[at];
+      int b = r->bay_of[at], l = r->layer_of[at];
 
       r->mean_speed[at] = share * r->sum_speed[at];
       r->mean_nu[at] = share * r->sum_nu[at];
       if (b < 0)
         continue;
 
-      double part = z->volume_m3[at] / r->bay_m3[b];
+      double part = z->volume_m3[at] / r->bay_m3[b], slice = z->volume_m3[at] / r->layer_m3[l];
+      double w = r->thermal ? share * (r->sum_q[at] - r->sum_m[at]) : 0.0;
+      double t = r->thermal ? share * r->sum_h[at] - latent_K * w : 0.0;
 
       r->bays[b].speed += part * r->mean_speed[at];
-      r->bays[b].t += part * t[at];
-      r->bays[b].w += part * w[at];
+      r->bays[b].t += part * t;
+      r->bays[b].w += part * w;
+      speed[b] += part * r->mean_speed[at];
+      t_K[l] += slice * t;
+      w_kg_kg[l] += slice * w;
     }
+  r->window_steps = r->in_window;
   r->in_window = 0;
   r->has_mean = TRUE;
 }
 
-/* Largest change of a bay between two windows, in units of what counts as
- * settled. */
+/* What counts for one of the things that must settle. */
 static double
-window_change (const DewRun *r)
+scale_of (const DewRun *r, int i, double t_scale, double w_scale)
 {
-  double change = 0.0, t_scale = DEW_FITTED_SETTLED_T_K, w_scale = DEW_FITTED_SETTLED_W;
+  return i < r->n_bays                          ? r->bays[i].speed + DEW_FITTED_SETTLED_SPEED_M_S
+         : i < r->n_bays * (1 + DEW_RUN_LAYERS) ? t_scale
+                                                : w_scale;
+}
 
+/* The largest rise over the room of temperature and of water, with a floor. */
+static void
+scales (const DewRun *r, double *t_K, double *w_kg_kg)
+{
+  *t_K = DEW_FITTED_SETTLED_T_K;
+  *w_kg_kg = DEW_FITTED_SETTLED_W;
   for (int b = 0; b < r->n_bays; b++)
     {
-      t_scale = MAX (t_scale, fabs (r->bays[b].t));
-      w_scale = MAX (w_scale, fabs (r->bays[b].w));
+      *t_K = MAX (*t_K, fabs (r->bays[b].t));
+      *w_kg_kg = MAX (*w_kg_kg, fabs (r->bays[b].w));
     }
-  for (int b = 0; b < r->n_bays; b++)
+}
+
+/* Largest change of what must settle between two times, each the mean of `length` windows, the
+ * later one the last; in units of what counts as settled. */
+static double
+change_of_means (const DewRun *r, int length)
+{
+  double change = 0.0, t_scale, w_scale;
+
+  scales (r, &t_scale, &w_scale);
+  for (int i = 0; i < r->n_watched; i++)
     {
-      change = MAX (change, fabs (r->bays[b].speed - r->last_bays[b].speed)
-                              / (r->bays[b].speed + DEW_FITTED_SETTLED_SPEED_M_S)
-                              / DEW_FITTED_SETTLED_SHARE);
-      change = MAX (change,
-                    fabs (r->bays[b].t - r->last_bays[b].t) / t_scale / DEW_FITTED_SETTLED_SHARE);
-      change = MAX (change,
-                    fabs (r->bays[b].w - r->last_bays[b].w) / w_scale / DEW_FITTED_SETTLED_SHARE);
+      double sum = 0.0;
+
+      for (int n = 0; n < length; n++)
+        sum += watched (r, n)[i] - watched (r, n + length)[i];
+      change = MAX (change, fabs (sum) / length / scale_of (r, i, t_scale, w_scale));
     }
-  return change;
+  return change / DEW_FITTED_SETTLED_SHARE;
+}
+
+/* Largest range of it over the last windows, in the same units. */
+static double
+range_of_means (const DewRun *r)
+{
+  double range = 0.0, t_scale, w_scale;
+
+  scales (r, &t_scale, &w_scale);
+  for (int i = 0; i < r->n_watched; i++)
+    {
+      double lo = watched (r, 0)[i], hi = lo;
+
+      for (int n = 1; n < WATCHED_WINDOWS; n++)
+        {
+          lo = MIN (lo, watched (r, n)[i]);
+          hi = MAX (hi, watched (r, n)[i]);
+        }
+      range = MAX (range, (hi - lo) / scale_of (r, i, t_scale, w_scale));
+    }
+  return range / DEW_FITTED_SETTLED_SHARE;
+}
+
+/* What openings pass, by this step's flow and state. */
+static void
+count_passed (DewRun *r)
+{
+  for (int p = 0; p < r->z->n_patches && r->counts_passed; p++)
+    {
+      const DewPatch *patch = &r->z->patches[p];
+
+      r->passed[p].heat_W += dew_atmosphere_heat_inflow (r->atmosphere, patch);
+      r->passed[p].water_kg_s += dew_atmosphere_water_inflow (r->atmosphere, patch);
+      r->passed[p].mist_kg_s += dew_atmosphere_mist_inflow (r->atmosphere, patch);
+    }
 }
 
 gboolean
@@ -173,6 +266,8 @@ dew_run_steps (DewRun *r, int n, GError **error)
             dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere),
                                  dew_atmosphere_w (r->atmosphere), dew_flow_speed (r->flow));
           dew_atmosphere_step (r->atmosphere, r->flow, dt * stretch);
+          count_passed (r);
+          r->window_s = (r->in_window == 0 ? 0.0 : r->window_s) + dt * stretch;
         }
       add_to_sums (r);
       /* After the sums: what was projected is what they must hold. */
@@ -182,252 +277,321 @@ dew_run_steps (DewRun *r, int n, GError **error)
   return TRUE;
 }
 
-/* --- steady heat and water ---------------------------------------------------------------- */
-
-/* Relative humidity where a humidistat listens. */
-static double
-humidistat_rh (const DewRun *r, const DewHumidifier *h)
-{
-  const DewVariant *variant = dew_run_variant (r);
-  const DewThing *sensor = h->sensor_id > 0 ? dew_variant_thing (variant, h->sensor_id) : NULL;
-  double at[3] = { h->x_m, h->y_m, h->z_m + h->height_m };
-  double lo[3], hi[3], t = 0.0, w = 0.0;
-  g_autoptr (GArray) shares = NULL;
-
-  if (sensor != NULL && sensor->kind == DEW_THING_INSTRUMENT)
-    {
-      at[0] = sensor->instrument.x_m;
-      at[1] = sensor->instrument.y_m;
-      at[2] = sensor->instrument.z_m;
-    }
-  for (int a = 0; a < 3; a++)
-    {
-      lo[a] = at[a] - SENSOR_REACH_M;
-      hi[a] = at[a] + SENSOR_REACH_M;
-    }
-  shares = dew_zones_shares (r->z, lo, hi);
-  for (guint n = 0; n < shares->len; n++)
-    {
-      const DewShare *share = &g_array_index (shares, DewShare, n);
-
-      t += share->share * dew_atmosphere_t (r->atmosphere)[share->zone];
-      w += share->share * dew_atmosphere_w (r->atmosphere)[share->zone];
-    }
-  return dew_moist_rh_from_w (r->o.room.t_C + t, MAX (0.0, r->o.room.w_kg_kg + w),
-                              r->o.air.pressure_Pa);
-}
-
-/* Sets the duty of every humidistat toward its set point: over a cycle of on and
- * off the mean is what counts. Secant on the humidity that the last duties gave.
- * Returns the largest change of a duty. */
-static double
-update_duties (DewRun *r)
-{
-  double change = 0.0;
-
-  for (guint m = 0; m < r->loads->misters->len; m++)
-    {
-      const DewMister *mister = &g_array_index (r->loads->misters, DewMister, m);
-      double *last = &g_array_index (r->humidistats, double, 2 * m); /* duty, rh */
-      double rh, slope, duty;
-
-      if (mister->device.set_rh <= 0.0)
-        continue;
-      rh = humidistat_rh (r, &mister->device);
-      slope = isfinite (last[1]) && fabs (mister->duty - last[0]) > 1e-5
-                ? (rh - last[1]) / (mister->duty - last[0])
-                : NAN;
-      /* Without a useful slope, by proportion to what is missing of the rise. */
-      if (!(slope > 1e-3))
-        slope = MAX (0.05, (rh - r->room_rh) / MAX (0.05, mister->duty));
-      duty = CLAMP (mister->duty + (mister->device.set_rh - rh) / slope, 0.0,
-                    MIN (1.0, MAX (2.0 * mister->duty, mister->duty + 0.1)));
-      last[0] = mister->duty;
-      last[1] = rh;
-      change = MAX (change, fabs (duty - mister->duty));
-      dew_loads_set_duty (r->loads, r->z, m, duty);
-    }
-  return change;
-}
-
-/* Surfaces, duties, heat and water brought to agree on the mean flow: until the heat, vapour
- * and dew that surfaces give to the air as it came out are those that it was solved with. */
-static void
-solve_steady (DewRun *r, double tolerance, int most)
-{
-  const double *flux[3] = { r->mean_flux[0], r->mean_flux[1], r->mean_flux[2] };
-  double duty = 0.0;
-
-  for (int it = 0; it < most; it++)
-    {
-      gboolean last = it + 1 == most;
-
-      dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere),
-                           dew_atmosphere_w (r->atmosphere), r->mean_speed);
-      if (it > 0 && duty < STEADY_DUTY && dew_surfaces_miss (r->surfaces) < STEADY_MISS)
-        last = TRUE;
-      dew_atmosphere_solve (r->atmosphere, flux, r->mean_nu,
-                            last ? tolerance : MAX (tolerance, STEADY_ROUGH));
-      if (last)
-        return;
-      duty = update_duties (r);
-    }
-}
-
-/* --- settling -------------------------------------------------------------------------------- */
-
-/* Whether any bay is off by more than what marching sorts out by itself. A jump
- * shakes layered air, so it has to be worth it. */
 static gboolean
-worth_a_jump (const DewRun *r, double *const before[3])
-{
-  const double *state[2]
-    = { dew_atmosphere_enthalpy (r->atmosphere), dew_atmosphere_water (r->atmosphere) };
-  double floor[2] = { DEW_FITTED_SETTLED_T_K, DEW_FITTED_SETTLED_W };
-
-  for (int n = 0; n < 2; n++)
-    {
-      g_autofree double *miss = g_new0 (double, r->n_bays);
-      g_autofree double *mean = g_new0 (double, r->n_bays);
-      double scale = floor[n];
-
-      for (int at = 0; at < r->z->size; at++)
-        if (r->bay_of[at] >= 0)
-          {
-            double part = r->z->volume_m3[at] / r->bay_m3[r->bay_of[at]];
-
-            mean[r->bay_of[at]] += part * state[n][at];
-            miss[r->bay_of[at]] += part * (state[n][at] - before[n][at]);
-          }
-      for (int b = 0; b < r->n_bays; b++)
-        scale = MAX (scale, fabs (mean[b]));
-      for (int b = 0; b < r->n_bays; b++)
-        if (fabs (miss[b]) > DEW_FITTED_JUMP_SHARE * scale)
-          return TRUE;
-    }
-  return FALSE;
-}
-
-/* Heat and water fill a tight enclosure over hours, its air turns over in a
- * minute: between windows they jump part of the way to where this flow would
- * take them in the end. How far is found from how the last jump turned out
- * (Irons, B. & Tuck, R., Int. J. Numer. Methods Eng. 1, 1969, from memory): all
- * the way where the flow does not mind, half where it answers back. */
-static void
-jump_ahead (DewRun *r)
-{
-  double *state[3] = { dew_atmosphere_enthalpy (r->atmosphere),
-                       dew_atmosphere_water (r->atmosphere), dew_atmosphere_mist (r->atmosphere) };
-  double *before[3] = { r->sum_h, r->sum_q, r->sum_m }; /* free between windows */
-  double scale[2] = { 1.0, 1.0 / 4e-4 }; /* 1 K and 0.4 g/kg weigh alike: latent heat over cp */
-  const double most[3] = { LONGEST_JUMP_K, LONGEST_JUMP, LONGEST_JUMP };
-  double along = 0.0, length = 0.0;
-
-  if (!r->thermal)
-    return;
-  for (int n = 0; n < 3; n++)
-    memcpy (before[n], state[n], sizeof (double) * r->z->size);
-  solve_steady (r, JUMP_TOLERANCE, JUMP_ITERATIONS);
-  if (!worth_a_jump (r, before))
-    {
-      for (int n = 0; n < 3; n++)
-        memcpy (state[n], before[n], sizeof (double) * r->z->size);
-      dew_atmosphere_refresh (r->atmosphere);
-      return;
-    }
-  for (int n = 0; n < 2; n++)
-    for (int at = 0; at < r->z->size; at++)
-      {
-        double miss = scale[n] * (state[n][at] - before[n][at]), last = r->last_miss[n][at];
-
-        along += last * (miss - last);
-        length += (miss - last) * (miss - last);
-        r->last_miss[n][at] = miss;
-      }
-  if (r->jumps > 0 && length > 0.0)
-    r->jump = CLAMP (-r->jump * along / length, DEW_FITTED_SHORTEST_JUMP, 1.0);
-  r->jumps++;
-  for (int n = 0; n < 3; n++)
-    for (int at = 0; at < r->z->size; at++)
-      {
-        double step = state[n][at] - before[n][at];
-
-        state[n][at]
-          = before[n][at] + (isfinite (step) ? r->jump * CLAMP (step, -most[n], most[n]) : 0.0);
-      }
-  dew_atmosphere_refresh (r->atmosphere);
-}
-
-static gboolean
-run_window (DewRun *r, int length, GCancellable *cancellable, GError **error)
+run_window (DewRun *r, GCancellable *cancellable, GError **error)
 {
   r->in_window = 0;
-  for (int part = 0; part < length / 10; part++)
-    if (g_cancellable_set_error_if_cancelled (cancellable, error) || !dew_run_steps (r, 10, error))
-      return FALSE;
+  for (int part = 0; part < WINDOW_PARTS; part++)
+    {
+      if (g_cancellable_set_error_if_cancelled (cancellable, error)
+          || !dew_run_steps (r, DEW_FITTED_WINDOW / WINDOW_PARTS, error))
+        return FALSE;
+      if (part + 1 == WINDOW_PARTS / 2 && r->thermal)
+        {
+          memcpy (r->half_h, r->sum_h, sizeof (double) * r->z->size);
+          memcpy (r->half_q, r->sum_q, sizeof (double) * r->z->size);
+        }
+    }
   close_window (r);
   return TRUE;
 }
 
 static void
-begin_settling (DewRun *r)
+begin_jumps (DewRun *r)
 {
-  r->settled = FALSE;
-  r->has_last = FALSE;
   r->jump = DEW_FITTED_FIRST_JUMP;
-  r->jumps = 0;
+  r->jumped = FALSE;
 }
 
 gboolean
 dew_run_approach (DewRun *r, GCancellable *cancellable, GError **error)
 {
-  begin_settling (r);
-  for (int window = 0; window < DEW_FITTED_MOST_APPROACH; window++)
+  r->walked = TRUE;
+  r->windows = 0;
+  begin_jumps (r);
+  while (r->windows < DEW_FITTED_MOST_FAR)
     {
-      if (!run_window (r, DEW_FITTED_WINDOW / 2, cancellable, error))
+      if (!run_window (r, cancellable, error))
         return FALSE;
-      if (r->has_last && window_change (r) < NEARLY_SETTLED)
-        return TRUE;
-      r->has_last = TRUE;
-      jump_ahead (r);
+      if (r->windows > 1 && change_of_means (r, 1) < NEARLY_SETTLED)
+        break;
+      dew_run_jump_far (r);
+    }
+  begin_jumps (r);
+  for (int window = 0; window < DEW_FITTED_MOST_NEAR && r->thermal; window++)
+    {
+      if (!run_window (r, cancellable, error))
+        return FALSE;
+      if (window > 0 && change_of_means (r, 1) < NEARLY_SETTLED)
+        break;
+      dew_run_jump_near (r);
     }
   return TRUE;
+}
+
+/* --- a mean in time ---------------------------------------------------------------- */
+
+static void
+add_to_long_mean (DewRun *r, int windows)
+{
+  double share = 1.0 / windows;
+  const double *from[] = { r->mean_u[0], r->mean_u[1], r->mean_u[2], r->mean_speed,
+                           r->mean_nu,   r->sum_h,     r->sum_q,     r->sum_m };
+
+  for (guint a = 0; a < G_N_ELEMENTS (from); a++)
+    {
+      double part = a < 5 ? share : share / r->window_steps;
+
+      for (int at = 0; at < r->z->size; at++)
+        r->long_mean[a][at] += part * from[a][at];
+    }
+  for (int b = 0; b < r->n_bays; b++)
+    {
+      const BayMean *now = &r->bays[b];
+      BayMean *sum = &r->bay_sums[b], *squares = &r->bay_squares[b];
+
+      sum->speed += share * now->speed;
+      sum->t += share * now->t;
+      sum->w += share * now->w;
+      squares->speed += share * now->speed * now->speed;
+      squares->t += share * now->t * now->t;
+      squares->w += share * now->w * now->w;
+    }
+}
+
+/* Mean flow out through one face to the room, m3/s. */
+static double
+outflow (const DewRun *r, int p)
+{
+  const DewPatch *patch = &r->z->patches[p];
+
+  return MAX (0.0, -patch->sign * r->mean_flux[patch->axis][patch->face] * patch->area_m2
+                     / r->z->open_m2[patch->axis][patch->face]);
+}
+
+/* Of a mean, what goes in must come out too: what the march stored meanwhile, and what its sweeps
+ * lose where air changes too fast for them, would leave the balances open. The whole enclosure
+ * is raised by as much of heat and water as closes them; its surfaces hold still. */
+static void
+close_balances (DewRun *r)
+{
+  const DewExchangeTerms *e = dew_surfaces_terms (r->surfaces);
+  const double *t = dew_atmosphere_t (r->atmosphere), *w = dew_atmosphere_w (r->atmosphere);
+  double *h = dew_atmosphere_enthalpy (r->atmosphere), *q = dew_atmosphere_water (r->atmosphere);
+  double latent_K = r->o.air.latent_heat_J_kg / r->o.air.specific_heat_J_kgK;
+  double rho = r->o.air.density_kg_m3, rho_cp = rho * r->o.air.specific_heat_J_kgK;
+  double heat = 0.0, water = 0.0, out = 0.0;
+  double by_t[2] = { 0.0, 0.0 }, by_w[2] = { 0.0, 0.0 }; /* less heat, less water */
+  double whole, more_t, more_w;
+
+  for (int p = 0; p < r->z->n_patches; p++)
+    {
+      heat += r->passed[p].heat_W / rho_cp - latent_K * r->passed[p].water_kg_s / rho;
+      water += r->passed[p].water_kg_s / rho;
+      out += outflow (r, p);
+    }
+  for (int at = 0; at < r->z->size; at++)
+    if (r->z->volume_m3[at] > 0.0)
+      {
+        double vapour_kg_s = r->loads->vapour_kg_s[at];
+
+        water += vapour_kg_s / rho + dew_exchange_vapour (e, at, t[at], w[at]);
+        heat += (r->loads->heat_W[at] + r->loads->latent_W[at]) / rho_cp
+                - latent_K * vapour_kg_s / rho + dew_exchange_heat (e, at, t[at], w[at]);
+        by_t[0] += e->heat_sink_m3_s[at];
+        by_t[1] -= e->vapour_by_t_m3_s[at];
+        by_w[0] -= e->heat_by_w_m3_s[at];
+        by_w[1] += e->vapour_sink_m3_s[at];
+      }
+  by_t[0] += out;
+  by_w[1] += out;
+  whole = by_t[0] * by_w[1] - by_t[1] * by_w[0];
+  if (!(whole > 0.0))
+    return;
+  more_t = (heat * by_w[1] - water * by_w[0]) / whole;
+  more_w = (water * by_t[0] - heat * by_t[1]) / whole;
+  for (int at = 0; at < r->z->size; at++)
+    if (r->z->volume_m3[at] > 0.0)
+      {
+        h[at] += more_t + latent_K * more_w;
+        q[at] += more_w;
+      }
+  for (int p = 0; p < r->z->n_patches; p++)
+    {
+      r->passed[p].heat_W -= rho_cp * outflow (r, p) * (more_t + latent_K * more_w);
+      r->passed[p].water_kg_s -= rho * outflow (r, p) * more_w;
+    }
+  dew_atmosphere_refresh (r->atmosphere);
+}
+
+/* 5 to 95 % of a normal spread. */
+static double
+spread (double mean, double square)
+{
+  return 1.645 * sqrt (MAX (0.0, square - mean * mean));
+}
+
+/* Marches on without jumps and makes the means over all of it the state that is read: air,
+ * heat, water, mist, and what openings pass of them. */
+static gboolean
+take_mean (DewRun *r, GCancellable *cancellable, GError **error)
+{
+  double *state[3] = { dew_atmosphere_enthalpy (r->atmosphere),
+                       dew_atmosphere_water (r->atmosphere), dew_atmosphere_mist (r->atmosphere) };
+  double *mean[] = { r->mean_u[0], r->mean_u[1], r->mean_u[2], r->mean_speed, r->mean_nu };
+  int patches = r->z->n_patches;
+  double t_scale, w_scale;
+
+  for (int a = 0; a < DEW_RUN_MEANS; a++)
+    memset (r->long_mean[a], 0, sizeof (double) * r->z->size);
+  memset (r->bay_sums, 0, sizeof (BayMean) * r->n_bays);
+  memset (r->bay_squares, 0, sizeof (BayMean) * r->n_bays);
+  memset (r->passed, 0, sizeof (DewPassed) * patches);
+  r->counts_passed = r->thermal;
+  for (int window = 0; window < DEW_FITTED_MEAN_WINDOWS; window++)
+    {
+      if (!run_window (r, cancellable, error))
+        return FALSE;
+      add_to_long_mean (r, DEW_FITTED_MEAN_WINDOWS);
+    }
+  r->counts_passed = FALSE;
+  for (int a = 0; a < 5; a++)
+    memcpy (mean[a], r->long_mean[a], sizeof (double) * r->z->size);
+  for (int a = 0; a < 3; a++)
+    for (int at = 0; at < r->z->size; at++)
+      r->mean_flux[a][at] = r->mean_u[a][at] * r->z->open_m2[a][at];
+  for (int n = 0; n < 3 && r->thermal; n++)
+    memcpy (state[n], r->long_mean[5 + n], sizeof (double) * r->z->size);
+  for (int p = 0; p < patches; p++)
+    {
+      double share = 1.0 / (DEW_FITTED_MEAN_WINDOWS * DEW_FITTED_WINDOW);
+
+      r->passed[p].heat_W *= share;
+      r->passed[p].water_kg_s *= share;
+      r->passed[p].mist_kg_s *= share;
+    }
+  for (int b = 0; b < r->n_bays; b++)
+    {
+      r->bays[b] = r->bay_sums[b];
+      r->swings[b].speed_m_s = spread (r->bay_sums[b].speed, r->bay_squares[b].speed);
+      r->swings[b].t_K = spread (r->bay_sums[b].t, r->bay_squares[b].t);
+      r->swings[b].w_kg_kg = spread (r->bay_sums[b].w, r->bay_squares[b].w);
+    }
+  scales (r, &t_scale, &w_scale);
+  r->swing = 0.0;
+  for (int b = 0; b < r->n_bays; b++)
+    {
+      const DewSwing *swing = &r->swings[b];
+
+      r->swing
+        = MAX (r->swing, swing->speed_m_s / (r->bays[b].speed + DEW_FITTED_SETTLED_SPEED_M_S));
+      r->swing = MAX (r->swing, MAX (swing->t_K / t_scale, swing->w_kg_kg / w_scale));
+    }
+  dew_atmosphere_refresh (r->atmosphere);
+  /* It strays so little that the steady state on its mean flow says as much. */
+  r->settled = r->swing < DEW_FITTED_SETTLED_SHARE;
+  /* Nor do the steps of a march hold the water of fog together well enough: falling and drying
+   * take turns in them. */
+  r->is_mean = !r->settled && !dew_atmosphere_is_foggy (r->atmosphere);
+  if (r->thermal && r->is_mean)
+    {
+      const double *flux[3] = { r->mean_flux[0], r->mean_flux[1], r->mean_flux[2] };
+
+      dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere),
+                           dew_atmosphere_w (r->atmosphere), r->mean_speed);
+      dew_atmosphere_take_flow (r->atmosphere, flux, r->mean_nu);
+      close_balances (r);
+    }
+  return TRUE;
+}
+
+/* --- settled? ------------------------------------------------------------------- */
+
+/* Whether the steady heat and water on the present flow are those that the march found. Leaves
+ * them in the atmosphere: if they are not, it marches on from there. */
+static gboolean
+agrees_with_steady (DewRun *r)
+{
+  const double *t = dew_atmosphere_t (r->atmosphere), *w = dew_atmosphere_w (r->atmosphere);
+  g_autofree BayMean *steady = g_new0 (BayMean, r->n_bays);
+  double t_scale, w_scale, off = 0.0;
+
+  if (!r->thermal)
+    return TRUE;
+  dew_run_solve_steady (r, CHECK_TOLERANCE, CHECK_ITERATIONS);
+  for (int at = 0; at < r->z->size; at++)
+    if (r->bay_of[at] >= 0)
+      {
+        double part = r->z->volume_m3[at] / r->bay_m3[r->bay_of[at]];
+
+        steady[r->bay_of[at]].t += part * t[at];
+        steady[r->bay_of[at]].w += part * w[at];
+      }
+  scales (r, &t_scale, &w_scale);
+  for (int b = 0; b < r->n_bays; b++)
+    {
+      off = MAX (off, fabs (steady[b].t - r->bays[b].t) / t_scale);
+      off = MAX (off, fabs (steady[b].w - r->bays[b].w) / w_scale);
+    }
+  /* Also of what is no number. */
+  return off <= DEW_FITTED_SETTLED_STEADY;
 }
 
 gboolean
 dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
 {
-  begin_settling (r);
-  for (int window = 0; window < DEW_FITTED_MOST_WINDOWS; window++)
-    {
-      /* Short windows while far from settled: their means need not be good. */
-      int length = r->has_last && window_change (r) < NEARLY_SETTLED ? DEW_FITTED_WINDOW
-                                                                     : DEW_FITTED_WINDOW / 2;
+  double last = INFINITY, last_left = INFINITY;
 
-      if (!run_window (r, length, cancellable, error))
+  if (!r->walked && !dew_run_approach (r, cancellable, error))
+    return FALSE;
+  r->settled = r->is_mean = FALSE;
+  memset (r->swings, 0, sizeof (DewSwing) * r->n_bays);
+  r->windows = 0;
+  begin_jumps (r);
+  for (int still = 0, doubts = 0; r->windows < DEW_FITTED_MOST_WINDOWS;)
+    {
+      double change, left, foreseen;
+      gboolean arrived, swings;
+
+      if (!run_window (r, cancellable, error))
         return FALSE;
-      if (r->has_last)
+      foreseen = dew_run_jump_near (r);
+      still = r->jumped ? 0 : still + 1;
+      if (r->windows < 2)
+        continue;
+      change = change_of_means (r, 1);
+      left = CLAMP (change / last, 0.5, 0.85);
+      left = change * left / (1.0 - left);
+      r->swing = change * DEW_FITTED_SETTLED_SHARE;
+      arrived = change < 1.0 && MAX (left, last_left) < 1.0 && foreseen < DEW_FITTED_SETTLED_SHARE;
+      /* To and fro, but no longer on its way anywhere. */
+      swings
+        = still >= WATCHED_WINDOWS && change_of_means (r, WATCHED_WINDOWS / 2) < STILL_SWINGING;
+      if (swings && range_of_means (r) > WIDEST_SETTLED)
+        break;
+      if (arrived || swings)
         {
-          r->swing = window_change (r) * DEW_FITTED_SETTLED_SHARE;
-          if (r->swing < DEW_FITTED_SETTLED_SHARE && length == DEW_FITTED_WINDOW)
-            {
-              r->settled = TRUE;
-              return TRUE;
-            }
+          /* If they differ the air may not have come round to its heat yet. */
+          r->settled = agrees_with_steady (r) || ++doubts == MOST_DOUBTS;
+          if (r->settled)
+            return TRUE;
+          still = 0;
         }
-      r->has_last = TRUE;
-      jump_ahead (r);
+      last = change;
+      last_left = left;
     }
-  return TRUE;
+  return take_mean (r, cancellable, error);
 }
 
 void
 dew_run_balance (DewRun *r, double tolerance, int most)
 {
+  if (r->is_mean)
+    return;
   if (r->in_window > 0 || !r->has_mean)
     close_window (r);
   if (r->thermal)
-    solve_steady (r, tolerance, most > 0 ? most : STEADY_ITERATIONS);
+    dew_run_solve_steady (r, tolerance, most > 0 ? most : STEADY_ITERATIONS);
 }
 
 void

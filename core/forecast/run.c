@@ -24,10 +24,12 @@ static double ***
 run_arrays (DewRun *r, guint *n)
 {
   double **const all[]
-    = { &r->sum_u[0],  &r->sum_u[1],     &r->sum_u[2],     &r->sum_speed,    &r->sum_nu,
-        &r->sum_h,     &r->sum_q,        &r->sum_m,        &r->mean_u[0],    &r->mean_u[1],
-        &r->mean_u[2], &r->mean_flux[0], &r->mean_flux[1], &r->mean_flux[2], &r->mean_speed,
-        &r->mean_nu,   &r->age,          &r->last_miss[0], &r->last_miss[1] };
+    = { &r->sum_u[0],     &r->sum_u[1],     &r->sum_u[2],     &r->sum_speed,    &r->sum_nu,
+        &r->sum_h,        &r->sum_q,        &r->sum_m,        &r->mean_u[0],    &r->mean_u[1],
+        &r->mean_u[2],    &r->mean_flux[0], &r->mean_flux[1], &r->mean_flux[2], &r->mean_speed,
+        &r->mean_nu,      &r->age,          &r->last_miss[0], &r->last_miss[1], &r->half_h,
+        &r->half_q,       &r->long_mean[0], &r->long_mean[1], &r->long_mean[2], &r->long_mean[3],
+        &r->long_mean[4], &r->long_mean[5], &r->long_mean[6], &r->long_mean[7] };
 
   *n = G_N_ELEMENTS (all);
   return g_memdup2 (all, sizeof all);
@@ -53,12 +55,26 @@ find_bays (DewRun *r)
   r->bay_of = g_new (int, z->size);
   r->bay_m3 = g_new0 (double, r->n_bays);
   r->bays = g_new0 (BayMean, r->n_bays);
-  r->last_bays = g_new0 (BayMean, r->n_bays);
+  r->layer_of = g_new (int, z->size);
+  r->layer_m3 = g_new0 (double, r->n_bays *DEW_RUN_LAYERS);
+  r->n_watched = r->n_bays * (1 + 2 * DEW_RUN_LAYERS);
+  r->watch = g_new0 (double, WATCHED_WINDOWS * r->n_watched);
+  r->bay_sums = g_new0 (BayMean, r->n_bays);
+  r->bay_squares = g_new0 (BayMean, r->n_bays);
+  r->swings = g_new0 (DewSwing, r->n_bays);
+  r->passed = g_new0 (DewPassed, z->n_patches);
+  for (int n = 0; n < 2; n++)
+    {
+      r->bay_miss[n] = g_new0 (double, r->n_bays);
+      r->last_bay_miss[n] = g_new0 (double, r->n_bays);
+    }
   for (int at = 0; at < z->size; at++)
-    r->bay_of[at] = -1;
+    r->bay_of[at] = r->layer_of[at] = -1;
   for (int k = 1; k <= z->n[2]; k++)
     {
       int bay = dew_bay_at (bounds, r->n_bays, z->middle_m[2][k]);
+      double up = (z->middle_m[2][k] - bounds[bay]) / (bounds[bay + 1] - bounds[bay]);
+      int layer = bay * DEW_RUN_LAYERS + CLAMP ((int) (DEW_RUN_LAYERS * up), 0, DEW_RUN_LAYERS - 1);
 
       for (int j = 1; j <= z->n[1]; j++)
         for (int i = 1; i <= z->n[0]; i++)
@@ -67,6 +83,8 @@ find_bays (DewRun *r)
 
             r->bay_of[at] = bay;
             r->bay_m3[bay] += z->volume_m3[at];
+            r->layer_of[at] = layer;
+            r->layer_m3[layer] += z->volume_m3[at];
           }
     }
 }
@@ -86,7 +104,18 @@ clear_zones (DewRun *r)
   g_clear_pointer (&r->bay_of, g_free);
   g_clear_pointer (&r->bay_m3, g_free);
   g_clear_pointer (&r->bays, g_free);
-  g_clear_pointer (&r->last_bays, g_free);
+  g_clear_pointer (&r->layer_of, g_free);
+  g_clear_pointer (&r->layer_m3, g_free);
+  g_clear_pointer (&r->watch, g_free);
+  g_clear_pointer (&r->bay_sums, g_free);
+  g_clear_pointer (&r->bay_squares, g_free);
+  g_clear_pointer (&r->swings, g_free);
+  g_clear_pointer (&r->passed, g_free);
+  for (int a = 0; a < 2; a++)
+    {
+      g_clear_pointer (&r->bay_miss[a], g_free);
+      g_clear_pointer (&r->last_bay_miss[a], g_free);
+    }
   g_clear_pointer (&r->surfaces, dew_surfaces_free);
   g_clear_pointer (&r->humidistats, g_array_unref);
   g_clear_pointer (&r->atmosphere, dew_atmosphere_free);
@@ -228,9 +257,9 @@ start_duties (DewRun *r, const DewLoads *before)
   r->humidistats = g_array_new (FALSE, FALSE, sizeof (double));
   for (guint m = 0; m < misters->len; m++)
     {
-      double none[2] = { NAN, NAN };
+      double none[4] = { NAN, NAN, NAN, NAN };
 
-      g_array_append_vals (r->humidistats, none, 2);
+      g_array_append_vals (r->humidistats, none, 4);
       /* From the dry side: a box full of fog takes long to forget. */
       if (g_array_index (misters, DewMister, m).device.set_rh > 0.0)
         dew_loads_set_duty (r->loads, r->z, m, FIRST_DUTY);
@@ -387,7 +416,7 @@ build (DewRun *r, const DewRun *like, GError **error)
   r->dt = 0.0;
   r->steps = 0;
   r->in_window = 0;
-  r->has_last = r->has_mean = r->settled = FALSE;
+  r->has_mean = r->is_mean = r->settled = FALSE;
   return check_fixed_flows (r, error) && check_ways_out (r, error);
 }
 
@@ -418,6 +447,8 @@ void
 dew_run_start_from (DewRun *r, const DewRun *other)
 {
   double *u[3], *p = g_new0 (double, r->z->size);
+
+  r->walked = TRUE;
   double *(*state[3]) (DewAtmosphere *)
     = { dew_atmosphere_enthalpy, dew_atmosphere_water, dew_atmosphere_mist };
 
@@ -467,7 +498,7 @@ dew_run_change (DewRun *r, const DewChamber *chamber, guint variant_id,
       }
       equip (r);
       r->in_window = 0;
-      r->has_last = r->settled = FALSE;
+      r->is_mean = r->settled = FALSE;
       r->steps = 0;
       return check_fixed_flows (r, error) && check_ways_out (r, error);
     }
@@ -511,6 +542,8 @@ dew_run_view (const DewRun *r, DewRunView *out)
   out->settled = r->settled;
   out->steps = r->steps;
   out->swing = r->swing;
+  out->swings = r->swings;
+  out->passed = r->is_mean && r->thermal ? r->passed : NULL;
 }
 
 const DewChamber *

@@ -59,6 +59,19 @@ void dew_run_finish (DewRun *run, double tolerance, int most);
 /* The same without the age, for a run that marches on. */
 void dew_run_balance (DewRun *run, double tolerance, int most);
 
+/* What comes in through one face to the room. */
+typedef struct
+{
+  double heat_W; /* enthalpy */
+  double water_kg_s, mist_kg_s;
+} DewPassed;
+
+/* How far a bay strays from its mean in time, nine times of ten. */
+typedef struct
+{
+  double speed_m_s, t_K, w_kg_kg;
+} DewSwing;
+
 typedef struct
 {
   const DewZones *zones;
@@ -73,7 +86,10 @@ typedef struct
   const double *age_s; /* zones; NAN without exchange */
   gboolean settled;
   int steps;
-  double swing; /* largest relative change of a bay between the last two windows */
+  double swing; /* largest relative change of a bay between the last two windows; of a mean in
+                 time, how far it strays */
+  const DewSwing *swings;  /* bays; 0 where it settles */
+  const DewPassed *passed; /* [n_patches] means, of a mean in time; else NULL */
 } DewRunView;
 
 void dew_run_view (const DewRun *run, DewRunView *out);

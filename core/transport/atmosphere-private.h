@@ -94,8 +94,6 @@ typedef struct
 
 DewEvaporation dew_atmosphere_evaporation (const DewAtmosphere *atmosphere, int zone);
 
-/* Whether there is mist, or must be. */
-gboolean dew_atmosphere_is_foggy (const DewAtmosphere *atmosphere);
 /* Sources and sinks of w, t and m. */
 void dew_atmosphere_terms (DewAtmosphere *atmosphere);
 /* Makes ready what carries w and t, and with `mist` m. */

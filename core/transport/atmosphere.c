@@ -272,6 +272,12 @@ dew_atmosphere_step (DewAtmosphere *a, const DewFlow *f, double dt)
   dew_atmosphere_gather (a);
 }
 
+void
+dew_atmosphere_take_flow (DewAtmosphere *a, const double *const flux[3], const double *viscosity)
+{
+  dew_atmosphere_assemble (a, flux, viscosity, TRUE);
+}
+
 /* --- age ------------------------------------------------------------------------ */
 
 gboolean
@@ -315,23 +321,6 @@ const double *
 dew_atmosphere_buoyancy (const DewAtmosphere *a)
 {
   return a->b;
-}
-
-double
-dew_atmosphere_frequency (const DewAtmosphere *a)
-{
-  const DewZones *z = a->z;
-  double largest = 0.0;
-
-  for (int k = 2; k <= z->n[2]; k++)
-    {
-      double gap_1 = 1.0 / z->gap_m[2][k];
-
-      for (int j = 1; j <= z->n[1]; j++)
-        for (int at = dew_zones_at (z, 1, j, k), end = at + z->n[0]; at < end; at++)
-          largest = MAX (largest, (a->b[at] - a->b[at - z->stride[2]]) * gap_1);
-    }
-  return sqrt (largest);
 }
 
 double *

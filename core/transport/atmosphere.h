@@ -79,6 +79,10 @@ void dew_atmosphere_step (DewAtmosphere *atmosphere, const DewFlow *flow, double
 /* Steady state on a given flow (window means, say), to `tolerance`. */
 void dew_atmosphere_solve (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
                            const double *viscosity_m2_s, double tolerance);
+/* Takes up a flow without changing the state: what is read of openings and fallout then holds
+ * for both. */
+void dew_atmosphere_take_flow (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
+                               const double *viscosity_m2_s);
 /* Mean age of air (s) on that flow, to `tolerance`, into age_s [size], which holds a first
  * guess. Without any exchange with the room FALSE, and NAN everywhere. */
 gboolean dew_atmosphere_age (DewAtmosphere *atmosphere, const double *const flux_m3_s[3],
@@ -98,13 +102,13 @@ DewAtmosphereStatistics dew_atmosphere_statistics (const DewAtmosphere *atmosphe
 
 /* Upward acceleration, m/s2; kept up to date by step, solve and refresh. */
 const double *dew_atmosphere_buoyancy (const DewAtmosphere *atmosphere);
-/* Largest buoyancy frequency of stable layers, 1/s. */
-double dew_atmosphere_frequency (const DewAtmosphere *atmosphere);
 
 /* State, [size]: may be written (start values, remapping), then refresh. */
 double *dew_atmosphere_enthalpy (DewAtmosphere *atmosphere); /* h */
 double *dew_atmosphere_water (DewAtmosphere *atmosphere);    /* q */
 double *dew_atmosphere_mist (DewAtmosphere *atmosphere);     /* m */
+/* Whether there is mist, or must be. */
+gboolean dew_atmosphere_is_foggy (const DewAtmosphere *atmosphere);
 void dew_atmosphere_refresh (DewAtmosphere *atmosphere);
 /* Derived, [size]: rises over the room. */
 const double *dew_atmosphere_t (const DewAtmosphere *atmosphere); /* K */

@@ -60,11 +60,19 @@
 /* Heat and water may step this much longer than air; see choose_step() in march.c. */
 #define DEW_FITTED_SCALAR_STRETCH 4.0
 
+/* N dt sqrt(f) is at most this, N the largest buoyancy frequency of stable layers less what
+ * flows through them damps. Tried 1 to 2: at 2 a lamp's layer swings. */
+#define DEW_FITTED_STEP_BUOYANCY 1.4
+
 /* Steps of a window over which means are taken, and how many windows a run may take. 1 % of
  * error is reached after some 120 steps of a usual enclosure; the rule takes 210. */
-#define DEW_FITTED_WINDOW 60
-#define DEW_FITTED_MOST_WINDOWS 18
-#define DEW_FITTED_MOST_APPROACH 8
+#define DEW_FITTED_WINDOW 30
+#define DEW_FITTED_MOST_WINDOWS 30
+/* Windows of the way from rest: with jumps of the whole field, then of bays. */
+#define DEW_FITTED_MOST_FAR 8
+#define DEW_FITTED_MOST_NEAR 8
+/* Windows of a mean in time, where the air does not settle. */
+#define DEW_FITTED_MEAN_WINDOWS 12
 
 /* Settled: what a bay may change by from window to window, as a share of its speed or of the
  * largest rise over the room, each with a floor below it. */
@@ -72,6 +80,8 @@
 #define DEW_FITTED_SETTLED_SPEED_M_S 0.02
 #define DEW_FITTED_SETTLED_T_K 3.0
 #define DEW_FITTED_SETTLED_W 1.2e-3
+/* And what a bay may differ by from the steady state on the same flow. */
+#define DEW_FITTED_SETTLED_STEADY 0.02
 
 /* How far heat and water jump toward their steady state between windows: the first time, and
  * at least; jumps in full leave cycles. Bays nearer than the last share of the largest rise
