@@ -83,32 +83,41 @@ dew_scalar_free (DewScalar *s)
 DEW_TWICE static void
 assemble_axis (DewScalar *s, const DewScalarFlow *flow, int a)
 {
-  const DewZones *z = s->z;
+  int sa = s->z->stride[a], size = s->z->size;
   const double *restrict q = flow->flux_m3_s[a], *restrict nu = flow->viscosity_m2_s;
-  const double *restrict share = flow->fall_share, *restrict open = z->open_m2[a];
   const double *restrict lead = s->lead[a], *restrict inner = s->inner[a];
   double *restrict low = s->low[a], *restrict high = s->high[a];
   double *restrict in = s->in[a], *restrict out = s->out[a];
   double half_1 = 0.5 / flow->prandtl_turbulent;
   double base = flow->molecular_m2_s - flow->laminar_m2_s / flow->prandtl_turbulent;
-  double fall = a == 2 ? flow->fall_m_s : 0.0;
-  int sa = z->stride[a];
 
-  for (int at = sa; at < z->size; at++)
+  for (int at = sa; at < size; at++)
     {
-      double flux = q[at];
       double conduct = lead[at] * (base + half_1 * (nu[at] + nu[at - sa]));
+      double up = q[at] > 0.0 ? q[at] : 0.0, down = up - q[at];
 
-      double up = flux > 0.0 ? flux : 0.0;
-      double down = up - flux;
-
-      /* What falls does so through the air, whichever way that goes. */
-      if (fall > 0.0)
-        down += fall * open[at] * inner[at] * (share != NULL ? share[at] : 1.0);
       in[at] = up * inner[at];
       out[at] = down * inner[at];
       low[at] = conduct + up;
       high[at] = conduct + down;
+    }
+}
+
+/* What falls does so through the air, whichever way that goes. */
+DEW_TWICE static void
+add_fall (DewScalar *s, const DewScalarFlow *flow)
+{
+  const double *restrict open = s->z->open_m2[2], *restrict inner = s->inner[2];
+  const double *restrict share = flow->fall_share != NULL ? flow->fall_share : s->inner[2];
+  double *restrict high = s->high[2], *restrict out = s->out[2];
+  double fall = flow->fall_m_s;
+
+  for (int at = s->z->stride[2]; at < s->z->size; at++)
+    {
+      double falls = fall * open[at] * inner[at] * share[at];
+
+      out[at] += falls;
+      high[at] += falls;
     }
 }
 
@@ -120,6 +129,8 @@ dew_scalar_assemble (DewScalar *s, const DewScalarFlow *flow)
 
   for (int a = 0; a < 3; a++)
     assemble_axis (s, flow, a);
+  if (flow->fall_m_s > 0.0)
+    add_fall (s, flow);
 
   for (int k = 1; k <= z->n[2]; k++)
     for (int j = 1; j <= z->n[1]; j++)
