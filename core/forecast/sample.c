@@ -119,33 +119,37 @@ void
 dew_forecast_velocity_in (const DewForecast *f, const int home[3], const double at[3],
                           double out[3])
 {
+  int between[3][2];
+  double along[3];
+
+  for (int d = 0; d < 3; d++)
+    between_middles (f, d, home[d], at[d], &between[d][0], &between[d][1], &along[d]);
   for (int a = 0; a < 3; a++)
     {
-      int low[3], high[3], size[3] = { f->n[0], f->n[1], f->n[2] };
-      double w[3], sum = 0.0;
+      const double *line = f->line_m[a] + home[a], *face = f->face_m_s[a];
+      int row = f->n[0] + (a == 0), plane = row * (f->n[1] + (a == 1));
+      int end[3][2];
+      double w[3], share[3][2], sum = 0.0;
 
-      size[a]++;
+      memcpy (end, between, sizeof end);
+      memcpy (w, along, sizeof w);
+      end[a][0] = home[a];
+      end[a][1] = home[a] + 1;
+      w[a] = (at[a] - line[0]) / (line[1] - line[0]);
+      if (a != 2 && end[2][0] != end[2][1] && has_board (f, home[0], home[1], end[2][1]))
+        w[2] = home[2] == end[2][1] ? 1.0 : 0.0;
       for (int d = 0; d < 3; d++)
-        if (d == a)
-          {
-            low[d] = home[d];
-            high[d] = home[d] + 1;
-            w[d] = (at[d] - f->line_m[d][home[d]])
-                   / (f->line_m[d][home[d] + 1] - f->line_m[d][home[d]]);
-          }
-        else
-          between_middles (f, d, home[d], at[d], &low[d], &high[d], &w[d]);
-      if (a != 2 && low[2] != high[2] && has_board (f, home[0], home[1], high[2]))
-        w[2] = home[2] == high[2] ? 1.0 : 0.0;
+        {
+          share[d][0] = 1.0 - w[d];
+          share[d][1] = w[d];
+        }
       for (int c = 0; c < 8; c++)
         {
-          int i = c & 1 ? high[0] : low[0], j = c & 2 ? high[1] : low[1],
-              k = c & 4 ? high[2] : low[2];
-          double wc = (c & 1 ? w[0] : 1.0 - w[0]) * (c & 2 ? w[1] : 1.0 - w[1])
-                      * (c & 4 ? w[2] : 1.0 - w[2]);
+          int x = c & 1, y = c >> 1 & 1, z = c >> 2;
+          double wc = share[0][x] * share[1][y] * share[2][z];
 
           if (wc != 0.0)
-            sum += wc * f->face_m_s[a][i + size[0] * (j + size[1] * k)];
+            sum += wc * face[end[0][x] + row * end[1][y] + plane * end[2][z]];
         }
       out[a] = sum;
     }
