@@ -2,8 +2,10 @@
 
 /* Fans against the cracks and openings of their enclosure. */
 
+#include "flow/flow.h"
 #include "forecast/enclosure.h"
 #include "moist/moist.h"
+#include "published/plain-box.h"
 
 #include <math.h>
 
@@ -108,11 +110,117 @@ test_weak_extractor (void)
   g_assert_cmpfloat (f->all.speed_m_s, <, bound);
 }
 
+/* --- slots of boards ------------------------------------------------------------- */
+
+/* Flow (m3/s) through the gap of a board across a box, for the mean pressure below over that
+ * above (m2/s2). */
+static double
+slot_flow_m3_s (double gap_m, double zone_m, double *pressure_m2_s2)
+{
+  const double x = 0.6, y = 0.5, z = 1.2, flow_m3_s = 0.3 * gap_m * y;
+  g_autoptr (DewChamber) chamber = test_plain_chamber (x, y, z);
+  g_autoptr (DewZones) zones = NULL;
+  g_autoptr (DewFlow) flow = NULL;
+  DewFlowOptions options;
+  double mean[2] = { 0.0, 0.0 };
+  guint duct = test_add_duct (chamber, DEW_FACE_FLOOR, 0.0, x, 0.0, y, flow_m3_s);
+
+  test_add_hole (chamber, DEW_FACE_ROOF, 0.0, x, 0.0, y, 1.0);
+  add_shelf (chamber, 0.5 * z, DEW_SHELF_SOLID, 0.0)->shelf.gap_left_m = gap_m;
+  zones = dew_zones_new (chamber, dew_chamber_shown (chamber), zone_m);
+  dew_flow_options_init (&options);
+  flow = dew_flow_new (zones, &options, NULL);
+  dew_flow_set_fixed (flow, duct, flow_m3_s);
+  for (int step = 0; step < 600; step++)
+    g_assert_true (dew_flow_step (flow, 0.7));
+  for (int j = 1; j <= zones->n[1]; j++)
+    for (int i = 1; i <= zones->n[0]; i++)
+      for (int end = 0; end < 2; end++)
+        {
+          int at = dew_zones_at (zones, i, j, end == 0 ? 2 : zones->n[2] - 1);
+
+          mean[end]
+            += dew_flow_pressure (flow)[at] * zones->width_m[0][i] * zones->width_m[1][j] / (x * y);
+        }
+  *pressure_m2_s2 = mean[0] - mean[1];
+  return flow_m3_s;
+}
+
+/* A sharp-edged slot along a wall: the stream contracts to pi / (pi + 2) = 0.611 of it
+ * (Kirchhoff; Lamb, Hydrodynamics, art. 75, from memory) and its speed is lost behind
+ * (Borda-Carnot), so dp = (1 / 0.611 - s)^2 u^2 / 2 with s the open share of the board. A slot is
+ * one zone wide here: within 20 % in flow. */
+static void
+test_slot (void)
+{
+  static const double gaps_m[] = { 0.04, 0.06, 0.08 };
+
+  for (guint g = 0; g < G_N_ELEMENTS (gaps_m); g++)
+    {
+      double pressure, flow = slot_flow_m3_s (gaps_m[g], 0.055, &pressure);
+      double loss = (G_PI + 2.0) / G_PI - gaps_m[g] / 0.6;
+      double law = gaps_m[g] * 0.5 * sqrt (2.0 * pressure) / loss;
+
+      g_test_message ("%.0f cm: flow %.3f of the law", 100.0 * gaps_m[g], flow / law);
+      g_assert_cmpfloat (fabs (flow / law - 1.0), <, 0.20);
+    }
+}
+
+/* --- where the grid lines fall ------------------------------------------------------ */
+
+#define SLIDE_STEPS 6
+
+/* Warm air between two boards with gaps and three holes, the middle one moved up toward the upper
+ * board. */
+static DewForecast *
+moved_hole (double by_m)
+{
+  g_autoptr (DewChamber) chamber = test_plain_chamber (0.62, 0.54, 1.82);
+  const double warm[3] = { 0.3, 0.25, 0.02 };
+
+  test_set_room (chamber, 20.0, 0.5);
+  add_shelf (chamber, 0.60, DEW_SHELF_SOLID, 0.0)->shelf.gap_front_m = 0.04;
+  add_shelf (chamber, 1.22, DEW_SHELF_SOLID, 0.0)->shelf.gap_front_m = 0.08;
+  test_add_hole (chamber, DEW_FACE_FRONT, 0.22, 0.52, 0.02, 0.12, 1.0);
+  test_add_hole (chamber, DEW_FACE_RIGHT, 0.16, 0.48, 1.68, 1.78, 1.0);
+  test_add_hole (chamber, DEW_FACE_BACK, 0.04, 0.34, 1.12 + by_m, 1.18 + by_m, 1.0);
+  test_add_source (chamber, warm, 0.1, 20.0, 0.0);
+  return forecast_by_day (chamber, DEW_GRID_SETTLED);
+}
+
+/* The air does not know where grid lines fall: over a slide in steps of 5 mm the speed of a bay
+ * makes no kink of more than 1.5 % of it (and 0.02 m/s). Own requirement, no source. It was 2.3 %
+ * when an edge nearer than 35 mm to a shelf or wall had no line. */
+static void
+test_slide (void)
+{
+  double speed[SLIDE_STEPS][3];
+
+  for (int s = 0; s < SLIDE_STEPS; s++)
+    {
+      g_autoptr (DewForecast) f = moved_hole (0.005 * s);
+
+      for (int b = 0; b < 3; b++)
+        speed[s][b] = f->bays[b].mean.speed_m_s;
+      g_test_message ("%.3f m: %.4f %.4f %.4f m/s", 0.005 * s, speed[s][0], speed[s][1],
+                      speed[s][2]);
+    }
+  for (int s = 1; s + 1 < SLIDE_STEPS; s++)
+    for (int b = 0; b < 3; b++)
+      {
+        double kink = speed[s - 1][b] - 2.0 * speed[s][b] + speed[s + 1][b];
+
+        g_assert_cmpfloat (fabs (kink), <, 0.015 * (speed[s][b] + 0.02));
+      }
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/vents/extractor", test_extractor);
   g_test_add_func ("/vents/weak-extractor", test_weak_extractor);
+  g_test_add_func ("/vents/slot", test_slot);
+  g_test_add_func ("/vents/slide", test_slide);
   return g_test_run ();
 }
