@@ -10,6 +10,7 @@
 #include "forecast/build.h"
 #include "forecast/findings.h"
 #include "forecast/options.h"
+#include "forecast/possible.h"
 #include "forecast/run.h"
 #include "geometry/geometry.h"
 #include "moist/moist.h"
@@ -189,28 +190,30 @@ static DewForecast *
 finish (DewRun *run, const DewForecastOptions *options, gboolean following, double tolerance,
         gint64 start, GError **error)
 {
-  DewForecast *f;
+  g_autoptr (DewForecast) f = NULL;
   DewRunView v;
 
   dew_run_finish (run, tolerance, following ? FOLLOW_ROUNDS : 0);
   f = dew_forecast_build (run);
-  if (!dew_forecast_is_finite (f))
-    {
-      dew_forecast_unref (f);
-      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
-                           _ ("The climate in this enclosure could not be computed: heat and "
-                              "water found no balance"));
-      return NULL;
-    }
   dew_run_view (run, &v);
   f->grid = options->grid;
   f->state = following   ? DEW_FORECAST_FOLLOWING
              : v.settled ? DEW_FORECAST_SETTLED
                          : DEW_FORECAST_UNSTEADY;
+  /* First what asks for the impossible: its numbers may be none for that alone. */
+  if (!dew_forecast_check_possible (f, dew_run_variant (run), error))
+    return NULL;
+  if (!dew_forecast_is_finite (f))
+    {
+      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
+                           _ ("The climate in this enclosure could not be computed: heat and "
+                              "water found no balance"));
+      return NULL;
+    }
   dew_findings_make (dew_run_chamber (run), dew_run_variant (run), options->wish,
                      options->wish_data, f);
   f->seconds = (g_get_monotonic_time () - start) / 1e6;
-  return f;
+  return g_steal_pointer (&f);
 }
 
 DewForecast *

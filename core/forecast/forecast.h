@@ -301,8 +301,9 @@ typedef struct _DewForecast
 GQuark dew_forecast_error_quark (void);
 typedef enum
 {
-  DEW_FORECAST_ERROR_INVALID, /* the variant cannot be forecast; the message says why */
-  DEW_FORECAST_ERROR_DIVERGED /* the solver gave up */
+  DEW_FORECAST_ERROR_INVALID,   /* the variant cannot be forecast; the message says why */
+  DEW_FORECAST_ERROR_DIVERGED,  /* the solver gave up */
+  DEW_FORECAST_ERROR_IMPOSSIBLE /* what came out cannot be; the message says what asks for it */
 } DewForecastError;
 
 void dew_forecast_options_init (DewForecastOptions *options);
