@@ -7,12 +7,14 @@
 #include "forecast/build.h"
 #include "forecast/options.h"
 #include "forecast/run.h"
+#include "geometry/geometry.h"
 #include "moist/moist.h"
 #include "zones/fitted.h"
 
 #define MEMBER_STEPS 48
 #define MEMBER_TOLERANCE 3e-4
 #define MEMBER_ROUNDS 4
+#define NEAR_DIAMETERS 2.0 /* of a fan: an opening so far from it feels a third of it */
 
 /* clang-format off */
 static const DewUnknownRange ranges[DEW_N_UNKNOWNS] = {
@@ -251,30 +253,78 @@ most (const DewForecast *f, DewBandQuantity quantity)
   return largest;
 }
 
+/* Metres from the middle of a fan to the nearest point of an opening. */
+static double
+distance_m (const DewChamber *chamber, const DewThing *fan, const DewThing *opening)
+{
+  const double at_m[3] = { fan->fan.x_m, fan->fan.y_m, fan->fan.z_m };
+  double lo[3], hi[3], square = 0.0;
+
+  dew_thing_box (chamber, opening, lo, hi);
+  for (int a = 0; a < 3; a++)
+    square += pow (at_m[a] - CLAMP (at_m[a], lo[a], hi[a]), 2.0);
+  return sqrt (square);
+}
+
+DewBandGround
+dew_bands_ground (const DewChamber *chamber, guint variant_id, gboolean night)
+{
+  const GArray *things = dew_chamber_variant (chamber, variant_id)->things;
+  DewBandGround ground = { 0.0, FALSE };
+
+  for (guint t = 0; t < things->len; t++)
+    {
+      const DewThing *fan = &g_array_index (things, DewThing, t);
+
+      if (fan->kind != DEW_THING_FAN || fan->fan.mount != DEW_FAN_FREE
+          || (night ? fan->fan.speed_night : fan->fan.speed_day) <= 0.0)
+        continue;
+      for (guint o = 0; o < things->len; o++)
+        {
+          const DewThing *opening = &g_array_index (things, DewThing, o);
+          double reaches;
+
+          if (opening->kind != DEW_THING_OPENING || opening->opening.kind == DEW_OPENING_DUCT
+              || opening->opening.open_fraction * opening->opening.free_ratio <= 0.0)
+            continue;
+          reaches = distance_m (chamber, fan, opening) / (NEAR_DIAMETERS * fan->fan.diameter_m);
+          ground.fan_at_opening = MAX (ground.fan_at_opening, exp (-reaches * reaches));
+        }
+    }
+  return ground;
+}
+
 double
-dew_bands_scale (const DewForecast *f, const DewClimate *c, gboolean only_part,
+dew_bands_scale (const DewForecast *f, const DewClimate *c, const DewBandGround *ground,
                  DewBandQuantity quantity)
 {
   double own = amount (f, c, quantity), pace;
+  double driven = 1.0 + (DEW_FITTED_ERROR_FAN_AT_OPENING - 1.0) * ground->fan_at_opening;
+  double warmed = 1.0 + (DEW_FITTED_ERROR_T_FAN_AT_OPENING - 1.0) * ground->fan_at_opening;
 
   switch (quantity)
     {
+    case DEW_BAND_T:
+      return warmed * sqrt (own * MAX (own, most (f, quantity)));
+    case DEW_BAND_W:
+      return driven * sqrt (own * MAX (own, most (f, quantity)));
     case DEW_BAND_SPEED:
-      return (only_part ? DEW_FITTED_ERROR_SPEED_PART : 1.0)
+      return (ground->only_part ? DEW_FITTED_ERROR_SPEED_PART : 1.0)
              * sqrt (own * MAX (own, most (f, quantity)));
     case DEW_BAND_STILL:
       /* 1 where the mean speed is at the limit, less the more it is on either side. */
       pace = c->speed_m_s / DEW_FITTED_DOUBTFUL_SPEED_M_S;
-      return (only_part ? DEW_FITTED_ERROR_STILL_PART : 1.0) * pace * exp (1.0 - pace);
+      return (ground->only_part ? DEW_FITTED_ERROR_STILL_PART : 1.0) * pace * exp (1.0 - pace);
     case DEW_BAND_AGE:
-      return own;
+      return driven * own;
+    case DEW_N_BANDS:
     default:
-      return sqrt (own * MAX (own, most (f, quantity)));
+      g_return_val_if_reached (NAN);
     }
 }
 
 double
-dew_bands_error (const DewForecast *f, const DewClimate *c, gboolean only_part,
+dew_bands_error (const DewForecast *f, const DewClimate *c, const DewBandGround *ground,
                  DewBandQuantity quantity)
 {
   static const struct
@@ -290,29 +340,35 @@ dew_bands_error (const DewForecast *f, const DewClimate *c, gboolean only_part,
 
   g_return_val_if_fail (quantity < DEW_N_BANDS, NAN);
 
-  return hypot (errors[quantity].share * dew_bands_scale (f, c, only_part, quantity),
+  return hypot (errors[quantity].share * dew_bands_scale (f, c, ground, quantity),
                 errors[quantity].floor);
 }
 
-/* How far a part of a flow that does not settle strays from the mean that is shown. Known is
- * the widest of all bays, in the measures of settling; see dew_run_settle(). */
+/* How far a mean over a bay, or a part of it (NULL: over all), strays in time from what is shown of
+ * a flow that does not settle: known is that of the bays. Age and still air go with the speed. */
 static double
-swing (const DewForecast *f, const DewClimate *c, DewBandQuantity quantity)
+swing (const DewForecast *f, const DewClimate *c, const DewBay *bay, DewBandQuantity quantity)
 {
-  if (f->state != DEW_FORECAST_UNSTEADY)
-    return 0.0;
+  double t_K = 0.0, w_kg_kg = 0.0, share = 0.0;
+
+  for (int b = 0; b < f->n_bays; b++)
+    if (bay == NULL || bay == &f->bays[b])
+      {
+        t_K = MAX (t_K, f->bays[b].swing_t_K);
+        w_kg_kg = MAX (w_kg_kg, f->bays[b].swing_w_kg_kg);
+        share = MAX (share, f->bays[b].swing_speed_m_s
+                              / (f->bays[b].mean.speed_m_s + DEW_FITTED_SETTLED_SPEED_M_S));
+      }
   switch (quantity)
     {
     case DEW_BAND_T:
-      return f->swing * MAX (DEW_FITTED_SETTLED_T_K, most (f, quantity));
+      return t_K;
     case DEW_BAND_W:
-      return f->swing * MAX (DEW_FITTED_SETTLED_W, most (f, quantity));
+      return w_kg_kg;
     case DEW_BAND_SPEED:
-      return f->swing * (c->speed_m_s + DEW_FITTED_SETTLED_SPEED_M_S);
-    case DEW_BAND_STILL:
-      return f->swing * dew_bands_scale (f, c, FALSE, quantity);
+      return share * (c->speed_m_s + DEW_FITTED_SETTLED_SPEED_M_S);
     default:
-      return f->swing * amount (f, c, quantity);
+      return share * amount (f, c, quantity);
     }
 }
 
@@ -357,14 +413,14 @@ wider (double one, double other)
 }
 
 static void
-set_bands (DewClimate *c, gboolean only_part, const DewForecast *f, const Member *members, int n,
-           int index)
+set_bands (DewClimate *c, const DewForecast *f, const DewBandGround *ground, const DewBay *bay,
+           const Member *members, int n, int index)
 {
   double known[DEW_N_BANDS], slope = dew_moist_p_sat_slope (c->t_C) / dew_moist_p_sat (c->t_C);
   double rh_error;
 
   for (int q = 0; q < DEW_N_BANDS; q++)
-    known[q] = wider (dew_bands_error (f, c, only_part, q), swing (f, c, q));
+    known[q] = wider (dew_bands_error (f, c, ground, q), swing (f, c, bay, q));
   rh_error = c->rh * wider (known[DEW_BAND_W] / MAX (1e-6, c->w_kg_kg), slope * known[DEW_BAND_T]);
   c->t_band_K
     = wider (half_spread (members, n, index, G_STRUCT_OFFSET (DewClimate, t_C)), known[DEW_BAND_T]);
@@ -412,12 +468,16 @@ dew_forecast_with_bands (const DewForecast *forecast, const DewChamber *chamber,
 
   if (!g_cancellable_set_error_if_cancelled (cancellable, error))
     {
+      DewBandGround bay = dew_bands_ground (chamber, variant_id, options->night), place = bay;
+
+      place.only_part = TRUE;
       f = dew_forecast_copy (forecast);
-      set_bands (&f->all, FALSE, f, out, members, 0);
+      set_bands (&f->all, f, &bay, NULL, out, members, 0);
       for (int b = 0; b < f->n_bays; b++)
-        set_bands (&f->bays[b].mean, FALSE, f, out, members, 1 + b);
+        set_bands (&f->bays[b].mean, f, &bay, &f->bays[b], out, members, 1 + b);
       for (int p = 0; p < f->n_places; p++)
-        set_bands (&f->places[p].mean, TRUE, f, out, members, 1 + f->n_bays + p);
+        set_bands (&f->places[p].mean, f, &place, &f->bays[f->places[p].bay], out, members,
+                   1 + f->n_bays + p);
     }
   for (int m = 0; m < members; m++)
     g_free (out[m].climate);

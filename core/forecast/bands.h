@@ -67,12 +67,27 @@ typedef enum
   DEW_N_BANDS
 } DewBandQuantity;
 
-/* Of a mean over a whole bay (or all), or only a part of one (a place, a quarter), where the model
- * misses more: what its own error goes with, and that error (half width). */
-double dew_bands_scale (const DewForecast *forecast, const DewClimate *mean, gboolean only_part,
-                        DewBandQuantity quantity);
-double dew_bands_error (const DewForecast *forecast, const DewClimate *mean, gboolean only_part,
-                        DewBandQuantity quantity);
+/* What the model's own error hangs on beside the answer. */
+typedef struct
+{
+  /* How near a free fan that runs stands to an opening to the room, 1: in it, 0: far from all.
+   * What such a fan and warm air together drive through the opening is what the model knows
+   * least. */
+  double fan_at_opening;
+  /* A mean over a part of a bay (a place, a quarter), of whose speed the model misses more than
+   * of the whole bay's. */
+  gboolean only_part;
+} DewBandGround;
+
+/* The ground of a variant (0: the shown one) by day or night, for whole bays. */
+DewBandGround dew_bands_ground (const DewChamber *chamber, guint variant_id, gboolean night);
+
+/* Of a mean over a bay or part of it: what the model's own error goes with, and that error (half
+ * width). */
+double dew_bands_scale (const DewForecast *forecast, const DewClimate *mean,
+                        const DewBandGround *ground, DewBandQuantity quantity);
+double dew_bands_error (const DewForecast *forecast, const DewClimate *mean,
+                        const DewBandGround *ground, DewBandQuantity quantity);
 
 /* Document (transfer full) and options of one member of an ensemble of `members`: nominal
  * with other values of all unknowns. The same members, seed and member give the same values

@@ -32,7 +32,7 @@
 typedef struct
 {
   int of_case;
-  gboolean only_part;
+  DewBandGround ground;
   double scale, off, own_off; /* off: without what the reference is unsure of */
   double error;               /* half width by the constants as they are */
 } Row;
@@ -46,8 +46,11 @@ static const struct
   double unsure, unsure_share;
   double floors[8];
 } quantities[DEW_N_BANDS] = {
-  [DEW_BAND_T]
-  = { "temperature, K", DEW_CASE_T_RISE, 0.08, 0.0, { 0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.4, 0.5 } },
+  [DEW_BAND_T] = { "temperature, K",
+                   DEW_CASE_T_RISE,
+                   0.08,
+                   0.0,
+                   { 0.03, 0.06, 0.1, 0.15, 0.18, 0.22, 0.26, 0.3 } },
   [DEW_BAND_W] = { "humidity ratio, kg/kg",
                    DEW_CASE_W_RISE,
                    0.0,
@@ -85,6 +88,7 @@ add_rows (const char *path, int of_case, GArray *lists[2][DEW_N_BANDS])
   g_autoptr (DewForecast) f = NULL;
   g_autoptr (GArray) compared = NULL;
   DewForecastOptions options;
+  DewBandGround ground;
 
   if (c != NULL)
     {
@@ -98,23 +102,24 @@ add_rows (const char *path, int of_case, GArray *lists[2][DEW_N_BANDS])
     }
   rows = lists[has_no_say (path, c)];
   compared = dew_case_compare (c, f);
+  ground = dew_bands_ground (c->chamber, 0, FALSE);
   for (guint r = 0; r < compared->len; r++)
     {
       const DewCaseRow *from = &g_array_index (compared, DewCaseRow, r);
 
+      ground.only_part = !g_str_equal (from->where, dew_case_part_key (DEW_CASE_BAY));
       for (int q = 0; q < DEW_N_BANDS; q++)
         if (from->of == (int) quantities[q].in_case)
           {
             double off = from->predicted - from->reference;
             double unsure
               = quantities[q].unsure + quantities[q].unsure_share * fabs (from->reference);
-            gboolean part = !g_str_equal (from->where, dew_case_part_key (DEW_CASE_BAY));
             Row row = { .of_case = of_case,
-                        .only_part = part,
-                        .scale = MAX (MIN_SCALE, dew_bands_scale (f, &from->climate, part, q)),
+                        .ground = ground,
+                        .scale = MAX (MIN_SCALE, dew_bands_scale (f, &from->climate, &ground, q)),
                         .off = sqrt (MAX (0.0, off * off - unsure * unsure)),
                         .own_off = fabs (off),
-                        .error = dew_bands_error (f, &from->climate, part, q) };
+                        .error = dew_bands_error (f, &from->climate, &ground, q) };
 
             g_array_append_val (rows[q], row);
           }
@@ -194,8 +199,25 @@ typedef enum
 {
   ALL,
   BAYS,
-  PARTS
+  PARTS,
+  FANS /* at openings */
 } Which;
+
+static gboolean
+is_of (const Row *row, Which which)
+{
+  switch (which)
+    {
+    case BAYS:
+      return !row->ground.only_part;
+    case PARTS:
+      return row->ground.only_part;
+    case FANS:
+      return row->ground.fan_at_opening > 0.3;
+    default:
+      return TRUE;
+    }
+}
 
 /* Percentage of rows whose difference is within the error; by the constants as they are when
  * share is NAN. own: with what the reference is unsure of left in. */
@@ -209,7 +231,7 @@ held (const GArray *rows, Which which, double share, double floor, gboolean own)
       const Row *row = &g_array_index (rows, Row, r);
       double error = isnan (share) ? row->error : hypot (share * row->scale, floor);
 
-      if (which != ALL && (which == PARTS) != row->only_part)
+      if (!is_of (row, which))
         continue;
       n++;
       inside += (own ? row->own_off : row->off) <= error;
@@ -265,13 +287,14 @@ print_quantity (int q, const GArray *fit, const GArray *judge)
           floor = try_floor;
         }
     }
-  g_print (
-    "%-22s %5u %6.3f %7.2g %9.3g %6.1f %6.1f %6.1f %6.1f %6.1f | %5u %6.1f %6.1f %6.1f %6.1f\n",
-    quantities[q].name, fit->len, share, floor, mean_width (fit, share, floor),
-    held_when_left_out (fit, floor), held (fit, ALL, share, floor, TRUE), now,
-    held (fit, BAYS, NAN, NAN, FALSE), held (fit, PARTS, NAN, NAN, FALSE), judge->len,
-    held (judge, ALL, share, floor, FALSE), held (judge, ALL, share, floor, TRUE),
-    held (judge, BAYS, NAN, NAN, FALSE), held (judge, PARTS, NAN, NAN, FALSE));
+  g_print ("%-22s %5u %6.3f %7.2g %9.3g %6.1f %6.1f %6.1f %6.1f %6.1f %6.1f | %5u %6.1f %6.1f "
+           "%6.1f %6.1f\n",
+           quantities[q].name, fit->len, share, floor, mean_width (fit, share, floor),
+           held_when_left_out (fit, floor), held (fit, ALL, share, floor, TRUE), now,
+           held (fit, BAYS, NAN, NAN, FALSE), held (fit, PARTS, NAN, NAN, FALSE),
+           held (fit, FANS, NAN, NAN, FALSE), judge->len, held (judge, ALL, share, floor, FALSE),
+           held (judge, ALL, share, floor, TRUE), held (judge, BAYS, NAN, NAN, FALSE),
+           held (judge, PARTS, NAN, NAN, FALSE));
   return fit->len == 0 || (now >= HELD_NOW_LEAST && now <= HELD_NOW_MOST);
 }
 
@@ -290,10 +313,11 @@ main (int argc, char **argv)
       status = 2;
   g_print (
     "Values held, %%: 'out' each case by the others, 'plain' with the reference taken as sure,\n"
-    "'now' by the constants as they are, of all, of bays and of parts of them.\n\n"
-    "%-22s %5s %6s %7s %9s %6s %6s %6s %6s %6s | %5s %6s %6s %6s %6s\n",
-    "", "rows", "share", "floor", "mean", "out", "plain", "now", "bays", "parts", "judge", "held",
-    "plain", "bays", "parts");
+    "'now' by the constants as they are, of all, of bays, of parts of them, and where\n"
+    "a fan stands at an opening.\n\n"
+    "%-22s %5s %6s %7s %9s %6s %6s %6s %6s %6s %6s | %5s %6s %6s %6s %6s\n",
+    "", "rows", "share", "floor", "mean", "out", "plain", "now", "bays", "parts", "fans", "judge",
+    "held", "plain", "bays", "parts");
   for (int q = 0; q < DEW_N_BANDS; q++)
     good = print_quantity (q, rows[0][q], rows[1][q]) && good;
   for (int l = 0; l < 2; l++)

@@ -129,6 +129,7 @@ largest_w_rise (const DewCase *c)
 static void
 add_bay (GArray *rows, const DewCase *c, const DewForecast *forecast, int bay)
 {
+  DewBandGround ground = dew_bands_ground (c->chamber, 0, FALSE);
   DewClimate climate[DEW_CASE_N_PARTS];
 
   for (int p = 0; p < DEW_CASE_N_PARTS; p++)
@@ -148,7 +149,8 @@ add_bay (GArray *rows, const DewCase *c, const DewForecast *forecast, int bay)
           bands.must.share = age_must_in_jet;
         row.scale = q == DEW_CASE_W_RISE ? largest_w_rise (c) : row.reference;
         row.predicted = climate_value (forecast, &climate[p], q);
-        row.band = dew_bands_error (forecast, &climate[p], p != DEW_CASE_BAY, own_bands[q]);
+        ground.only_part = p != DEW_CASE_BAY;
+        row.band = dew_bands_error (forecast, &climate[p], &ground, own_bands[q]);
         row.goal = width (bands.goal, row.scale);
         row.must = width (bands.must, row.scale) * (p == DEW_CASE_BAY ? 1 : quarter_factor);
         g_strlcpy (row.where, dew_case_part_key (p), sizeof row.where);
