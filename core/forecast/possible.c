@@ -14,6 +14,8 @@
 #define DRIEST (-1e-5)    /* kg/kg */
 #define WETTEST 0.10      /* over saturation, as a share of it */
 #define MOST_AFLOAT 0.3   /* kg/kg: air that carries a third of its weight is a spray */
+#define TRIFLE_W 0.02
+#define TRIFLE_KG_S 1e-8
 #define MOST_MISSING 0.01 /* of the largest term of a balance */
 
 typedef enum
@@ -136,22 +138,32 @@ check_balances (const DewForecast *f, const DewVariant *variant, GError **error)
 {
   const char *heater = strongest (f, variant, GIVES_HEAT);
   const char *wetter = strongest (f, variant, GIVES_WATER);
+  const DewBalance *b = &f->balance;
+  /* Where next to nothing is given, a share of it says nothing. */
+  gboolean heat = b->heat_residual > MOST_MISSING
+                  && fabs (b->heat_source_W + b->heat_latent_W + b->heat_surface_W
+                           + b->heat_openings_W + b->heat_cover_W)
+                       > TRIFLE_W;
+  gboolean water = b->water_residual > MOST_MISSING
+                   && fabs (b->water_device_kg_s + b->water_surface_kg_s + b->water_openings_kg_s
+                            + b->water_cover_kg_s + b->water_fallout_kg_s)
+                        > TRIFLE_KG_S;
 
-  if (f->balance.heat_residual > MOST_MISSING && heater != NULL)
+  if (heat && heater != NULL)
     return refuse (error,
                    _ ("The heat of this enclosure does not balance: more than a hundredth of it is "
                       "missing. Most is given by %s; give it less power"),
                    heater);
-  if (f->balance.heat_residual > MOST_MISSING)
+  if (heat)
     return refuse (error,
                    _ ("The heat of this enclosure does not balance: more than a hundredth of it is "
                       "missing"));
-  if (f->balance.water_residual > MOST_MISSING && wetter != NULL)
+  if (water && wetter != NULL)
     return refuse (error,
                    _ ("The water of this enclosure does not balance: more than a hundredth of it "
                       "is missing. Most is given by %s; let it give less"),
                    wetter);
-  if (f->balance.water_residual > MOST_MISSING)
+  if (water)
     return refuse (error,
                    _ ("The water of this enclosure does not balance: more than a hundredth of it "
                       "is missing"));

@@ -132,9 +132,8 @@ take_step (DewAtmosphere *a, const double *x, double part)
   return change;
 }
 
-/* One whole step more, in which no mist is kept from falling below none: what evaporates drops
- * out of the sums of water and of heat, so these balance to the last digit, whatever bends
- * are left. */
+/* One whole step more: what evaporates drops out of the sums of water and of heat, so these
+ * balance to the last digit, whatever bends are left. */
 static void
 close_balances (DewAtmosphere *a, double tolerance)
 {
@@ -148,6 +147,13 @@ close_balances (DewAtmosphere *a, double tolerance)
       a->w[at] += x[3 * at + VAPOUR] / a->latent_K;
       a->t[at] += x[3 * at + HEAT];
       a->m[at] += x[3 * at + MIST] / a->latent_K;
+      /* Mist that is not there has not become vapour either. */
+      if (a->m[at] < 0.0)
+        {
+          a->w[at] += a->m[at];
+          a->t[at] -= a->latent_K * a->m[at];
+          a->m[at] = 0.0;
+        }
     }
 }
 

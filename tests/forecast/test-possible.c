@@ -105,7 +105,9 @@ test_each_limit (void)
       f->state = DEW_FORECAST_SETTLED;
       f->value[rows[r].value][f->n_zones / 2] = rows[r].becomes;
       f->balance.heat_residual = rows[r].heat_residual;
+      f->balance.heat_source_W += rows[r].heat_residual * 10.0;
       f->balance.water_residual = rows[r].water_residual;
+      f->balance.water_device_kg_s += rows[r].water_residual * 1e-5;
       g_test_message ("%s", rows[r].label);
       g_assert_cmpint (dew_forecast_check_possible (f, dew_chamber_shown (chamber), &error), ==,
                        rows[r].possible);
