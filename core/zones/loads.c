@@ -299,6 +299,15 @@ add_mister (const DewZones *z, DewLoads *l, const DewHumidifier *h, double laten
 
   if (duty == 0.0)
     return;
+  if (h->technology == DEW_MIST_WICK)
+    {
+      /* Air leaves the wick through a grille about as wide as the unit, never more than
+       * saturated; given to one spot, as much vapour would make a fog there. */
+      lo[0] = MAX (0.0, at[0] - 0.5 * h->width_m);
+      hi[0] = MIN (z->inner_m[0], at[0] + 0.5 * h->width_m);
+      lo[1] = MAX (0.0, at[1] - 0.5 * h->depth_m);
+      hi[1] = MIN (z->inner_m[1], at[1] + 0.5 * h->depth_m);
+    }
   add_to_box (z, h->technology == DEW_MIST_ULTRASONIC ? l->mist_kg_s : l->vapour_kg_s, lo, hi,
               rate);
   if (h->technology == DEW_MIST_STEAM)

@@ -197,7 +197,7 @@ find_limits (const DewChamber *chamber, const DewForecast *f, Limits *out)
   double density = dew_moist_density (f->room_t_C, f->room_w_kg_kg, f->pressure_Pa);
   double latent = dew_moist_latent_heat (f->room_t_C);
   double warm_W = 0.0, cold_W = 0.0, ua_W_K = 0.0, wall_m2 = 0.0, power_W = 0.0, square = 0.0;
-  double duct_m3_s = 0.0, rise_K, lift_m2_s2, most_plume_K = 0.0;
+  double duct_m3_s = 0.0, rise_K, lift_m2_s2, most_plume_K = 0.0, most_sink_K = 0.0;
 
   for (int p = 0; p < DEW_N_FACES; p++)
     {
@@ -221,6 +221,7 @@ find_limits (const DewChamber *chamber, const DewForecast *f, Limits *out)
       else
         cold_W -= heat;
       most_plume_K = MAX (most_plume_K, plume_K (chamber, thing, heat, density));
+      most_sink_K = MAX (most_sink_K, plume_K (chamber, thing, -heat, density));
       add_drive (thing, f->night, density, &power_W, &square);
       if (thing->kind == DEW_THING_OPENING && thing->opening.kind == DEW_OPENING_DUCT)
         duct_m3_s += fabs (thing->opening.duct_flow_m3_s);
@@ -228,7 +229,7 @@ find_limits (const DewChamber *chamber, const DewForecast *f, Limits *out)
   rise_K = warm_W / ua_W_K;
   /* Nothing evaporates below the wet bulb (of the room: inside it is as warm and wetter). */
   out->t_lo_C = dew_moist_wet_bulb (f->room_t_C, f->room_w_kg_kg, f->pressure_Pa)
-                - GATHERED * cold_W / ua_W_K - SLACK_K;
+                - GATHERED * cold_W / ua_W_K - most_sink_K - SLACK_K;
   out->t_hi_C = f->room_t_C + rise_K + SLACK_K;
   out->t_zone_hi_C = f->room_t_C + MAX (GATHERED * rise_K, shut_in_K (chamber, f, latent))
                      + most_plume_K + SLACK_K;
