@@ -17,6 +17,8 @@
 #define TRIFLE_W 0.02
 #define TRIFLE_KG_S 1e-8
 #define MOST_MISSING 0.01 /* of the largest term of a balance */
+/* The zones that a small strong heater stands in may be hotter than the enclosure may. */
+#define SHARE_AT_A_HEATER 0.02
 
 typedef enum
 {
@@ -71,28 +73,28 @@ check_temperature (const DewForecast *f, const DewVariant *variant, GError **err
 {
   const char *heater = strongest (f, variant, GIVES_HEAT);
   const char *wetter = strongest (f, variant, GIVES_WATER);
-  double coldest = INFINITY, hottest = -INFINITY;
+  int too_cold = 0, too_hot = 0, few = (int) (SHARE_AT_A_HEATER * f->n_zones);
 
   for (int z = 0; z < f->n_zones; z++)
     {
-      coldest = MIN (coldest, f->value[DEW_VALUE_TEMPERATURE][z]);
-      hottest = MAX (hottest, f->value[DEW_VALUE_TEMPERATURE][z]);
+      too_cold += f->value[DEW_VALUE_TEMPERATURE][z] < COLDEST_C;
+      too_hot += f->value[DEW_VALUE_TEMPERATURE][z] > HOTTEST_C;
     }
-  if (hottest > HOTTEST_C && heater != NULL)
+  if (too_hot > few && heater != NULL)
     return refuse (error,
                    _ ("%s gives more heat than this enclosure sheds below 90 C, beyond which the "
                       "forecast does not hold; give it less power, or let air and heat out"),
                    heater);
-  if (hottest > HOTTEST_C)
+  if (too_hot > few)
     return refuse (error,
                    _ ("The sun gives this enclosure more heat than it sheds below 90 C, beyond "
                       "which the forecast does not hold; shade it, or let air and heat out"));
-  if (coldest < COLDEST_C && wetter != NULL)
+  if (too_cold > few && wetter != NULL)
     return refuse (error,
                    _ ("%s takes more heat from the air than the forecast holds for, which ends at "
                       "-40 C; let it give less water, or let air in"),
                    wetter);
-  if (coldest < COLDEST_C)
+  if (too_cold > few)
     return refuse (error, _ ("This enclosure is colder than the forecast holds for, which ends at "
                              "-40 C"));
   return TRUE;
