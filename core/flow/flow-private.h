@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* What flow.c (making, driving and reading a flow) and step.c (one step of it)
- * share. */
+/* What flow.c (making, driving and reading a flow), step.c (one step of it) and
+ * turbulence.c (what stirs it) share. */
 
 #include "flow/flow.h"
 #include "zones/rows.h"
@@ -33,7 +33,19 @@ struct _DewFlow
   double *weight[3]; /* faces: what their velocity counts for in the speed of a zone */
   double *speed;     /* zones */
   double *speed34;   /* speed^(3/4) */
-  double *eddy_m;    /* EDDY_CONSTANT times capped wall distance */
+
+  /* Turbulence. */
+  double *k;            /* zones, m2/s2; 0 throughout when laminar */
+  double *gust;         /* zones: speed that drag feels, m/s */
+  double *wall_length;  /* zones: mixing length that walls and boards allow, m */
+  double *length;       /* zones: mixing length, m */
+  double *strain;       /* zones: |S|^2, 1/s2 */
+  double *edge;         /* work space: its part on the edges between four zones */
+  double *layers;       /* zones: N^2, 1/s2; 0 without buoyancy */
+  double *volume_1;     /* zones: 1 / volume */
+  double *edge_open[3]; /* a quarter of the open share of edges; planes of axis a and the next */
+  double *lead[3];      /* open area over distance of inner faces, m */
+  DewRowOrder zone_order;
 
   Side side[3][3]; /* [axis of the velocity][direction] */
   double *upper;   /* along z: interpolation weight of the upper of two neighbours */
@@ -56,5 +68,14 @@ struct _DewFlow
   guint8 *leads;     /* per patch: 1 on the one that stands for its face to the room */
   gboolean has_lid;
 };
+
+/* Gauss-Seidel, forward and backward in turn, with the coefficients in low, high, rhs and
+ * inverse, on rows that begin at i = first. */
+void dew_flow_sweep (DewFlow *f, const DewRowOrder *order, int first, double *u, int sweeps);
+
+void dew_flow_set_up_turbulence (DewFlow *f);
+void dew_flow_free_turbulence (DewFlow *f);
+/* k and the viscosity from it, for the velocities as they are. */
+void dew_flow_step_turbulence (DewFlow *f, double dt_s);
 
 G_END_DECLS

@@ -5,8 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-#define EDDY_CONSTANT 0.03874 /* Chen & Xu 1998 */
-#define WALL_CONSTANT 8.3     /* Werner & Wengle 1991 */
+#define WALL_CONSTANT 8.3 /* Werner & Wengle 1991 */
 
 void
 dew_flow_options_init (DewFlowOptions *o)
@@ -106,7 +105,6 @@ set_up (DewFlow *f)
   f->nu = new_array (f);
   f->speed = new_array (f);
   f->speed34 = new_array (f);
-  f->eddy_m = new_array (f);
   f->rhs = new_array (f);
   f->inverse = new_array (f);
 
@@ -145,16 +143,12 @@ set_up (DewFlow *f)
                 }
             }
           if (z->volume_m3[at] > 0.0)
-            {
-              f->nu[at] = f->o.viscosity_m2_s;
-              f->eddy_m[at] = f->o.laminar
-                                ? 0.0
-                                : EDDY_CONSTANT * MIN (z->wall_m[at], DEW_FITTED_EDDY_LENGTH_M);
-            }
+            f->nu[at] = f->o.viscosity_m2_s;
         }
   for (int a = 0; a < 3; a++)
     for (int d = 0; d < 3; d++)
       set_up_side (f, a, d);
+  dew_flow_set_up_turbulence (f);
 
   /* Where parts of several openings share a face, their losses mix by area. */
   f->room_loss = g_new0 (double, MAX (1, z->n_patches));
@@ -226,7 +220,7 @@ dew_flow_free (DewFlow *f)
   g_free (f->nu);
   g_free (f->speed);
   g_free (f->speed34);
-  g_free (f->eddy_m);
+  dew_flow_free_turbulence (f);
   g_free (f->rhs);
   g_free (f->inverse);
   g_free (f->upper);

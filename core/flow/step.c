@@ -4,9 +4,14 @@
 #include <math.h>
 
 #define LEAK_REFERENCE_PA \
-  4.0 /* effective leakage area is stated at 4 Pa: ASHRAE Fundamentals ch. 16 */
-#define SWEEPS 3
+  4.0            /* effective leakage area is stated at 4 Pa: ASHRAE Fundamentals ch. 16 */
+#define SWEEPS 3 /* one leaves limit cycles, two give up on strong heat */
 #define FASTEST_M_S 50.0
+
+/* Drag of leaves and wires is of the air as it comes and goes: the mean of |u| u is
+ * sqrt (U^2 + 2.67 k) U where the mean U is fast and sqrt (3.0 k) U where it is slow, for
+ * fluctuations that are normal and alike in all directions. */
+#define GUST 2.8
 
 /* --- one step ---------------------------------------------------------------- */
 
@@ -17,19 +22,19 @@ update_speed (DewFlow *f)
   const double *u = f->u[0], *v = f->u[1], *w = f->u[2];
   const double *wu = f->weight[0], *wv = f->weight[1], *ww = f->weight[2];
   int s1 = z->stride[1], s2 = z->stride[2];
-  double nu0 = f->o.viscosity_m2_s;
 
   DEW_EACH_ZONE (z, at)
     {
       double a = u[at] * wu[at] + u[at + 1] * wu[at + 1];
       double b = v[at] * wv[at] + v[at + s1] * wv[at + s1];
       double c = w[at] * ww[at] + w[at + s2] * ww[at + s2];
-      double speed = sqrt (a * a + b * b + c * c);
+      double square = a * a + b * b + c * c;
+      double speed = sqrt (square);
       double root = sqrt (speed);
 
       f->speed[at] = speed;
       f->speed34[at] = root * sqrt (root);
-      f->nu[at] = nu0 + f->eddy_m[at] * speed;
+      f->gust[at] = sqrt (square + GUST * f->k[at]);
     }
 }
 
@@ -111,7 +116,7 @@ assemble_cells (DewFlow *f, int a, const int cell[3], double dt_1)
   int sa = z->stride[a], sb = z->stride[b], sc = z->stride[c];
   const double *p = f->p, *lift = f->buoyancy, *upper = f->upper;
   DewLanes v = AT (f->cell_m3[a], at), gap_1 = AT (f->gap_1_m[a], at);
-  DewLanes s = 0.5 * (AT (f->speed, at) + AT (f->speed, at - sa));
+  DewLanes s = 0.5 * (AT (f->gust, at) + AT (f->gust, at - sa));
   DewLanes s34 = 0.5 * (AT (f->speed34, at) + AT (f->speed34, at - sa));
   DewLanes brake = (DewLanes){ 0 } + dt_1;
   DewLanes push = AT (f->u[a], at) * dt_1 - (AT (p, at) - AT (p, at - sa)) * gap_1;
@@ -202,10 +207,10 @@ add_lids (DewFlow *f, int a)
 /* All that rows take from others and from the side that the sweep has not come to. Faces that
  * are not solved for (openings, fixed flows) keep their velocity. */
 DEW_PART void
-gather_rows (const DewFlow *f, int a, int first, const DewRows *rows, gboolean back)
+gather_rows (const DewFlow *f, const DewRowOrder *o, int first, const double *u,
+             const DewRows *rows, gboolean back)
 {
-  const DewRowOrder *o = &f->order[a];
-  const double *u = f->u[a], *low = f->low[0], *high = f->high[0];
+  const double *low = f->low[0], *high = f->high[0];
   int s1 = f->z->stride[1], s2 = f->z->stride[2];
 
   for (int r = 0; r < rows->n; r++)
@@ -227,27 +232,24 @@ gather_rows (const DewFlow *f, int a, int first, const DewRows *rows, gboolean b
       }
 }
 
-/* Alternating Gauss-Seidel: forward, backward, forward. One sweep leaves limit
- * cycles, two give up on strong heat. */
-DEW_TWICE static void
-sweep (DewFlow *f, int a)
+DEW_TWICE void
+dew_flow_sweep (DewFlow *f, const DewRowOrder *o, int first, double *u, int sweeps)
 {
-  const DewRowOrder *o = &f->order[a];
-  int first = a == 0 ? 2 : 1, last = f->z->n[0];
+  int last = f->z->n[0];
 
-  for (int s = 0; s < SWEEPS; s++)
+  for (int s = 0; s < sweeps; s++)
     for (int g = 0; g < o->n; g++)
       if (s & 1)
         {
           const DewRows *rows = &o->rows[o->n - 1 - g];
 
-          gather_rows (f, a, first, rows, TRUE);
-          dew_rows_wait (o, rows, first, last, -1, f->u[a]);
+          gather_rows (f, o, first, u, rows, TRUE);
+          dew_rows_wait (o, rows, first, last, -1, u);
         }
       else
         {
-          gather_rows (f, a, first, &o->rows[g], FALSE);
-          dew_rows_wait (o, &o->rows[g], first, last, 1, f->u[a]);
+          gather_rows (f, o, first, u, &o->rows[g], FALSE);
+          dew_rows_wait (o, &o->rows[g], first, last, 1, u);
         }
 }
 
@@ -422,12 +424,14 @@ dew_flow_step (DewFlow *f, double dt)
       assemble (f, a, dt);
       if (f->has_lid)
         add_lids (f, a);
-      sweep (f, a);
+      dew_flow_sweep (f, &f->order[a], a == 0 ? 2 : 1, f->u[a], SWEEPS);
       restore_cracks (f, a);
     }
   step_room_faces (f, dt);
   project (f, dt, TRUE);
   update_speed (f);
+  if (!f->o.laminar)
+    dew_flow_step_turbulence (f, dt);
   return is_sane (f);
 }
 

@@ -459,6 +459,8 @@ dew_run_start_from (DewRun *r, const DewRun *other)
     }
   dew_zones_remap (other->z, dew_flow_pressure (other->flow), r->z, p, -1);
   dew_flow_set_state (r->flow, (const double *const *) u, p);
+  dew_zones_remap (other->z, dew_flow_turbulence (other->flow), r->z, p, -1);
+  dew_flow_set_turbulence (r->flow, p);
   for (int s = 0; s < 3; s++)
     dew_zones_remap (other->z, state[s](other->atmosphere), r->z, state[s](r->atmosphere), -1);
   dew_atmosphere_refresh (r->atmosphere);

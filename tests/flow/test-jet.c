@@ -163,11 +163,11 @@ test_momentum (void)
        * 1976; Ricou & Spalding, J. Fluid Mech. 11, 1961 (from memory). */
       g_assert_cmpfloat (fabs (momentum / thrust - 1.0), <, 0.05);
       planes++;
-      /* U_m / U_0 = 6.2 d / x beyond 8 diameters (the same sources). A zone is two
-       * thirds of the fan wide and the jet starts spread over a few. */
-      if (x > 8.0 * DIAMETER_M)
+      /* U_m / U_0 = 6.2 d / x beyond 7 diameters (the same sources). A zone is two
+       * thirds of the fan wide. With an eddy viscosity from the local speed 23 % low. */
+      if (x > 7.0 * DIAMETER_M)
         {
-          g_assert_cmpfloat (fabs (fastest / (6.2 * DIAMETER_M / x * speed_m_s) - 1.0), <, 0.20);
+          g_assert_cmpfloat (fabs (fastest / (6.2 * DIAMETER_M / x * speed_m_s) - 1.0), <, 0.12);
           far++;
         }
     }

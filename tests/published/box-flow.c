@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "zones/fitted.h"
+
 DewZones *
 test_box (const int n[3], const double size_m[3], const double crowding[3])
 {
@@ -42,7 +44,7 @@ test_heated_new (DewZones *zones, const DewFlowOptions *options, double diffusiv
   h->scalar = dew_scalar_new (zones);
   h->viscosity_m2_s = options->viscosity_m2_s;
   h->diffusivity_m2_s = diffusivity_m2_s;
-  h->prandtl_turbulent = 0.85;
+  h->prandtl_turbulent = DEW_FITTED_PRANDTL_TURBULENT;
   h->lift_m_s2K = lift_m_s2K;
   h->t_K = g_new0 (double, zones->size);
   h->buoyancy_m_s2 = g_new0 (double, zones->size);

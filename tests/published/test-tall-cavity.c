@@ -5,11 +5,11 @@
  * Bokhari, Int. J. Heat Fluid Flow 21, 675-683, 2000, smaller difference.
  *
  * A two-equation model reaches 6 % of the 19.6 K between the walls and 12 % of
- * 0.15 m/s here. The zero-equation model of this program is made for rooms and does
- * not: its viscosity goes to zero with the speed, so it is missing just between the
- * two streams, and they come out up to twice too fast at half height (0.27 m/s for
- * 0.14). What it does reach is written down below, so that a change for the worse
- * is seen, and one for the better has a number to beat. */
+ * 0.15 m/s here. The one-equation model of this program is made for rooms and does
+ * not: its length goes to zero with the speed just between the two streams, and
+ * they come out too fast at half height. What it does reach is written down below, so that
+ * a change for the worse is seen, and one for the better has a number to beat. With an eddy
+ * viscosity from the local speed temperature was 9.0 % off, velocity 105 %. */
 
 #include "published/box-flow.h"
 #include "read-table.h"
@@ -30,8 +30,8 @@
 #define DIFFUSIVITY_M2_S (VISCOSITY_M2_S / 0.71)
 
 #define T_BAND 0.09     /* of SPAN_K; wanted 0.06 */
-#define V_BAND 1.05     /* of PEAK_M_S, at half height; wanted 0.12 */
-#define V_BAND_END 0.50 /* of PEAK_M_S, a tenth of the height from the ends; wanted 0.12 */
+#define V_BAND 0.70     /* of PEAK_M_S, at half height; wanted 0.12 */
+#define V_BAND_END 0.30 /* of PEAK_M_S, a tenth of the height from the ends; wanted 0.12 */
 #define NUSSELT 5.85    /* abstract of the paper, from memory */
 #define NUSSELT_BAND 0.20
 
