@@ -16,7 +16,7 @@
  *
  *   dk/dt + u . grad k = div ((nu + nu_t) grad k) + nu_t |S|^2 - nu_t N^2 / Pr_t
  *                        - C_D k^(3/2) / L - what leaves and wires take,
- *   nu_t = min (c sqrt(k) L (1 - exp (-0.016 sqrt(k) y / nu)), 0.31 k / |S|),
+ *   nu_t = min (c sqrt(k) L (1 - exp (-0.03 sqrt(k) y / nu)), 0.31 k / |S|),
  *
  * carried along upwind and implicit in the zones, decay as a sink in proportion to k,
  * so that it stays above zero. |S|^2 = 2 S_ij S_ij is the strain of the mean flow, N^2
