@@ -23,7 +23,8 @@
 #define FOLLOW_TOLERANCE 1e-3
 #define FOLLOW_ROUNDS 2
 #define SETTLED_TOLERANCE 1e-8
-#define TWO_ANSWERS 0.15 /* bays that differ by more than this are two flows */
+#define OTHER_TOLERANCE 1e-3 /* of a second answer, which is only compared */
+#define TWO_ANSWERS 0.15     /* bays that differ by more than this are two flows */
 
 /* Zones wanted and largest zone, by DewGrid. */
 static const struct
@@ -226,40 +227,56 @@ dew_forecast_finish (DewRun *run, const DewForecastOptions *options, double tole
 /* The way from rest is walked on draft zones, where it costs a quarter. */
 static gboolean
 start_coarse (DewRun *run, const DewChamber *chamber, guint variant_id,
-              const DewForecastOptions *options, GCancellable *cancellable, GError **error)
+              const DewForecastOptions *options, gboolean air_first, GCancellable *cancellable,
+              GError **error)
 {
   DewForecastOptions draft = *options;
   DewRunOptions ro;
   g_autoptr (DewRun) coarse = NULL;
 
   if (options->grid == DEW_GRID_DRAFT || options->zone_m > 0.0)
-    return TRUE;
+    return dew_run_approach (run, air_first, cancellable, error);
   draft.grid = DEW_GRID_DRAFT;
   if (!dew_forecast_run_options (chamber, variant_id, &draft, &ro, error))
     return FALSE;
   coarse = dew_run_new (chamber, variant_id, &ro, error);
-  if (coarse == NULL || !dew_run_approach (coarse, cancellable, error))
+  if (coarse == NULL || !dew_run_approach (coarse, air_first, cancellable, error))
     return FALSE;
   dew_run_start_from (run, coarse);
   return TRUE;
+}
+
+/* A run that has gone from rest to the end: whatever was before, one layout has one answer.
+ * like: NULL, or a run to share a factorisation with. */
+static DewRun *
+settled_run (const DewChamber *chamber, guint variant_id, const DewForecastOptions *options,
+             gboolean air_first, const DewRun *like, GCancellable *cancellable, GError **error)
+{
+  DewRunOptions ro;
+  g_autoptr (DewRun) run = NULL;
+
+  if (!dew_forecast_run_options (chamber, variant_id, options, &ro, error))
+    return NULL;
+  run = dew_run_new_like (chamber, variant_id, &ro, like, error);
+  if (run == NULL
+      || !start_coarse (run, chamber, variant_id, options, air_first, cancellable, error)
+      || !dew_run_settle (run, cancellable, error))
+    return NULL;
+  return g_steal_pointer (&run);
 }
 
 DewForecast *
 dew_forecast_new (const DewChamber *chamber, guint variant_id, const DewForecastOptions *options,
                   GCancellable *cancellable, GError **error)
 {
-  DewRunOptions ro;
   g_autoptr (DewRun) run = NULL;
   g_autoptr (DewForecast) f = NULL;
   gint64 start = g_get_monotonic_time ();
 
   g_return_val_if_fail (chamber != NULL && options != NULL, NULL);
 
-  if (!dew_forecast_run_options (chamber, variant_id, options, &ro, error))
-    return NULL;
-  run = dew_run_new (chamber, variant_id, &ro, error);
-  if (run == NULL || !start_coarse (run, chamber, variant_id, options, cancellable, error)
-      || !dew_run_settle (run, cancellable, error))
+  run = settled_run (chamber, variant_id, options, FALSE, NULL, cancellable, error);
+  if (run == NULL)
     return NULL;
   f = finish (run, options, FALSE, SETTLED_TOLERANCE, start, error);
   if (f == NULL || options->members == 0)
@@ -273,7 +290,6 @@ struct _DewForecaster
 {
   DewRun *draft, *rest;
   gboolean draft_is_newer;
-  gboolean warm; /* the last settle started from an earlier state */
 };
 
 DewForecaster *
@@ -358,21 +374,15 @@ DewForecast *
 dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint variant_id,
                        const DewForecastOptions *options, GCancellable *cancellable, GError **error)
 {
-  DewRunOptions ro;
   gint64 start = g_get_monotonic_time ();
+  DewRun *run = settled_run (chamber, variant_id, options, FALSE, fc->rest, cancellable, error);
 
-  fc->warm = fc->draft != NULL || fc->rest != NULL;
-  if (!dew_forecast_run_options (chamber, variant_id, options, &ro, error)
-      || !bring_up (&fc->rest, fc->draft, fc->draft_is_newer, chamber, variant_id, &ro, error))
+  if (run == NULL)
     return NULL;
+  g_clear_pointer (&fc->rest, dew_run_free);
+  fc->rest = run;
   fc->draft_is_newer = FALSE;
-  if (!(fc->warm || start_coarse (fc->rest, chamber, variant_id, options, cancellable, error))
-      || !dew_run_settle (fc->rest, cancellable, error))
-    {
-      g_clear_pointer (&fc->rest, dew_run_free);
-      return NULL;
-    }
-  return finish (fc->rest, options, FALSE, SETTLED_TOLERANCE, start, error);
+  return finish (run, options, FALSE, SETTLED_TOLERANCE, start, error);
 }
 
 DewForecast *
@@ -380,21 +390,22 @@ dew_forecaster_assure (DewForecaster *fc, DewForecast *forecast, const DewChambe
                        guint variant_id, const DewForecastOptions *options,
                        GCancellable *cancellable, GError **error)
 {
-  DewForecast *assured
+  g_autoptr (DewForecast) assured
     = dew_forecast_with_bands (forecast, chamber, variant_id, options, cancellable, error);
 
-  if (assured != NULL && fc->warm && forecast->state == DEW_FORECAST_SETTLED)
+  if (assured != NULL && forecast->state == DEW_FORECAST_SETTLED)
     {
-      DewForecastOptions plain = *options;
-      g_autoptr (DewForecast) cold = NULL;
+      gint64 start = g_get_monotonic_time ();
+      g_autoptr (DewForecast) other = NULL;
+      g_autoptr (DewRun) run
+        = settled_run (chamber, variant_id, options, TRUE, fc->rest, cancellable, error);
 
-      plain.members = 0;
-      cold = dew_forecast_new (chamber, variant_id, &plain, cancellable, error);
-      if (cold == NULL)
-        g_clear_pointer (&assured, dew_forecast_unref);
-      else
-        assured->two_answers
-          = cold->state == DEW_FORECAST_SETTLED && difference (forecast, cold) > TWO_ANSWERS;
+      if (run != NULL)
+        other = finish (run, options, FALSE, OTHER_TOLERANCE, start, error);
+      if (other == NULL)
+        return NULL;
+      assured->two_answers
+        = other->state == DEW_FORECAST_SETTLED && difference (forecast, other) > TWO_ANSWERS;
     }
-  return assured;
+  return g_steal_pointer (&assured);
 }

@@ -293,7 +293,7 @@ typedef struct _DewForecast
   DewEffort effort;
   double swing;         /* largest relative change of a bay between the last windows; of an unsteady
                          * one how far any bay strays from its mean, nine times of ten */
-  gboolean two_answers; /* a cold start ended elsewhere than the warm one */
+  gboolean two_answers; /* started with the air before heat and water it ends elsewhere */
   double seconds;
 } DewForecast;
 
@@ -331,14 +331,15 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewForecaster, dew_forecaster_free)
 DewForecast *dew_forecaster_follow (DewForecaster *forecaster, const DewChamber *chamber,
                                     guint variant_id, const DewForecastOptions *options,
                                     double budget_s, GCancellable *cancellable, GError **error);
-/* At rest: to the end on options->grid, warm where there is a state for it. */
+/* At rest: to the end on options->grid. Always from the same start, air at rest and as the room's,
+ * so that a layout has one answer whatever was shown before. */
 DewForecast *dew_forecaster_settle (DewForecaster *forecaster, const DewChamber *chamber,
                                     guint variant_id, const DewForecastOptions *options,
                                     GCancellable *cancellable, GError **error);
 
-/* What may come a moment later: the same forecast with its bands (transfer full),
- * and, where it was reached from an earlier state, whether a cold start ends in
- * another flow. options->members, 0: the usual number. */
+/* What may come a moment later: the same forecast with its bands (transfer full), and whether
+ * the air has a second answer: the same start, but fans and draughts before heat and water.
+ * options->members, 0: the usual number. */
 DewForecast *dew_forecaster_assure (DewForecaster *forecaster, DewForecast *forecast,
                                     const DewChamber *chamber, guint variant_id,
                                     const DewForecastOptions *options, GCancellable *cancellable,

@@ -303,10 +303,10 @@ begin_jumps (DewRun *r)
   r->jumped = FALSE;
 }
 
-gboolean
-dew_run_approach (DewRun *r, GCancellable *cancellable, GError **error)
+/* Windows with jumps of the whole field until it is near. */
+static gboolean
+walk_far (DewRun *r, GCancellable *cancellable, GError **error)
 {
-  r->walked = TRUE;
   r->windows = 0;
   begin_jumps (r);
   while (r->windows < DEW_FITTED_MOST_FAR)
@@ -317,6 +317,25 @@ dew_run_approach (DewRun *r, GCancellable *cancellable, GError **error)
         break;
       dew_run_jump_far (r);
     }
+  return TRUE;
+}
+
+gboolean
+dew_run_approach (DewRun *r, gboolean air_first, GCancellable *cancellable, GError **error)
+{
+  r->walked = TRUE;
+  if (air_first && r->thermal)
+    {
+      gboolean walked;
+
+      r->thermal = FALSE;
+      walked = walk_far (r, cancellable, error);
+      r->thermal = TRUE;
+      if (!walked)
+        return FALSE;
+    }
+  if (!walk_far (r, cancellable, error))
+    return FALSE;
   begin_jumps (r);
   for (int window = 0; window < DEW_FITTED_MOST_NEAR && r->thermal; window++)
     {
@@ -542,7 +561,7 @@ dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
 {
   double last = INFINITY, last_left = INFINITY;
 
-  if (!r->walked && !dew_run_approach (r, cancellable, error))
+  if (!r->walked && !dew_run_approach (r, FALSE, cancellable, error))
     return FALSE;
   r->settled = r->is_mean = FALSE;
   memset (r->swings, 0, sizeof (DewSwing) * r->n_bays);

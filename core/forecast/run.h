@@ -49,9 +49,11 @@ void dew_run_start_from (DewRun *run, const DewRun *other);
 
 /* Pseudo-time steps. FALSE with error when the solver gave up. */
 gboolean dew_run_steps (DewRun *run, int n, GError **error);
-/* Until it is near where it will settle: enough to start a finer run from. */
-gboolean dew_run_approach (DewRun *run, GCancellable *cancellable, GError **error);
-/* Until it settles or clearly does not. */
+/* Until it is near where it will settle: enough to start a finer run from. air_first: heat and
+ * water act only once the air without them is near. */
+gboolean dew_run_approach (DewRun *run, gboolean air_first, GCancellable *cancellable,
+                           GError **error);
+/* Until it settles or clearly does not; from rest by an approach. */
 gboolean dew_run_settle (DewRun *run, GCancellable *cancellable, GError **error);
 /* The steady heat, water and age on the mean flow of the last window. most: rounds
  * between air and surfaces, 0: until they agree. */
