@@ -54,7 +54,7 @@ small_chamber (void)
   add (chamber, DEW_THING_SHELF, 0.0, 0.0, 0.3);
   thing = add (chamber, DEW_THING_FAN, 0.06, 0.15, 0.1);
   thing->fan.diameter_m = 0.06;
-  thing->fan.free_delivery_m3_s = 0.003;
+  thing->fan.free_delivery_m3_s = 0.006;
   add (chamber, DEW_THING_POT, 0.3, 0.15, 0.0);
   thing = add (chamber, DEW_THING_OPENING, 0.0, 0.0, 0.0);
   thing->opening.face = DEW_FACE_FRONT;
