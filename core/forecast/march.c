@@ -28,8 +28,8 @@
 
 /* Largest buoyancy frequency of stable layers, damped by what flows through them: an oscillation
  * that is carried off faster than it swings is none. With transport at a rate s, implicit, a step
- * dt of air and f dt of buoyancy that lags by one are stable for N^2 f dt^2 < (2 + s dt) (2 + s f
- * dt) (eigenvalues of the two equations). */
+ * dt with buoyancy that lags by one is stable for N dt < 2 + s dt (eigenvalues of the two
+ * equations). */
 static double
 stiffest (const DewRun *r, double dt)
 {
@@ -60,10 +60,11 @@ stiffest (const DewRun *r, double dt)
   return sqrt (largest);
 }
 
-/* The longest step that layers of warm over cool air allow: N dt sqrt(f) <= 1 for
- * buoyancy that lags by one step. First the stretch of heat and water gives way. */
+/* The longest step that layers of warm over cool air allow: N dt <= 1 for buoyancy that lags by one
+ * step. Heat and water step with the air: when they ran ahead of it, air that warmth drives swung
+ * as it does not in true time. */
 static double
-choose_step (DewRun *r, double *stretch)
+choose_step (DewRun *r)
 {
   double mean = cbrt (r->z->inner_m[0] * r->z->inner_m[1] * r->z->inner_m[2] / r->z->n_zones);
   double dt = DEW_FITTED_STEP_S * MIN (1.0, mean / DEW_FITTED_STEP_ZONE_M);
@@ -79,15 +80,8 @@ choose_step (DewRun *r, double *stretch)
     dt = MIN (dt, r->dt * STEP_GROWTH);
   else if (r->jet_m_s > 0.0)
     dt = MIN (dt, FIRST_PUSH_M_S * mean / (r->jet_m_s * r->jet_m_s));
-  *stretch = DEW_FITTED_SCALAR_STRETCH;
-  if (n * dt * sqrt (*stretch) > 1.0)
-    {
-      double f = 1.0 / (n * dt * n * dt);
-
-      *stretch = MAX (1.0, f);
-      if (n * dt > 1.0)
-        dt = MAX (SHORTEST_STEP_S, 1.0 / n);
-    }
+  if (n * dt > 1.0)
+    dt = MAX (SHORTEST_STEP_S, 1.0 / n);
   r->dt = dt;
   return dt;
 }
@@ -251,7 +245,7 @@ dew_run_steps (DewRun *r, int n, GError **error)
 {
   for (int s = 0; s < n; s++)
     {
-      double stretch, dt = choose_step (r, &stretch);
+      double dt = choose_step (r);
 
       if (!dew_flow_step (r->flow, dt))
         {
@@ -265,9 +259,9 @@ dew_run_steps (DewRun *r, int n, GError **error)
           if (r->steps % SURFACE_EVERY == 0)
             dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere),
                                  dew_atmosphere_w (r->atmosphere), dew_flow_speed (r->flow));
-          dew_atmosphere_step (r->atmosphere, r->flow, dt * stretch);
+          dew_atmosphere_step (r->atmosphere, r->flow, dt);
           count_passed (r);
-          r->window_s = (r->in_window == 0 ? 0.0 : r->window_s) + dt * stretch;
+          r->window_s = (r->in_window == 0 ? 0.0 : r->window_s) + dt;
         }
       add_to_sums (r);
       /* After the sums: what was projected is what they must hold. */

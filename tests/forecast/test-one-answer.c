@@ -169,16 +169,17 @@ level_K (const DewForecast *f, double z_m)
  * heights once it no longer changes (Pitts, Prasad, Yang & Fernandez, Int. Conf. Hydrogen Safety,
  * 2009). By its buoyancy the source is 18 W without loss through the walls, 1 % of helium 2.53 K;
  * the vents' coefficient of 0.8 follows from the measured decay (0.77 to 0.90). Mixed air would
- * be 39 K warmer everywhere, and was forecast so before. The plume of a source of 3 cm starts as
- * wide as a zone here, so the layer reaches lower than it should: the two levels above the source
- * are up to 27 % too warm; the others are held to 20 %. */
+ * be 39 K warmer everywhere, and was forecast so before. The fresh air of the lower vent stays
+ * beneath without stirring, so the lowest level is a quarter too cool, which is more than is wanted
+ * (see the README of the published cases) and here only kept from getting worse; the others are held
+ * to 20 %. */
 static void
 test_small_vents (void)
 {
   static const struct
   {
     double z_m, percent, within;
-  } levels[] = { { 0.093, 9.18, 0.20 },  { 0.185, 10.81, 0.20 }, { 0.276, 12.38, 0.30 },
+  } levels[] = { { 0.093, 9.18, 0.30 },  { 0.185, 10.81, 0.20 }, { 0.276, 12.38, 0.20 },
                  { 0.372, 14.39, 0.20 }, { 0.466, 15.78, 0.20 }, { 0.559, 16.72, 0.20 },
                  { 0.650, 16.97, 0.20 } };
   const double source[3] = { 0.75, 0.75, 0.2 }, half = 0.5 * 0.0215;
@@ -195,7 +196,7 @@ test_small_vents (void)
   options.air = &test_formula_air;
   f = dew_forecast_new (chamber, 0, &options, NULL, &error);
   g_assert_no_error (error);
-  g_test_message ("%s, swing %.4f, %d steps", dew_forecast_state_text (f), f->swing, f->steps);
+  g_assert_cmpint (f->state, ==, DEW_FORECAST_SETTLED);
   for (guint l = 0; l < G_N_ELEMENTS (levels); l++)
     {
       double measured_K = 0.862 * 0.01 * levels[l].percent * 293.15;
