@@ -155,11 +155,27 @@ test_upright_line (void)
   clear (&room);
 }
 
+/* The upright line at H and the one along the floor, 0.10 of the slot's speed as well. */
+static void
+test_nearer_lines (void)
+{
+  Room room;
+  double upright, floor;
+
+  solve (&room);
+  upright = missed_by (&room, "z_at_H_m", "u_at_H_m_s", HEIGHT_M, TRUE);
+  floor = missed_by (&room, "x_floor_m", "u_floor_m_s", 0.5 * SLOT_M, FALSE);
+  g_assert_cmpfloat (upright, <, 0.10);
+  g_assert_cmpfloat (floor, <, 0.10);
+  clear (&room);
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/slot-room/peaks", test_peaks);
   g_test_add_func ("/slot-room/upright-line", test_upright_line);
+  g_test_add_func ("/slot-room/nearer-lines", test_nearer_lines);
   return g_test_run ();
 }

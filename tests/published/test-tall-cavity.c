@@ -29,11 +29,11 @@
 #define VISCOSITY_M2_S 1.56e-5
 #define DIFFUSIVITY_M2_S (VISCOSITY_M2_S / 0.71)
 
-#define T_BAND 0.09     /* of SPAN_K; wanted 0.06 */
+#define T_BAND 0.06     /* of SPAN_K, as wanted */
 #define V_BAND 0.70     /* of PEAK_M_S, at half height; wanted 0.12 */
 #define V_BAND_END 0.30 /* of PEAK_M_S, a tenth of the height from the ends; wanted 0.12 */
 #define NUSSELT 5.85    /* abstract of the paper, from memory */
-#define NUSSELT_BAND 0.20
+#define NUSSELT_BAND 0.10
 
 typedef struct
 {
