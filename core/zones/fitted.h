@@ -3,8 +3,8 @@
 
 /* Every constant of the model that no publication gives: what was chosen by trial, once, on
  * all reference cases for training (tests/reference/large-eddy) and published benchmarks
- * (tests/published) together, never for one of them. Beside each stand the range that was tried and what is
- * known to happen there. Published constants stand where they are used, with their source.
+ * (tests/published) together, never for one of them. Beside each stand the range that was tried and
+ * what is known to happen there. Published constants stand where they are used, with their source.
  *
  * Whoever changes one runs reference-check on all cases and the suite 'published', and
  * writes down here what came out. */
@@ -73,10 +73,10 @@
 /* Zones that the fastest air may cross in one step. */
 #define DEW_FITTED_STEP_COURANT 16.0
 /* N dt is at most this, N the largest buoyancy frequency of stable layers less what
- * flows through them damps. Tried 1 to 2: at 2 a lamp's layer swings. Heat and water that step longer
- * than the air (tried 1.4, 2, 3 and 4 times; rows out of 3269 98 to 101) settle sooner where they
- * settle, but a small heater's layer (test-one-answer) then swings for ever or passes for settled
- * when it is not, and a plume in a symmetric box leans. */
+ * flows through them damps. Tried 1 to 2: at 2 a lamp's layer swings. Heat and water that step
+ * longer than the air (tried 1.4, 2, 3 and 4 times; rows out of 3269 98 to 101) settle sooner where
+ * they settle, but a small heater's layer (test-one-answer) then swings for ever or passes for
+ * settled when it is not, and a plume in a symmetric box leans. */
 #define DEW_FITTED_STEP_BUOYANCY 1.4
 
 /* Steps of a window over which means are taken, and how many windows a run may take. 1 % of

@@ -171,8 +171,8 @@ level_K (const DewForecast *f, double z_m)
  * the vents' coefficient of 0.8 follows from the measured decay (0.77 to 0.90). Mixed air would
  * be 39 K warmer everywhere, and was forecast so before. The fresh air of the lower vent stays
  * beneath without stirring, so the lowest level is a quarter too cool, which is more than is wanted
- * (see the README of the published cases) and here only kept from getting worse; the others are held
- * to 20 %. */
+ * (see the README of the published cases) and here only kept from getting worse; the others are
+ * held to 20 %. */
 static void
 test_small_vents (void)
 {
