@@ -126,10 +126,10 @@ cabinet (void)
 /* How far the bays of a coarser grid are from those of the fine one: what the two
  * quicker grids of the program cost. The bands state what was found (own study), not
  * a goal: 0.2 K, 6 % of the largest rise in humidity ratio, 5 % of the age, 20 % or
- * 0.03 m/s of the speed, a tenth of the volume in the share of still air, 5 % of the
- * flow through the openings. Humidity and flow had 5 and 4 % while the fan's disc was as blurred
- * on fine zones as it must be on draft ones, which are as wide as it. Air, heat and
- * water close to 1e-6 on each. */
+ * 0.03 m/s of the speed, a tenth of the volume in the share of still air, of the
+ * flow through the openings 6 % on draft and 3 % on settled zones. Humidity and flow had 5 and
+ * 4 % while the fan's disc was as blurred on fine zones as it must be on draft ones, which are as
+ * wide as it. Air, heat and water close to 1e-6 on each. */
 static void
 test_grids (void)
 {
@@ -175,8 +175,11 @@ test_grids (void)
                              MAX (0.03, 0.20 * best->speed_m_s));
           g_assert_cmpfloat (fabs (coarse->still_share - best->still_share), <, 0.1);
         }
+      g_test_message ("air %+.1f %%",
+                      100.0 * (f[g]->balance.air_in_m3_s / f[2]->balance.air_in_m3_s - 1.0));
+      /* Draft zones cannot hold the disc of the fan. */
       g_assert_cmpfloat (fabs (f[g]->balance.air_in_m3_s / f[2]->balance.air_in_m3_s - 1.0), <,
-                         0.05);
+                         g == 0 ? 0.06 : 0.03);
     }
   for (int g = 0; g < 3; g++)
     dew_forecast_unref (f[g]);

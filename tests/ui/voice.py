@@ -161,7 +161,7 @@ def check_values():
     ok(re.search(r'\d+ cm from the left', words), 'and where it is')
     ok(re.search(r'12\.0 cm across', words), 'and how large: 12 cm, as in the demo')
     ok(re.search(r'Blows to the right', words), 'and which way it blows')
-    ok(re.search(r'\d+\s% (±\s\d+ )?humid', words), 'with its humidity')
+    ok(re.search(r'\d+\s%(\s±\s\d+)?\shumid', words), 'with its humidity')
     flap = item('Low flap').description
     ok(re.search(r'100 % open', flap), 'the flap says how far it is open')
     # The bands come a little after the forecast.
