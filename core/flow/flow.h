@@ -40,8 +40,6 @@
  * axis. On a face that is only partly open it is the velocity in the open part.
  */
 
-#include <math.h>
-
 #include "flow/pressure.h"
 #include "zones/loads.h"
 #include "zones/zones.h"
@@ -100,16 +98,6 @@ void dew_flow_set_state (DewFlow *flow, const double *const velocity_m_s[3],
 
 /* Takes over k ([size], m2/s2), after the velocities. */
 void dew_flow_set_turbulence (DewFlow *flow, const double *k_m2_s2);
-
-/* Mean speed (m/s) of air at an instant, which leaves feel, where the mean velocity has the
- * speed U: sqrt (U^2 + 1.5 k). For normal fluctuations alike in all directions 1.33 k where the
- * mean is fast and 1.70 k where there is none; of the 194 bays of the large-eddy cases nine
- * of ten within 4 %. */
-static inline double
-dew_flow_instant_speed (double speed_m_s, double k_m2_s2)
-{
-  return sqrt (speed_m_s * speed_m_s + 1.5 * k_m2_s2);
-}
 
 /* Largest |net outflow| of a zone over its largest single flow. */
 double dew_flow_divergence (const DewFlow *flow);
