@@ -7,7 +7,7 @@
 -- welcome; who writes has to keep to the checks and foreign keys.
 
 PRAGMA application_id = 1147500404; -- "Dewt"
-PRAGMA user_version = 3;
+PRAGMA user_version = 4;
 
 -- The enclosure itself. undo_present is the step of undo_step that the tables
 -- below hold, NULL when there are no steps.
@@ -281,11 +281,13 @@ CREATE TABLE plant_kind (
 -- has neither words nor change. Every other step bears the words of the action
 -- and what it changed, line by line, in the JSON form (data/chamber.schema.json):
 -- "@N", the number of a line in the document before, then the lines that went
--- ("-") and those that came ("+").
+-- ("-") and those that came ("+"). made_s is when, in seconds since 1970 (UTC), 0 where
+-- nobody knows.
 CREATE TABLE undo_step (
   number INTEGER PRIMARY KEY CHECK (number >= 0),
   label TEXT NOT NULL,
-  change TEXT NOT NULL
+  change TEXT NOT NULL,
+  made_s INTEGER NOT NULL DEFAULT 0
 ) STRICT;
 
 -- The JSON text that the steps lead to at enclosure.undo_present. It says what
@@ -293,4 +295,72 @@ CREATE TABLE undo_step (
 CREATE TABLE undo_text (
   id INTEGER PRIMARY KEY CHECK (id = 1),
   document TEXT NOT NULL
+) STRICT;
+
+-- What follows is not part of undo: readings, notes and what was fitted to them.
+-- Times are seconds since 1970 (UTC).
+--
+-- Instruments that log. One inside hangs where the instrument of the same name is in
+-- the drawing. Its offsets are what is added to what it read, its errors half widths of
+-- what it may still be wrong by, its lag the time in which it follows 63 % of a jump.
+CREATE TABLE logger (
+  id INTEGER PRIMARY KEY CHECK (id > 0),
+  name TEXT NOT NULL UNIQUE CHECK (length (name) BETWEEN 1 AND 63),
+  place TEXT NOT NULL CHECK (place IN ('inside', 'room')),
+  t_error_K REAL NOT NULL CHECK (t_error_K BETWEEN 0.0 AND 10.0),
+  rh_error REAL NOT NULL CHECK (rh_error BETWEEN 0.0 AND 0.3),
+  lag_s REAL NOT NULL CHECK (lag_s BETWEEN 0.0 AND 86400.0),
+  t_offset_K REAL NOT NULL CHECK (t_offset_K BETWEEN -20.0 AND 20.0),
+  rh_offset REAL NOT NULL CHECK (rh_offset BETWEEN -0.5 AND 0.5)
+) STRICT;
+
+-- Where readings came from: a file and how it was understood, or typed in.
+CREATE TABLE reading_source (
+  id INTEGER PRIMARY KEY CHECK (id BETWEEN 1 AND 65535),
+  name TEXT NOT NULL CHECK (length (name) < 256),
+  settings TEXT NOT NULL CHECK (length (settings) < 4096),
+  made_s INTEGER NOT NULL
+) STRICT;
+
+-- The readings of one logger on one day (days since 1970, UTC), packed as
+-- core/readings/pack.h says, and what a chart needs of them: least, mean and greatest
+-- of each quarter of an hour.
+CREATE TABLE reading_day (
+  logger_id INTEGER NOT NULL REFERENCES logger (id),
+  day INTEGER NOT NULL,
+  count INTEGER NOT NULL CHECK (count > 0),
+  readings BLOB NOT NULL,
+  summary BLOB NOT NULL,
+  PRIMARY KEY (logger_id, day)
+) STRICT;
+
+-- The journal. `about` is the name of a plant or thing, or empty.
+CREATE TABLE note (
+  id INTEGER PRIMARY KEY CHECK (id > 0),
+  time_s INTEGER NOT NULL,
+  kind TEXT NOT NULL CHECK (kind IN ('note', 'plant', 'change', 'water', 'refill', 'rinse')),
+  about TEXT NOT NULL CHECK (length (about) < 64),
+  text TEXT NOT NULL CHECK (length (text) <= 4000)
+) STRICT;
+
+CREATE TABLE photo (
+  id INTEGER PRIMARY KEY CHECK (id > 0),
+  note_id INTEGER NOT NULL REFERENCES note (id) ON DELETE CASCADE,
+  name TEXT NOT NULL CHECK (length (name) < 256),
+  type TEXT NOT NULL CHECK (type IN ('image/jpeg', 'image/png')),
+  picture BLOB NOT NULL CHECK (length (picture) BETWEEN 1 AND 16777216)
+) STRICT;
+
+-- How often what is to be cared for is due.
+CREATE TABLE care (
+  kind TEXT NOT NULL PRIMARY KEY CHECK (kind IN ('water', 'refill', 'rinse')),
+  every_s INTEGER NOT NULL CHECK (every_s BETWEEN 3600 AND 31622400)
+) STRICT;
+
+-- What was found by a night test or a fit, as JSON, newest last; nothing is replaced.
+CREATE TABLE calibration (
+  id INTEGER PRIMARY KEY CHECK (id > 0),
+  made_s INTEGER NOT NULL,
+  kind TEXT NOT NULL CHECK (kind IN ('night', 'fit')),
+  report TEXT NOT NULL CHECK (length (report) <= 1000000)
 ) STRICT;

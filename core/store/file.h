@@ -12,7 +12,7 @@
 G_BEGIN_DECLS
 
 #define DEW_FILE_APPLICATION_ID 0x44657774 /* "Dewt" */
-#define DEW_FILE_VERSION 3
+#define DEW_FILE_VERSION 4
 
 /* What was last written or read, so that a save only touches the undo steps
  * that are new. */

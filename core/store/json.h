@@ -10,7 +10,7 @@
 G_BEGIN_DECLS
 
 #define DEW_JSON_FORMAT "dewtier enclosure"
-#define DEW_JSON_VERSION 3 /* 2: wishes, own kinds, state and pot of a plant; 3: their leaves */
+#define DEW_JSON_VERSION 4 /* 2: wishes, own kinds, state and pot of a plant; 3: their leaves */
 
 /* An element of a list: a thing as an object. */
 void dew_json_thing (DewJson *json, const DewThing *thing);

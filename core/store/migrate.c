@@ -9,7 +9,7 @@
 
 /* Documents of older forms. Form 1 had no wishes, no own kinds, no state and pot
  * of plants, and kept every undo step as a whole document. Form 2 had no kind of leaf
- * of an own kind of plant. */
+ * of an own kind of plant. Form 3 had no readings and no journal, and its steps no time. */
 
 /* --- the steps of form 1 ----------------------------------------------- */
 
@@ -166,7 +166,11 @@ bring_up (const DewConnection *connection, int from)
       && (!old_steps_read (connection, &old)
           || !run_resource (connection, "/dewtier/data/schema-1-to-2.sql")))
     return FALSE;
-  return run_resource (connection, "/dewtier/data/schema-2-to-3.sql") && guess_leaves (connection)
+  if (from < 3
+      && (!run_resource (connection, "/dewtier/data/schema-2-to-3.sql")
+          || !guess_leaves (connection)))
+    return FALSE;
+  return run_resource (connection, "/dewtier/data/schema-3-to-4.sql")
          && (from >= 2 || write_old_steps (connection, &old));
 }
 

@@ -358,7 +358,7 @@ test_refused (void)
     { "\"name\": \"Box\"", "\"name\": \"Box\", \"panels\": { \"roof\": { \"slope_rad\": 2 } }",
       "panels.roof.slope_rad: is 2; give 0 to 1.4" },
     { "\"name\": \"Box\"", "\"name\": \"Box\", \"room\": {}", "room.t_day_C: is missing" },
-    { "\"version\": 1", "\"version\": 4", "written by a later version" },
+    { "\"version\": 1", "\"version\": 5", "written by a later version" },
     { "\"version\": 1", "\"version\": \"1\"", "version: is a text" },
     { "dewtier enclosure", "other", "format: is not" },
     { "\"name\": \"Box\"", "\"name\": \"Box\", \"wishes\": {}",

@@ -787,6 +787,42 @@ test_migration_2 (void)
   g_assert_cmpstr (is, ==, wanted);
 }
 
+/* A file of form 3, written by the program of that time: nothing of it is lost, and its
+ * steps lead where they led. */
+static void
+test_migration_3 (void)
+{
+  g_autoptr (Folder) folder = folder_new ();
+  g_autofree char *path = old_file (folder, "version-3.dewtier");
+  g_autofree char *new_path = demo_file (folder);
+  g_autofree char *is = NULL, *wanted = NULL;
+  g_autoptr (DewHistory) history = NULL;
+  g_autoptr (DewHistory) read = NULL;
+  g_autoptr (GError) error = NULL;
+  DewStore *store = dew_store_open (path, &error);
+
+  g_assert_no_error (error);
+  history = dew_store_history (store);
+  g_assert_cmpuint (dew_history_length (history), ==, 9);
+  g_assert_cmpuint (dew_history_index (history), ==, 7);
+  g_assert_cmpuint (dew_history_present (history)->variants->len, ==, 3);
+  g_assert_cmpstr (dew_history_can_redo (history), ==, "Widen to 90 cm");
+  g_assert_cmpfloat (dew_history_redo (history)->outer_m[0], ==, 0.9);
+  while (dew_history_undo (history) != NULL)
+    ;
+  g_assert_cmpuint (dew_history_present (history)->kinds->len, ==, 0);
+  while (dew_history_redo (history) != NULL)
+    ;
+  save_width (store, history, 1.1);
+  g_assert_true (dew_store_flush (store, &error));
+  dew_store_close (store);
+  read = history_in (path);
+  assert_same_history (history, read);
+  is = tables_of (path);
+  wanted = tables_of (new_path);
+  g_assert_cmpstr (is, ==, wanted);
+}
+
 /* Only looking at an old file changes neither it nor its folder. */
 static void
 test_migration_in_memory (void)
@@ -987,7 +1023,7 @@ test_faults_of_ours (void)
     const char *sql;
     DewStoreError code;
   } rows[] = {
-    { "PRAGMA user_version = 4", DEW_STORE_ERROR_NEWER },
+    { "PRAGMA user_version = 5", DEW_STORE_ERROR_NEWER },
     { "PRAGMA user_version = 0", DEW_STORE_ERROR_DAMAGED },
     { "PRAGMA user_version = -1", DEW_STORE_ERROR_NEWER },
     { "PRAGMA application_id = 7", DEW_STORE_ERROR_FOREIGN },
@@ -1339,6 +1375,7 @@ main (int argc, char **argv)
   g_test_add_func ("/store/edited-outside", test_edited_outside);
   g_test_add_func ("/store/migration", test_migration);
   g_test_add_func ("/store/migration-2", test_migration_2);
+  g_test_add_func ("/store/migration-3", test_migration_3);
   g_test_add_func ("/store/migration-in-memory", test_migration_in_memory);
   g_test_add_func ("/store/migration-keeps-copies", test_migration_keeps_copies);
   g_test_add_func ("/store/migration-read-only", test_migration_read_only);
