@@ -119,16 +119,18 @@ test_hit_parts (void)
   scene.sheet.selected_id = 0;
   {
     g_autoptr (GArray) marks = dew_sheet_marks (&scene.sheet, &scene.layout);
-    guint found[4] = { 0 };
+    guint found[DEW_MARK_MEASURE + 1] = { 0 };
 
     for (guint i = 0; i < marks->len; i++)
       {
         const DewMark *mark = &g_array_index (marks, DewMark, i);
-        static const DewPart parts[]
-          = { DEW_PART_NONE, DEW_PART_DIMENSION, DEW_PART_BAY, DEW_PART_FLAG };
+        static const DewPart parts[] = { [DEW_MARK_SWITCH] = DEW_PART_SWITCH,
+                                         [DEW_MARK_DIMENSION] = DEW_PART_DIMENSION,
+                                         [DEW_MARK_BAY] = DEW_PART_BAY,
+                                         [DEW_MARK_FLAG] = DEW_PART_FLAG };
 
         found[mark->kind]++;
-        if (mark->kind == DEW_MARK_CAPTION)
+        if (mark->kind == DEW_MARK_CAPTION || mark->kind == DEW_MARK_PLAN)
           continue;
         g_assert_true (dew_sheet_hit (&scene.sheet, &scene.layout,
                                       mark->rect.x + mark->rect.width / 2,

@@ -268,6 +268,7 @@ test_layout (void)
     { 850, 800, 1, FALSE, TRUE },   { 700, 900, 1, FALSE, FALSE },    { 560, 560, 1, FALSE, FALSE },
     { 1440, 900, 2, FALSE, FALSE }, { 1000, 900, 1.5, FALSE, FALSE },
   };
+  double scale;
   g_autoptr (DewChamber) chamber = fixture_chamber_new ();
   DewForecast *forecast = fixture_forecast_new (chamber);
 
@@ -302,14 +303,12 @@ test_layout (void)
                 continue;
               g_assert_true (fixture_inside_sheet (&layout.view[view], &layout));
               g_assert_false (dew_rects_meet (&layout.view[view], &layout.legend, 2));
+              scale = view == DEW_VIEW_PLAN && layout.n_plans > 0 ? layout.plan_scale_px_m
+                                                                  : layout.scale_px_m;
               g_assert_cmpfloat_with_epsilon (layout.view[view].width,
-                                              layout.inner_m[dew_view_across (view)]
-                                                * layout.scale_px_m,
-                                              0.51);
+                                              layout.inner_m[dew_view_across (view)] * scale, 0.51);
               g_assert_cmpfloat_with_epsilon (layout.view[view].height,
-                                              layout.inner_m[dew_view_up (view)]
-                                                * layout.scale_px_m,
-                                              0.51);
+                                              layout.inner_m[dew_view_up (view)] * scale, 0.51);
               for (int other = view + 1; other < DEW_N_VIEWS; other++)
                 if (layout.shown[other])
                   g_assert_false (dew_rects_meet (&layout.view[view], &layout.view[other], 20));

@@ -36,52 +36,127 @@ scene_clear (Scene *scene)
 
 /* --- views ---------------------------------------------------------------------------- */
 
-/* Canvases as a window of 1024 x 640, 1440 x 900, 1920 x 1080 and 4K leaves them: all
- * views, aligned as in an orthographic drawing, inside the sheet, and apart. */
+/* Canvases as a window of 1024 x 640, 1440 x 900, 1920 x 1080 and 4K leaves them: every bay
+ * is a row. The front view takes the height of the sheet, each bay has its plan level with it,
+ * the plans are of one scale and in one column, and nothing lies on anything else. */
 static void
-test_three_views (void)
+test_every_bay_is_a_row (void)
 {
   static const struct
   {
     double width, height;
-  } sizes[] = { { 560, 530 }, { 860, 790 }, { 1340, 970 }, { 3240, 2040 }, { 860, 1400 } };
+    gboolean plans, side;
+  } sizes[]
+    = { { 560, 530, FALSE, FALSE }, { 640, 540, TRUE, FALSE },  { 860, 790, TRUE, FALSE },
+        { 1340, 970, TRUE, TRUE },  { 3240, 2040, TRUE, TRUE }, { 860, 1400, TRUE, FALSE } };
   Scene scene;
 
   scene_init (&scene);
   for (guint i = 0; i < G_N_ELEMENTS (sizes); i++)
     {
-      const DewRect *front = &scene.layout.view[DEW_VIEW_FRONT];
-      const DewRect *side = &scene.layout.view[DEW_VIEW_SIDE];
-      const DewRect *plan = &scene.layout.view[DEW_VIEW_PLAN];
+      const DewSheetLayout *layout = &scene.layout;
+      const DewRect *front = &layout->view[DEW_VIEW_FRONT];
+      const DewRect *side = &layout->view[DEW_VIEW_SIDE];
+      g_autofree double *z_m = NULL;
+      int n = dew_variant_bays (scene.chamber, scene.variant, &z_m, NULL);
 
       dew_sheet_layout (&scene.sheet, sizes[i].width, sizes[i].height, &scene.layout);
-      for (int view = 0; view < DEW_N_VIEWS; view++)
+      g_assert_true (layout->shown[DEW_VIEW_FRONT]);
+      g_assert_cmpint (layout->shown[DEW_VIEW_PLAN], ==, sizes[i].plans);
+      g_assert_cmpint (layout->shown[DEW_VIEW_SIDE], ==, sizes[i].side);
+      g_assert_true (fixture_inside_sheet (front, layout));
+      g_assert_cmpfloat (front->height, >,
+                         sizes[i].width < 900 && sizes[i].height > 900
+                           ? 0.5 * sizes[i].height
+                           : 0.8 * (sizes[i].height - 132) - 1);
+      g_assert_false (dew_rects_meet (&layout->legend, front, 0));
+      g_assert_cmpint (layout->n_plans, ==, sizes[i].plans ? n : 0);
+      for (int bay = 0; bay < layout->n_plans; bay++)
         {
-          const DewRect *rect = &scene.layout.view[view];
+          const DewRect *plan = &layout->plan[bay];
+          double middle = (z_m[bay] + z_m[bay + 1]) / 2 / layout->inner_m[2];
+          double level = front->y + front->height * (1 - middle);
 
-          g_assert_true (scene.layout.shown[view]);
-          g_assert_cmpfloat (rect->x, >=, 0);
-          g_assert_cmpfloat (rect->y, >=, 0);
-          g_assert_cmpfloat (rect->x + rect->width, <=, sizes[i].width);
-          g_assert_cmpfloat (rect->y + rect->height, <=, sizes[i].height);
+          g_assert_true (fixture_inside_sheet (plan, layout));
+          g_assert_cmpfloat (plan->x, ==, layout->plan[0].x);
+          g_assert_cmpfloat (plan->width, ==, layout->plan[0].width);
+          g_assert_cmpfloat_with_epsilon (plan->height / layout->inner_m[1],
+                                          plan->width / layout->inner_m[0],
+                                          1.0 / layout->inner_m[1] + 1.0 / layout->inner_m[0]);
+          /* Level with its bay: the middle of the bay is somewhere in its plan. */
+          g_assert_true (dew_rect_holds (plan, plan->x, level, 2));
+          g_assert_false (dew_rects_meet (plan, front, 40));
+          g_assert_false (dew_rects_meet (plan, &layout->legend, 0));
+          if (bay > 0)
+            g_assert_false (dew_rects_meet (plan, &layout->plan[bay - 1], 18));
+          if (layout->shown[DEW_VIEW_SIDE])
+            g_assert_false (dew_rects_meet (plan, side, 20));
+          g_assert_cmpint (dew_layout_plan_at (layout, plan->x + plan->width / 2,
+                                               plan->y + plan->height / 2),
+                           ==, bay);
         }
+      if (!layout->shown[DEW_VIEW_SIDE])
+        continue;
+      g_assert_true (fixture_inside_sheet (side, layout));
       g_assert_cmpfloat (side->y, ==, front->y);
       g_assert_cmpfloat (side->height, ==, front->height);
-      if (scene.layout.plan_below)
-        {
-          g_assert_cmpfloat (plan->x, ==, front->x);
-          g_assert_cmpfloat (plan->y, >, front->y + front->height);
-        }
-      else
-        g_assert_cmpfloat (plan->x, >, side->x + side->width);
-      g_assert_false (dew_rects_meet (&scene.layout.legend, front, 0));
-      g_assert_false (dew_rects_meet (&scene.layout.legend, plan, 0));
-      g_assert_false (dew_rects_meet (&scene.layout.legend, side, 0));
+      g_assert_false (dew_rects_meet (&layout->legend, side, 0));
     }
-  /* On a very small sheet the front view comes first. */
-  dew_sheet_layout (&scene.sheet, 380, 340, &scene.layout);
-  g_assert_true (scene.layout.shown[DEW_VIEW_FRONT]);
-  g_assert_false (scene.layout.shown[DEW_VIEW_SIDE] && scene.layout.shown[DEW_VIEW_PLAN]);
+  scene_clear (&scene);
+}
+
+/* A plan that is enlarged lies over the columns beside the front view, is larger by a third
+ * at least, hides what it covers, and what is pointed at there is of its bay. */
+static void
+test_enlarged_plan (void)
+{
+  Scene scene;
+
+  scene_init (&scene);
+  for (int bay = 0; bay < 4; bay++)
+    {
+      const DewRect *large = &scene.layout.view[DEW_VIEW_PLAN];
+      DewSheetLayout small;
+      DewHit hit;
+
+      scene.sheet.plan_bay = bay;
+      scene.sheet.plan_large = FALSE;
+      dew_sheet_layout (&scene.sheet, 960, 800, &small);
+      scene.sheet.plan_large = TRUE;
+      dew_sheet_layout (&scene.sheet, 960, 800, &scene.layout);
+      g_assert_true (scene.layout.plan_large);
+      g_assert_true (fixture_inside_sheet (large, &scene.layout));
+      g_assert_cmpfloat (large->width, >, 1.3 * small.plan[bay].width);
+      g_assert_false (dew_rects_meet (large, &scene.layout.view[DEW_VIEW_FRONT], 4));
+      g_assert_false (dew_rects_meet (large, &scene.layout.legend, 0));
+      g_assert_false (dew_layout_shows_plan (&scene.layout, bay));
+      g_assert_true (dew_sheet_hit (&scene.sheet, &scene.layout, large->x + 3, large->y + 9, &hit));
+      g_assert_cmpint (hit.view, ==, DEW_VIEW_PLAN);
+      fixture_check_marks (&scene.sheet, &scene.layout);
+    }
+  scene_clear (&scene);
+}
+
+/* Where there is no room for both, the side view can take the place of the plans. */
+static void
+test_side_instead (void)
+{
+  Scene scene;
+
+  scene_init (&scene);
+  dew_sheet_layout (&scene.sheet, 860, 790, &scene.layout);
+  g_assert_true (scene.layout.can_switch);
+  g_assert_false (scene.layout.shown[DEW_VIEW_SIDE]);
+  scene.sheet.side_instead = TRUE;
+  dew_sheet_layout (&scene.sheet, 860, 790, &scene.layout);
+  g_assert_true (scene.layout.can_switch);
+  g_assert_true (scene.layout.shown[DEW_VIEW_SIDE]);
+  g_assert_false (scene.layout.shown[DEW_VIEW_PLAN]);
+  g_assert_true (fixture_inside_sheet (&scene.layout.view[DEW_VIEW_SIDE], &scene.layout));
+  fixture_check_marks (&scene.sheet, &scene.layout);
+  dew_sheet_layout (&scene.sheet, 1500, 900, &scene.layout);
+  g_assert_true (scene.layout.shown[DEW_VIEW_SIDE] && scene.layout.shown[DEW_VIEW_PLAN]);
+  g_assert_false (scene.layout.can_switch);
   scene_clear (&scene);
 }
 
@@ -196,7 +271,9 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/paint/views/three-views", test_three_views);
+  g_test_add_func ("/paint/views/every-bay-is-a-row", test_every_bay_is_a_row);
+  g_test_add_func ("/paint/views/enlarged-plan", test_enlarged_plan);
+  g_test_add_func ("/paint/views/side-instead", test_side_instead);
   g_test_add_func ("/paint/views/zoom-at-pointer", test_zoom_at_pointer);
   g_test_add_func ("/paint/views/zoom-limits", test_zoom_limits);
   g_test_add_func ("/paint/views/flap-shape", test_flap_shape);

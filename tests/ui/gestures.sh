@@ -27,18 +27,30 @@ sits_left () { # whether the flap is drawn in the left wall
 start
 wait_for 0 "$settled"
 ok $? 'the demo opens'
-for name in front side plan; do
+for name in front plan; do
   [ -n "$(view $name 1)" ]
   ok $? "the $name view is shown"
 done
-[ "$(view front 2)" = "$(view side 2)" ] && [ "$(view front 1)" = "$(view plan 1)" ]
-ok $? 'the side stands level with the front, the plan plumb under it'
+# Every bay is a row: the plan of the floor stands right of the front view, at its foot.
+[ "$(view plan 1)" -gt $(($(view front 1) + $(view front 3))) ] \
+  && [ "$(view plan 2)" -gt $(($(view front 2) + $(view front 4) / 2)) ]
+ok $? 'the plan stands beside its bay'
+from=$(lines)
+point $(($(view plan 1) + 6)) $(($(view plan 2) + 12)); press 1
+wait_for "$from" 'plan: large'
+ok $? 'a click on its air enlarges the plan'
+wait_for "$from" 'view plan'
+shot plan
+from=$(lines)
+xdotool key Escape
+wait_for "$from" 'plan: in its row' && wait_for "$from" 'view plan'
+ok $? 'Escape puts it back into its row'
 
 # --- several ---------------------------------------------------------------
 fields 'Clay pot 1'; x1=$x; y1=$y
 fields 'Clay pot 2'; x2=$x; y2=$y
 from=$(lines)
-drag $((x1 - 32)) $((y1 - 45)) $((x2 - x1 + 54)) 68
+drag $((x1 - 36)) $((y1 - 50)) $((x2 - x1 + 72)) 90
 wait_for "$from" 'selected: 2 things'
 ok $? 'a frame on the air selects what is in it'
 from=$(lines)

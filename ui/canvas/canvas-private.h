@@ -35,6 +35,8 @@ struct _DewCanvas
   gint64 frame_us; /* time of the last step of the streaks */
   gboolean still;
   gboolean fixed_scale; /* of the colours */
+  gboolean plan_large;  /* the chosen plan is enlarged */
+  gboolean side_instead;
 
   /* Looking closely. */
   double zoom; /* 1: all of it fits */
@@ -56,6 +58,7 @@ struct _DewCanvas
   DewGrip grip;     /* and what it holds, of a drag */
   gboolean adding;  /* with Shift or Control */
   double from_m[2]; /* where, in its view */
+  int plan;         /* the press is in the plan of this bay of a row; else -1 */
   double pan_from_px[2];
   gboolean space_down;
   gboolean space_used; /* for a drag, so it selects nothing */
@@ -104,6 +107,15 @@ void dew_canvas_update_streaks (DewCanvas *self);
 void dew_canvas_init_hover (DewCanvas *self);
 gboolean dew_canvas_hit_at (DewCanvas *self, double x, double y, DewHit *hit);
 void dew_canvas_end_probe (DewCanvas *self);
+
+/* plans.c */
+void dew_canvas_install_plans (GtkWidgetClass *widget_class);
+/* The plan of a bay over its row, or back into it. */
+void dew_canvas_enlarge_plan (DewCanvas *self, gboolean large);
+void dew_canvas_switch_side (DewCanvas *self, gboolean side);
+/* The layout as a press in a row of plans sees it: its points belong to the plan of `bay`
+ * (-1: the chosen one). */
+void dew_canvas_layout_of (DewCanvas *self, int bay, DewSheetLayout *layout);
 
 /* pointer.c */
 void dew_canvas_init_pointer (DewCanvas *self);

@@ -18,7 +18,9 @@
 
 enum
 {
-  PROP_FIXED_SCALE = 1
+  PROP_FIXED_SCALE = 1,
+  PROP_LARGE_PLAN,
+  PROP_SIDE_VIEW
 };
 
 G_DEFINE_FINAL_TYPE (DewCanvas, dew_canvas, GTK_TYPE_WIDGET)
@@ -354,10 +356,33 @@ dew_canvas_dispose (GObject *object)
 static void
 dew_canvas_get_property (GObject *object, guint id, GValue *value, GParamSpec *spec)
 {
-  if (id == PROP_FIXED_SCALE)
-    g_value_set_boolean (value, DEW_CANVAS (object)->fixed_scale);
-  else
-    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, spec);
+  DewCanvas *self = DEW_CANVAS (object);
+
+  switch (id)
+    {
+    case PROP_FIXED_SCALE:
+      g_value_set_boolean (value, self->fixed_scale);
+      break;
+    case PROP_LARGE_PLAN:
+      g_value_set_boolean (value, self->plan_large);
+      break;
+    case PROP_SIDE_VIEW:
+      g_value_set_boolean (value, self->side_instead);
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, spec);
+    }
+}
+
+static void
+set_fixed_scale (DewCanvas *self, gboolean fixed)
+{
+  if (self->fixed_scale == fixed)
+    return;
+  self->fixed_scale = fixed;
+  g_debug ("scale of colours: %s", self->fixed_scale ? "fixed" : "fitted");
+  dew_canvas_redraw (self, TRUE);
+  g_object_notify (G_OBJECT (self), "fixed-scale");
 }
 
 static void
@@ -365,17 +390,29 @@ dew_canvas_set_property (GObject *object, guint id, const GValue *value, GParamS
 {
   DewCanvas *self = DEW_CANVAS (object);
 
-  if (id != PROP_FIXED_SCALE)
+  switch (id)
     {
+    case PROP_FIXED_SCALE:
+      set_fixed_scale (self, g_value_get_boolean (value));
+      break;
+    case PROP_LARGE_PLAN:
+      dew_canvas_enlarge_plan (self, g_value_get_boolean (value));
+      break;
+    case PROP_SIDE_VIEW:
+      dew_canvas_switch_side (self, g_value_get_boolean (value));
+      break;
+    default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, spec);
-      return;
     }
-  if (self->fixed_scale == g_value_get_boolean (value))
-    return;
-  self->fixed_scale = g_value_get_boolean (value);
-  g_debug ("scale of colours: %s", self->fixed_scale ? "fixed" : "fitted");
-  dew_canvas_redraw (self, TRUE);
-  g_object_notify (object, "fixed-scale");
+}
+
+static void
+install_switch (DewCanvasClass *klass, guint id, const char *name)
+{
+  g_object_class_install_property (G_OBJECT_CLASS (klass), id,
+                                   g_param_spec_boolean (name, NULL, NULL, FALSE,
+                                                         G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY
+                                                           | G_PARAM_STATIC_STRINGS));
 }
 
 static void
@@ -405,6 +442,9 @@ dew_canvas_class_init (DewCanvasClass *klass)
                                                          G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY
                                                            | G_PARAM_STATIC_STRINGS));
   gtk_widget_class_install_property_action (widget_class, "canvas.fixed-scale", "fixed-scale");
+  install_switch (klass, PROP_LARGE_PLAN, "large-plan");
+  install_switch (klass, PROP_SIDE_VIEW, "side-view");
+  dew_canvas_install_plans (widget_class);
   dew_canvas_install_zoom (widget_class);
   dew_canvas_install_actions (widget_class);
   dew_canvas_install_menu (widget_class);

@@ -33,6 +33,9 @@ void dew_canvas_carry_end (DewCanvas *self);
  * whether there was one. */
 gboolean dew_canvas_cancel (DewCanvas *self);
 
+/* Puts an enlarged plan back into its row; FALSE: there was none. */
+gboolean dew_canvas_put_back_plan (DewCanvas *self);
+
 /* Gives the keyboard to the thing. */
 void dew_canvas_focus_thing (DewCanvas *self, guint id);
 

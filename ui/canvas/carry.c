@@ -24,6 +24,8 @@ dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y)
   DewThing thing, *added;
   DewView view;
   double at_m[2];
+  DewSheetLayout layout;
+  int bay;
   guint id;
 
   g_return_if_fail (DEW_IS_CANVAS (self));
@@ -36,9 +38,11 @@ dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y)
       dew_document_peek_end (self->document);
       self->carrying = TRUE;
     }
+  bay = dew_layout_plan_at (&self->layout, x, y);
+  dew_canvas_layout_of (self, bay, &layout);
   if (x < 0.0 || y < 0.0 || x > self->layout.width || y > self->layout.height
-      || !dew_layout_view_at (&self->layout, x, y, &view)
-      || !dew_layout_to_world (&self->layout, view, x, y, at_m))
+      || !dew_layout_view_at (&layout, x, y, &view)
+      || !dew_layout_to_world (&layout, view, x, y, at_m))
     {
       carry_out (self);
       return;
@@ -51,7 +55,8 @@ dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y)
   dew_thing_init (&thing, kind);
   g_strlcpy (thing.name, dew_thing_kind_label (kind), sizeof thing.name);
   dew_variant_free_name (variant, thing.name);
-  dew_thing_drop (chamber, variant, &thing, view, at_m, dew_document_plan_bay (self->document));
+  dew_thing_drop (chamber, variant, &thing, view, at_m,
+                  bay >= 0 ? bay : dew_document_plan_bay (self->document));
   added = dew_variant_add (chamber, variant, &thing);
   id = added->id;
   {
@@ -59,7 +64,7 @@ dew_canvas_carry (DewCanvas *self, DewThingKind kind, double x, double y)
     const DewDrag drag = { .grip = { DEW_GRIP_BODY, view, id },
                            .from_m = { at_m[0], at_m[1] },
                            .to_m = { at_m[0], at_m[1] },
-                           .snap_m = DEW_SNAP_PX / self->layout.scale_px_m };
+                           .snap_m = DEW_SNAP_PX / dew_layout_view_scale (&layout, view) };
 
     dew_chamber_drag (chamber, &drag, &self->guides);
   }

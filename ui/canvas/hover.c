@@ -48,10 +48,14 @@ on_rest (gpointer data)
 static void
 move_probe (DewCanvas *self, const DewHit *hit, double x, double y)
 {
+  DewSheetLayout layout;
+
+  self->probe.bay = dew_layout_plan_at (&self->layout, x, y);
+  dew_canvas_layout_of (self, self->probe.bay, &layout);
   if (hit == NULL || (hit->part != DEW_PART_BAY && hit->part != DEW_PART_BODY)
       || dew_document_forecast (self->document) == NULL
-      || !dew_layout_view_at (&self->layout, x, y, &self->probe.view)
-      || !dew_layout_to_world (&self->layout, self->probe.view, x, y, self->probe.at_m))
+      || !dew_layout_view_at (&layout, x, y, &self->probe.view)
+      || !dew_layout_to_world (&layout, self->probe.view, x, y, self->probe.at_m))
     {
       dew_canvas_end_probe (self);
       return;
@@ -76,8 +80,10 @@ resize_cursor (const DewHit *hit)
 }
 
 static const char *
-cursor_for (const DewHit *hit)
+cursor_for (DewCanvas *self, const DewHit *hit)
 {
+  if (hit->part == DEW_PART_BAY && hit->view == DEW_VIEW_PLAN && self->layout.n_plans > 0)
+    return self->plan_large ? "zoom-out" : "zoom-in";
   switch (hit->part)
     {
     case DEW_PART_BODY:
@@ -93,6 +99,7 @@ cursor_for (const DewHit *hit)
       return "text";
     case DEW_PART_FLAG:
     case DEW_PART_LEGEND:
+    case DEW_PART_SWITCH:
       return "pointer";
     default:
       return NULL;
@@ -109,7 +116,7 @@ hover (DewCanvas *self, double x, double y)
   int finding = any && hit.part == DEW_PART_FLAG ? hit.index : -1;
 
   gtk_widget_set_cursor_from_name (GTK_WIDGET (self), self->space_down ? "grab"
-                                                      : any            ? cursor_for (&hit)
+                                                      : any            ? cursor_for (self, &hit)
                                                                        : NULL);
   if (id != self->hover_id || bay != self->hover_bay)
     {

@@ -56,6 +56,8 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
   sheet->hover_id = self->hover_id;
   sheet->hover_bay = self->hover_bay;
   sheet->plan_bay = dew_document_plan_bay (document);
+  sheet->plan_large = self->plan_large;
+  sheet->side_instead = self->side_instead;
   sheet->highlighted_finding = dew_document_lit_finding (document);
   sheet->following = dew_document_lags (document);
   sheet->merit = dew_document_merit (document);
@@ -226,6 +228,15 @@ views_bounds (const DewSheetLayout *layout, graphene_rect_t *bounds)
       else
         graphene_rect_union (bounds, &one, bounds);
       first = FALSE;
+    }
+  for (int bay = 0; bay < layout->n_plans; bay++)
+    {
+      const DewRect *rect = &layout->plan[bay];
+      graphene_rect_t one;
+
+      graphene_rect_init (&one, (float) rect->x, (float) rect->y, (float) rect->width,
+                          (float) rect->height);
+      graphene_rect_union (bounds, &one, bounds);
     }
   graphene_rect_init (&sight, 0.0f, 0.0f, (float) layout->width, (float) layout->height);
   if (!graphene_rect_intersection (bounds, &sight, bounds))

@@ -102,6 +102,7 @@ static void
 press_thing (DewCanvas *self, double x, double y)
 {
   guint id = self->hit.thing_id;
+  DewSheetLayout layout;
 
   if (self->hit.part == DEW_PART_BODY && !self->adding)
     {
@@ -111,7 +112,8 @@ press_thing (DewCanvas *self, double x, double y)
         dew_document_select (self->document, id);
       dew_canvas_focus_thing (self, id);
     }
-  if (!dew_layout_to_world (&self->layout, self->hit.view, x, y, self->from_m))
+  dew_canvas_layout_of (self, self->plan, &layout);
+  if (!dew_layout_to_world (&layout, self->hit.view, x, y, self->from_m))
     return;
   self->press = DEW_PRESS_THING;
 }
@@ -142,6 +144,7 @@ on_drag_begin (DewCanvas *self, double x, double y, GtkGestureDrag *gesture)
     }
   if (!dew_canvas_hit_at (self, x, y, &self->hit))
     self->hit.part = DEW_PART_NONE;
+  self->plan = dew_layout_plan_at (&self->layout, x, y);
   if (dew_hit_grip (&self->hit, &self->grip))
     press_thing (self, x, y);
   else
@@ -156,11 +159,12 @@ on_drag_begin (DewCanvas *self, double x, double y, GtkGestureDrag *gesture)
 static void
 move_to (DewCanvas *self, double x, double y, gboolean snap)
 {
-  DewDrag drag = { .grip = self->grip,
-                   .from_m = { self->from_m[0], self->from_m[1] },
-                   .snap_m = snap ? DEW_SNAP_PX / self->layout.scale_px_m : 0.0 };
+  DewDrag drag = { .grip = self->grip, .from_m = { self->from_m[0], self->from_m[1] } };
+  DewSheetLayout layout;
 
-  if (!dew_layout_to_world (&self->layout, drag.grip.view, x, y, drag.to_m))
+  dew_canvas_layout_of (self, self->plan, &layout);
+  drag.snap_m = snap ? DEW_SNAP_PX / dew_layout_view_scale (&layout, drag.grip.view) : 0.0;
+  if (!dew_layout_to_world (&layout, drag.grip.view, x, y, drag.to_m))
     return;
   if (self->edit == NULL)
     self->edit = dew_document_edit_begin (self->document);
@@ -255,6 +259,20 @@ click_flag (DewCanvas *self, int index)
   dew_document_select (self->document, finding->thing_id);
 }
 
+/* Its plan is chosen; the air of a small plan, or a bay that is chosen already, enlarges it,
+ * and once more puts it back. */
+static void
+click_bay (DewCanvas *self, const DewHit *hit)
+{
+  gboolean chosen = dew_document_plan_bay (self->document) == hit->index;
+  gboolean asked = hit->view == DEW_VIEW_PLAN || (hit->view == DEW_N_VIEWS && chosen);
+
+  dew_document_select (self->document, 0);
+  dew_document_set_plan_bay (self->document, hit->index);
+  if (asked)
+    dew_canvas_enlarge_plan (self, !(self->plan_large && chosen));
+}
+
 void
 dew_canvas_click (DewCanvas *self, const DewHit *hit)
 {
@@ -264,8 +282,10 @@ dew_canvas_click (DewCanvas *self, const DewHit *hit)
       dew_document_select (self->document, 0);
       break;
     case DEW_PART_BAY:
-      dew_document_select (self->document, 0);
-      dew_document_set_plan_bay (self->document, hit->index);
+      click_bay (self, hit);
+      break;
+    case DEW_PART_SWITCH:
+      dew_canvas_switch_side (self, !self->side_instead);
       break;
     case DEW_PART_DIMENSION:
       dew_canvas_begin_entry (self, hit);

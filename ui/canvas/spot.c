@@ -62,7 +62,8 @@ static void
 on_open (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   DewSpot *self = DEW_SPOT (widget);
-  DewHit hit = { .part = self->part, .index = self->index };
+  /* In no view: a bay that is chosen already is enlarged. */
+  DewHit hit = { .part = self->part, .view = DEW_N_VIEWS, .index = self->index };
 
   dew_canvas_click (DEW_CANVAS (gtk_widget_get_parent (widget)), &hit);
 }

@@ -127,6 +127,9 @@ mark_as_hit (const DewSheet *sheet, const DewMark *mark, DewHit *hit)
     case DEW_MARK_BAY:
       hit->part = DEW_PART_BAY;
       return TRUE;
+    case DEW_MARK_SWITCH:
+      hit->part = DEW_PART_SWITCH;
+      return TRUE;
     default:
       return FALSE;
     }
@@ -289,6 +292,9 @@ hit_walls (const DewSheetLayout *layout, DewView view, double x, double y, DewHi
   const DewRect *r = &layout->view[view];
   double right = r->x + r->width;
 
+  /* The walls of a small plan are too near to its air to be pulled. */
+  if (view == DEW_VIEW_PLAN && layout->n_plans > 0 && !layout->plan_large)
+    return FALSE;
   if (fabs (x - right) <= LINE_REACH && y >= r->y && y <= r->y + r->height)
     *hit = (DewHit){ DEW_PART_WALL,          view, 0,
                      dew_view_across (view), -1,   { right - 1, r->y, 2, r->height } };
@@ -319,19 +325,31 @@ hit_air (const DewSheet *sheet, const DewSheetLayout *layout, DewView view, doub
 gboolean
 dew_sheet_hit (const DewSheet *sheet, const DewSheetLayout *layout, double x, double y, DewHit *hit)
 {
+  DewSheetLayout there;
+  DewSheet seen;
   DewView view;
+  int bay;
 
   g_return_val_if_fail (sheet != NULL && layout != NULL && hit != NULL, FALSE);
 
+  /* Of a row of plans the one under the pointer counts. */
+  there = *layout;
+  seen = *sheet;
+  bay = dew_layout_plan_at (layout, x, y);
+  if (bay >= 0)
+    {
+      dew_layout_choose_plan (&there, bay);
+      seen.plan_bay = bay;
+    }
   *hit = (DewHit){ .part = DEW_PART_NONE, .index = -1 };
-  if (hit_legend (layout, x, y, hit) || hit_handles (sheet, layout, x, y, hit)
+  if (hit_legend (layout, x, y, hit) || hit_handles (&seen, &there, x, y, hit)
       || hit_marks (sheet, layout, x, y, hit))
     return TRUE;
   *hit = (DewHit){ .part = DEW_PART_NONE, .index = -1 };
-  if (!dew_layout_view_at (layout, x, y, &view))
+  if (!dew_layout_view_at (&there, x, y, &view))
     return FALSE;
-  return hit_things (sheet, layout, view, x, y, hit) || hit_walls (layout, view, x, y, hit)
-         || hit_air (sheet, layout, view, x, y, hit);
+  return hit_things (&seen, &there, view, x, y, hit) || hit_walls (&there, view, x, y, hit)
+         || hit_air (&seen, &there, view, x, y, hit);
 }
 
 gboolean

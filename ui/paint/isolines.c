@@ -23,7 +23,8 @@ paint_view_isolines (const DewPen *pen, DewView view, const DewRange *range, GAr
       cairo_set_line_cap (pen->cr, CAIRO_LINE_CAP_ROUND);
       dew_pen_colour (pen, &pen->palette->ink, pen->palette->high_contrast ? 0.9 : 0.38);
       dew_contour_stroke (pen, segments);
-      dew_contour_number (pen, view, segments, text, taken);
+      if (!dew_pen_small (pen))
+        dew_contour_number (pen, view, segments, text, taken);
     }
 }
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "paint/sheet-private.h"
+#include "paint/rows.h"
 
 #include <math.h>
 #include <string.h>
@@ -177,12 +177,9 @@ choose_arrangement (const double inner_m[3], double width, double height, const 
 }
 
 static void
-plan_heights (const DewSheet *sheet, double *lo_m, double *hi_m)
+bay_heights (const DewSheet *sheet, const double *z_m, const guint *shelf_id, int bay, double *lo_m,
+             double *hi_m)
 {
-  g_autofree double *z_m = NULL;
-  g_autofree guint *shelf_id = NULL;
-  int n = dew_variant_bays (sheet->chamber, sheet->variant, &z_m, &shelf_id);
-  int bay = CLAMP (sheet->plan_bay, 0, n - 1);
   const DewThing *shelf = dew_variant_thing (sheet->variant, shelf_id[bay]);
 
   *lo_m = z_m[bay] + (shelf != NULL ? shelf->shelf.thickness_m : 0);
@@ -256,14 +253,75 @@ place_legend (DewSheetLayout *layout, const DewArrangement *arrangement, double 
   layout->legend.width = MAX (MIN (widest, right - layout->legend.x), 1);
 }
 
-void
-dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLayout *layout)
+/* The views that stand beside or below the front view at its own scale: on paper, where a
+ * drawing has one scale, and where the enclosure lies rather than stands. */
+static void
+lay_out_views (const DewSheet *sheet, DewSheetLayout *layout, const DewRoomPx *room)
 {
   const double least_scale = 20; /* px per metre: a sheet too small still shows something */
   const double still[2] = { 0, 0 };
+  gboolean to_scale = sheet->on_paper || sheet->exact_px_m > 0;
   const DewArrangement *arrangement;
   double scale;
+
+  /* What stands high and has no room for its plans keeps its front view as large as can be. */
+  if (!to_scale && layout->inner_m[2] >= layout->inner_m[0])
+    {
+      arrangement = &arrangements[sheet->side_instead ? 1 : 0];
+      layout->can_switch = TRUE;
+      scale = fitting_scale (arrangement, layout->inner_m, layout->width, layout->height, room);
+    }
+  else
+    arrangement = choose_arrangement (layout->inner_m, layout->width, layout->height, room, &scale);
+
+  scale = sheet->exact_px_m > 0 ? sheet->exact_px_m : MAX (scale, least_scale);
+  layout->shown[DEW_VIEW_FRONT] = TRUE;
+  layout->shown[DEW_VIEW_SIDE] = arrangement->side;
+  layout->shown[DEW_VIEW_PLAN] = arrangement->plan;
+  layout->plan_below = arrangement->plan && arrangement->plan_below;
+
+  /* The legend stays where it is at rest, whatever is looked at closely. */
+  place_views (layout, arrangement, room, scale, still);
+  place_legend (layout, arrangement, sheet->text_scale);
+  layout->fit_scale_px_m = scale;
+  if (sheet->zoom > 1)
+    place_views (layout, arrangement, room, scale * sheet->zoom, sheet->pan_px);
+}
+
+/* Where an enclosure lies, plans beside it must be worth more than one below. */
+#define LEAST_PLAN_SHARE 0.5
+
+static gboolean
+lay_out_rows (const DewSheet *sheet, DewSheetLayout *layout, DewRows *rows)
+{
+  const double still[2] = { 0, 0 };
+  DewSheet turned = *sheet;
+  DewRows turns = *rows;
+
+  if (sheet->on_paper || sheet->exact_px_m > 0
+      || !dew_rows_fit (rows, sheet, layout->inner_m, layout->width, layout->height)
+      || (layout->inner_m[2] < layout->inner_m[0]
+          && rows->plan_scale < LEAST_PLAN_SHARE * rows->scale))
+    return FALSE;
+  turned.side_instead = !sheet->side_instead;
+  dew_rows_fit (&turns, &turned, layout->inner_m, layout->width, layout->height);
+  layout->can_switch = turns.has_plans != rows->has_plans;
+  dew_rows_place (sheet, layout, rows, 1, still);
+  dew_rows_place_legend (layout, rows);
+  layout->fit_scale_px_m = rows->scale;
+  if (sheet->zoom > 1)
+    dew_rows_place (sheet, layout, rows, sheet->zoom, sheet->pan_px);
+  return TRUE;
+}
+
+void
+dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLayout *layout)
+{
+  g_autofree double *z_m = NULL;
+  g_autofree guint *shelf_id = NULL;
   DewRoomPx room;
+  DewRows rows;
+  int n;
 
   g_return_if_fail (sheet != NULL && layout != NULL);
 
@@ -273,25 +331,29 @@ dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLa
   dew_chamber_inner_m (sheet->chamber, layout->inner_m);
   for (int axis = 0; axis < 3; axis++)
     layout->inner_m[axis] = MAX (layout->inner_m[axis], 1e-3);
-  plan_heights (sheet, &layout->plan_lo_m, &layout->plan_hi_m);
+  n = dew_variant_bays (sheet->chamber, sheet->variant, &z_m, &shelf_id);
+  bay_heights (sheet, z_m, shelf_id, CLAMP (sheet->plan_bay, 0, n - 1), &layout->plan_lo_m,
+               &layout->plan_hi_m);
+  for (int bay = 0; bay < MIN (n, DEW_MAX_PLANS); bay++)
+    bay_heights (sheet, z_m, shelf_id, bay, &layout->plan_z_m[bay][0], &layout->plan_z_m[bay][1]);
 
   room = (DewRoomPx){ sheet->text_scale, label_column (sheet) };
-  arrangement = choose_arrangement (layout->inner_m, width, height, &room, &scale);
-  scale = sheet->exact_px_m > 0 ? sheet->exact_px_m : MAX (scale, least_scale);
-  layout->shown[DEW_VIEW_FRONT] = TRUE;
-  layout->shown[DEW_VIEW_SIDE] = arrangement->side;
-  layout->shown[DEW_VIEW_PLAN] = arrangement->plan;
-  layout->plan_below = arrangement->plan && arrangement->plan_below;
-
-  /* The legend stays where it is at rest, whatever is looked at closely. */
-  place_views (layout, arrangement, &room, scale, still);
-  place_legend (layout, arrangement, sheet->text_scale);
-  layout->fit_scale_px_m = scale;
-  if (sheet->zoom > 1)
-    place_views (layout, arrangement, &room, scale * sheet->zoom, sheet->pan_px);
+  rows = (DewRows){ .unit = room.unit, .labels = room.labels, .n_bays = n, .z_m = z_m };
+  if (!lay_out_rows (sheet, layout, &rows))
+    lay_out_views (sheet, layout, &room);
 }
 
 /* --- between px and metres --------------------------------------------------- */
+
+double
+dew_layout_view_scale (const DewSheetLayout *layout, DewView view)
+{
+  g_return_val_if_fail (layout != NULL && view < DEW_N_VIEWS, 1);
+
+  if (view == DEW_VIEW_PLAN && layout->n_plans > 0)
+    return MAX (layout->view[view].width / layout->inner_m[0], 1);
+  return MAX (layout->scale_px_m, 1);
+}
 
 gboolean
 dew_layout_view_at (const DewSheetLayout *layout, double x, double y, DewView *view)
@@ -300,12 +362,23 @@ dew_layout_view_at (const DewSheetLayout *layout, double x, double y, DewView *v
 
   g_return_val_if_fail (layout != NULL && view != NULL, FALSE);
 
+  /* What is enlarged lies over the others. */
+  if (layout->plan_large && dew_rect_holds (&layout->view[DEW_VIEW_PLAN], x, y, near_px))
+    {
+      *view = DEW_VIEW_PLAN;
+      return TRUE;
+    }
   for (int i = 0; i < DEW_N_VIEWS; i++)
     if (layout->shown[i] && dew_rect_holds (&layout->view[i], x, y, 0))
       {
         *view = i;
         return TRUE;
       }
+  if (dew_layout_plan_at (layout, x, y) >= 0)
+    {
+      *view = DEW_VIEW_PLAN;
+      return TRUE;
+    }
   for (int i = 0; i < DEW_N_VIEWS; i++)
     if (layout->shown[i] && dew_rect_holds (&layout->view[i], x, y, near_px))
       {

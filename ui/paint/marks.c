@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "paint/sheet-private.h"
+#include "paint/rows.h"
 
+#include "say/findings.h"
 #include "say/where.h"
 
 #include <glib/gi18n.h>
@@ -19,7 +20,7 @@ add_caption (GArray *marks, const DewTextMeter *meter, const DewSheetLayout *lay
              double above, const char *text)
 {
   const DewRect *rect = &layout->view[view];
-  DewMark mark = { .kind = DEW_MARK_CAPTION, .view = view, .index = -1 };
+  DewMark mark = { .kind = DEW_MARK_CAPTION, .view = view, .index = -1, .verdict = -1 };
   double width, height;
 
   g_strlcpy (mark.text, text, sizeof mark.text);
@@ -27,6 +28,94 @@ add_caption (GArray *marks, const DewTextMeter *meter, const DewSheetLayout *lay
   mark.rect
     = (DewRect){ rect->x, round (rect->y - above * meter->unit - height / 2), width, height };
   g_array_append_val (marks, mark);
+}
+
+/* At the right end of a view: takes the side view for the plans, or back. */
+static void
+add_switch (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
+            const DewSheetLayout *layout)
+{
+  DewView view = layout->shown[DEW_VIEW_SIDE]   ? DEW_VIEW_SIDE
+                 : layout->shown[DEW_VIEW_PLAN] ? DEW_VIEW_PLAN
+                                                : DEW_VIEW_FRONT;
+  const DewRect *rect
+    = layout->n_plans > 0 ? &layout->plan[layout->n_plans - 1] : &layout->view[view];
+  /* Translators: captions of the drawing that take one view for another when clicked */
+  const char *text = sheet->side_instead ? _ ("Plans ›") : _ ("Side ›");
+  DewMark mark = { .kind = DEW_MARK_SWITCH, .view = view, .index = -1, .verdict = -1 };
+  double width, height;
+
+  if (!layout->can_switch || layout->plan_large || sheet->on_paper)
+    return;
+  g_strlcpy (mark.text, text, sizeof mark.text);
+  dew_text_measure (meter, DEW_TEXT_CAPTION, text, &width, &height);
+  mark.rect
+    = (DewRect){ rect->x + rect->width - width,
+                 round (layout->view[DEW_VIEW_FRONT].y - CAPTION_ABOVE * meter->unit - height / 2),
+                 width, height };
+  g_array_append_val (marks, mark);
+}
+
+/* What stands out in a bay, in one word each, as many as fit. */
+static void
+bay_words (const DewSheet *sheet, const DewTextMeter *meter, int bay, double room, char *out,
+           gsize size)
+{
+  const DewForecast *forecast = sheet->forecast;
+  DewVerdict verdict = dew_bay_verdict (forecast, bay);
+  g_autoptr (GString) text = g_string_new (dew_verdict_word (verdict));
+  gboolean first = TRUE;
+
+  for (int i = 0; i < forecast->n_findings && verdict != DEW_VERDICT_FINE; i++)
+    {
+      g_autofree char *flag = NULL, *longer = NULL;
+      double width, height;
+
+      if (forecast->findings[i].bay != bay)
+        continue;
+      flag = dew_finding_flag (&forecast->findings[i]);
+      if (strstr (text->str, flag) != NULL)
+        continue;
+      longer = g_strdup_printf (first ? "%s: %s" : "%s, %s", text->str, flag);
+      dew_text_measure (meter, DEW_TEXT_NUMBER, longer, &width, &height);
+      if (width > room)
+        break;
+      g_string_assign (text, longer);
+      first = FALSE;
+    }
+  g_strlcpy (out, text->str, size);
+}
+
+/* Over each plan of the row its bay, and what is amiss there. */
+static void
+add_plan_captions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
+                   const DewSheetLayout *layout)
+{
+  for (int bay = 0; bay < layout->n_plans; bay++)
+    {
+      gboolean large = layout->plan_large && bay == sheet->plan_bay;
+      const DewRect *rect = large ? &layout->view[DEW_VIEW_PLAN] : &layout->plan[bay];
+      g_autofree char *name = dew_bay_name (bay, layout->n_plans);
+      DewMark mark = { .kind = DEW_MARK_PLAN, .view = DEW_VIEW_PLAN, .index = bay, .verdict = -1 };
+      double width, height;
+
+      if (!large && !dew_layout_shows_plan (layout, bay))
+        continue;
+      g_strlcpy (mark.text, name, sizeof mark.text);
+      dew_text_measure (meter, DEW_TEXT_NUMBER, name, &width, &height);
+      mark.rect
+        = (DewRect){ rect->x, round (rect->y - height - 2 * meter->unit), rect->width, height };
+      if (sheet->forecast != NULL && sheet->cannot == NULL && bay < sheet->forecast->n_bays)
+        {
+          double room = rect->width - width - 10 * meter->unit;
+
+          bay_words (sheet, meter, bay, room, mark.below, sizeof mark.below);
+          dew_text_measure (meter, DEW_TEXT_NUMBER, mark.below, &width, &height);
+          if (width > room)
+            mark.below[0] = '\0';
+        }
+      g_array_append_val (marks, mark);
+    }
 }
 
 static void
@@ -39,14 +128,17 @@ add_captions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
     = n_bays > 1 ? g_strdup_printf (_ ("%s from above"), bay) : g_strdup (_ ("Inside from above"));
 
   add_caption (marks, meter, layout, DEW_VIEW_FRONT, CAPTION_ABOVE, _ ("Front"));
-  if (layout->shown[DEW_VIEW_SIDE])
+  if (layout->shown[DEW_VIEW_SIDE] && !layout->plan_large)
     add_caption (marks, meter, layout, DEW_VIEW_SIDE, CAPTION_ABOVE, _ ("Right side"));
-  if (layout->shown[DEW_VIEW_PLAN])
+  if (layout->n_plans > 1)
+    add_plan_captions (marks, meter, sheet, layout);
+  else if (layout->shown[DEW_VIEW_PLAN])
     {
       gboolean level = layout->view[DEW_VIEW_PLAN].y == layout->view[DEW_VIEW_FRONT].y;
 
       add_caption (marks, meter, layout, DEW_VIEW_PLAN, level ? CAPTION_ABOVE : 15, plan);
     }
+  add_switch (marks, meter, sheet, layout);
 }
 
 /* --- dimensions ---------------------------------------------------------------- */
@@ -200,9 +292,16 @@ add_dimensions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
               overall);
 
   add_width (marks, meter, sheet, layout, DEW_VIEW_FRONT);
-  if (layout->shown[DEW_VIEW_SIDE])
+  if (layout->shown[DEW_VIEW_SIDE] && !layout->plan_large)
     add_width (marks, meter, sheet, layout, DEW_VIEW_SIDE);
-  if (layout->shown[DEW_VIEW_PLAN] && layout->plan_below)
+  if (layout->n_plans > 0 && !layout->plan_large)
+    return;
+  if (layout->plan_large)
+    {
+      add_rows (marks, meter, sheet, layout, dew_crisp (plan->x - 8 * meter->unit));
+      add_columns (marks, meter, sheet, layout);
+    }
+  else if (layout->shown[DEW_VIEW_PLAN] && layout->plan_below)
     {
       double chain = dew_crisp (plan->x - DIMENSION_GAP * meter->unit);
       gboolean rows = add_rows (marks, meter, sheet, layout, chain);
@@ -261,6 +360,15 @@ spread_labels (GArray *marks, guint first, double top, double bottom, double gap
     }
 }
 
+/* An enlarged plan may lie over the values; they would shine through. */
+static void
+drop_covered (GArray *marks, guint first, const DewRect *large)
+{
+  for (guint i = marks->len; i > first; i--)
+    if (dew_rects_meet (&g_array_index (marks, DewMark, i - 1).rect, large, DEW_PLAN_CHAIN))
+      g_array_remove_index (marks, i - 1);
+}
+
 static void
 add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
                 const DewSheetLayout *layout)
@@ -269,7 +377,7 @@ add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
   const DewRect *front = &layout->view[DEW_VIEW_FRONT];
   guint first = marks->len;
   double full = 0, line, width, room;
-  gboolean compact;
+  gboolean compact, tells;
 
   if (forecast == NULL || sheet->cannot != NULL || forecast->n_bays == 0)
     return;
@@ -278,6 +386,7 @@ add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
   dew_text_measure (meter, DEW_TEXT_NUMBER, "0", &width, &line);
   room = (front->height + line) / forecast->n_bays;
   compact = room < full + line + 4 * meter->unit;
+  tells = !sheet->on_paper && room > full + 2 * line + 6 * meter->unit;
 
   for (int bay = 0; bay < forecast->n_bays; bay++)
     {
@@ -287,6 +396,7 @@ add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
         = { .kind = DEW_MARK_BAY, .view = DEW_VIEW_FRONT, .index = bay, .compact = compact };
       double unit_width, below_width;
 
+      mark.verdict = tells ? (int) dew_bay_verdict (forecast, bay) : -1;
       fill_bay_label (&mark, sheet, &forecast->bays[bay].mean);
       dew_text_measure (meter, compact ? DEW_TEXT_NUMBER : DEW_TEXT_VALUE, mark.text, &width,
                         &line);
@@ -294,18 +404,41 @@ add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
       dew_text_measure (meter, DEW_TEXT_NUMBER, mark.below, &below_width, &line);
       width += unit_width + 5 * meter->unit;
       mark.rect.width = compact ? width + 10 * meter->unit + below_width : MAX (width, below_width);
-      mark.rect.height = compact ? line : full + line - 3 * meter->unit;
+      mark.rect.height = compact ? line : full + (tells ? 2 : 1) * line - 3 * meter->unit;
       mark.rect.x = front->x + front->width + DEW_LABEL_GAP * meter->unit;
       mark.rect.y = y - mark.rect.height / 2;
       mark.from[0] = front->x + front->width;
       mark.from[1] = y;
       g_array_append_val (marks, mark);
     }
+  if (layout->plan_large)
+    drop_covered (marks, first, &layout->view[DEW_VIEW_PLAN]);
   spread_labels (marks, first, front->y - line / 2, front->y + front->height + line / 2,
                  MIN (6 * meter->unit, 2));
 }
 
 /* --- all of them ---------------------------------------------------------------- */
+
+static void
+add_plan_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
+                const DewSheetLayout *layout)
+{
+  const DewPen pen = { .sheet = sheet, .layout = layout };
+
+  if (layout->n_plans == 0 || layout->plan_large)
+    dew_marks_add_flags (marks, meter, sheet, layout, DEW_VIEW_PLAN);
+  for (int bay = 0; bay < layout->n_plans; bay++)
+    {
+      DewSheetLayout one_layout;
+      DewSheet one;
+      DewPen part;
+
+      if (!dew_layout_shows_plan (layout, bay))
+        continue;
+      dew_pen_plan (&pen, bay, &one, &one_layout, &part);
+      dew_marks_add_flags (marks, meter, &one, &one_layout, DEW_VIEW_PLAN);
+    }
+}
 
 GArray *
 dew_sheet_marks (const DewSheet *sheet, const DewSheetLayout *layout)
@@ -320,7 +453,7 @@ dew_sheet_marks (const DewSheet *sheet, const DewSheetLayout *layout)
   add_dimensions (marks, &meter, sheet, layout, z_m, n_bays);
   add_bay_labels (marks, &meter, sheet, layout);
   dew_marks_add_flags (marks, &meter, sheet, layout, DEW_VIEW_FRONT);
-  dew_marks_add_flags (marks, &meter, sheet, layout, DEW_VIEW_PLAN);
+  add_plan_flags (marks, &meter, sheet, layout);
   dew_text_meter_clear (&meter);
   return marks;
 }
@@ -374,6 +507,35 @@ paint_dimension (const DewPen *pen, const DewMark *mark)
 }
 
 static void
+paint_verdict_line (const DewPen *pen, const DewMark *mark, double x, double y, double alpha)
+{
+  double half = 4.5 * pen->unit, width, height;
+  const char *word = dew_verdict_word (mark->verdict);
+  DewTextMeter meter;
+
+  dew_text_meter_init (&meter, pen->sheet);
+  dew_text_measure (&meter, DEW_TEXT_FLAG, word, &width, &height);
+  dew_text_meter_clear (&meter);
+  dew_paint_verdict (pen->cr, pen->palette, mark->verdict, x + half, y + height / 2, half);
+  dew_pen_text (pen, DEW_TEXT_FLAG, &pen->palette->ink, alpha, x + 2 * half + 5 * pen->unit, y, 0,
+                0, word);
+}
+
+static void
+paint_plan_caption (const DewPen *pen, const DewMark *mark)
+{
+  gboolean chosen = mark->index == pen->sheet->plan_bay;
+  const DewColour *ink = mark->index == pen->sheet->hover_bay ? &pen->palette->accent
+                         : chosen                             ? &pen->palette->ink
+                                                              : &pen->palette->ink_soft;
+
+  dew_pen_text (pen, chosen ? DEW_TEXT_FLAG : DEW_TEXT_NUMBER, ink, 1, mark->rect.x, mark->rect.y,
+                0, 0, mark->text);
+  dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1, mark->rect.x + mark->rect.width,
+                mark->rect.y, 1, 0, mark->below);
+}
+
+static void
 paint_bay_label (const DewPen *pen, const DewTextMeter *meter, const DewMark *mark)
 {
   double alpha = pen->sheet->following ? 0.55 : 1;
@@ -399,6 +561,9 @@ paint_bay_label (const DewPen *pen, const DewTextMeter *meter, const DewMark *ma
     dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, alpha, x,
                   mark->rect.y + height - 3 * pen->unit, 0, 0, mark->below);
 
+  if (mark->verdict >= 0)
+    paint_verdict_line (pen, mark, x, mark->rect.y + height + small_height - 3 * pen->unit, alpha);
+
   /* The bay whose plan is shown carries a bar on its side of the wall. */
   if (mark->index == pen->sheet->plan_bay && pen->layout->shown[DEW_VIEW_PLAN])
     {
@@ -419,7 +584,8 @@ paint_projection (const DewPen *pen)
   const double gap = 8;
   double heights_m[2] = { layout->plan_hi_m, layout->plan_lo_m };
 
-  if (!layout->shown[DEW_VIEW_SIDE] || !layout->shown[DEW_VIEW_PLAN] || layout->plan_below)
+  if (!layout->shown[DEW_VIEW_SIDE] || !layout->shown[DEW_VIEW_PLAN] || layout->plan_below
+      || layout->n_plans > 0)
     return;
   cairo_set_line_width (pen->cr, DEW_LINE_DETAIL);
   dew_pen_colour (pen, &pen->palette->ink_soft, 0.45);
@@ -453,6 +619,13 @@ dew_paint_marks (const DewPen *pen, const GArray *marks)
         case DEW_MARK_DIMENSION:
         case DEW_MARK_MEASURE:
           paint_dimension (pen, mark);
+          break;
+        case DEW_MARK_PLAN:
+          paint_plan_caption (pen, mark);
+          break;
+        case DEW_MARK_SWITCH:
+          dew_pen_text (pen, DEW_TEXT_CAPTION, &pen->palette->accent, 1, mark->rect.x, mark->rect.y,
+                        0, 0, mark->text);
           break;
         case DEW_MARK_BAY:
           paint_bay_label (pen, &meter, mark);

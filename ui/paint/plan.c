@@ -11,7 +11,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define MARK_PX 4.5   /* half the size of a mark, at text scale 1 */
+#define MARK_PX 4.5 /* half the size of a mark, at text scale 1 */
+#define SMALL_MARK_PX 3.5
 #define MARK_IN 11.0  /* of a mark, from the place's front left corner */
 #define CANOPY_M 0.10 /* light is told for the plants' lowest so much of the bay */
 #define CELL_PX 5.0
@@ -164,6 +165,8 @@ dew_paint_plan_lines (const DewPen *pen, GArray *taken)
   g_autofree char *speed = NULL;
   double level;
 
+  if (dew_pen_small (pen))
+    return;
   paint_grid (pen, places);
   if (forecast->value[DEW_VALUE_SPEED] == NULL || forecast->value[DEW_VALUE_PPFD] == NULL)
     return;
@@ -276,20 +279,31 @@ paint_reaches (const DewPen *pen)
 static void
 paint_key (const DewPen *pen, const GArray *marks)
 {
-  double x = 0, y = 0, half = MARK_PX * pen->unit, height, all = 0;
+  double x = 0, y = 0, half = MARK_PX * pen->unit, height, all = 0, right = pen->layout->width - 8;
   double width[DEW_VERDICT_ACT + 1];
   DewTextMeter meter;
 
+  dew_text_meter_init (&meter, pen->sheet);
   for (guint i = 0; i < marks->len; i++)
     {
       const DewMark *mark = &g_array_index (marks, DewMark, i);
+      double below;
 
-      if (mark->kind != DEW_MARK_CAPTION || mark->view != DEW_VIEW_PLAN)
+      if (mark->view != DEW_VIEW_PLAN)
         continue;
-      x = mark->rect.x + mark->rect.width;
+      if (mark->kind == DEW_MARK_CAPTION)
+        x = mark->rect.x + mark->rect.width;
+      else if (mark->kind == DEW_MARK_PLAN && mark->index == pen->sheet->plan_bay)
+        {
+          dew_text_measure (&meter, DEW_TEXT_FLAG, mark->text, &x, &height);
+          dew_text_measure (&meter, DEW_TEXT_NUMBER, mark->below, &below, &height);
+          x += mark->rect.x;
+          right = mark->rect.x + mark->rect.width - below - 12 * pen->unit;
+        }
+      else
+        continue;
       y = mark->rect.y + mark->rect.height / 2;
     }
-  dew_text_meter_init (&meter, pen->sheet);
   for (int verdict = 0; verdict <= DEW_VERDICT_ACT; verdict++)
     {
       dew_text_measure (&meter, DEW_TEXT_MARK, dew_verdict_word (verdict), &width[verdict],
@@ -297,7 +311,7 @@ paint_key (const DewPen *pen, const GArray *marks)
       all += width[verdict] + 2 * half + 16 * pen->unit;
     }
   dew_text_meter_clear (&meter);
-  if (x + all > pen->layout->width - 8)
+  if (x + all > right)
     return;
   for (int verdict = 0; verdict <= DEW_VERDICT_ACT; verdict++)
     {
@@ -314,16 +328,25 @@ void
 dew_paint_plan_places (const DewPen *pen, const GArray *marks)
 {
   g_autoptr (GArray) places = dew_sheet_plan_places (pen->sheet, pen->layout);
+  double half = MARK_PX;
 
   if (places->len == 0)
     return;
-  paint_reaches (pen);
-  paint_key (pen, marks);
+  if (dew_pen_small (pen))
+    half = SMALL_MARK_PX;
+  else
+    {
+      paint_reaches (pen);
+      paint_key (pen, marks);
+    }
   for (guint i = 0; i < places->len; i++)
     {
       const DewPlanPlace *place = &g_array_index (places, DewPlanPlace, i);
 
+      /* In a row of small plans only what is amiss is marked. */
+      if (dew_pen_small (pen) && place->verdict == DEW_VERDICT_FINE)
+        continue;
       dew_paint_verdict (pen->cr, pen->palette, place->verdict, place->at_px[0], place->at_px[1],
-                         MARK_PX * pen->unit);
+                         half * pen->unit);
     }
 }

@@ -127,15 +127,19 @@ place_box (DewProbeTable *table, const DewSheetLayout *layout, double unit)
 }
 
 static gboolean
-make_table (const DewSheet *sheet, const DewSheetLayout *layout, DewProbeTable *table)
+make_table (const DewSheet *sheet, const DewSheetLayout *whole, DewProbeTable *table)
 {
   const DewProbe *probe = sheet->probe;
+  DewSheetLayout there = *whole;
+  const DewSheetLayout *layout = &there;
   gboolean plan = probe != NULL && probe->view == DEW_VIEW_PLAN;
   g_autofree char *bay = NULL;
   DewTextMeter meter;
   DewProbed probed;
   DewPen pen = { .sheet = sheet, .layout = layout };
 
+  if (plan && probe->bay >= 0)
+    dew_layout_choose_plan (&there, probe->bay);
   if (probe == NULL || sheet->forecast == NULL || sheet->cannot != NULL
       || probe->view >= DEW_N_VIEWS || !layout->shown[probe->view]
       || !dew_forecast_probe (sheet->forecast, probe->view, probe->at_m,

@@ -93,11 +93,25 @@ typedef struct
 void dew_flap_shape (const DewSheetLayout *layout, DewView view, const DewOpening *opening,
                      DewFlapShape *shape);
 
+/* --- parts of the sheet ---------------------------------------------------- */
+
+/* Where every bay has a plan: a pen for front and side view, and one for the plan of a bay
+ * (-1: the chosen or enlarged one) at its own scale. They live as long as `layout` and
+ * `sheet`, which are filled. */
+void dew_pen_fronts (const DewPen *pen, DewSheetLayout *layout, DewPen *out);
+void dew_pen_plan (const DewPen *pen, int bay, DewSheet *sheet, DewSheetLayout *layout,
+                   DewPen *out);
+
+/* Whether it draws one of a row of plans, which are too small for words and fine lines. */
+gboolean dew_pen_small (const DewPen *pen);
+
 /* --- marks: what surrounds the drawing; laid out once, painted and hit ----- */
 
 typedef enum
 {
   DEW_MARK_CAPTION,
+  DEW_MARK_PLAN,   /* over a plan of a row: its bay at the left, what is amiss at the right */
+  DEW_MARK_SWITCH, /* a caption that can be clicked */
   DEW_MARK_DIMENSION,
   DEW_MARK_BAY,
   DEW_MARK_FLAG,
@@ -117,6 +131,7 @@ typedef struct
   char text[96];
   char unit[40];  /* of a bay's value, set smaller */
   char below[64]; /* second line */
+  int verdict;    /* DewVerdict, third line; -1: none */
 } DewMark;
 
 /* DewMark; free with g_array_unref(). */

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "paint/sheet-private.h"
+#include "paint/rows.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -186,12 +186,21 @@ paint_legend_ground (const DewPen *pen)
   cairo_fill (pen->cr);
 }
 
+/* What is drawn within the views of a pen. */
 static void
-paint_ink (const DewPen *pen)
+paint_part (const DewPen *pen, const GArray *marks)
 {
-  g_autoptr (GArray) marks = dew_sheet_marks (pen->sheet, pen->layout);
   const DewThing *selected = dew_sheet_handled (pen->sheet);
 
+  if (dew_pen_small (pen))
+    {
+      const DewRect *r = &pen->layout->view[DEW_VIEW_PLAN];
+      const double beside = 9; /* px that a lifted flap may reach out of a small plan */
+
+      cairo_rectangle (pen->cr, r->x - 2 * beside, r->y - beside, r->width + 4 * beside,
+                       r->height + 2 * beside);
+      cairo_clip (pen->cr);
+    }
   if (pen->sheet->merit == NULL)
     dew_paint_isolines (pen, marks);
   for (int view = 0; view < DEW_N_VIEWS; view++)
@@ -199,15 +208,89 @@ paint_ink (const DewPen *pen)
       dew_paint_view_ink (pen, view);
   if (pen->sheet->merit == NULL)
     dew_paint_plan_places (pen, marks);
-  if (pen->sheet->variant->things->len == 0)
-    paint_hint (pen);
-
-  if (pen->sheet->merit != NULL)
+  else
     dew_paint_merit (pen);
-
   for (int view = 0; view < DEW_N_VIEWS && selected != NULL; view++)
     if (dew_view_shows (pen->sheet, pen->layout, view, selected))
       dew_paint_handles (pen, view, selected);
+}
+
+/* An enlarged plan lies on paper of its own, over what it hides. */
+static void
+paint_large_ground (const DewPen *pen)
+{
+  const DewRect *r = &pen->layout->view[DEW_VIEW_PLAN];
+  double left = DEW_PLAN_CHAIN * pen->unit, above = DEW_PLAN_CAPTION * pen->unit + 14;
+  double below = 46 * pen->unit, right = 22;
+
+  dew_pen_colour (pen, &pen->palette->paper, 1);
+  cairo_rectangle (pen->cr, r->x - left, r->y - above, r->width + left + right,
+                   r->height + above + below);
+  cairo_fill (pen->cr);
+}
+
+static void
+paint_field_part (const DewPen *pen, const GArray *marks)
+{
+  if (pen->layout->plan_large && !pen->layout->shown[DEW_VIEW_FRONT])
+    paint_large_ground (pen);
+  dew_paint_field (pen);
+}
+
+static void
+paint_air_part (const DewPen *pen, const GArray *marks)
+{
+  dew_paint_air (pen);
+}
+
+typedef void (*DewPaintPart) (const DewPen *pen, const GArray *marks);
+
+/* Each part starts from the same state, as each layer does. */
+static void
+paint_one (const DewPen *pen, DewPaintPart paint, const GArray *marks)
+{
+  cairo_save (pen->cr);
+  cairo_new_path (pen->cr);
+  paint (pen, marks);
+  cairo_restore (pen->cr);
+}
+
+/* Front and side view, and each plan with its own pen. */
+static void
+paint_parts (const DewPen *pen, DewPaintPart paint, const GArray *marks)
+{
+  DewSheetLayout layout;
+  DewSheet sheet;
+  DewPen part;
+
+  if (pen->layout->n_plans == 0)
+    {
+      paint_one (pen, paint, marks);
+      return;
+    }
+  dew_pen_fronts (pen, &layout, &part);
+  paint_one (&part, paint, marks);
+  for (int bay = 0; bay < pen->layout->n_plans; bay++)
+    {
+      if (!dew_layout_shows_plan (pen->layout, bay))
+        continue;
+      dew_pen_plan (pen, bay, &sheet, &layout, &part);
+      paint_one (&part, paint, marks);
+    }
+  if (!pen->layout->plan_large)
+    return;
+  dew_pen_plan (pen, -1, &sheet, &layout, &part);
+  paint_one (&part, paint, marks);
+}
+
+static void
+paint_ink (const DewPen *pen)
+{
+  g_autoptr (GArray) marks = dew_sheet_marks (pen->sheet, pen->layout);
+
+  paint_parts (pen, paint_part, marks);
+  if (pen->sheet->variant->things->len == 0)
+    paint_hint (pen);
   dew_paint_marks (pen, marks);
   dew_paint_guides (pen);
   if (pen->sheet->zoom > 1)
@@ -240,13 +323,13 @@ dew_sheet_paint_layers (cairo_t *cr, const DewSheet *sheet, const DewSheetLayout
   if (layers & DEW_LAYER_FIELD)
     {
       cairo_save (cr);
-      dew_paint_field (&pen);
+      paint_parts (&pen, paint_field_part, NULL);
       cairo_restore (cr);
     }
   if ((layers & DEW_LAYER_AIR) && sheet->merit == NULL)
     {
       cairo_save (cr);
-      dew_paint_air (&pen);
+      paint_parts (&pen, paint_air_part, NULL);
       cairo_restore (cr);
     }
   if (layers & DEW_LAYER_INK)

@@ -32,6 +32,7 @@ typedef struct
 {
   DewView view;
   double at_m[2]; /* view coordinates */
+  int bay;        /* whose plan, of a row of plans; else -1 */
 } DewProbe;
 
 /* What is to be drawn. Everything is lent; dew_sheet_init() sets the rest. */
@@ -49,7 +50,9 @@ typedef struct
   guint n_selection;
   guint hover_id;
   int hover_bay;             /* bay label under the pointer, or -1 */
-  int plan_bay;              /* bay whose plan is shown */
+  int plan_bay;              /* bay whose plan is chosen */
+  gboolean plan_large;       /* that one is enlarged over its row */
+  gboolean side_instead;     /* the side view in place of the plans, where both have no room */
   int highlighted_finding;   /* index, or -1 */
   gboolean following;        /* the numbers lag: labels are lighter */
   const DewStreaks *streaks; /* NULL: still, short line segments */
@@ -75,18 +78,28 @@ typedef struct
   double x, y, width, height; /* px */
 } DewRect;
 
+#define DEW_MAX_PLANS 16
+
 /* Where things are; px. A view that is folded away has shown[view] FALSE. */
 typedef struct
 {
   double width, height;
-  double scale_px_m;     /* common to all views */
+  double scale_px_m;     /* of front and side view; of the plan too, unless every bay has one */
   double fit_scale_px_m; /* the same at zoom 1 */
   double inner_m[3];
   gboolean shown[DEW_N_VIEWS];
   gboolean plan_below;         /* under the front view, else right of the side view */
   DewRect view[DEW_N_VIEWS];   /* inner clear rectangle */
   DewRect legend;              /* at the foot */
-  double plan_lo_m, plan_hi_m; /* heights that the plan looks at */
+  double plan_lo_m, plan_hi_m; /* heights that the chosen plan looks at */
+  /* Every bay is a row: the plans beside the front view, all to one scale. view[DEW_VIEW_PLAN]
+   * is that of the chosen bay, or lies over them where it is enlarged. */
+  int n_plans;                 /* 0: only the chosen one is shown, if any */
+  DewRect plan[DEW_MAX_PLANS]; /* of each bay, lowest first */
+  double plan_z_m[DEW_MAX_PLANS][2];
+  double plan_scale_px_m;
+  gboolean plan_large;
+  gboolean can_switch; /* plans and side view take turns */
 } DewSheetLayout;
 
 void dew_sheet_layout (const DewSheet *sheet, double width, double height, DewSheetLayout *layout);
@@ -101,6 +114,17 @@ double dew_layout_most_zoom (const DewSheetLayout *layout);
 void dew_sheet_zoom (DewSheet *sheet, double width, double height, double zoom, double x, double y);
 /* Shifts the zoomed drawing; it stays in sight. */
 void dew_sheet_pan (DewSheet *sheet, double width, double height, double dx_px, double dy_px);
+
+/* The bay whose plan in the row of plans holds the point; -1 where none does. */
+int dew_layout_plan_at (const DewSheetLayout *layout, double x, double y);
+/* Whether the plan of a bay is in sight, not under an enlarged one. */
+gboolean dew_layout_shows_plan (const DewSheetLayout *layout, int bay);
+/* Makes the plan of a bay the one that points of the plan view belong to. Does nothing
+ * where there is only one. */
+void dew_layout_choose_plan (DewSheetLayout *layout, int bay);
+
+/* px per metre in a view. */
+double dew_layout_view_scale (const DewSheetLayout *layout, DewView view);
 
 /* The view whose rectangle (or its near surroundings) holds the point; FALSE
  * when none does. */
@@ -170,7 +194,8 @@ typedef enum
   DEW_PART_DIMENSION, /* a number that can be typed over */
   DEW_PART_FLAG,      /* finding `index` */
   DEW_PART_LEGEND,    /* scale of the colours */
-  DEW_PART_BAY        /* label or empty air of bay `index` */
+  DEW_PART_BAY,       /* label or empty air of bay `index` */
+  DEW_PART_SWITCH     /* takes the side view for the plans, or back */
 } DewPart;
 
 typedef struct

@@ -102,7 +102,8 @@ leave_action (GtkWidget *widget, const char *name, GVariant *parameter)
       back_action (widget, name, NULL);
       return;
     }
-  if (dew_canvas_cancel (DEW_CANVAS (self->canvas)))
+  if (dew_canvas_cancel (DEW_CANVAS (self->canvas))
+      || dew_canvas_put_back_plan (DEW_CANVAS (self->canvas)))
     return;
   if (gtk_window_is_fullscreen (GTK_WINDOW (self)) && dew_document_selected (self->document) == 0
       && dew_pane_content (DEW_PANE (self->pane)) == DEW_PANE_BAYS)
@@ -204,10 +205,15 @@ void
 dew_window_add_states (DewWindow *self)
 {
   const DewHabits *habits = dew_habits ();
-  g_autoptr (GPropertyAction) scale
-    = g_property_action_new ("fixed-scale", self->canvas, "fixed-scale");
+  static const char *const of_canvas[] = { "fixed-scale", "large-plan", "side-view" };
 
-  g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (scale));
+  for (guint i = 0; i < G_N_ELEMENTS (of_canvas); i++)
+    {
+      g_autoptr (GPropertyAction) action
+        = g_property_action_new (of_canvas[i], self->canvas, of_canvas[i]);
+
+      g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (action));
+    }
   add_state (self, "still", NULL, g_variant_new_boolean (habits->still), G_CALLBACK (on_still));
   add_state (self, "full-screen", NULL, g_variant_new_boolean (FALSE), G_CALLBACK (on_full_screen));
   add_state (self, "night", NULL, g_variant_new_boolean (FALSE), G_CALLBACK (on_night));
