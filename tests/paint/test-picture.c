@@ -280,6 +280,128 @@ test_labels_apart (void)
   scene_clear (&scene);
 }
 
+/* --- colours that hold still ------------------------------------------------------------- */
+
+/* Chosen from plants and room, the colours of a document are the same whatever a forecast
+ * holds, as long as it lies within; what leaves them widens them and nothing narrows them.
+ * Humidity always ends at saturation, so that wetter is never cut off. */
+static void
+test_colours_hold_still (void)
+{
+  Scene scene;
+  DewRange range, before;
+  double *rh;
+
+  scene_init (&scene, 1200, 900);
+  rh = scene.forecast->value[DEW_VALUE_RH];
+  for (int value = 0; value < DEW_N_VALUES; value++)
+    for (int tongue = 0; tongue < 2; tongue++)
+      {
+        range = dew_range_choose (value, tongue, scene.chamber);
+        g_assert_cmpfloat (range.hi, >, range.lo);
+        g_assert_cmpfloat ((range.hi - range.lo) / range.step, <, 10);
+        before = range;
+        dew_range_widen (&range, value, tongue, scene.forecast);
+        g_assert_cmpfloat (range.lo, <=, before.lo);
+        g_assert_cmpfloat (range.hi, >=, before.hi);
+        before = range;
+        g_assert_false (dew_range_widen (&range, value, tongue, scene.forecast));
+        g_assert_cmpmem (&range, sizeof range, &before, sizeof before);
+      }
+  range = dew_range_choose (DEW_VALUE_RH, FALSE, scene.chamber);
+  g_assert_cmpfloat (range.hi, ==, 1);
+  for (int i = 0; i < scene.forecast->n_zones; i++)
+    rh[i] = range.lo - 0.07;
+  g_assert_true (dew_range_widen (&range, DEW_VALUE_RH, FALSE, scene.forecast));
+  g_assert_cmpfloat (range.lo, <=, rh[0]);
+  before = range;
+  for (int i = 0; i < scene.forecast->n_zones; i++)
+    rh[i] = 0.97;
+  g_assert_false (dew_range_widen (&range, DEW_VALUE_RH, FALSE, scene.forecast));
+  g_assert_cmpmem (&range, sizeof range, &before, sizeof before);
+  scene_clear (&scene);
+}
+
+/* Fog over saturated air is not painted paler, that is drier, than the same air without. */
+static void
+test_fog_is_not_paler (void)
+{
+  Scene scene;
+  const DewRect *front = &scene.layout.view[DEW_VIEW_FRONT];
+  double x, y, clear, foggy;
+  cairo_surface_t *surface;
+
+  scene_init (&scene, 1200, 900);
+  x = front->x + front->width / 2;
+  y = front->y + front->height / 3;
+  for (int i = 0; i < scene.forecast->n_zones; i++)
+    scene.forecast->value[DEW_VALUE_RH][i] = 1;
+  surface = paint (&scene, DEW_LAYER_FIELD);
+  clear = lightness (surface, x, y);
+  cairo_surface_destroy (surface);
+  if (scene.forecast->value[DEW_VALUE_MIST] == NULL)
+    scene.forecast->value[DEW_VALUE_MIST] = g_new0 (double, scene.forecast->n_zones);
+  for (int i = 0; i < scene.forecast->n_zones; i++)
+    scene.forecast->value[DEW_VALUE_MIST][i] = 5e-3;
+  surface = paint (&scene, DEW_LAYER_FIELD);
+  foggy = lightness (surface, x, y);
+  cairo_surface_destroy (surface);
+  g_assert_cmpfloat (foggy, <=, clear + 0.005);
+  scene_clear (&scene);
+}
+
+/* The number of dark px in a rectangle. */
+static guint
+dark_px (cairo_surface_t *surface, const DewRect *r)
+{
+  guint n = 0;
+
+  for (int y = (int) r->y; y < r->y + r->height; y++)
+    for (int x = (int) r->x; x < r->x + r->width; x++)
+      n += lightness (surface, x, y) < 0.5;
+  return n;
+}
+
+/* What is on its way looks so at a glance: a paler, hatched field, and open numbers with far
+ * less ink than settled ones. */
+static void
+test_draft_looks_so (void)
+{
+  Scene scene;
+  const DewRect *front = &scene.layout.view[DEW_VIEW_FRONT];
+  guint ink[2] = { 0 };
+  double light[2];
+
+  scene_init (&scene, 1200, 900);
+  for (int draft = 0; draft < 2; draft++)
+    {
+      g_autoptr (GArray) marks = dew_sheet_marks (&scene.sheet, &scene.layout);
+      cairo_surface_t *surface;
+
+      scene.sheet.following = draft;
+      surface = paint (&scene, DEW_LAYER_GROUND | DEW_LAYER_FIELD);
+      light[draft] = 0;
+      for (int i = 0; i < 200; i++)
+        light[draft] += lightness (surface, front->x + 20 + i, front->y + front->height - 30) / 200;
+      cairo_surface_destroy (surface);
+      surface = paint (&scene, DEW_LAYER_GROUND | DEW_LAYER_INK);
+      for (guint i = 0; i < marks->len; i++)
+        if (g_array_index (marks, DewMark, i).kind == DEW_MARK_BAY)
+          {
+            DewRect number = g_array_index (marks, DewMark, i).rect;
+
+            number.width = 30;
+            number.height = 22;
+            ink[draft] += dark_px (surface, &number);
+          }
+      cairo_surface_destroy (surface);
+    }
+  g_assert_cmpfloat (light[1], >, light[0] + 0.02);
+  g_assert_cmpuint (ink[0], >, 50);
+  g_assert_cmpuint (ink[1], <, ink[0] * 3 / 4);
+  scene_clear (&scene);
+}
+
 /* --- probe ------------------------------------------------------------------------------- */
 
 /* The fixture's warmth is linear, so that its mean from front to back at a point is
@@ -594,6 +716,9 @@ main (int argc, char **argv)
   g_test_add_func ("/paint/picture/imperial-words", test_imperial_words);
   g_test_add_func ("/paint/picture/imperial-marks", test_imperial_marks);
   g_test_add_func ("/paint/picture/labels-apart", test_labels_apart);
+  g_test_add_func ("/paint/picture/colours-hold-still", test_colours_hold_still);
+  g_test_add_func ("/paint/picture/fog-is-not-paler", test_fog_is_not_paler);
+  g_test_add_func ("/paint/picture/draft-looks-so", test_draft_looks_so);
   g_test_add_func ("/paint/picture/probe-is-the-value", test_probe_is_the_value);
   g_test_add_func ("/paint/picture/probe-takes-the-widest-band", test_probe_takes_the_widest_band);
   g_test_add_func ("/paint/picture/probe-keeps-away", test_probe_keeps_away);

@@ -26,7 +26,9 @@ struct _DewCanvas
 
   /* The picture: two kept layers with the moving air between them. */
   DewSheetLayout layout;
-  DewRange range[DEW_N_VALUES];
+  DewRange range[DEW_N_VALUES];       /* of the colours: chosen once for the document */
+  DewRange chosen[DEW_N_VALUES];      /* before it was widened */
+  char *coloured_path;                /* the document that they were chosen for */
   gboolean range_stale[DEW_N_VALUES]; /* the forecast is newer */
   GskRenderNode *ground;              /* NULL: to be painted anew */
   GskRenderNode *ink;
@@ -98,6 +100,8 @@ void dew_canvas_relayout (DewCanvas *self);
 /* picture.c */
 gboolean dew_canvas_has_picture (DewCanvas *self);
 void dew_canvas_describe (DewCanvas *self, DewSheet *sheet);
+/* The colours are chosen anew: another document, or other units. */
+void dew_canvas_forget_ranges (DewCanvas *self);
 void dew_canvas_redraw (DewCanvas *self, gboolean field_too);
 void dew_canvas_draw (DewCanvas *self, GtkSnapshot *snapshot);
 /* Starts streaks if they are wanted; they end by themselves. */

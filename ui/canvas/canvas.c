@@ -253,6 +253,12 @@ on_changed (DewCanvas *self)
   /* Undo, another file or another edit have taken it out of the hand. */
   if (self->edit != NULL && !dew_edit_is_open (self->edit))
     dew_canvas_cancel (self);
+  if (g_strcmp0 (self->coloured_path, dew_document_path (self->document)) != 0)
+    {
+      g_free (self->coloured_path);
+      self->coloured_path = g_strdup (dew_document_path (self->document));
+      dew_canvas_forget_ranges (self);
+    }
   dew_canvas_sync_children (self);
   dew_canvas_update_words (self);
   dew_canvas_update_actions (self);
@@ -306,8 +312,7 @@ on_animations (DewCanvas *self)
 static void
 on_units (DewCanvas *self)
 {
-  for (int value = 0; value < DEW_N_VALUES; value++)
-    self->range_stale[value] = TRUE;
+  dew_canvas_forget_ranges (self);
   dew_canvas_update_words (self);
   gtk_widget_queue_allocate (GTK_WIDGET (self));
   dew_canvas_redraw (self, TRUE);
@@ -344,6 +349,7 @@ dew_canvas_dispose (GObject *object)
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
     gtk_widget_unparent (child);
   g_clear_pointer (&self->streaks, dew_streaks_free);
+  g_clear_pointer (&self->coloured_path, g_free);
   g_clear_pointer (&self->framed, g_array_unref);
   g_clear_pointer (&self->edit, dew_edit_end);
   g_clear_pointer (&self->ground, gsk_render_node_unref);

@@ -7,6 +7,7 @@
 #include "document/tongue.h"
 
 #include <math.h>
+#include <string.h>
 
 #define N_STREAKS 180
 #define STREAK_SEED 7
@@ -14,6 +15,34 @@
 #define FRAME_US 30000
 
 /* --- what is to be drawn ----------------------------------------------- */
+
+/* The colours hold still: chosen once, and only ever widened, by what is looked at as by what
+ * is there. */
+static void
+keep_range (DewCanvas *self, DewValue value, const DewForecast *forecast)
+{
+  DewRange *range = &self->range[value];
+
+  if (!(range->hi > range->lo))
+    {
+      *range = dew_range_choose (value, dew_tongue (), dew_document_chamber (self->document));
+      self->chosen[value] = *range;
+      self->range_stale[value] = TRUE;
+    }
+  /* The steps of a drag may swing; the colours wait for what settles. */
+  if (!self->range_stale[value] || forecast->state == DEW_FORECAST_FOLLOWING)
+    return;
+  if (dew_range_widen (range, value, dew_tongue (), forecast))
+    g_debug ("colours: widened to %g .. %g", range->lo, range->hi);
+  self->range_stale[value] = FALSE;
+}
+
+void
+dew_canvas_forget_ranges (DewCanvas *self)
+{
+  memset (self->range, 0, sizeof self->range);
+  memset (self->chosen, 0, sizeof self->chosen);
+}
 
 void
 dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
@@ -30,15 +59,9 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
   sheet->coloured = value;
   if (forecast != NULL)
     {
-      /* What is only looked at is coloured as what is there, or the two could not be
-       * told apart. */
-      if (self->range_stale[value]
-          && !(dew_document_peeking (document) && self->range[value].hi > self->range[value].lo))
-        {
-          dew_range_follow_forecast (&self->range[value], value, sheet->tongue, forecast);
-          self->range_stale[value] = FALSE;
-        }
+      keep_range (self, value, forecast);
       sheet->range = self->range[value];
+      sheet->chosen = self->chosen[value];
     }
   sheet->selected_id = dew_document_selected (document);
   sheet->selection = dew_document_selection (document, &sheet->n_selection);

@@ -123,6 +123,12 @@ droplet_m (const DewVariant *variant)
 static void
 paint_veil (const DewPen *pen, DewView view)
 {
+  gboolean wetness = pen->sheet->coloured == DEW_VALUE_RH
+                     || pen->sheet->coloured == DEW_VALUE_HUMIDITY_RATIO
+                     || pen->sheet->coloured == DEW_VALUE_WETTING;
+  /* On a scale of wetness a pale veil would paint fog drier than the air beside it. */
+  DewColour veil
+    = wetness ? dew_scale_colour (pen->palette, pen->sheet->coloured, 1) : pen->palette->veil;
   const double density_air = 1.2, density_water = 1000; /* kg/m3 */
   const double least = 0.01;
   const double most = 0.22; /* of thick fog: the colours below must stay readable */
@@ -147,7 +153,7 @@ paint_veil (const DewPen *pen, DewView view)
           double hidden = isfinite (mist) && mist > 0 ? most * (1 - exp (-factor * mist)) : 0;
 
           thickest = MAX (thickest, hidden);
-          out[column] = pack (&pen->palette->veil, hidden);
+          out[column] = pack (&veil, hidden);
         }
     }
   cairo_surface_mark_dirty (image);
@@ -155,6 +161,26 @@ paint_veil (const DewPen *pen, DewView view)
   for (int band = 0; band < picture.n_bands && thickest > least; band++)
     paint_band (pen, view, &picture, band, image);
   cairo_surface_destroy (image);
+}
+
+/* --- a draft -------------------------------------------------------------------------- */
+
+/* What is still on its way is paler and hatched, so that nobody takes it for an answer. */
+static void
+paint_draft (const DewPen *pen, const DewRect *r)
+{
+  const double pitch = 9;
+
+  cairo_save (pen->cr);
+  cairo_rectangle (pen->cr, r->x, r->y, r->width, r->height);
+  cairo_clip (pen->cr);
+  dew_pen_colour (pen, &pen->palette->air, 0.3);
+  cairo_paint (pen->cr);
+  cairo_set_line_width (pen->cr, 1);
+  dew_pen_colour (pen, &pen->palette->paper, pen->palette->high_contrast ? 0.8 : 0.42);
+  for (double x = r->x - r->height; x < r->x + r->width; x += pitch)
+    dew_pen_line (pen, x, r->y + r->height, x + r->height, r->y);
+  cairo_restore (pen->cr);
 }
 
 void
@@ -192,5 +218,7 @@ dew_paint_field (const DewPen *pen)
         /* Mist on the scale of mist would be shown twice. */
         if (forecast->value[DEW_VALUE_MIST] != NULL && pen->sheet->coloured != DEW_VALUE_MIST)
           paint_veil (pen, view);
+        if (pen->sheet->following)
+          paint_draft (pen, &pen->layout->view[view]);
       }
 }

@@ -199,6 +199,7 @@ dew_paint_flag (const DewPen *pen, const DewMark *mark)
   double point = flag_point (r, pen->unit), middle = r->y + r->height / 2;
   double tip = points_left ? r->x - point : r->x + r->width + point;
   const DewColour *ink = lit ? &pen->palette->accent : &pen->palette->ink;
+  const double dash[] = { 3, 2.5 };
 
   cairo_set_line_width (pen->cr, lit ? DEW_LINE_OUTLINE : 1);
   dew_pen_colour (pen, ink, 1);
@@ -223,9 +224,12 @@ dew_paint_flag (const DewPen *pen, const DewMark *mark)
       cairo_line_to (pen->cr, r->x + r->width, r->y + r->height - 0.5);
     }
   cairo_close_path (pen->cr);
-  dew_pen_colour (pen, &pen->palette->body, 1);
+  dew_pen_colour (pen, &pen->palette->body, pen->sheet->following ? 0.45 : 1);
   cairo_fill_preserve (pen->cr);
   dew_pen_colour (pen, ink, 1);
+  if (pen->sheet->following)
+    cairo_set_dash (pen->cr, dash, 2, 0);
   cairo_stroke (pen->cr);
+  cairo_set_dash (pen->cr, NULL, 0, 0);
   dew_pen_text (pen, DEW_TEXT_FLAG, ink, 1, r->x + r->width / 2, middle, 0.5, 0.5, mark->text);
 }

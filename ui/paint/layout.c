@@ -50,8 +50,10 @@ dew_sheet_range (const DewSheet *sheet)
 
   if (sheet->fixed_scale)
     return dew_range_fixed (sheet->coloured, sheet->tongue);
-  if (!(range.hi > range.lo) && sheet->forecast != NULL)
-    dew_range_follow_forecast (&range, sheet->coloured, sheet->tongue, sheet->forecast);
+  if (!(range.hi > range.lo))
+    range = dew_range_choose (sheet->coloured, sheet->tongue, sheet->chamber);
+  if (!(sheet->range.hi > sheet->range.lo) && sheet->forecast != NULL)
+    dew_range_widen (&range, sheet->coloured, sheet->tongue, sheet->forecast);
   return range;
 }
 

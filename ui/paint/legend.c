@@ -162,6 +162,62 @@ paint_words (const DewPen *pen, const DewTextMeter *meter)
   return MAX (label_width, word_width);
 }
 
+/* --- what is marked on it ----------------------------------------------------------------- */
+
+/* Where the scale ended before values left it: a notch through the bar. */
+static void
+paint_widened (const DewPen *pen, const DewRange *range, const DewRect *bar)
+{
+  const DewRange *chosen = &pen->sheet->chosen;
+  const double ends[] = { chosen->lo, chosen->hi };
+
+  if (pen->sheet->fixed_scale || !(chosen->hi > chosen->lo))
+    return;
+  cairo_set_line_width (pen->cr, DEW_LINE_OUTLINE);
+  dew_pen_colour (pen, &pen->palette->ink, 1);
+  for (int i = 0; i < 2; i++)
+    {
+      double x = bar->x + bar->width * dew_range_fraction (range, ends[i]);
+
+      if (i == 0 ? chosen->lo > range->lo + 1e-9 * range->step
+                 : chosen->hi < range->hi - 1e-9 * range->step)
+        dew_pen_line (pen, dew_crisp (x), bar->y - 3, dew_crisp (x), bar->y + bar->height);
+    }
+}
+
+/* A line over the bar, from the least to the most that all of them bear. */
+static void
+paint_wanted (const DewPen *pen, const DewTextMeter *meter, const DewRange *range,
+              const DewRect *bar)
+{
+  const DewSheet *sheet = pen->sheet;
+  const double z_m[2] = { pen->layout->plan_lo_m - 0.01, pen->layout->plan_hi_m };
+  double x0, x1, width, height, x, y = bar->y - 4.5 * pen->unit;
+  const char *words;
+  DewRange band;
+
+  if (!dew_wanted_band (sheet->coloured, sheet->chamber, sheet->variant, sheet->selection,
+                        sheet->n_selection, z_m, sheet->forecast->night, &band)
+      || band.hi <= range->lo || band.lo >= range->hi)
+    return;
+  x0 = bar->x + bar->width * dew_range_fraction (range, band.lo);
+  x1 = bar->x + bar->width * dew_range_fraction (range, band.hi);
+  cairo_set_line_width (pen->cr, 2);
+  dew_pen_colour (pen, &pen->palette->ink, 1);
+  dew_pen_line (pen, x0, dew_crisp (y), x1, dew_crisp (y));
+  cairo_set_line_width (pen->cr, 1);
+  if (band.lo > range->lo)
+    dew_pen_line (pen, dew_crisp (x0), y, dew_crisp (x0), bar->y);
+  if (band.hi < range->hi)
+    dew_pen_line (pen, dew_crisp (x1), y, dew_crisp (x1), bar->y);
+
+  /* Translators: over the part of a scale of colours that all plants of a shelf bear */
+  words = _ ("wanted here");
+  dew_text_measure (meter, DEW_TEXT_NUMBER, words, &width, &height);
+  x = CLAMP ((x0 + x1 - width) / 2, bar->x, MAX (bar->x, bar->x + bar->width - width));
+  dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1, x, y - 1, 0, 1, words);
+}
+
 static void
 paint_scale (const DewPen *pen, const DewTextMeter *meter)
 {
@@ -181,6 +237,9 @@ paint_scale (const DewPen *pen, const DewTextMeter *meter)
       return;
     }
   paint_bar (pen, &range, &bar);
+  paint_widened (pen, &range, &bar);
+  if (!pen->sheet->on_paper)
+    paint_wanted (pen, meter, &range, &bar);
   paint_numbers (pen, meter, &range, &bar);
 }
 

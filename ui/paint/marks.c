@@ -538,7 +538,7 @@ paint_plan_caption (const DewPen *pen, const DewMark *mark)
 static void
 paint_bay_label (const DewPen *pen, const DewTextMeter *meter, const DewMark *mark)
 {
-  double alpha = pen->sheet->following ? 0.55 : 1;
+  const double alpha = 1;
   const DewColour *ink
     = mark->index == pen->sheet->hover_bay ? &pen->palette->accent : &pen->palette->ink;
   DewTextStyle style = mark->compact ? DEW_TEXT_NUMBER : DEW_TEXT_VALUE;
@@ -549,7 +549,9 @@ paint_bay_label (const DewPen *pen, const DewTextMeter *meter, const DewMark *ma
   if (mark->text[0] == '\0')
     width = -5 * pen->unit;
   else
-    dew_pen_text (pen, style, ink, alpha, x, mark->rect.y, 0, 0, mark->text);
+    /* On its way a number is open. */
+    (pen->sheet->following ? dew_pen_text_open : dew_pen_text_at) (pen, style, ink, x, mark->rect.y,
+                                                                   mark->text);
 
   /* Unit on the baseline of the number: both faces put it at about 0.78. */
   dew_pen_text (pen, DEW_TEXT_NUMBER, ink, alpha, x + width + 5 * pen->unit,

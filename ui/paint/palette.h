@@ -65,6 +65,20 @@ gboolean dew_range_follow (DewRange *range, DewValue value, DewTongue tongue, do
 /* The same from a forecast's zones. */
 gboolean dew_range_follow_forecast (DewRange *range, DewValue value, DewTongue tongue,
                                     const DewForecast *forecast);
+/* A range that holds still: chosen once for a document, from what its plants want (of all
+ * variants) and what its room has by day and by night, rounded as above. Humidity always ends
+ * at saturation. */
+DewRange dew_range_choose (DewValue value, DewTongue tongue, const DewChamber *chamber);
+/* Widens it until it holds the zones of a forecast but for the last hundredths, never
+ * narrows it; its step stays unless there would be too many. Returns whether it changed. */
+gboolean dew_range_widen (DewRange *range, DewValue value, DewTongue tongue,
+                          const DewForecast *forecast);
+/* The band in which every one of the plants is content, of those that are selected, or else
+ * of those that stand between two heights; FALSE where none of them has a wish of this value,
+ * or no value pleases all. */
+gboolean dew_wanted_band (DewValue value, const DewChamber *chamber, const DewVariant *variant,
+                          const guint *selection, guint n_selection, const double z_m[2],
+                          gboolean night, DewRange *band);
 /* The range that is useful for humid enclosures as a whole, the same for every
  * forecast: pictures beside each other can be compared. */
 DewRange dew_range_fixed (DewValue value, DewTongue tongue);

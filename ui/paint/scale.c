@@ -192,31 +192,68 @@ compare_doubles (gconstpointer a, gconstpointer b)
   return (x > y) - (x < y);
 }
 
-gboolean
-dew_range_follow_forecast (DewRange *range, DewValue value, DewTongue tongue,
-                           const DewForecast *forecast)
+/* A jet or an outlet is a few zones; the rest of the enclosure should not lose its colours
+ * to them: the extremes without the outer hundredths. FALSE where nothing is known. */
+static gboolean
+extremes (DewValue value, const DewForecast *forecast, double *lo, double *hi)
 {
-  /* A jet or an outlet is a few zones; the rest of the enclosure should not
-   * lose its colours to them. */
   const double tail = 0.02;
   g_autofree double *sorted = NULL;
   int n = 0;
 
-  g_return_val_if_fail (range != NULL && forecast != NULL && value < DEW_N_VALUES, FALSE);
-
+  *lo = *hi = NAN;
   if (forecast->value[value] == NULL)
-    return dew_range_follow (range, value, tongue, NAN, NAN);
-
+    return FALSE;
   sorted = g_new (double, MAX (forecast->n_zones, 1));
   for (int i = 0; i < forecast->n_zones; i++)
     if (isfinite (forecast->value[value][i]))
       sorted[n++] = forecast->value[value][i];
   if (n == 0)
-    return dew_range_follow (range, value, tongue, NAN, NAN);
+    return FALSE;
 
   qsort (sorted, n, sizeof (double), compare_doubles);
-  return dew_range_follow (range, value, tongue, sorted[(int) (tail * (n - 1))],
-                           sorted[(int) ceil ((1 - tail) * (n - 1))]);
+  *lo = sorted[(int) (tail * (n - 1))];
+  *hi = sorted[(int) ceil ((1 - tail) * (n - 1))];
+  return TRUE;
+}
+
+gboolean
+dew_range_follow_forecast (DewRange *range, DewValue value, DewTongue tongue,
+                           const DewForecast *forecast)
+{
+  double lo, hi;
+
+  g_return_val_if_fail (range != NULL && forecast != NULL && value < DEW_N_VALUES, FALSE);
+
+  extremes (value, forecast, &lo, &hi);
+  return dew_range_follow (range, value, tongue, lo, hi);
+}
+
+gboolean
+dew_range_widen (DewRange *range, DewValue value, DewTongue tongue, const DewForecast *forecast)
+{
+  const double most_steps = 9;
+  DewRange wider;
+  double lo, hi;
+
+  g_return_val_if_fail (range != NULL && forecast != NULL && value < DEW_N_VALUES, FALSE);
+
+  if (!extremes (value, forecast, &lo, &hi) || (lo >= range->lo && hi <= range->hi))
+    return FALSE;
+  wider = *range;
+  if (lo < range->lo)
+    wider.lo -= ceil ((range->lo - lo) / range->step - 1e-6) * range->step;
+  if (hi > range->hi)
+    wider.hi += ceil ((hi - range->hi) / range->step - 1e-6) * range->step;
+  if (wider.hi - wider.lo > most_steps * range->step)
+    {
+      DewRange fit = { 0 };
+
+      dew_range_follow (&fit, value, tongue, wider.lo, wider.hi);
+      wider = fit;
+    }
+  *range = wider;
+  return TRUE;
 }
 
 DewRange

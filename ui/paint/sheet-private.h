@@ -55,6 +55,11 @@ void dew_pen_text (const DewPen *pen, DewTextStyle style, const DewColour *colou
 /* The same, standing: read from the right. */
 void dew_pen_text_upright (const DewPen *pen, DewTextStyle style, const DewColour *colour,
                            double alpha, double x, double y, const char *text);
+/* From its upper left corner; and the same as an outline only, of what is not sure yet. */
+void dew_pen_text_at (const DewPen *pen, DewTextStyle style, const DewColour *colour, double x,
+                      double y, const char *text);
+void dew_pen_text_open (const DewPen *pen, DewTextStyle style, const DewColour *colour, double x,
+                        double y, const char *text);
 /* Broken into lines of the width of a box, from its upper left corner; what is too long
  * for its height ends in an ellipsis. */
 void dew_pen_paragraph (const DewPen *pen, DewTextStyle style, const DewColour *colour,

@@ -43,7 +43,8 @@ typedef struct
   const DewForecast *forecast; /* NULL: drawn without colour */
   const char *cannot;          /* why there is no forecast, or NULL: 'the fan is outside ...' */
   DewValue coloured;
-  DewRange range;         /* of the colours; lo >= hi: from the forecast */
+  DewRange range;         /* of the colours; lo >= hi: chosen, and widened by the forecast */
+  DewRange chosen;        /* it before it was widened, marked on it; lo >= hi: nothing to mark */
   gboolean fixed_scale;   /* the whole useful range instead of `range` */
   guint selected_id;      /* the one with handles; 0 = none */
   const guint *selection; /* all that are selected, selected_id included; may be NULL */

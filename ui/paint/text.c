@@ -84,6 +84,32 @@ dew_pen_text (const DewPen *pen, DewTextStyle style, const DewColour *colour, do
 }
 
 void
+dew_pen_text_at (const DewPen *pen, DewTextStyle style, const DewColour *colour, double x, double y,
+                 const char *text)
+{
+  dew_pen_text (pen, style, colour, 1, x, y, 0, 0, text);
+}
+
+void
+dew_pen_text_open (const DewPen *pen, DewTextStyle style, const DewColour *colour, double x,
+                   double y, const char *text)
+{
+  PangoContext *context = pango_cairo_create_context (pen->cr);
+  g_autoptr (PangoLayout) layout
+    = text_layout (context, pen->sheet->font_family, pen->unit, style, text);
+
+  cairo_new_path (pen->cr);
+  cairo_move_to (pen->cr, x, y);
+  pango_cairo_layout_path (pen->cr, layout);
+  dew_pen_colour (pen, &pen->palette->paper, 1);
+  cairo_fill_preserve (pen->cr);
+  dew_pen_colour (pen, colour, 1);
+  cairo_set_line_width (pen->cr, looks[style].size_px > 16 ? 0.9 : 0.6);
+  cairo_stroke (pen->cr);
+  g_object_unref (context);
+}
+
+void
 dew_pen_paragraph (const DewPen *pen, DewTextStyle style, const DewColour *colour,
                    const DewRect *box, const char *text)
 {
