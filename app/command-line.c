@@ -33,14 +33,15 @@ int
 dew_command_complain (int code, const char *format, ...)
 {
   g_autofree char *message = NULL;
+  g_autofree char *plain = NULL;
   va_list args;
 
   va_start (args, format);
   message = g_strdup_vprintf (format, args);
   va_end (args);
-  /* One line, whatever a file's name holds. */
-  g_strdelimit (message, "\n\r", ' ');
-  fprintf (stderr, "dewtier: %s\n", message);
+  /* One line that shows what it says, whatever a file's name holds. */
+  plain = dew_text_plain (message, FALSE);
+  fprintf (stderr, "dewtier: %s\n", plain);
   return code;
 }
 

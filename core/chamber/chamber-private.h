@@ -9,6 +9,9 @@
 G_BEGIN_DECLS
 
 #define DEW_THINGS_MAX 2000 /* of a variant */
+#define DEW_VARIANTS_MAX 64
+#define DEW_WISHES_MAX 500
+#define DEW_KINDS_MAX 500
 
 /* Sets every field of a record to its fallback. */
 void dew_fields_init (const DewField *fields, gpointer record);
@@ -21,6 +24,10 @@ gboolean dew_real_equal (double a, double b);
 gboolean dew_field_choose (const DewField *field, gpointer record, const char *key);
 /* Copies as much of `text` as fits in `size` bytes without splitting a character. */
 void dew_text_copy (char *to, gsize size, const char *text);
+/* Whether a text whose size is that of a name, or more, may have lines. */
+#define DEW_TEXT_LINES(size) ((size) > DEW_NAME_SIZE)
+/* Whether valid UTF-8 holds control characters other than line feed and tabulator. */
+gboolean dew_text_has_controls (const char *text);
 /* Whether both have the same wishes (ids included) and own kinds in the same order. */
 gboolean dew_wishes_equal (const DewChamber *a, const DewChamber *b);
 

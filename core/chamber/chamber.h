@@ -446,7 +446,16 @@ void dew_field_set_real (const DewField *field, gpointer record, double value);
 int dew_field_get_int (const DewField *field, gconstpointer record);
 void dew_field_set_int (const DewField *field, gpointer record, int value);
 const char *dew_field_get_text (const DewField *field, gconstpointer record);
+/* Takes of `text` what a text of a document may hold, see dew_text_is_plain(). */
 void dew_field_set_text (const DewField *field, gpointer record, const char *text);
+
+/* Whether valid UTF-8 can stand in a list or a terminal and be read as it is: no control
+ * characters, line breaks, marks that turn the direction of writing, code points that are no
+ * characters. `lines`: line feeds and tabulators may be in it. */
+gboolean dew_text_is_plain (const char *text, gboolean lines);
+/* The same text made plain: line breaks and control characters become spaces, the rest goes,
+ * bytes that are no UTF-8 become U+FFFD. Transfer full. */
+char *dew_text_plain (const char *text, gboolean lines);
 
 /* --- life -------------------------------------------------------------- */
 
@@ -536,7 +545,8 @@ typedef enum
   DEW_PROBLEM_COUNT,         /* the same of a whole number */
   DEW_PROBLEM_CHOICE,        /* row, value: there is no such choice */
   DEW_PROBLEM_TEXT_DAMAGED,  /* of `field`: no end or no UTF-8 */
-  DEW_PROBLEM_TEXT_CONTROLS, /* it holds a control character */
+  DEW_PROBLEM_TEXT_CONTROLS, /* it holds what dew_text_is_plain() does not take */
+  DEW_PROBLEM_NEXT_ID,       /* `value`: no free number is left, up to max */
   DEW_PROBLEM_BAND,          /* row, value lies above other_row, max */
   DEW_PROBLEM_SIDE,          /* inner size along axis `index`: value, min, max */
   DEW_PROBLEM_MONTH,         /* value: there is none of this number, January is 1 */

@@ -14,10 +14,6 @@
  * saved like any other, and only keeps the variant from being forecast:
  * dew_chamber_check() finds those too. */
 
-#define VARIANTS_MAX 64
-#define WISHES_MAX 500
-#define KINDS_MAX 500
-
 G_DEFINE_QUARK (dew - chamber - error - quark, dew_chamber_error)
 
 DewProblem *
@@ -62,13 +58,11 @@ check_text (DewCheck *check, const DewProblem *who, const char *key, const char 
       dew_check_report (check, who, DEW_PROBLEM_TEXT_DAMAGED, key);
       return FALSE;
     }
-  /* They would move the cursor of a terminal that shows the name. */
-  for (const char *p = text; *p != '\0'; p = g_utf8_next_char (p))
-    if (g_unichar_iscntrl (g_utf8_get_char (p)) && *p != '\n' && *p != '\t')
-      {
-        dew_check_report (check, who, DEW_PROBLEM_TEXT_CONTROLS, key);
-        return FALSE;
-      }
+  if (!dew_text_is_plain (text, DEW_TEXT_LINES (size)))
+    {
+      dew_check_report (check, who, DEW_PROBLEM_TEXT_CONTROLS, key);
+      return FALSE;
+    }
   return TRUE;
 }
 
@@ -156,6 +150,12 @@ check_enclosure (DewCheck *check)
         continue;
       report_number (check, &who, DEW_PROBLEM_SIDE, keys[axis], side, DEW_ENCLOSURE_MIN_M,
                      DEW_ENCLOSURE_MAX_M);
+      ok = FALSE;
+    }
+  if (chamber->next_id > G_MAXINT)
+    {
+      report_number (check, &the_enclosure, DEW_PROBLEM_NEXT_ID, "next_id", chamber->next_id, 1,
+                     G_MAXINT);
       ok = FALSE;
     }
   if (chamber->month < 0 || chamber->month > 11)
@@ -309,15 +309,15 @@ validate_wishes (DewCheck *check, GHashTable *ids)
   const GArray *kinds = check->chamber->kinds;
   g_autoptr (GHashTable) names = g_hash_table_new (g_str_hash, g_str_equal);
 
-  if (wishes->len > WISHES_MAX || kinds->len > KINDS_MAX)
+  if (wishes->len > DEW_WISHES_MAX || kinds->len > DEW_KINDS_MAX)
     {
       const DewProblem who = { .about = DEW_ABOUT_WISH };
       DewProblem *problem = dew_check_report (check, &who, DEW_PROBLEM_WISHES, "wishes");
 
       problem->value = wishes->len;
-      problem->max = WISHES_MAX;
+      problem->max = DEW_WISHES_MAX;
       problem->min = kinds->len;
-      problem->other_max = KINDS_MAX;
+      problem->other_max = DEW_KINDS_MAX;
       return;
     }
   for (guint i = 0; i < wishes->len; i++)
@@ -349,9 +349,9 @@ dew_chamber_is_valid (const DewChamber *chamber, DewProblem *first)
   check_begin (&check, chamber);
   problems = check.problems;
   check_enclosure (&check);
-  if (chamber->variants->len < 1 || chamber->variants->len > VARIANTS_MAX)
+  if (chamber->variants->len < 1 || chamber->variants->len > DEW_VARIANTS_MAX)
     report_number (&check, &the_document, DEW_PROBLEM_VARIANTS, "variants", chamber->variants->len,
-                   1, VARIANTS_MAX);
+                   1, DEW_VARIANTS_MAX);
   else if (dew_chamber_shown (chamber) == NULL)
     report_number (&check, &the_document, DEW_PROBLEM_NO_SHOWN, "shown_variant",
                    chamber->shown_variant, NAN, NAN);

@@ -493,8 +493,10 @@ dew_field_get_text (const DewField *field, gconstpointer record)
 void
 dew_field_set_text (const DewField *field, gpointer record, const char *text)
 {
+  g_autofree char *plain = dew_text_plain (text != NULL ? text : "", DEW_TEXT_LINES (field->size));
+
   g_return_if_fail (field->type == DEW_FIELD_TEXT);
-  dew_text_copy ((char *) record + field->offset, field->size, text);
+  dew_text_copy ((char *) record + field->offset, field->size, plain);
 }
 
 void

@@ -164,8 +164,8 @@ value_words (const DewProblem *problem, const char *who, DewTongue tongue)
       return g_strdup_printf (_ ("%s: the text in \"%s\" is damaged; type it again"), who,
                               problem->field);
     case DEW_PROBLEM_TEXT_CONTROLS:
-      return g_strdup_printf (_ ("%s: the text in \"%s\" holds a control character; "
-                                 "type it again"),
+      return g_strdup_printf (_ ("%s: the text in \"%s\" holds a control character or a mark that "
+                                 "nobody sees; type it again"),
                               who, problem->field);
     case DEW_PROBLEM_BAND:
       value = amount (dew_measure_of_field (problem->row), problem->value, tongue, TRUE);
@@ -178,6 +178,9 @@ value_words (const DewProblem *problem, const char *who, DewTongue tongue)
       return side_words (problem, tongue);
     case DEW_PROBLEM_MONTH:
       return g_strdup_printf (_ ("There is no month number %.0f; give 1 to 12"), problem->value);
+    case DEW_PROBLEM_NEXT_ID:
+      return g_strdup (_ ("All numbers for things are used up; write the document as JSON, take "
+                          "\"next_id\" out, number the things anew, and convert it back"));
     case DEW_PROBLEM_THING_KIND:
       return g_strdup_printf (_ ("There is no kind of thing number %d"), number);
     default:

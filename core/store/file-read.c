@@ -8,6 +8,8 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
+#define STEPS_MAX 10000000 /* a step takes some hundred bytes: more are no work of hands */
+
 /* Rows of the tables into the structs in memory. SQLite's own checks were made
  * before; a file from a careless or hostile hand may still break any rule, so
  * nothing is taken that does not fit. */
@@ -48,17 +50,86 @@ prepare_select (const DewConnection *connection, const char *table, const char *
   return dew_connection_prepare (connection, sql->str);
 }
 
+/* What stands in a column where it does not belong, with its row and its column. */
+static gboolean
+column_wrong (const DewConnection *connection, sqlite3_stmt *statement, int column,
+              const char *table, const char *what)
+{
+  g_autofree char *row = g_strndup ((const char *) sqlite3_column_text (statement, 0), 64);
+  g_autofree char *where
+    /* Translators: a row by its key, a column by its name, and what is wrong there */
+    = g_strdup_printf (_ ("row %s, column \"%s\": %s"), row != NULL ? row : "?",
+                       sqlite3_column_name (statement, column), what);
+
+  return dew_connection_wrong (connection, table, where);
+}
+
+/* `type` is what the column has to hold, of SQLite's. */
+static gboolean
+column_has (const DewConnection *connection, sqlite3_stmt *statement, int column, const char *table,
+            int type)
+{
+  int is = sqlite3_column_type (statement, column);
+  const char *what;
+
+  if (is == type)
+    return TRUE;
+  if (is == SQLITE_NULL)
+    what = _ ("holds nothing");
+  else if (type == SQLITE_TEXT)
+    what = _ ("holds something that is no text");
+  else if (type == SQLITE_INTEGER)
+    what = _ ("holds something that is no whole number");
+  else
+    what = _ ("holds something that is no number");
+  return column_wrong (connection, statement, column, table, what);
+}
+
 static gboolean
 column_text (const DewConnection *connection, sqlite3_stmt *statement, int column,
              const char *table, char *to, gsize size)
 {
-  const char *text = (const char *) sqlite3_column_text (statement, column);
+  g_autofree char *clean = NULL;
+  const char *text;
 
+  if (!column_has (connection, statement, column, table, SQLITE_TEXT))
+    return FALSE;
+  text = (const char *) sqlite3_column_text (statement, column);
   if (text == NULL || strlen (text) != (gsize) sqlite3_column_bytes (statement, column)
       || strlen (text) >= size)
-    return dew_connection_wrong (connection, table, _ ("a text is too long or missing"));
-  dew_text_copy (to, size, text);
+    return column_wrong (connection, statement, column, table,
+                         _ ("holds a text that is too long or cut off by a zero"));
+  if (!g_utf8_validate (text, -1, NULL))
+    return column_wrong (connection, statement, column, table,
+                         _ ("holds a text that is not UTF-8"));
+  /* What older programs let into a name goes; control characters are refused with the rest. */
+  if (!dew_text_has_controls (text))
+    clean = dew_text_plain (text, DEW_TEXT_LINES (size));
+  dew_text_copy (to, size, clean != NULL ? clean : text);
   return TRUE;
+}
+
+/* A whole number from `min` to the largest one. */
+static gboolean
+column_count (const DewConnection *connection, sqlite3_stmt *statement, int column,
+              const char *table, gint64 min, gint64 *value)
+{
+  if (!column_has (connection, statement, column, table, SQLITE_INTEGER))
+    return FALSE;
+  *value = sqlite3_column_int64 (statement, column);
+  return (*value >= min && *value <= G_MAXINT)
+         || column_wrong (connection, statement, column, table, _ ("a number that does not exist"));
+}
+
+static gboolean
+column_id (const DewConnection *connection, sqlite3_stmt *statement, int column, const char *table,
+           guint *id)
+{
+  gint64 value = 0;
+  gboolean ok = column_count (connection, statement, column, table, 1, &value);
+
+  *id = (guint) value;
+  return ok;
 }
 
 static gboolean
@@ -68,19 +139,30 @@ column_fields (const DewConnection *connection, sqlite3_stmt *statement, int col
   for (const DewField *field = fields; field->key != NULL; field++, column++)
     {
       gboolean ok = TRUE;
+      gint64 count = 0;
 
-      if (field->type == DEW_FIELD_REAL)
-        dew_field_set_real (field, record, sqlite3_column_double (statement, column));
-      else if (field->type == DEW_FIELD_TEXT)
-        ok = column_text (connection, statement, column, table, (char *) record + field->offset,
-                          field->size);
-      else if (field->type == DEW_FIELD_CHOICE)
-        ok
-          = dew_field_choose (field, record, (const char *) sqlite3_column_text (statement, column))
-            || dew_connection_wrong (connection, table,
-                                     _ ("a word that is not one of the choices"));
-      else
-        dew_field_set_int (field, record, sqlite3_column_int (statement, column));
+      switch (field->type)
+        {
+        case DEW_FIELD_REAL:
+          ok = column_has (connection, statement, column, table, SQLITE_FLOAT);
+          dew_field_set_real (field, record, sqlite3_column_double (statement, column));
+          break;
+        case DEW_FIELD_TEXT:
+          ok = column_text (connection, statement, column, table, (char *) record + field->offset,
+                            field->size);
+          break;
+        case DEW_FIELD_CHOICE:
+          ok = column_has (connection, statement, column, table, SQLITE_TEXT)
+               && (dew_field_choose (field, record,
+                                     (const char *) sqlite3_column_text (statement, column))
+                   || column_wrong (connection, statement, column, table,
+                                    _ ("a word that is not one of the choices")));
+          break;
+        default:
+          ok = column_count (connection, statement, column, table, G_MININT, &count);
+          dew_field_set_int (field, record, (int) count);
+          break;
+        }
       if (!ok)
         return FALSE;
     }
@@ -116,24 +198,16 @@ read_room (const DewConnection *connection, DewRoom *room)
 }
 
 static gboolean
-column_id (sqlite3_stmt *statement, int column, guint *id)
-{
-  gint64 value = sqlite3_column_int64 (statement, column);
-
-  *id = (guint) value;
-  return value > 0 && value <= G_MAXINT;
-}
-
-static gboolean
 read_thing (const DewConnection *connection, sqlite3_stmt *statement, DewThing *thing)
 {
   const char *kind_key = (const char *) sqlite3_column_text (statement, 1);
   DewThingKind kind;
   guint id;
 
-  if (kind_key == NULL || !dew_thing_kind_from_key (kind_key, &kind)
-      || !column_id (statement, 0, &id))
-    return dew_connection_wrong (connection, "thing", _ ("a kind or number that does not exist"));
+  if (!column_id (connection, statement, 0, "thing", &id))
+    return FALSE;
+  if (kind_key == NULL || !dew_thing_kind_from_key (kind_key, &kind))
+    return column_wrong (connection, statement, 1, "thing", _ ("a kind that does not exist"));
   dew_thing_init (thing, kind);
   thing->id = id;
   return column_text (connection, statement, 2, "thing", thing->name, sizeof thing->name)
@@ -176,9 +250,8 @@ read_variants (const DewConnection *connection, DewChamber *chamber)
       DewVariant *variant;
       guint id;
 
-      if (!column_id (statement, 0, &id))
-        return dew_connection_wrong (connection, "variant", _ ("a number that does not exist"));
-      if (!column_text (connection, statement, 1, "variant", name, sizeof name))
+      if (!column_id (connection, statement, 0, "variant", &id)
+          || !column_text (connection, statement, 1, "variant", name, sizeof name))
         return FALSE;
       variant = dew_chamber_add_variant (chamber, name, NULL);
       variant->id = id;
@@ -201,8 +274,10 @@ read_list (const DewConnection *connection, const char *table, const DewField *f
 
   while (dew_connection_next (connection, statement, &ok))
     {
-      if (id_offset >= 0 && !column_id (statement, 0, (guint *) (gpointer) (record + id_offset)))
-        return dew_connection_wrong (connection, table, _ ("a number that does not exist"));
+      if (id_offset >= 0
+          && !column_id (connection, statement, 0, table,
+                         (guint *) (gpointer) (record + id_offset)))
+        return FALSE;
       ok = column_fields (connection, statement, 1, table, fields, record);
       if (ok)
         g_array_append_vals (list, record, 1);
@@ -217,17 +292,52 @@ read_enclosure (const DewConnection *connection, DewChamber *chamber, gint64 *un
   g_autoptr (sqlite3_stmt) statement
     = prepare_select (connection, "enclosure", "month, shown_variant, next_id, undo_present",
                       fields, "");
+  gint64 month = 0;
   gboolean ok = statement != NULL;
 
   if (!dew_connection_next (connection, statement, &ok))
     return ok && dew_connection_wrong (connection, "enclosure", _ ("its row is missing"));
-  chamber->month = sqlite3_column_int (statement, 0) - 1;
+  if (!column_count (connection, statement, 0, "enclosure", 1, &month)
+      || !column_id (connection, statement, 1, "enclosure", &chamber->shown_variant)
+      || !column_id (connection, statement, 2, "enclosure", &chamber->next_id))
+    return FALSE;
+  chamber->month = (int) month - 1;
   *undo_present
     = sqlite3_column_type (statement, 3) == SQLITE_NULL ? -1 : sqlite3_column_int64 (statement, 3);
-  if (!column_id (statement, 1, &chamber->shown_variant)
-      || !column_id (statement, 2, &chamber->next_id))
-    return dew_connection_wrong (connection, "enclosure", _ ("a number that does not exist"));
   return column_fields (connection, statement, 4, "enclosure", fields, chamber);
+}
+
+/* Before any row is read: no more of them than a document may have. */
+static gboolean
+check_counts (const DewConnection *connection)
+{
+  static const struct
+  {
+    const char *table;
+    gint64 most;
+  } tables[] = {
+    { "variant", DEW_VARIANTS_MAX }, { "thing", DEW_VARIANTS_MAX * DEW_THINGS_MAX },
+    { "wish", DEW_WISHES_MAX },      { "plant_kind", DEW_KINDS_MAX },
+    { "undo_step", STEPS_MAX },      { "undo_text", 1 },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (tables); i++)
+    {
+      g_autofree char *sql = g_strdup_printf ("SELECT count (*) FROM %s", tables[i].table);
+      g_autoptr (sqlite3_stmt) statement = dew_connection_prepare (connection, sql);
+      gboolean ok = statement != NULL;
+      g_autofree char *what = NULL;
+
+      if (!dew_connection_next (connection, statement, &ok))
+        return FALSE;
+      if (sqlite3_column_int64 (statement, 0) <= tables[i].most)
+        continue;
+      what
+        = g_strdup_printf (_ ("has %" G_GINT64_FORMAT " rows; %" G_GINT64_FORMAT " are possible"),
+                           (gint64) sqlite3_column_int64 (statement, 0), tables[i].most);
+      return dew_connection_wrong (connection, tables[i].table, what);
+    }
+  return TRUE;
 }
 
 DewChamber *
@@ -237,7 +347,8 @@ dew_connection_read_chamber (const DewConnection *connection, gint64 *undo_prese
   g_autoptr (GError) inner = NULL;
 
   /* Variants first: adding them counts up next_id, which the file then sets. */
-  if (!read_variants (connection, chamber) || !read_enclosure (connection, chamber, undo_present))
+  if (!check_counts (connection) || !read_variants (connection, chamber)
+      || !read_enclosure (connection, chamber, undo_present))
     return NULL;
   for (int face = 0; face < DEW_N_FACES; face++)
     if (!read_record (connection, "panel", "face", dew_face_key (face), 0, dew_panel_fields (),
@@ -282,7 +393,8 @@ read_steps (const DewConnection *connection, GPtrArray *labels, GPtrArray *chang
 
   while (dew_connection_next (connection, statement, &ok))
     {
-      char *label = text_of (connection, statement, 1);
+      g_autofree char *words = text_of (connection, statement, 1);
+      char *label = words != NULL ? dew_text_plain (words, FALSE) : NULL;
       char *change = label != NULL ? text_of (connection, statement, 2) : NULL;
 
       g_ptr_array_add (labels, label);
@@ -347,25 +459,14 @@ read_history (const DewConnection *connection, const DewChamber *present, gint64
 }
 
 DewHistory *
-dew_file_read (sqlite3 *db, const char *path, DewFileSteps *steps, GError **error)
+dew_file_read (sqlite3 *db, const char *path, gboolean *as_in_file, GError **error)
 {
   DewConnection connection = { db, path, error };
   g_autoptr (DewChamber) present = NULL;
-  gint64 data_version = dew_connection_data_version (&connection);
   gint64 undo_present = -1;
-  gboolean as_in_file;
-  DewHistory *history;
 
   present = dew_connection_read_chamber (&connection, &undo_present);
   if (present == NULL)
     return NULL;
-  history = read_history (&connection, present, undo_present, &as_in_file);
-  if (history == NULL || steps == NULL)
-    return history;
-
-  dew_file_steps_clear (steps);
-  steps->data_version = data_version;
-  if (as_in_file)
-    steps->history = dew_history_copy (history);
-  return history;
+  return read_history (&connection, present, undo_present, as_in_file);
 }

@@ -294,16 +294,44 @@ dew_connection_write_steps (const DewConnection *connection, const DewHistory *h
   return ok && write_text (connection, dew_history_text (history));
 }
 
-/* Two programs on one file would each overwrite what the other did. */
+/* Two programs on one file would each overwrite what the other did. The sum also sees another
+ * document that was copied over this one in place, whatever its counters. */
 static gboolean
 check_unchanged (const DewConnection *connection, const DewFileSteps *steps)
 {
-  if (steps->data_version == 0 || dew_connection_data_version (connection) == steps->data_version)
+  g_autofree char *sum = NULL;
+
+  if (steps->sum == NULL)
+    return TRUE;
+  sum = dew_snapshot_sum_of (connection->db);
+  if (dew_connection_data_version (connection) == steps->data_version
+      && g_strcmp0 (sum, steps->sum) == 0)
     return TRUE;
   g_set_error (connection->error, DEW_STORE_ERROR, DEW_STORE_ERROR_BUSY,
                _ ("%s: another program changed the file meanwhile; save under another name"),
                connection->path);
   return FALSE;
+}
+
+/* Nobody can have written between the end of our transaction and the sum: the version of the
+ * data, which the writes of others alone raise, is asked before and while reading. Where it was
+ * raised the next save sees it. */
+gboolean
+dew_connection_finish (const DewConnection *connection, DewFileSteps *steps)
+{
+  gint64 before = dew_connection_data_version (connection);
+
+  if (!dew_connection_execute (connection, "COMMIT", _ ("could not be written")))
+    return FALSE;
+  dew_file_steps_clear (steps);
+  steps->data_version = before;
+  if (sqlite3_exec (connection->db, "BEGIN; SELECT count (*) FROM enclosure", NULL, NULL, NULL)
+      == SQLITE_OK)
+    steps->sum = dew_snapshot_sum_of (connection->db);
+  sqlite3_exec (connection->db, "COMMIT", NULL, NULL, NULL);
+  if (steps->sum == NULL)
+    steps->sum = g_strdup (""); /* what cannot be read is not taken for ours */
+  return TRUE;
 }
 
 gboolean
@@ -316,17 +344,19 @@ dew_file_write (sqlite3 *db, const char *path, const DewHistory *history, DewFil
   if (!dew_connection_execute (&connection, "BEGIN IMMEDIATE", _ ("could not be written")))
     return FALSE;
 
+  /* Writing the form lets page 1 be the first in the journal (journal.c wants it there). */
   ok = check_unchanged (&connection, steps)
+       && dew_connection_execute (&connection,
+                                  "PRAGMA user_version = " G_STRINGIFY (DEW_FILE_VERSION),
+                                  _ ("could not be written"))
        && dew_connection_write_steps (&connection, history, steps->history)
        && write_chamber (&connection, dew_history_present (history), dew_history_index (history))
-       && dew_connection_execute (&connection, "COMMIT", _ ("could not be written"));
+       && dew_connection_finish (&connection, steps);
   if (!ok)
     {
       sqlite3_exec (db, "ROLLBACK", NULL, NULL, NULL);
       return FALSE;
     }
-  dew_file_steps_clear (steps);
   steps->history = dew_history_copy (history);
-  steps->data_version = dew_connection_data_version (&connection);
   return TRUE;
 }

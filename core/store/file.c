@@ -1,21 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "store/file.h"
+#include "store/file-rows.h"
 
 #include "store/store.h"
 
-#include <errno.h>
 #include <glib/gi18n.h>
 #include <glib/gstdio.h>
 #include <string.h>
-#include <unistd.h>
 
 #define HEADER_BYTES 100
+#define FORM_AT 60 /* user_version */
 #define BUSY_MS 3000
 
 void
 dew_file_steps_clear (DewFileSteps *steps)
 {
   g_clear_pointer (&steps->history, dew_history_free);
+  g_clear_pointer (&steps->sum, g_free);
   steps->data_version = 0;
 }
 
@@ -48,6 +48,13 @@ dew_file_fail (sqlite3 *db, const char *path, const char *what, GError **error)
       kind = DEW_STORE_ERROR_CONTENT;
       remedy = _ ("a value does not fit the file's rules; undo the last change");
       break;
+    case SQLITE_INTERRUPT:
+    case SQLITE_TOOBIG:
+    case SQLITE_AUTH:
+      kind = DEW_STORE_ERROR_CONTENT;
+      remedy = _ ("it asks for more than any document of this program does; go back to a copy of "
+                  "it");
+      break;
     case SQLITE_FULL:
       remedy = _ ("the disk is full; make room and try again");
       break;
@@ -68,12 +75,26 @@ big_endian (const guint8 *bytes)
   return (guint32) bytes[0] << 24 | (guint32) bytes[1] << 16 | (guint32) bytes[2] << 8 | bytes[3];
 }
 
+gboolean
+dew_file_is_database (const guint8 *bytes, gsize n)
+{
+  return n >= 16 && memcmp (bytes, "SQLite format 3", 16) == 0;
+}
+
+static gboolean
+damaged_fail (const char *path, const char *what, GError **error)
+{
+  g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_DAMAGED,
+               _ ("%s: the file is damaged (%s); go back to a copy of it"), path, what);
+  return FALSE;
+}
+
 static gboolean
 check_header (const char *path, const guint8 *header, gsize n, GError **error)
 {
   guint32 version;
 
-  if (n < 16 || memcmp (header, "SQLite format 3", 16) != 0)
+  if (!dew_file_is_database (header, n))
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_FOREIGN,
                    _ ("%s: is not a Dewtier document; choose a file that ends in %s"), path,
@@ -94,7 +115,7 @@ check_header (const char *path, const guint8 *header, gsize n, GError **error)
                    DEW_STORE_SUFFIX);
       return FALSE;
     }
-  version = big_endian (header + 60);
+  version = big_endian (header + FORM_AT);
   if (version > DEW_FILE_VERSION)
     {
       g_set_error (
@@ -123,61 +144,6 @@ check_header (const char *path, const guint8 *header, gsize n, GError **error)
   return TRUE;
 }
 
-static gboolean
-check_file (const char *path, GError **error)
-{
-  guint8 header[HEADER_BYTES];
-  GStatBuf info;
-  gsize n;
-  FILE *file;
-
-  if (g_stat (path, &info) != 0)
-    {
-      int saved = errno;
-
-      g_set_error (error, DEW_STORE_ERROR,
-                   saved == ENOENT ? DEW_STORE_ERROR_MISSING : DEW_STORE_ERROR_IO,
-                   saved == ENOENT ? _ ("%s: there is no such file (%s); look at the name")
-                                   : _ ("%s: cannot be read (%s); look at its permissions"),
-                   path, g_strerror (saved));
-      return FALSE;
-    }
-  if (!S_ISREG (info.st_mode))
-    {
-      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_FOREIGN,
-                   S_ISDIR (info.st_mode) ? _ ("%s: is a folder, not a file; choose a file")
-                                          : _ ("%s: is a device, not a file; choose a file"),
-                   path);
-      return FALSE;
-    }
-  if (info.st_size == 0)
-    {
-      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_EMPTY,
-                   _ ("%s: is empty; choose another file or go back to a copy of it"), path);
-      return FALSE;
-    }
-  file = g_fopen (path, "rbe");
-  if (file == NULL)
-    {
-      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO,
-                   _ ("%s: cannot be read (%s); look at its permissions"), path,
-                   g_strerror (errno));
-      return FALSE;
-    }
-  n = fread (header, 1, sizeof header, file);
-  fclose (file);
-  return check_header (path, header, n, error);
-}
-
-/* The journal is a file beside the document, so the folder counts too. */
-static gboolean
-may_write (const char *path)
-{
-  g_autofree char *folder = g_path_get_dirname (path);
-
-  return g_access (path, W_OK) == 0 && g_access (folder, W_OK | X_OK) == 0;
-}
-
 /* --- the connection ---------------------------------------------------- */
 
 gboolean
@@ -190,7 +156,6 @@ dew_file_set_up (sqlite3 *db, const char *path, GError **error)
   sqlite3_db_config (db, SQLITE_DBCONFIG_ENABLE_TRIGGER, 0, NULL);
   sqlite3_db_config (db, SQLITE_DBCONFIG_ENABLE_VIEW, 0, NULL);
   sqlite3_db_config (db, SQLITE_DBCONFIG_ENABLE_FKEY, 1, NULL);
-  sqlite3_limit (db, SQLITE_LIMIT_LENGTH, 32 * 1024 * 1024);
   if (sqlite3_exec (db, "PRAGMA synchronous = FULL; PRAGMA cell_size_check = ON;", NULL, NULL, NULL)
       != SQLITE_OK)
     return dew_file_fail (db, path, _ ("could not be opened"), error);
@@ -216,8 +181,17 @@ first_text (sqlite3 *db, const char *sql, gboolean *ok)
   return text;
 }
 
+/* Whether what SQLite finds amiss is a value, which reading the rows can tell better. */
 static gboolean
-check_sound (sqlite3 *db, const char *path, GError **error)
+is_about_a_value (const char *found)
+{
+  return strstr (found, " value in ") != NULL
+         || g_str_has_prefix (found, "CHECK constraint failed in ");
+}
+
+/* *doubt (transfer full) is set to what is amiss with a value of some row. */
+static gboolean
+check_sound (sqlite3 *db, const char *path, char **doubt, GError **error)
 {
   g_autofree char *found = NULL;
   g_autofree char *broken = NULL;
@@ -226,13 +200,10 @@ check_sound (sqlite3 *db, const char *path, GError **error)
   found = first_text (db, "PRAGMA quick_check (1)", &ok);
   if (!ok)
     return dew_file_fail (db, path, _ ("could not be read"), error);
-  if (g_strcmp0 (found, "ok") != 0)
-    {
-      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_DAMAGED,
-                   _ ("%s: the file is damaged (%s); go back to a copy of it"), path,
-                   found != NULL ? found : _ ("no answer"));
-      return FALSE;
-    }
+  if (found != NULL && is_about_a_value (found))
+    *doubt = g_steal_pointer (&found);
+  else if (g_strcmp0 (found, "ok") != 0)
+    return damaged_fail (path, found != NULL ? found : _ ("no answer"), error);
   broken = first_text (db, "PRAGMA foreign_key_check", &ok);
   if (!ok)
     return dew_file_fail (db, path, _ ("could not be read"), error);
@@ -248,35 +219,205 @@ check_sound (sqlite3 *db, const char *path, GError **error)
   return TRUE;
 }
 
-sqlite3 *
-dew_file_open (const char *path, gboolean want_write, gboolean *read_only, GError **error)
+/* --- the copy in memory ------------------------------------------------ */
+
+void
+dew_file_found_clear (DewFileFound *found)
 {
-  /* An absolute name cannot be taken for one of SQLite's special ones. */
-  g_autofree char *absolute = g_canonicalize_filename (path, NULL);
-  gboolean write = want_write && may_write (absolute);
-  sqlite3 *db = NULL;
-  int flags = write ? SQLITE_OPEN_READWRITE : SQLITE_OPEN_READONLY;
+  g_clear_pointer (&found->history, dew_history_free);
+  g_clear_pointer (&found->db, sqlite3_close);
+}
 
-  if (!check_file (path, error))
-    return NULL;
-
-  if (sqlite3_open_v2 (absolute, &db, flags, NULL) != SQLITE_OK)
-    dew_file_fail (db, path, _ ("could not be opened"), error);
-  else if (dew_file_set_up (db, path, error) && check_sound (db, path, error))
+/* A second lock behind the comparison of what is declared: nothing in a file of ours needs
+ * these. */
+static int
+authorize (void *data, int action, const char *one, const char *two, const char *schema,
+           const char *trigger)
+{
+  switch (action)
     {
-      if (read_only != NULL)
-        *read_only = !write || sqlite3_db_readonly (db, "main") != 0;
+    case SQLITE_ATTACH:
+    case SQLITE_DETACH:
+    case SQLITE_CREATE_VTABLE:
+    case SQLITE_DROP_VTABLE:
+    case SQLITE_CREATE_TRIGGER:
+    case SQLITE_CREATE_VIEW:
+    case SQLITE_CREATE_TEMP_TABLE:
+    case SQLITE_CREATE_TEMP_VIEW:
+    case SQLITE_CREATE_TEMP_TRIGGER:
+    case SQLITE_ANALYZE:
+      return SQLITE_DENY;
+    default:
+      return SQLITE_OK;
+    }
+}
+
+/* Steps of SQLite's machine that the largest document takes many times over; what goes on for
+ * longer was made to. */
+#define STEPS_EACH 10000
+#define STEPS_OF_BYTE 40
+#define STEPS_LEAST 20000000
+
+static int
+count_down (void *data)
+{
+  gint64 *left = data;
+
+  *left -= STEPS_EACH;
+  return *left < 0;
+}
+
+static void
+never_called (sqlite3_context *context, int n, sqlite3_value **values)
+{
+  sqlite3_result_null (context);
+}
+
+static void
+set_limits (sqlite3 *db, gsize bytes)
+{
+  static const int limits[][2] = {
+    { SQLITE_LIMIT_LENGTH, 32 * 1024 * 1024 },
+    { SQLITE_LIMIT_SQL_LENGTH, 64 * 1024 },
+    { SQLITE_LIMIT_COLUMN, 100 },
+    { SQLITE_LIMIT_EXPR_DEPTH, 40 },
+    { SQLITE_LIMIT_COMPOUND_SELECT, 8 },
+    { SQLITE_LIMIT_FUNCTION_ARG, 8 },
+    { SQLITE_LIMIT_ATTACHED, 0 },
+    { SQLITE_LIMIT_LIKE_PATTERN_LENGTH, 64 },
+    { SQLITE_LIMIT_VARIABLE_NUMBER, 100 },
+    { SQLITE_LIMIT_TRIGGER_DEPTH, 1 },
+    { SQLITE_LIMIT_WORKER_THREADS, 0 },
+  };
+  gint64 *left = g_new (gint64, 1);
+
+  for (guint i = 0; i < G_N_ELEMENTS (limits); i++)
+    sqlite3_limit (db, limits[i][0], limits[i][1]);
+  sqlite3_set_authorizer (db, authorize, NULL);
+  *left = STEPS_LEAST + (gint64) bytes * STEPS_OF_BYTE;
+  /* The connection frees it with the function, which nobody calls. */
+  sqlite3_create_function_v2 (db, "dew_steps_left", 0, SQLITE_UTF8 | SQLITE_DIRECTONLY, left,
+                              never_called, NULL, NULL, g_free);
+  sqlite3_progress_handler (db, STEPS_EACH, count_down, left);
+}
+
+/* A connection to the bytes themselves, which nobody can write, or to a copy of them that can
+ * be brought to this form. */
+static sqlite3 *
+open_in_memory (const char *path, const GByteArray *bytes, gboolean copied, GError **error)
+{
+  guint8 *own = copied ? sqlite3_malloc64 (bytes->len) : bytes->data;
+  sqlite3 *db = NULL;
+  int code = SQLITE_NOMEM;
+
+  if (own != NULL && sqlite3_open_v2 (":memory:", &db, SQLITE_OPEN_READWRITE, NULL) == SQLITE_OK)
+    {
+      if (copied)
+        memcpy (own, bytes->data, bytes->len);
+      /* Takes a copy also when it fails. */
+      code = sqlite3_deserialize (db, "main", own, bytes->len, bytes->len,
+                                  copied
+                                    ? SQLITE_DESERIALIZE_FREEONCLOSE | SQLITE_DESERIALIZE_RESIZEABLE
+                                    : SQLITE_DESERIALIZE_READONLY);
+    }
+  if (code == SQLITE_OK && dew_file_set_up (db, path, error))
+    {
+      set_limits (db, bytes->len);
       return db;
     }
+  if (code != SQLITE_OK)
+    dew_file_fail (db, path, _ ("could not be read"), error);
   sqlite3_close (db);
   return NULL;
 }
 
 gboolean
-dew_file_make_tables (sqlite3 *db, const char *path, GError **error)
+dew_file_find (const char *path, const DewSnapshot *snapshot, DewFileFound *out, GError **error)
 {
-  g_autoptr (GBytes) bytes
-    = g_resources_lookup_data ("/dewtier/data/schema.sql", G_RESOURCE_LOOKUP_FLAGS_NONE, error);
+  g_auto (DewFileFound) found = { NULL };
+  g_autofree char *doubt = NULL;
+
+  g_return_val_if_fail (path != NULL && snapshot->bytes != NULL && out != NULL, FALSE);
+
+  if (!check_header (path, snapshot->bytes->data, snapshot->bytes->len, error))
+    return FALSE;
+  found.form = (int) big_endian (snapshot->bytes->data + FORM_AT);
+  found.db = open_in_memory (path, snapshot->bytes, found.form != DEW_FILE_VERSION, error);
+  if (found.db == NULL || !dew_file_check_declared (found.db, path, found.form, error)
+      || !check_sound (found.db, path, &doubt, error)
+      || !dew_file_update (found.db, path, found.form, error))
+    return FALSE;
+  found.history = dew_file_read (found.db, path, &found.as_in_file, error);
+  if (found.history == NULL)
+    return FALSE;
+  if (doubt != NULL)
+    return damaged_fail (path, doubt, error);
+  *out = found;
+  found = (DewFileFound){ NULL };
+  return TRUE;
+}
+
+/* --- the file on disk -------------------------------------------------- */
+
+/* Opens it, which rolls back what the snapshot has rolled back, and holds it: nobody else
+ * writes until the transaction ends. */
+static sqlite3 *
+hold (const char *path, const char *wanted_sum, GError **error)
+{
+  g_autofree char *absolute = g_canonicalize_filename (path, NULL);
+  g_autofree char *sum = NULL;
+  sqlite3 *db = NULL;
+
+  if (sqlite3_open_v2 (absolute, &db, SQLITE_OPEN_READWRITE, NULL) != SQLITE_OK)
+    dew_file_fail (db, path, _ ("could not be opened"), error);
+  else if (dew_file_set_up (db, path, error)
+           && dew_connection_execute (&(DewConnection){ db, path, error }, "BEGIN IMMEDIATE",
+                                      _ ("could not be opened")))
+    {
+      sum = dew_snapshot_sum_of (db);
+      if (g_strcmp0 (sum, wanted_sum) == 0)
+        return db;
+      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_BUSY,
+                   _ ("%s: another program changed the file meanwhile; open it again"), path);
+    }
+  sqlite3_close (db);
+  return NULL;
+}
+
+sqlite3 *
+dew_file_open_to_write (const char *path, const DewSnapshot *snapshot, const DewFileFound *found,
+                        DewFileSteps *steps, char **copy, GError **error)
+{
+  g_autofree char *sum = dew_snapshot_sum (snapshot);
+  g_autofree char *kept = NULL;
+  DewConnection connection = { hold (path, sum, error), path, error };
+
+  *copy = NULL;
+  if (connection.db == NULL)
+    return NULL;
+  if (found->form != DEW_FILE_VERSION)
+    kept = dew_file_keep_copy (path, snapshot, found->form, error);
+  if ((found->form == DEW_FILE_VERSION || kept != NULL)
+      && dew_file_update (connection.db, path, found->form, error)
+      && dew_connection_finish (&connection, steps))
+    {
+      steps->history = found->as_in_file ? dew_history_copy (found->history) : NULL;
+      *copy = g_steal_pointer (&kept);
+      return connection.db;
+    }
+  if (kept != NULL)
+    g_unlink (kept);
+  sqlite3_close (connection.db);
+  return NULL;
+}
+
+gboolean
+dew_file_make_tables (sqlite3 *db, const char *path, int form, GError **error)
+{
+  g_autofree char *name = form == DEW_FILE_VERSION
+                            ? g_strdup ("/dewtier/data/schema.sql")
+                            : g_strdup_printf ("/dewtier/data/schema-%d.sql", form);
+  g_autoptr (GBytes) bytes = g_resources_lookup_data (name, G_RESOURCE_LOOKUP_FLAGS_NONE, error);
   g_autofree char *sql = NULL;
 
   if (bytes == NULL)

@@ -15,14 +15,18 @@ gboolean
 dew_json_fail (const DewJsonReader *reader, const char *key, const char *format, ...)
 {
   g_autofree char *message = NULL;
+  g_autofree char *whole = NULL;
+  g_autofree char *plain = NULL;
   va_list args;
 
   va_start (args, format);
   message = g_strdup_vprintf (format, args);
   va_end (args);
-  g_set_error (reader->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT, "%s%s%s%s%s",
-               reader->path->str, reader->path->len > 0 && key[0] != '\0' ? "." : "", key,
-               reader->path->len > 0 || key[0] != '\0' ? ": " : "", message);
+  whole = g_strconcat (reader->path->str, reader->path->len > 0 && key[0] != '\0' ? "." : "", key,
+                       reader->path->len > 0 || key[0] != '\0' ? ": " : "", message, NULL);
+  /* Keys and words of the file stand in it. */
+  plain = dew_text_plain (whole, FALSE);
+  g_set_error_literal (reader->error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT, plain);
   return FALSE;
 }
 
@@ -132,6 +136,7 @@ gboolean
 dew_json_read_text (const DewJsonReader *reader, const char *key, JsonNode *node, char *to,
                     gsize size)
 {
+  g_autofree char *plain = NULL;
   const char *text;
 
   if (!JSON_NODE_HOLDS_VALUE (node) || json_node_get_value_type (node) != G_TYPE_STRING)
@@ -140,7 +145,10 @@ dew_json_read_text (const DewJsonReader *reader, const char *key, JsonNode *node
   if (strlen (text) >= size)
     return dew_json_fail (reader, key, _ ("is longer than %u bytes; shorten it"),
                           (guint) (size - 1));
-  dew_text_copy (to, size, text);
+  /* As out of the tables (file-read.c). */
+  if (!dew_text_has_controls (text))
+    plain = dew_text_plain (text, DEW_TEXT_LINES (size));
+  dew_text_copy (to, size, plain != NULL ? plain : text);
   return TRUE;
 }
 

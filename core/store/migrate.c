@@ -3,9 +3,14 @@
 
 #include "store/store.h"
 
+#include <errno.h>
+#include <fcntl.h>
 #include <glib/gi18n.h>
 #include <glib/gstdio.h>
 #include <string.h>
+#include <unistd.h>
+
+#define COPIES_MAX 1000
 
 /* Documents of older forms. Form 1 had no wishes, no own kinds, no state and pot
  * of plants, and kept every undo step as a whole document. Form 2 had no kind of leaf
@@ -174,128 +179,99 @@ bring_up (const DewConnection *connection, int from)
          && (from >= 2 || write_old_steps (connection, &old));
 }
 
-static gboolean
-migrate (const DewConnection *connection, int from)
+gboolean
+dew_file_update_tables (sqlite3 *db, const char *path, int from, int to, GError **error)
 {
-  if (!dew_connection_execute (connection, "BEGIN IMMEDIATE", _ ("could not be written")))
-    return FALSE;
-  if (bring_up (connection, from)
-      && dew_connection_execute (connection, "COMMIT", _ ("could not be written")))
+  DewConnection connection = { db, path, error };
+  gboolean ok = TRUE;
+
+  for (; ok && from < to; from++)
+    {
+      g_autofree char *resource
+        = g_strdup_printf ("/dewtier/data/schema-%d-to-%d.sql", from, from + 1);
+
+      ok = run_resource (&connection, resource);
+    }
+  return ok;
+}
+
+gboolean
+dew_file_update (sqlite3 *db, const char *path, int form, GError **error)
+{
+  DewConnection connection = { db, path, error };
+  gboolean alone = sqlite3_get_autocommit (db) != 0;
+
+  if (form == DEW_FILE_VERSION)
     return TRUE;
-  sqlite3_exec (connection->db, "ROLLBACK", NULL, NULL, NULL);
+  if (alone && !dew_connection_execute (&connection, "BEGIN IMMEDIATE", _ ("could not be written")))
+    return FALSE;
+  if (bring_up (&connection, form)
+      && (!alone || dew_connection_execute (&connection, "COMMIT", _ ("could not be written"))))
+    return TRUE;
+  sqlite3_exec (db, "ROLLBACK", NULL, NULL, NULL);
   return FALSE;
 }
 
 /* --- copies ------------------------------------------------------------ */
 
-/* "a.dewtier" becomes "a.form-1.dewtier", or "a.form-1-2.dewtier" where there is
- * such a file. */
+/* "a.dewtier" becomes "a.form-1.dewtier", the second time "a.form-1-2.dewtier". */
 static char *
-copy_name (const char *path, int form)
+copy_name (const char *path, int form, int number)
 {
   g_autofree char *absolute = g_canonicalize_filename (path, NULL);
+  g_autofree char *more = number > 1 ? g_strdup_printf ("-%d", number) : g_strdup ("");
   gsize length = strlen (absolute);
 
   if (g_str_has_suffix (absolute, DEW_STORE_SUFFIX))
     absolute[length - strlen (DEW_STORE_SUFFIX)] = '\0';
-  for (int number = 1;; number++)
-    {
-      g_autofree char *more = number > 1 ? g_strdup_printf ("-%d", number) : g_strdup ("");
-      g_autofree char *name
-        = g_strdup_printf ("%s.form-%d%s%s", absolute, form, more, DEW_STORE_SUFFIX);
-
-      if (!g_file_test (name, G_FILE_TEST_EXISTS))
-        return g_steal_pointer (&name);
-    }
-}
-
-static char *
-copy_on_disk (const DewConnection *connection, int form)
-{
-  g_autofree char *name = copy_name (connection->path, form);
-  g_autoptr (sqlite3_stmt) statement = dew_connection_prepare (connection, "VACUUM INTO ?");
-  gboolean ok = statement != NULL;
-
-  if (ok)
-    {
-      dew_connection_bind_text (statement, 1, name);
-      ok = dew_connection_run (connection, statement);
-    }
-  if (!ok)
-    {
-      g_unlink (name);
-      g_prefix_error (connection->error, "%s",
-                      _ ("No copy could be made before the file was to be brought up to date. "));
-      return NULL;
-    }
-  return g_steal_pointer (&name);
-}
-
-static sqlite3 *
-copy_in_memory (const DewConnection *connection)
-{
-  sqlite3 *copy = NULL;
-  sqlite3_backup *backup = NULL;
-  gboolean ok = sqlite3_open_v2 (":memory:", &copy, SQLITE_OPEN_READWRITE, NULL) == SQLITE_OK;
-
-  if (ok)
-    backup = sqlite3_backup_init (copy, "main", connection->db, "main");
-  ok = backup != NULL && sqlite3_backup_step (backup, -1) == SQLITE_DONE;
-  if (backup != NULL && sqlite3_backup_finish (backup) != SQLITE_OK)
-    ok = FALSE;
-  if (ok && dew_file_set_up (copy, connection->path, connection->error))
-    return copy;
-  if (!ok)
-    dew_file_fail (copy, connection->path, _ ("could not be read"), connection->error);
-  sqlite3_close (copy);
-  return NULL;
+  return g_strdup_printf ("%s.form-%d%s%s", absolute, form, more, DEW_STORE_SUFFIX);
 }
 
 static gboolean
-read_form (const DewConnection *connection, int *form)
+write_all (int fd, const guint8 *bytes, gsize n)
 {
-  g_autoptr (sqlite3_stmt) statement = dew_connection_prepare (connection, "PRAGMA user_version");
-  gboolean ok = statement != NULL;
+  while (n > 0)
+    {
+      gssize written = write (fd, bytes, n);
 
-  if (dew_connection_next (connection, statement, &ok))
-    *form = sqlite3_column_int (statement, 0);
-  return ok;
+      if (written < 0 && errno == EINTR)
+        continue;
+      if (written <= 0)
+        return FALSE;
+      bytes += written;
+      n -= (gsize) written;
+    }
+  return fsync (fd) == 0;
 }
 
-gboolean
-dew_file_update (sqlite3 **db, const char *path, gboolean on_disk, char **copy, GError **error)
+char *
+dew_file_keep_copy (const char *path, const DewSnapshot *snapshot, int form, GError **error)
 {
-  DewConnection connection = { *db, path, error };
-  g_autofree char *kept = NULL;
-  int form = 0;
+  g_autofree char *name = NULL;
+  GStatBuf info;
+  int fd = -1, mode = g_stat (path, &info) == 0 ? (int) (info.st_mode & 0777) : 0600;
+  gboolean ok;
 
-  *copy = NULL;
-  if (!read_form (&connection, &form))
-    return FALSE;
-  if (form == DEW_FILE_VERSION)
-    return TRUE;
-
-  if (on_disk)
+  /* What has the name already, be it a link that leads nowhere, keeps it. */
+  for (int number = 1; fd < 0 && number <= COPIES_MAX; number++)
     {
-      kept = copy_on_disk (&connection, form);
-      if (kept == NULL)
-        return FALSE;
+      g_free (name);
+      name = copy_name (path, form, number);
+      fd = g_open (name, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, mode);
+      if (fd < 0 && errno != EEXIST)
+        break;
     }
-  else
-    {
-      sqlite3 *memory = copy_in_memory (&connection);
-
-      if (memory == NULL)
-        return FALSE;
-      sqlite3_close (*db);
-      connection.db = *db = memory;
-    }
-  if (!migrate (&connection, form))
-    {
-      if (kept != NULL)
-        g_unlink (kept);
-      return FALSE;
-    }
-  *copy = g_steal_pointer (&kept);
-  return TRUE;
+  ok = fd >= 0 && write_all (fd, snapshot->bytes->data, snapshot->bytes->len);
+  if (!ok)
+    g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO,
+                 _ ("%s: no copy could be made before the file was to be brought up to date (%s); "
+                    "make room in its folder, or open a copy elsewhere"),
+                 path, g_strerror (errno));
+  if (fd >= 0)
+    g_close (fd, NULL);
+  if (ok)
+    return g_steal_pointer (&name);
+  if (fd >= 0)
+    g_unlink (name);
+  return NULL;
 }

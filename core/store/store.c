@@ -1,17 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "store/store.h"
 
-#include "store/file-rows.h"
-#include "say/problems.h"
+#include "store/file.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <glib/gi18n.h>
 #include <glib/gstdio.h>
+#include <limits.h>
 #include <string.h>
 #include <unistd.h>
-
-#define JSON_FILE_BYTES_MAX (32 * 1024 * 1024)
 
 G_DEFINE_QUARK (dew - store - error - quark, dew_store_error)
 
@@ -203,6 +199,41 @@ store_free (DewStore *store)
   g_free (store);
 }
 
+/* The journal is a file beside the document, so its folder counts too, and whether its name
+ * still fits there. */
+static gboolean
+may_write (const char *path)
+{
+  g_autofree char *journal = dew_snapshot_journal (path);
+  g_autofree char *folder = g_path_get_dirname (journal);
+  g_autofree char *name = g_path_get_basename (journal);
+
+  return g_access (path, W_OK) == 0 && g_access (folder, W_OK | X_OK) == 0
+         && strlen (name) <= NAME_MAX;
+}
+
+/* Reads all of it in memory first: what is wrong is found there. */
+static gboolean
+find_and_hold (DewStore *store, GError **error)
+{
+  g_auto (DewSnapshot) snapshot = { NULL };
+  g_auto (DewFileFound) found = { NULL };
+
+  if (!dew_snapshot_take (store->path, &snapshot, error)
+      || !dew_file_find (store->path, &snapshot, &found, error))
+    return FALSE;
+  store->read_only = !may_write (store->absolute);
+  if (!store->read_only)
+    {
+      store->db = dew_file_open_to_write (store->path, &snapshot, &found, &store->steps,
+                                          &store->copy, error);
+      if (store->db == NULL)
+        return FALSE;
+    }
+  store->opened = g_steal_pointer (&found.history);
+  return TRUE;
+}
+
 DewStore *
 dew_store_open (const char *path, GError **error)
 {
@@ -218,11 +249,7 @@ dew_store_open (const char *path, GError **error)
   store->absolute = g_canonicalize_filename (path, NULL);
   store->token = token_new ();
   store->waiters = g_ptr_array_new ();
-  store->db = dew_file_open (path, TRUE, &store->read_only, error);
-  if (store->db != NULL
-      && dew_file_update (&store->db, path, !store->read_only, &store->copy, error))
-    store->opened = dew_file_read (store->db, path, &store->steps, error);
-  if (store->opened == NULL)
+  if (!find_and_hold (store, error))
     {
       store_free (store);
       return NULL;
@@ -331,220 +358,36 @@ dew_store_flush (DewStore *store, GError **error)
   return FALSE;
 }
 
-/* --- new files --------------------------------------------------------- */
-
-static gboolean
-io_fail (const char *path, const char *what, GError **error)
-{
-  int saved = errno;
-
-  g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO,
-               _ ("%s: %s (%s); look at the folder and its permissions"), path, what,
-               g_strerror (saved));
-  return FALSE;
-}
-
-static gboolean
-exists_fail (const char *path, GError **error)
-{
-  g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO,
-               _ ("%s: there is such a file already; choose another name or replace it"), path);
-  return FALSE;
-}
-
-static gboolean
-fill_database (const char *temporary, const char *path, const DewHistory *history, GError **error)
-{
-  DewFileSteps steps = { NULL };
-  sqlite3 *db = NULL;
-  gboolean ok;
-
-  if (sqlite3_open_v2 (temporary, &db, SQLITE_OPEN_READWRITE, NULL) != SQLITE_OK)
-    ok = dew_file_fail (db, path, _ ("could not be made"), error);
-  else
-    {
-      /* Nobody knows this file yet, so its journal need not reach the disk. */
-      sqlite3_exec (db, "PRAGMA journal_mode = MEMORY", NULL, NULL, NULL);
-      ok = dew_file_set_up (db, path, error) && dew_file_make_tables (db, path, error)
-           && dew_file_write (db, path, history, &steps, error);
-    }
-  dew_file_steps_clear (&steps);
-  if (sqlite3_close (db) != SQLITE_OK && ok)
-    ok = dew_file_fail (db, path, _ ("could not be closed"), error);
-  return ok;
-}
-
-static gboolean
-sync_file (const char *name, int flags)
-{
-  int fd = g_open (name, O_RDONLY | O_CLOEXEC | flags, 0);
-  gboolean ok;
-
-  if (fd < 0)
-    return FALSE;
-  ok = fsync (fd) == 0;
-  return g_close (fd, NULL) && ok;
-}
-
-/* A file that takes another's place keeps its permissions. */
-static void
-keep_mode (const char *temporary, const char *target)
-{
-  GStatBuf info;
-
-  if (g_stat (target, &info) == 0 && g_chmod (temporary, (int) (info.st_mode & 0777)) != 0)
-    g_debug ("%s: gets new permissions", target);
-}
-
-static gboolean
-move_into_place (const char *temporary, const char *target, const char *folder, const char *path,
-                 gboolean replace, GError **error)
-{
-  if (!sync_file (temporary, 0))
-    return io_fail (path, _ ("could not be written to disk"), error);
-  if (replace)
-    {
-      if (g_rename (temporary, target) != 0)
-        return io_fail (path, _ ("could not be put in its place"), error);
-    }
-  else
-    {
-      /* A link fails where a file has turned up meanwhile; a rename would not. */
-      if (link (temporary, target) != 0)
-        return errno == EEXIST ? exists_fail (path, error)
-                               : io_fail (path, _ ("could not be put in its place"), error);
-      g_unlink (temporary);
-    }
-  if (!sync_file (folder, O_DIRECTORY))
-    g_debug ("%s: this file system does not sync folders", folder);
-  return TRUE;
-}
-
-gboolean
-dew_store_create_with (const char *path, const DewHistory *history, gboolean replace,
-                       GError **error)
-{
-  g_autofree char *absolute = NULL;
-  g_autofree char *target = NULL;
-  g_autofree char *folder = NULL;
-  g_autofree char *temporary = NULL;
-  int fd;
-  gboolean ok;
-
-  g_return_val_if_fail (path != NULL && history != NULL, FALSE);
-
-  absolute = g_canonicalize_filename (path, NULL);
-  if (g_file_test (absolute, G_FILE_TEST_EXISTS) && !replace)
-    return exists_fail (path, error);
-  if (g_file_test (absolute, G_FILE_TEST_IS_DIR))
-    {
-      errno = EISDIR;
-      return io_fail (path, _ ("could not be made"), error);
-    }
-
-  /* Through a symbolic link, so that the link stays one. */
-  target = realpath (absolute, NULL);
-  if (target == NULL)
-    target = g_strdup (absolute);
-  folder = g_path_get_dirname (target);
-  temporary = g_strdup_printf ("%s/.dewtier-XXXXXX", folder);
-  fd = g_mkstemp_full (temporary, O_RDWR | O_CLOEXEC, 0666);
-  if (fd < 0)
-    return io_fail (path, _ ("could not be made"), error);
-  g_close (fd, NULL);
-
-  keep_mode (temporary, target);
-  ok = fill_database (temporary, path, history, error)
-       && move_into_place (temporary, target, folder, path, replace, error);
-  if (!ok)
-    g_unlink (temporary);
-  return ok;
-}
-
-gboolean
-dew_store_create (const char *path, const DewChamber *chamber, gboolean replace, GError **error)
-{
-  g_autoptr (DewHistory) history = NULL;
-  g_autoptr (GError) inner = NULL;
-
-  g_return_val_if_fail (path != NULL && chamber != NULL, FALSE);
-
-  if (!dew_chamber_validate (chamber, &inner))
-    {
-      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT, _ ("%s: not written: %s"), path,
-                   inner->message);
-      return FALSE;
-    }
-  history = dew_history_new (chamber);
-  return dew_store_create_with (path, history, replace, error);
-}
-
 /* --- reading only ------------------------------------------------------ */
 
-static DewChamber *
-load_json (const char *path, GError **error)
-{
-  g_autoptr (GError) inner = NULL;
-  g_autofree char *text = NULL;
-  GStatBuf info;
-  gsize length;
-  DewChamber *chamber;
-
-  if (g_stat (path, &info) == 0 && info.st_size > JSON_FILE_BYTES_MAX)
-    {
-      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT,
-                   _ ("%s: is larger than %d MB; choose another file"), path,
-                   JSON_FILE_BYTES_MAX / 1024 / 1024);
-      return NULL;
-    }
-  if (!g_file_get_contents (path, &text, &length, &inner))
-    {
-      g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_IO, _ ("%s: cannot be read (%s)"), path,
-                   inner->message);
-      return NULL;
-    }
-  chamber = dew_json_to_chamber (text, (gssize) length, &inner);
-  if (chamber == NULL)
-    g_set_error (error, DEW_STORE_ERROR, inner->code, "%s: %s", path, inner->message);
-  return chamber;
-}
-
-/* Whether a file starts like JSON: white space, then a brace or a bracket. */
+/* Whether bytes start like JSON: white space, then a brace or a bracket. */
 static gboolean
-starts_like_json (const char *path)
+starts_like_json (const GByteArray *bytes)
 {
-  char head[256];
-  FILE *file;
-  gsize n;
-
-  if (!g_file_test (path, G_FILE_TEST_IS_REGULAR) || (file = g_fopen (path, "rbe")) == NULL)
-    return FALSE;
-  n = fread (head, 1, sizeof head, file);
-  fclose (file);
-  for (gsize i = 0; i < n; i++)
-    if (!g_ascii_isspace (head[i]))
-      return head[i] == '{' || head[i] == '[';
+  for (guint i = 0; i < bytes->len; i++)
+    if (!g_ascii_isspace ((char) bytes->data[i]))
+      return bytes->data[i] == '{' || bytes->data[i] == '[';
   return FALSE;
 }
 
 DewChamber *
 dew_store_load (const char *path, GError **error)
 {
-  g_autoptr (DewHistory) history = NULL;
-  g_autofree char *copy = NULL;
-  sqlite3 *db;
+  g_auto (DewSnapshot) snapshot = { NULL };
+  g_auto (DewFileFound) found = { NULL };
+  g_autoptr (GError) inner = NULL;
+  DewChamber *chamber;
 
   g_return_val_if_fail (path != NULL, NULL);
 
-  if (starts_like_json (path))
-    return load_json (path, error);
-
-  /* Writable, so that a journal which a crash has left can be rolled back. */
-  db = dew_file_open (path, TRUE, NULL, error);
-  if (db == NULL)
+  if (!dew_snapshot_take (path, &snapshot, error))
     return NULL;
-  if (dew_file_update (&db, path, FALSE, &copy, error))
-    history = dew_file_read (db, path, NULL, error);
-  sqlite3_close (db);
-  return history != NULL ? dew_chamber_copy (dew_history_present (history)) : NULL;
+  if (!starts_like_json (snapshot.bytes))
+    return dew_file_find (path, &snapshot, &found, error)
+             ? dew_chamber_copy (dew_history_present (found.history))
+             : NULL;
+  chamber = dew_json_to_chamber ((const char *) snapshot.bytes->data, snapshot.bytes->len, &inner);
+  if (chamber == NULL)
+    g_set_error (error, DEW_STORE_ERROR, inner->code, "%s: %s", path, inner->message);
+  return chamber;
 }

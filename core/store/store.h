@@ -24,6 +24,7 @@ typedef enum
   DEW_STORE_ERROR_READ_ONLY,
   DEW_STORE_ERROR_BUSY,    /* another program is writing */
   DEW_STORE_ERROR_CONTENT, /* well-formed, but says something impossible */
+  DEW_STORE_ERROR_JOURNAL, /* a file beside it that must not be played back into it */
   DEW_STORE_ERROR_IO
 } DewStoreError;
 

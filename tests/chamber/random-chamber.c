@@ -16,7 +16,8 @@ random_text (GRand *random, char *to, gsize size)
     {
       const char *part = parts[g_rand_int_range (random, 0, G_N_ELEMENTS (parts))];
 
-      if (text->len + strlen (part) < size)
+      if (text->len + strlen (part) < size
+          && (size > DEW_NAME_SIZE || dew_text_is_plain (part, FALSE)))
         g_string_append (text, part);
     }
   memset (to, 0, size);

@@ -266,7 +266,7 @@ test_json (Folder *folder, gconstpointer data)
     { "\"outer_m\": [0.7,", "\"outer_m\": [0.001,", "outer_m[0]: is 0.001; give 0.1 to 4.6" },
     { "\"outer_m\": [0.7,", "\"outer_m\": [100,", "outer_m[0]: is 100; give 0.1 to 4.6" },
     { "\"outer_m\": [0.7,", "\"outer_m\": [0.1,", "wide inside; give 0.1 to 4 m" },
-    { "\"version\": 3", "\"version\": 77", "later version" },
+    { "\"version\": 4", "\"version\": 77", "later version" },
     { "\"format\"", "\"form\"", "format: is missing" },
     { "{", "[", "" },
   };

@@ -1,0 +1,242 @@
+-- SPDX-License-Identifier: GPL-3.0-or-later
+-- A Dewtier document: one enclosure, its room, its variants and its undo steps.
+--
+-- SI units, named at the end of each column; temperatures in degrees Celsius;
+-- shares 0 to 1. Columns are the keys of the field tables in
+-- core/chamber/fields.c (a test compares them). Reading with any SQLite tool is
+-- welcome; who writes has to keep to the checks and foreign keys.
+
+PRAGMA application_id = 1147500404; -- "Dewt"
+PRAGMA user_version = 1;
+
+-- The enclosure itself. undo_present is the step of undo_step that the tables
+-- below hold, NULL when there are no steps.
+CREATE TABLE enclosure (
+  id INTEGER PRIMARY KEY CHECK (id = 1),
+  name TEXT NOT NULL CHECK (length (name) < 64),
+  note TEXT NOT NULL CHECK (length (note) < 256),
+  outer_x_m REAL NOT NULL CHECK (outer_x_m > 0.0 AND outer_x_m <= 1000.0),
+  outer_y_m REAL NOT NULL CHECK (outer_y_m > 0.0 AND outer_y_m <= 1000.0),
+  outer_z_m REAL NOT NULL CHECK (outer_z_m > 0.0 AND outer_z_m <= 1000.0),
+  leak_area_m2 REAL NOT NULL CHECK (leak_area_m2 BETWEEN 0.0 AND 0.2),
+  leak_exponent REAL NOT NULL CHECK (leak_exponent BETWEEN 0.5 AND 1.0),
+  month INTEGER NOT NULL CHECK (month BETWEEN 1 AND 12),
+  shown_variant INTEGER NOT NULL REFERENCES variant (id) DEFERRABLE INITIALLY DEFERRED,
+  next_id INTEGER NOT NULL CHECK (next_id > 0),
+  undo_present INTEGER REFERENCES undo_step (number) DEFERRABLE INITIALLY DEFERRED
+) STRICT;
+
+-- One side of the cover.
+CREATE TABLE panel (
+  face TEXT NOT NULL PRIMARY KEY
+    CHECK (face IN ('left', 'right', 'front', 'back', 'floor', 'roof')),
+  material TEXT NOT NULL CHECK (length (material) < 64),
+  thickness_m REAL NOT NULL CHECK (thickness_m BETWEEN 0.0 AND 0.3),
+  u_value_W_m2K REAL NOT NULL CHECK (u_value_W_m2K BETWEEN 0.0 AND 20.0),
+  light_transmission REAL NOT NULL CHECK (light_transmission BETWEEN 0.0 AND 1.0),
+  longwave_transmission REAL NOT NULL CHECK (longwave_transmission BETWEEN 0.0 AND 1.0),
+  slope_rad REAL NOT NULL CHECK (slope_rad BETWEEN 0.0 AND 1.4)
+) STRICT;
+
+-- The room it stands in; its months are in room_month.
+CREATE TABLE room (
+  id INTEGER PRIMARY KEY CHECK (id = 1),
+  name TEXT NOT NULL CHECK (length (name) < 64),
+  altitude_m REAL NOT NULL CHECK (altitude_m BETWEEN -450.0 AND 5500.0),
+  sun_W_m2 REAL NOT NULL CHECK (sun_W_m2 BETWEEN 0.0 AND 1400.0),
+  sun_face TEXT NOT NULL CHECK (sun_face IN ('left', 'right', 'front', 'back', 'floor', 'roof'))
+) STRICT;
+
+CREATE TABLE room_month (
+  month INTEGER PRIMARY KEY CHECK (month BETWEEN 1 AND 12),
+  t_day_C REAL NOT NULL CHECK (t_day_C BETWEEN -30.0 AND 50.0),
+  t_night_C REAL NOT NULL CHECK (t_night_C BETWEEN -30.0 AND 50.0),
+  rh_day REAL NOT NULL CHECK (rh_day BETWEEN 0.01 AND 1.0),
+  rh_night REAL NOT NULL CHECK (rh_night BETWEEN 0.01 AND 1.0)
+) STRICT;
+
+-- Layouts of the same enclosure, in order.
+CREATE TABLE variant (
+  id INTEGER PRIMARY KEY CHECK (id > 0),
+  position INTEGER NOT NULL UNIQUE,
+  name TEXT NOT NULL CHECK (length (name) < 64)
+) STRICT;
+
+-- What is in a variant, in drawing order. A row of the table of its type says
+-- the rest; ids are unique in the whole file and never used again.
+CREATE TABLE thing (
+  id INTEGER PRIMARY KEY CHECK (id > 0),
+  variant_id INTEGER NOT NULL REFERENCES variant (id),
+  position INTEGER NOT NULL,
+  type TEXT NOT NULL CHECK (type IN ('shelf', 'opening', 'fan', 'humidifier', 'wet_pot', 'tray',
+    'lamp', 'heat_mat', 'source', 'plant', 'instrument')),
+  name TEXT NOT NULL CHECK (length (name) < 64),
+  UNIQUE (variant_id, position)
+) STRICT;
+
+CREATE TABLE shelf (
+  thing_id INTEGER PRIMARY KEY REFERENCES thing (id),
+  z_m REAL NOT NULL CHECK (z_m BETWEEN -10.0 AND 10.0),
+  thickness_m REAL NOT NULL CHECK (thickness_m BETWEEN 0.0005 AND 0.2),
+  board TEXT NOT NULL CHECK (board IN ('wire', 'slatted', 'perforated', 'solid')),
+  open_ratio REAL NOT NULL CHECK (open_ratio BETWEEN 0.0 AND 1.0),
+  loss_coefficient REAL NOT NULL CHECK (loss_coefficient BETWEEN 0.0 AND 10000.0),
+  gap_left_m REAL NOT NULL CHECK (gap_left_m BETWEEN 0.0 AND 4.0),
+  gap_right_m REAL NOT NULL CHECK (gap_right_m BETWEEN 0.0 AND 4.0),
+  gap_front_m REAL NOT NULL CHECK (gap_front_m BETWEEN 0.0 AND 4.0),
+  gap_back_m REAL NOT NULL CHECK (gap_back_m BETWEEN 0.0 AND 4.0),
+  load_limit_kg REAL NOT NULL CHECK (load_limit_kg BETWEEN 0.0 AND 500.0)
+) STRICT;
+
+CREATE TABLE opening (
+  thing_id INTEGER PRIMARY KEY REFERENCES thing (id),
+  face TEXT NOT NULL CHECK (face IN ('left', 'right', 'front', 'back', 'floor', 'roof')),
+  kind TEXT NOT NULL CHECK (kind IN ('flap', 'zip', 'hole', 'mesh', 'slot', 'duct')),
+  u0_m REAL NOT NULL CHECK (u0_m BETWEEN -10.0 AND 10.0),
+  u1_m REAL NOT NULL CHECK (u1_m BETWEEN -10.0 AND 10.0),
+  v0_m REAL NOT NULL CHECK (v0_m BETWEEN -10.0 AND 10.0),
+  v1_m REAL NOT NULL CHECK (v1_m BETWEEN -10.0 AND 10.0),
+  free_ratio REAL NOT NULL CHECK (free_ratio BETWEEN 0.0 AND 1.0),
+  open_fraction REAL NOT NULL CHECK (open_fraction BETWEEN 0.0 AND 1.0),
+  discharge_coefficient REAL NOT NULL CHECK (discharge_coefficient BETWEEN 0.05 AND 1.0),
+  duct_flow_m3_s REAL NOT NULL CHECK (duct_flow_m3_s BETWEEN -0.5 AND 0.5)
+) STRICT;
+
+CREATE TABLE fan (
+  thing_id INTEGER PRIMARY KEY REFERENCES thing (id),
+  x_m REAL NOT NULL CHECK (x_m BETWEEN -10.0 AND 10.0),
+  y_m REAL NOT NULL CHECK (y_m BETWEEN -10.0 AND 10.0),
+  z_m REAL NOT NULL CHECK (z_m BETWEEN -10.0 AND 10.0),
+  azimuth_rad REAL NOT NULL CHECK (azimuth_rad BETWEEN -6.3 AND 6.3),
+  elevation_rad REAL NOT NULL CHECK (elevation_rad BETWEEN -1.571 AND 1.571),
+  diameter_m REAL NOT NULL CHECK (diameter_m BETWEEN 0.01 AND 0.6),
+  depth_m REAL NOT NULL CHECK (depth_m BETWEEN 0.001 AND 0.4),
+  free_delivery_m3_s REAL NOT NULL CHECK (free_delivery_m3_s BETWEEN 0.0 AND 0.6),
+  stall_pressure_Pa REAL NOT NULL CHECK (stall_pressure_Pa BETWEEN 0.1 AND 1000.0),
+  power_W REAL NOT NULL CHECK (power_W BETWEEN 0.0 AND 200.0),
+  mount TEXT NOT NULL CHECK (mount IN ('free', 'in_wall')),
+  face TEXT NOT NULL CHECK (face IN ('left', 'right', 'front', 'back', 'floor', 'roof')),
+  sense TEXT NOT NULL CHECK (sense IN ('in', 'out')),
+  speed_day REAL NOT NULL CHECK (speed_day BETWEEN 0.0 AND 1.0),
+  speed_night REAL NOT NULL CHECK (speed_night BETWEEN 0.0 AND 1.0),
+  low_voltage INTEGER NOT NULL CHECK (low_voltage IN (0, 1))
+) STRICT;
+
+CREATE TABLE humidifier (
+  thing_id INTEGER PRIMARY KEY REFERENCES thing (id),
+  x_m REAL NOT NULL CHECK (x_m BETWEEN -10.0 AND 10.0),
+  y_m REAL NOT NULL CHECK (y_m BETWEEN -10.0 AND 10.0),
+  z_m REAL NOT NULL CHECK (z_m BETWEEN -10.0 AND 10.0),
+  width_m REAL NOT NULL CHECK (width_m BETWEEN 0.001 AND 4.0),
+  depth_m REAL NOT NULL CHECK (depth_m BETWEEN 0.001 AND 4.0),
+  height_m REAL NOT NULL CHECK (height_m BETWEEN 0.001 AND 4.0),
+  technology TEXT NOT NULL CHECK (technology IN ('ultrasonic', 'wick', 'steam')),
+  output_kg_s REAL NOT NULL CHECK (output_kg_s BETWEEN 0.0 AND 0.01),
+  tank_kg REAL NOT NULL CHECK (tank_kg BETWEEN 0.0 AND 200.0),
+  power_W REAL NOT NULL CHECK (power_W BETWEEN 0.0 AND 4000.0),
+  droplet_m REAL NOT NULL CHECK (droplet_m BETWEEN 0.0 AND 0.0002),
+  azimuth_rad REAL NOT NULL CHECK (azimuth_rad BETWEEN -6.3 AND 6.3),
+  elevation_rad REAL NOT NULL CHECK (elevation_rad BETWEEN -1.571 AND 1.571),
+  outlet_diameter_m REAL NOT NULL CHECK (outlet_diameter_m BETWEEN 0.001 AND 0.5),
+  outlet_speed_m_s REAL NOT NULL CHECK (outlet_speed_m_s BETWEEN 0.0 AND 10.0),
+  duty_day REAL NOT NULL CHECK (duty_day BETWEEN 0.0 AND 1.0),
+  duty_night REAL NOT NULL CHECK (duty_night BETWEEN 0.0 AND 1.0),
+  set_rh REAL NOT NULL CHECK (set_rh BETWEEN 0.0 AND 1.0),
+  band_rh REAL NOT NULL CHECK (band_rh BETWEEN 0.005 AND 0.5),
+  sensor_id INTEGER NOT NULL CHECK (sensor_id >= 0),
+  low_voltage INTEGER NOT NULL CHECK (low_voltage IN (0, 1))
+) STRICT;
+
+CREATE TABLE wet_pot (
+  thing_id INTEGER PRIMARY KEY REFERENCES thing (id),
+  x_m REAL NOT NULL CHECK (x_m BETWEEN -10.0 AND 10.0),
+  y_m REAL NOT NULL CHECK (y_m BETWEEN -10.0 AND 10.0),
+  z_m REAL NOT NULL CHECK (z_m BETWEEN -10.0 AND 10.0),
+  rim_diameter_m REAL NOT NULL CHECK (rim_diameter_m BETWEEN 0.01 AND 1.0),
+  height_m REAL NOT NULL CHECK (height_m BETWEEN 0.01 AND 1.0),
+  wetted_fraction REAL NOT NULL CHECK (wetted_fraction BETWEEN 0.0 AND 1.0),
+  water_kg REAL NOT NULL CHECK (water_kg BETWEEN 0.0 AND 50.0),
+  mass_kg REAL NOT NULL CHECK (mass_kg BETWEEN 0.0 AND 200.0)
+) STRICT;
+
+CREATE TABLE tray (
+  thing_id INTEGER PRIMARY KEY REFERENCES thing (id),
+  x_m REAL NOT NULL CHECK (x_m BETWEEN -10.0 AND 10.0),
+  y_m REAL NOT NULL CHECK (y_m BETWEEN -10.0 AND 10.0),
+  z_m REAL NOT NULL CHECK (z_m BETWEEN -10.0 AND 10.0),
+  width_m REAL NOT NULL CHECK (width_m BETWEEN 0.001 AND 4.0),
+  depth_m REAL NOT NULL CHECK (depth_m BETWEEN 0.001 AND 4.0),
+  height_m REAL NOT NULL CHECK (height_m BETWEEN 0.001 AND 4.0),
+  surface TEXT NOT NULL CHECK (surface IN ('water', 'moss', 'grit')),
+  water_kg REAL NOT NULL CHECK (water_kg BETWEEN 0.0 AND 200.0)
+) STRICT;
+
+CREATE TABLE lamp (
+  thing_id INTEGER PRIMARY KEY REFERENCES thing (id),
+  x_m REAL NOT NULL CHECK (x_m BETWEEN -10.0 AND 10.0),
+  y_m REAL NOT NULL CHECK (y_m BETWEEN -10.0 AND 10.0),
+  z_m REAL NOT NULL CHECK (z_m BETWEEN -10.0 AND 10.0),
+  length_m REAL NOT NULL CHECK (length_m BETWEEN 0.001 AND 4.0),
+  width_m REAL NOT NULL CHECK (width_m BETWEEN 0.001 AND 4.0),
+  height_m REAL NOT NULL CHECK (height_m BETWEEN 0.001 AND 4.0),
+  power_W REAL NOT NULL CHECK (power_W BETWEEN 0.0 AND 2000.0),
+  efficacy_mol_J REAL NOT NULL CHECK (efficacy_mol_J BETWEEN 0.0 AND 4.6e-06),
+  on_day REAL NOT NULL CHECK (on_day BETWEEN 0.0 AND 1.0),
+  on_night REAL NOT NULL CHECK (on_night BETWEEN 0.0 AND 1.0),
+  low_voltage INTEGER NOT NULL CHECK (low_voltage IN (0, 1))
+) STRICT;
+
+CREATE TABLE heat_mat (
+  thing_id INTEGER PRIMARY KEY REFERENCES thing (id),
+  x_m REAL NOT NULL CHECK (x_m BETWEEN -10.0 AND 10.0),
+  y_m REAL NOT NULL CHECK (y_m BETWEEN -10.0 AND 10.0),
+  z_m REAL NOT NULL CHECK (z_m BETWEEN -10.0 AND 10.0),
+  width_m REAL NOT NULL CHECK (width_m BETWEEN 0.001 AND 4.0),
+  depth_m REAL NOT NULL CHECK (depth_m BETWEEN 0.001 AND 4.0),
+  power_W REAL NOT NULL CHECK (power_W BETWEEN 0.0 AND 2000.0),
+  on_day REAL NOT NULL CHECK (on_day BETWEEN 0.0 AND 1.0),
+  on_night REAL NOT NULL CHECK (on_night BETWEEN 0.0 AND 1.0),
+  low_voltage INTEGER NOT NULL CHECK (low_voltage IN (0, 1))
+) STRICT;
+
+CREATE TABLE source (
+  thing_id INTEGER PRIMARY KEY REFERENCES thing (id),
+  x_m REAL NOT NULL CHECK (x_m BETWEEN -10.0 AND 10.0),
+  y_m REAL NOT NULL CHECK (y_m BETWEEN -10.0 AND 10.0),
+  z_m REAL NOT NULL CHECK (z_m BETWEEN -10.0 AND 10.0),
+  width_m REAL NOT NULL CHECK (width_m BETWEEN 0.001 AND 4.0),
+  depth_m REAL NOT NULL CHECK (depth_m BETWEEN 0.001 AND 4.0),
+  height_m REAL NOT NULL CHECK (height_m BETWEEN 0.001 AND 4.0),
+  heat_W REAL NOT NULL CHECK (heat_W BETWEEN -2000.0 AND 2000.0),
+  vapour_kg_s REAL NOT NULL CHECK (vapour_kg_s BETWEEN -0.01 AND 0.01),
+  latent_from_air INTEGER NOT NULL CHECK (latent_from_air IN (0, 1))
+) STRICT;
+
+CREATE TABLE plant (
+  thing_id INTEGER PRIMARY KEY REFERENCES thing (id),
+  x_m REAL NOT NULL CHECK (x_m BETWEEN -10.0 AND 10.0),
+  y_m REAL NOT NULL CHECK (y_m BETWEEN -10.0 AND 10.0),
+  z_m REAL NOT NULL CHECK (z_m BETWEEN -10.0 AND 10.0),
+  width_m REAL NOT NULL CHECK (width_m BETWEEN 0.001 AND 4.0),
+  depth_m REAL NOT NULL CHECK (depth_m BETWEEN 0.001 AND 4.0),
+  height_m REAL NOT NULL CHECK (height_m BETWEEN 0.001 AND 4.0),
+  leaf_area_m2 REAL NOT NULL CHECK (leaf_area_m2 BETWEEN 0.0 AND 20.0),
+  drag_coefficient REAL NOT NULL CHECK (drag_coefficient BETWEEN 0.0 AND 2.0),
+  mass_kg REAL NOT NULL CHECK (mass_kg BETWEEN 0.0 AND 200.0),
+  species TEXT NOT NULL CHECK (length (species) < 64)
+) STRICT;
+
+CREATE TABLE instrument (
+  thing_id INTEGER PRIMARY KEY REFERENCES thing (id),
+  x_m REAL NOT NULL CHECK (x_m BETWEEN -10.0 AND 10.0),
+  y_m REAL NOT NULL CHECK (y_m BETWEEN -10.0 AND 10.0),
+  z_m REAL NOT NULL CHECK (z_m BETWEEN -10.0 AND 10.0)
+) STRICT;
+
+-- Whole documents in their JSON form (data/chamber.schema.json), oldest first,
+-- with the words of the action that led to each. The oldest has no words.
+CREATE TABLE undo_step (
+  number INTEGER PRIMARY KEY,
+  label TEXT NOT NULL,
+  document TEXT NOT NULL
+) STRICT;
