@@ -18,14 +18,6 @@
 #include "moist/constants.h"
 #include "say/problems.h"
 
-#define FOLLOW_STEPS 16
-#define FOLLOW_PART 8 /* steps between looks at the clock */
-#define FOLLOW_TOLERANCE 1e-3
-#define FOLLOW_ROUNDS 2
-#define SETTLED_TOLERANCE 1e-8
-#define OTHER_TOLERANCE 1e-3 /* of a second answer, which is only compared */
-#define TWO_ANSWERS 0.15     /* bays that differ by more than this are two flows */
-
 /* Zones wanted and largest zone, by DewGrid. */
 static const struct
 {
@@ -107,13 +99,19 @@ dew_forecast_state_text (const DewForecast *f)
   switch (f->state)
     {
     case DEW_FORECAST_FOLLOWING:
-      return _ ("following");
+      return dew_forecast_is_draft (f) ? _ ("following, as a draft") : _ ("following");
     case DEW_FORECAST_SETTLED:
       return f->two_answers ? _ ("settled, but another flow is possible") : _ ("settled");
     case DEW_FORECAST_UNSTEADY:
       return _ ("unsteady, shown as a mean");
     }
   g_return_val_if_reached ("");
+}
+
+gboolean
+dew_forecast_is_draft (const DewForecast *f)
+{
+  return f->state == DEW_FORECAST_FOLLOWING && f->grid == DEW_GRID_DRAFT;
 }
 
 /* --- from a document to a run -------------------------------------------------------- */
@@ -186,21 +184,16 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id,
   return TRUE;
 }
 
-/* No number that is none is ever shown. NULL with error when there is one. */
+/* What a run has come to. No number that is none is ever shown: NULL with error when there is
+ * one. */
 static DewForecast *
-finish (DewRun *run, const DewForecastOptions *options, gboolean following, double tolerance,
-        gint64 start, GError **error)
+conclude (DewRun *run, const DewForecastOptions *options, DewForecastState state, gint64 start,
+          GError **error)
 {
-  g_autoptr (DewForecast) f = NULL;
-  DewRunView v;
+  g_autoptr (DewForecast) f = dew_forecast_build (run);
 
-  dew_run_finish (run, tolerance, following ? FOLLOW_ROUNDS : 0);
-  f = dew_forecast_build (run);
-  dew_run_view (run, &v);
   f->grid = options->grid;
-  f->state = following   ? DEW_FORECAST_FOLLOWING
-             : v.settled ? DEW_FORECAST_SETTLED
-                         : DEW_FORECAST_UNSTEADY;
+  f->state = state;
   /* First what asks for the impossible: its numbers may be none for that alone. */
   if (!dew_forecast_check_possible (f, dew_run_variant (run), error))
     return NULL;
@@ -217,11 +210,29 @@ finish (DewRun *run, const DewForecastOptions *options, gboolean following, doub
   return g_steal_pointer (&f);
 }
 
+static DewForecast *
+finish (DewRun *run, const DewForecastOptions *options, double tolerance, gint64 start,
+        GError **error)
+{
+  DewRunView v;
+
+  dew_run_finish (run, tolerance, 0);
+  dew_run_view (run, &v);
+  return conclude (run, options, v.settled ? DEW_FORECAST_SETTLED : DEW_FORECAST_UNSTEADY, start,
+                   error);
+}
+
 DewForecast *
 dew_forecast_finish (DewRun *run, const DewForecastOptions *options, double tolerance,
                      GError **error)
 {
-  return finish (run, options, FALSE, tolerance, g_get_monotonic_time (), error);
+  return finish (run, options, tolerance, g_get_monotonic_time (), error);
+}
+
+DewForecast *
+dew_forecast_on_the_way (DewRun *run, const DewForecastOptions *options, GError **error)
+{
+  return conclude (run, options, DEW_FORECAST_FOLLOWING, g_get_monotonic_time (), error);
 }
 
 /* The way from rest is walked on draft zones, where it costs a quarter. */
@@ -246,11 +257,10 @@ start_coarse (DewRun *run, const DewChamber *chamber, guint variant_id,
   return TRUE;
 }
 
-/* A run that has gone from rest to the end: whatever was before, one layout has one answer.
- * like: NULL, or a run to share a factorisation with. */
-static DewRun *
-settled_run (const DewChamber *chamber, guint variant_id, const DewForecastOptions *options,
-             gboolean air_first, const DewRun *like, GCancellable *cancellable, GError **error)
+DewRun *
+dew_forecast_settled_run (const DewChamber *chamber, guint variant_id,
+                          const DewForecastOptions *options, gboolean air_first, const DewRun *like,
+                          GCancellable *cancellable, GError **error)
 {
   DewRunOptions ro;
   g_autoptr (DewRun) run = NULL;
@@ -275,137 +285,11 @@ dew_forecast_new (const DewChamber *chamber, guint variant_id, const DewForecast
 
   g_return_val_if_fail (chamber != NULL && options != NULL, NULL);
 
-  run = settled_run (chamber, variant_id, options, FALSE, NULL, cancellable, error);
+  run = dew_forecast_settled_run (chamber, variant_id, options, FALSE, NULL, cancellable, error);
   if (run == NULL)
     return NULL;
-  f = finish (run, options, FALSE, SETTLED_TOLERANCE, start, error);
+  f = finish (run, options, DEW_FORECAST_SETTLED_TOLERANCE, start, error);
   if (f == NULL || options->members == 0)
     return g_steal_pointer (&f);
   return dew_forecast_with_bands (f, chamber, variant_id, options, cancellable, error);
-}
-
-/* --- following ------------------------------------------------------------------------ */
-
-struct _DewForecaster
-{
-  DewRun *draft, *rest;
-  gboolean draft_is_newer;
-};
-
-DewForecaster *
-dew_forecaster_new (void)
-{
-  return g_new0 (DewForecaster, 1);
-}
-
-void
-dew_forecaster_free (DewForecaster *fc)
-{
-  if (fc == NULL)
-    return;
-  dew_run_free (fc->draft);
-  dew_run_free (fc->rest);
-  g_free (fc);
-}
-
-/* Brings a run up to a document; a new one starts from `other` if there is one. */
-static gboolean
-bring_up (DewRun **run, const DewRun *other, gboolean other_is_newer, const DewChamber *chamber,
-          guint variant_id, const DewRunOptions *ro, GError **error)
-{
-  if (*run != NULL)
-    {
-      if (!dew_run_change (*run, chamber, variant_id, ro, error))
-        {
-          g_clear_pointer (run, dew_run_free);
-          return FALSE;
-        }
-      if (other != NULL && other_is_newer)
-        dew_run_start_from (*run, other);
-      return TRUE;
-    }
-  *run = dew_run_new (chamber, variant_id, ro, error);
-  if (*run == NULL)
-    return FALSE;
-  if (other != NULL)
-    dew_run_start_from (*run, other);
-  return TRUE;
-}
-
-DewForecast *
-dew_forecaster_follow (DewForecaster *fc, const DewChamber *chamber, guint variant_id,
-                       const DewForecastOptions *options, double budget_s,
-                       GCancellable *cancellable, GError **error)
-{
-  DewForecastOptions draft = *options;
-  DewRunOptions ro;
-  gint64 start = g_get_monotonic_time ();
-
-  draft.grid = DEW_GRID_DRAFT;
-  if (!dew_forecast_run_options (chamber, variant_id, &draft, &ro, error)
-      || !bring_up (&fc->draft, fc->rest, !fc->draft_is_newer, chamber, variant_id, &ro, error))
-    return NULL;
-  fc->draft_is_newer = TRUE;
-  for (int s = 0; budget_s > 0.0 ? s == 0 || (g_get_monotonic_time () - start) / 1e6 < budget_s
-                                 : s < FOLLOW_STEPS;
-       s += FOLLOW_PART)
-    if (g_cancellable_set_error_if_cancelled (cancellable, error)
-        || !dew_run_steps (fc->draft, FOLLOW_PART, error))
-      {
-        g_clear_pointer (&fc->draft, dew_run_free);
-        return NULL;
-      }
-  return finish (fc->draft, &draft, TRUE, FOLLOW_TOLERANCE, start, error);
-}
-
-/* Largest relative difference of the bays' speeds. */
-static double
-difference (const DewForecast *a, const DewForecast *b)
-{
-  double worst = 0.0;
-
-  for (int i = 0; i < MIN (a->n_bays, b->n_bays); i++)
-    worst = MAX (worst, fabs (a->bays[i].mean.speed_m_s - b->bays[i].mean.speed_m_s)
-                          / (0.02 + MAX (a->bays[i].mean.speed_m_s, b->bays[i].mean.speed_m_s)));
-  return worst;
-}
-
-DewForecast *
-dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint variant_id,
-                       const DewForecastOptions *options, GCancellable *cancellable, GError **error)
-{
-  gint64 start = g_get_monotonic_time ();
-  DewRun *run = settled_run (chamber, variant_id, options, FALSE, fc->rest, cancellable, error);
-
-  if (run == NULL)
-    return NULL;
-  g_clear_pointer (&fc->rest, dew_run_free);
-  fc->rest = run;
-  fc->draft_is_newer = FALSE;
-  return finish (run, options, FALSE, SETTLED_TOLERANCE, start, error);
-}
-
-DewForecast *
-dew_forecaster_assure (DewForecaster *fc, DewForecast *forecast, const DewChamber *chamber,
-                       guint variant_id, const DewForecastOptions *options,
-                       GCancellable *cancellable, GError **error)
-{
-  g_autoptr (DewForecast) assured
-    = dew_forecast_with_bands (forecast, chamber, variant_id, options, cancellable, error);
-
-  if (assured != NULL && forecast->state == DEW_FORECAST_SETTLED)
-    {
-      gint64 start = g_get_monotonic_time ();
-      g_autoptr (DewForecast) other = NULL;
-      g_autoptr (DewRun) run
-        = settled_run (chamber, variant_id, options, TRUE, fc->rest, cancellable, error);
-
-      if (run != NULL)
-        other = finish (run, options, FALSE, OTHER_TOLERANCE, start, error);
-      if (other == NULL)
-        return NULL;
-      assured->two_answers
-        = other->state == DEW_FORECAST_SETTLED && difference (forecast, other) > TWO_ANSWERS;
-    }
-  return g_steal_pointer (&assured);
 }

@@ -325,9 +325,10 @@ DewForecaster *dew_forecaster_new (void);
 void dew_forecaster_free (DewForecaster *forecaster);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewForecaster, dew_forecaster_free)
 
-/* While something is dragged: goes on from the last state for about
- * `budget_s` seconds of work (0: a fixed number of steps, for tests) on the draft grid
- * and returns where that leads, state FOLLOWING or SETTLED. */
+/* While something is dragged: a fixed number of steps on from the last state, and where they lead,
+ * state FOLLOWING. On options->grid; once a call has taken more than budget_s of processor time (0:
+ * as long as it takes), on the draft grid until something is settled again: see
+ * dew_forecast_is_draft(). A machine that is only busy gets the same pictures, later. */
 DewForecast *dew_forecaster_follow (DewForecaster *forecaster, const DewChamber *chamber,
                                     guint variant_id, const DewForecastOptions *options,
                                     double budget_s, GCancellable *cancellable, GError **error);
@@ -366,5 +367,9 @@ void dew_forecast_box (const DewForecast *forecast, const double lo_m[3], const 
                        DewClimate *out);
 
 const char *dew_forecast_state_text (const DewForecast *forecast); /* 'settled' ... */
+
+/* Whether it is but a draft on its way, on coarse zones: speeds may be a third off, humidities ten
+ * points, and a picture of it should not look like more. */
+gboolean dew_forecast_is_draft (const DewForecast *forecast);
 
 G_END_DECLS

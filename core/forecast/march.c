@@ -22,7 +22,14 @@
 #define WIDEST_SETTLED 2.0 /* the same, of its range */
 #define MOST_DOUBTS 4
 #define WINDOW_PARTS 6
-#define AGE_TOLERANCE 1e-4 /* at most, of forecasts that are on the way */
+#define AGE_TOLERANCE 1e-4 /* at most */
+
+/* Beside a hand: tolerance of the age, and what the last steps count for in the mean that is shown,
+ * while it moves and after it has long held still. Tried 0.35 to 1 while it moves: less lags, more
+ * swings with air that never settles. */
+#define FOLLOW_AGE 1e-2
+#define FOLLOW_PART 0.7
+#define FOLLOW_LEAST (1.0 / 16.0)
 
 /* --- marching ------------------------------------------------------------------------ */
 
@@ -173,9 +180,8 @@ scale_of (const DewRun *r, int i, double t_scale, double w_scale)
                                                 : w_scale;
 }
 
-/* The largest rise over the room of temperature and of water, with a floor. */
-static void
-scales (const DewRun *r, double *t_K, double *w_kg_kg)
+void
+dew_run_scales (const DewRun *r, double *t_K, double *w_kg_kg)
 {
   *t_K = DEW_FITTED_SETTLED_T_K;
   *w_kg_kg = DEW_FITTED_SETTLED_W;
@@ -193,7 +199,7 @@ change_of_means (const DewRun *r, int length)
 {
   double change = 0.0, t_scale, w_scale;
 
-  scales (r, &t_scale, &w_scale);
+  dew_run_scales (r, &t_scale, &w_scale);
   for (int i = 0; i < r->n_watched; i++)
     {
       double sum = 0.0;
@@ -211,7 +217,7 @@ range_of_means (const DewRun *r)
 {
   double range = 0.0, t_scale, w_scale;
 
-  scales (r, &t_scale, &w_scale);
+  dew_run_scales (r, &t_scale, &w_scale);
   for (int i = 0; i < r->n_watched; i++)
     {
       double lo = watched (r, 0)[i], hi = lo;
@@ -272,15 +278,15 @@ dew_run_steps (DewRun *r, int n, GError **error)
 }
 
 static gboolean
-run_window (DewRun *r, GCancellable *cancellable, GError **error)
+run_parts (DewRun *r, int parts, int steps, GCancellable *cancellable, GError **error)
 {
   r->in_window = 0;
-  for (int part = 0; part < WINDOW_PARTS; part++)
+  for (int part = 0; part < parts; part++)
     {
       if (g_cancellable_set_error_if_cancelled (cancellable, error)
-          || !dew_run_steps (r, DEW_FITTED_WINDOW / WINDOW_PARTS, error))
+          || !dew_run_steps (r, steps, error))
         return FALSE;
-      if (part + 1 == WINDOW_PARTS / 2 && r->thermal)
+      if (part + 1 == parts / 2 && r->thermal)
         {
           memcpy (r->half_h, r->sum_h, sizeof (double) * r->z->size);
           memcpy (r->half_q, r->sum_q, sizeof (double) * r->z->size);
@@ -290,11 +296,73 @@ run_window (DewRun *r, GCancellable *cancellable, GError **error)
   return TRUE;
 }
 
+gboolean
+dew_run_window (DewRun *r, GCancellable *cancellable, GError **error)
+{
+  return run_parts (r, WINDOW_PARTS, DEW_FITTED_WINDOW / WINDOW_PARTS, cancellable, error);
+}
+
 static void
 begin_jumps (DewRun *r)
 {
   r->jump = DEW_FITTED_FIRST_JUMP;
   r->jumped = FALSE;
+}
+
+/* Puts by the state that marches, and shows a mean over the last steps and those before: over more
+ * and more of them while the hand holds still, so that air that never settles comes to its mean. */
+static void
+show_mean (DewRun *r)
+{
+  double *state[3] = { dew_atmosphere_enthalpy (r->atmosphere),
+                       dew_atmosphere_water (r->atmosphere), dew_atmosphere_mist (r->atmosphere) };
+  double *mean[5] = { r->mean_u[0], r->mean_u[1], r->mean_u[2], r->mean_speed, r->mean_nu };
+  double part = r->follows ? CLAMP (1.0 / (1.0 + r->held), FOLLOW_LEAST, FOLLOW_PART) : 1.0;
+
+  for (int a = 0; a < DEW_RUN_MEANS; a++)
+    {
+      double *now = a < 5 ? mean[a] : state[a - 5], *all = r->long_mean[a];
+
+      if (a >= 5)
+        memcpy (r->put_by[a - 5], now, sizeof (double) * r->z->size);
+      for (int at = 0; at < r->z->size; at++)
+        now[at] = all[at] = part < 1.0 ? all[at] + part * (now[at] - all[at]) : now[at];
+    }
+  for (int a = 0; a < 3; a++)
+    for (int at = 0; at < r->z->size; at++)
+      r->mean_flux[a][at] = r->mean_u[a][at] * r->z->open_m2[a][at];
+  dew_atmosphere_refresh (r->atmosphere);
+}
+
+/* The march goes on from where it was, not from the mean that was shown. */
+static void
+take_up (DewRun *r)
+{
+  double *state[3] = { dew_atmosphere_enthalpy (r->atmosphere),
+                       dew_atmosphere_water (r->atmosphere), dew_atmosphere_mist (r->atmosphere) };
+
+  for (int n = 0; n < 3; n++)
+    memcpy (state[n], r->put_by[n], sizeof (double) * r->z->size);
+  dew_atmosphere_refresh (r->atmosphere);
+}
+
+gboolean
+dew_run_follow (DewRun *r, int n, GCancellable *cancellable, GError **error)
+{
+  const double *flux[3] = { r->mean_flux[0], r->mean_flux[1], r->mean_flux[2] };
+
+  r->settled = r->is_mean = FALSE;
+  if (r->follows)
+    take_up (r);
+  else
+    begin_jumps (r);
+  if (!run_parts (r, 2, n / 2, cancellable, error))
+    return FALSE;
+  dew_run_jump_near (r);
+  show_mean (r);
+  r->follows = TRUE;
+  dew_atmosphere_age (r->atmosphere, flux, r->mean_nu, FOLLOW_AGE, r->age);
+  return TRUE;
 }
 
 /* Windows with jumps of the whole field until it is near. */
@@ -305,7 +373,7 @@ walk_far (DewRun *r, GCancellable *cancellable, GError **error)
   begin_jumps (r);
   while (r->windows < DEW_FITTED_MOST_FAR)
     {
-      if (!run_window (r, cancellable, error))
+      if (!dew_run_window (r, cancellable, error))
         return FALSE;
       if (r->windows > 1 && change_of_means (r, 1) < NEARLY_SETTLED)
         break;
@@ -333,187 +401,11 @@ dew_run_approach (DewRun *r, gboolean air_first, GCancellable *cancellable, GErr
   begin_jumps (r);
   for (int window = 0; window < DEW_FITTED_MOST_NEAR && r->thermal; window++)
     {
-      if (!run_window (r, cancellable, error))
+      if (!dew_run_window (r, cancellable, error))
         return FALSE;
       if (window > 0 && change_of_means (r, 1) < NEARLY_SETTLED)
         break;
       dew_run_jump_near (r);
-    }
-  return TRUE;
-}
-
-/* --- a mean in time ---------------------------------------------------------------- */
-
-static void
-add_to_long_mean (DewRun *r, int windows)
-{
-  double share = 1.0 / windows;
-  const double *from[] = { r->mean_u[0], r->mean_u[1], r->mean_u[2], r->mean_speed,
-                           r->mean_nu,   r->sum_h,     r->sum_q,     r->sum_m };
-
-  for (guint a = 0; a < G_N_ELEMENTS (from); a++)
-    {
-      double part = a < 5 ? share : share / r->window_steps;
-
-      for (int at = 0; at < r->z->size; at++)
-        r->long_mean[a][at] += part * from[a][at];
-    }
-  for (int b = 0; b < r->n_bays; b++)
-    {
-      const BayMean *now = &r->bays[b];
-      BayMean *sum = &r->bay_sums[b], *squares = &r->bay_squares[b];
-
-      sum->speed += share * now->speed;
-      sum->t += share * now->t;
-      sum->w += share * now->w;
-      squares->speed += share * now->speed * now->speed;
-      squares->t += share * now->t * now->t;
-      squares->w += share * now->w * now->w;
-    }
-}
-
-/* Mean flow out through one face to the room, m3/s. */
-static double
-outflow (const DewRun *r, int p)
-{
-  const DewPatch *patch = &r->z->patches[p];
-
-  return MAX (0.0, -patch->sign * r->mean_flux[patch->axis][patch->face] * patch->area_m2
-                     / r->z->open_m2[patch->axis][patch->face]);
-}
-
-/* Of a mean, what goes in must come out too: what the march stored meanwhile, and what its sweeps
- * lose where air changes too fast for them, would leave the balances open. The whole enclosure
- * is raised by as much of heat and water as closes them; its surfaces hold still. */
-static void
-close_balances (DewRun *r)
-{
-  const DewExchangeTerms *e = dew_surfaces_terms (r->surfaces);
-  const double *t = dew_atmosphere_t (r->atmosphere), *w = dew_atmosphere_w (r->atmosphere);
-  double *h = dew_atmosphere_enthalpy (r->atmosphere), *q = dew_atmosphere_water (r->atmosphere);
-  double latent_K = r->o.air.latent_heat_J_kg / r->o.air.specific_heat_J_kgK;
-  double rho = r->o.air.density_kg_m3, rho_cp = rho * r->o.air.specific_heat_J_kgK;
-  double heat = 0.0, water = 0.0, out = 0.0;
-  double by_t[2] = { 0.0, 0.0 }, by_w[2] = { 0.0, 0.0 }; /* less heat, less water */
-  double whole, more_t, more_w;
-
-  for (int p = 0; p < r->z->n_patches; p++)
-    {
-      heat += r->passed[p].heat_W / rho_cp - latent_K * r->passed[p].water_kg_s / rho;
-      water += r->passed[p].water_kg_s / rho;
-      out += outflow (r, p);
-    }
-  for (int at = 0; at < r->z->size; at++)
-    if (r->z->volume_m3[at] > 0.0)
-      {
-        double vapour_kg_s = r->loads->vapour_kg_s[at];
-
-        water += vapour_kg_s / rho + dew_exchange_vapour (e, at, t[at], w[at]);
-        heat += (r->loads->heat_W[at] + r->loads->latent_W[at]) / rho_cp
-                - latent_K * vapour_kg_s / rho + dew_exchange_heat (e, at, t[at], w[at]);
-        by_t[0] += e->heat_sink_m3_s[at];
-        by_t[1] -= e->vapour_by_t_m3_s[at];
-        by_w[0] -= e->heat_by_w_m3_s[at];
-        by_w[1] += e->vapour_sink_m3_s[at];
-      }
-  by_t[0] += out;
-  by_w[1] += out;
-  whole = by_t[0] * by_w[1] - by_t[1] * by_w[0];
-  if (!(whole > 0.0))
-    return;
-  more_t = (heat * by_w[1] - water * by_w[0]) / whole;
-  more_w = (water * by_t[0] - heat * by_t[1]) / whole;
-  for (int at = 0; at < r->z->size; at++)
-    if (r->z->volume_m3[at] > 0.0)
-      {
-        h[at] += more_t + latent_K * more_w;
-        q[at] += more_w;
-      }
-  for (int p = 0; p < r->z->n_patches; p++)
-    {
-      r->passed[p].heat_W -= rho_cp * outflow (r, p) * (more_t + latent_K * more_w);
-      r->passed[p].water_kg_s -= rho * outflow (r, p) * more_w;
-    }
-  dew_atmosphere_refresh (r->atmosphere);
-}
-
-/* 5 to 95 % of a normal spread. */
-static double
-spread (double mean, double square)
-{
-  return 1.645 * sqrt (MAX (0.0, square - mean * mean));
-}
-
-/* Marches on without jumps and makes the means over all of it the state that is read: air,
- * heat, water, mist, and what openings pass of them. */
-static gboolean
-take_mean (DewRun *r, GCancellable *cancellable, GError **error)
-{
-  double *state[3] = { dew_atmosphere_enthalpy (r->atmosphere),
-                       dew_atmosphere_water (r->atmosphere), dew_atmosphere_mist (r->atmosphere) };
-  double *mean[] = { r->mean_u[0], r->mean_u[1], r->mean_u[2], r->mean_speed, r->mean_nu };
-  int patches = r->z->n_patches;
-  double t_scale, w_scale;
-
-  for (int a = 0; a < DEW_RUN_MEANS; a++)
-    memset (r->long_mean[a], 0, sizeof (double) * r->z->size);
-  memset (r->bay_sums, 0, sizeof (BayMean) * r->n_bays);
-  memset (r->bay_squares, 0, sizeof (BayMean) * r->n_bays);
-  memset (r->passed, 0, sizeof (DewPassed) * patches);
-  r->counts_passed = r->thermal;
-  for (int window = 0; window < DEW_FITTED_MEAN_WINDOWS; window++)
-    {
-      if (!run_window (r, cancellable, error))
-        return FALSE;
-      add_to_long_mean (r, DEW_FITTED_MEAN_WINDOWS);
-    }
-  r->counts_passed = FALSE;
-  for (int a = 0; a < 5; a++)
-    memcpy (mean[a], r->long_mean[a], sizeof (double) * r->z->size);
-  for (int a = 0; a < 3; a++)
-    for (int at = 0; at < r->z->size; at++)
-      r->mean_flux[a][at] = r->mean_u[a][at] * r->z->open_m2[a][at];
-  for (int n = 0; n < 3 && r->thermal; n++)
-    memcpy (state[n], r->long_mean[5 + n], sizeof (double) * r->z->size);
-  for (int p = 0; p < patches; p++)
-    {
-      double share = 1.0 / (DEW_FITTED_MEAN_WINDOWS * DEW_FITTED_WINDOW);
-
-      r->passed[p].heat_W *= share;
-      r->passed[p].water_kg_s *= share;
-      r->passed[p].mist_kg_s *= share;
-    }
-  for (int b = 0; b < r->n_bays; b++)
-    {
-      r->bays[b] = r->bay_sums[b];
-      r->swings[b].speed_m_s = spread (r->bay_sums[b].speed, r->bay_squares[b].speed);
-      r->swings[b].t_K = spread (r->bay_sums[b].t, r->bay_squares[b].t);
-      r->swings[b].w_kg_kg = spread (r->bay_sums[b].w, r->bay_squares[b].w);
-    }
-  scales (r, &t_scale, &w_scale);
-  r->swing = 0.0;
-  for (int b = 0; b < r->n_bays; b++)
-    {
-      const DewSwing *swing = &r->swings[b];
-
-      r->swing
-        = MAX (r->swing, swing->speed_m_s / (r->bays[b].speed + DEW_FITTED_SETTLED_SPEED_M_S));
-      r->swing = MAX (r->swing, MAX (swing->t_K / t_scale, swing->w_kg_kg / w_scale));
-    }
-  dew_atmosphere_refresh (r->atmosphere);
-  /* It strays so little that the steady state on its mean flow says as much. */
-  r->settled = r->swing < DEW_FITTED_SETTLED_SHARE;
-  /* Nor do the steps of a march hold the water of fog together well enough: falling and drying
-   * take turns in them. */
-  r->is_mean = !r->settled && !dew_atmosphere_is_foggy (r->atmosphere);
-  if (r->thermal && r->is_mean)
-    {
-      const double *flux[3] = { r->mean_flux[0], r->mean_flux[1], r->mean_flux[2] };
-
-      dew_surfaces_update (r->surfaces, dew_atmosphere_t (r->atmosphere),
-                           dew_atmosphere_w (r->atmosphere), r->mean_speed);
-      dew_atmosphere_take_flow (r->atmosphere, flux, r->mean_nu);
-      close_balances (r);
     }
   return TRUE;
 }
@@ -540,7 +432,7 @@ agrees_with_steady (DewRun *r)
         steady[r->bay_of[at]].t += part * t[at];
         steady[r->bay_of[at]].w += part * w[at];
       }
-  scales (r, &t_scale, &w_scale);
+  dew_run_scales (r, &t_scale, &w_scale);
   for (int b = 0; b < r->n_bays; b++)
     {
       off = MAX (off, fabs (steady[b].t - r->bays[b].t) / t_scale);
@@ -566,7 +458,7 @@ dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
       double change, left, foreseen;
       gboolean arrived, swings;
 
-      if (!run_window (r, cancellable, error))
+      if (!dew_run_window (r, cancellable, error))
         return FALSE;
       foreseen = dew_run_jump_near (r);
       still = r->jumped ? 0 : still + 1;
@@ -593,7 +485,7 @@ dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
       last = change;
       last_left = left;
     }
-  return take_mean (r, cancellable, error);
+  return dew_run_take_mean (r, cancellable, error);
 }
 
 void

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* What run.c (making and changing a run) and march.c (stepping and settling it)
+/* What run.c (making and changing a run), march.c (stepping and settling it), mean.c and jump.c
  * share. */
 
 #include "forecast/run.h"
@@ -62,6 +62,9 @@ struct _DewRun
   DewPassed *passed; /* [n_patches] */
   double jump;       /* share of the way */
   gboolean jumped;   /* before this window */
+  gboolean follows;  /* it was a hand that it followed last */
+  int held;          /* so often without a change */
+  double *put_by[3]; /* [size] what marches of enthalpy, water and mist, while a mean is shown */
   BayMean *bays;
   gboolean has_mean;
 
@@ -78,6 +81,15 @@ void dew_run_solve_steady (DewRun *run, double tolerance, int most);
 /* What the air lacks of the set point (kg/kg) where the humidistat of a mister listens, and the
  * bays where it mists and where it listens (-1: nowhere). */
 double dew_run_humidistat_lacking (const DewRun *run, guint mister, int *mists, int *listens);
+
+/* march.c: a window of steps and its means, FALSE with error as dew_run_steps(). */
+gboolean dew_run_window (DewRun *run, GCancellable *cancellable, GError **error);
+/* The largest rise over the room of temperature and of water, with a floor. */
+void dew_run_scales (const DewRun *run, double *t_K, double *w_kg_kg);
+
+/* mean.c: marches on without jumps and makes the means over all of it the state that is read: air,
+ * heat, water, mist, and what openings pass of them. */
+gboolean dew_run_take_mean (DewRun *run, GCancellable *cancellable, GError **error);
 
 /* jump.c */
 void dew_run_jump_far (DewRun *run);

@@ -29,7 +29,8 @@ run_arrays (DewRun *r, guint *n)
         &r->mean_u[2],    &r->mean_flux[0], &r->mean_flux[1], &r->mean_flux[2], &r->mean_speed,
         &r->mean_nu,      &r->age,          &r->last_miss[0], &r->last_miss[1], &r->half_h,
         &r->half_q,       &r->long_mean[0], &r->long_mean[1], &r->long_mean[2], &r->long_mean[3],
-        &r->long_mean[4], &r->long_mean[5], &r->long_mean[6], &r->long_mean[7] };
+        &r->long_mean[4], &r->long_mean[5], &r->long_mean[6], &r->long_mean[7], &r->put_by[0],
+        &r->put_by[1],    &r->put_by[2] };
 
   *n = G_N_ELEMENTS (all);
   return g_memdup2 (all, sizeof all);
@@ -480,7 +481,16 @@ gboolean
 dew_run_change (DewRun *r, const DewChamber *chamber, guint variant_id,
                 const DewRunOptions *options, GError **error)
 {
-  const DewChamber *kept = dew_chamber_keep (chamber);
+  const DewChamber *kept;
+
+  if (r->follows && variant_id == r->variant_id && memcmp (options, &r->o, sizeof *options) == 0
+      && dew_chamber_equal (chamber, r->chamber))
+    {
+      r->held++;
+      return TRUE;
+    }
+  kept = dew_chamber_keep (chamber);
+
   g_autoptr (DewZones) z
     = dew_zones_new (kept, dew_chamber_variant (kept, variant_id), options->zone_m);
 
@@ -500,6 +510,7 @@ dew_run_change (DewRun *r, const DewChamber *chamber, guint variant_id,
       }
       equip (r);
       r->in_window = 0;
+      r->held = 0;
       r->is_mean = r->settled = FALSE;
       r->steps = 0;
       return check_fixed_flows (r, error) && check_ways_out (r, error);

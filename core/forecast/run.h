@@ -49,6 +49,11 @@ void dew_run_start_from (DewRun *run, const DewRun *other);
 
 /* Pseudo-time steps. FALSE with error when the solver gave up. */
 gboolean dew_run_steps (DewRun *run, int n, GError **error);
+/* The same beside a hand that moves things, n at least 2: heat and water of whole bays go where the
+ * steps foresee them, as between the windows of a settling. What is read, as after
+ * dew_run_finish(), is a mean over these steps and those before, of more of them the longer nothing
+ * changed. */
+gboolean dew_run_follow (DewRun *run, int n, GCancellable *cancellable, GError **error);
 /* Until it is near where it will settle: enough to start a finer run from. air_first: heat and
  * water act only once the air without them is near. */
 gboolean dew_run_approach (DewRun *run, gboolean air_first, GCancellable *cancellable,

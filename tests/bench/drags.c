@@ -185,12 +185,10 @@ drag (Bench *bench, Offs *offs, guint which)
   g_autoptr (GError) error = NULL;
   g_autoptr (DewForecaster) follower = dew_forecaster_new ();
   g_autoptr (DewForecaster) settler = dew_forecaster_new ();
-  DewForecastOptions draft, settled;
+  DewForecastOptions settled;
 
   if (chamber == NULL)
     return;
-  dew_forecast_options_init (&draft);
-  draft.grid = DEW_GRID_DRAFT;
   dew_forecast_options_init (&settled);
   settled.grid = DEW_GRID_SETTLED;
   for (int d = 0; d < DRAGS; d++)
@@ -199,15 +197,18 @@ drag (Bench *bench, Offs *offs, guint which)
       g_autoptr (DewForecast) same_grid = NULL;
       g_autoptr (DewForecast) released = NULL;
       g_autoptr (DewForecast) sure = NULL;
-      DewForecastOptions same = draft;
+      DewForecastOptions same = settled;
 
+      /* Before one drags it one has it before one's eyes. */
+      if (d == 0)
+        dew_forecast_unref (dew_forecaster_settle (follower, chamber, 0, &settled, NULL, NULL));
       for (int frame = 0; frame < FRAMES; frame++)
         {
           double shift_m[3] = { d == 0 ? FRAME_STEP_M : 0.0, 0.0, d == 0 ? 0.0 : FRAME_STEP_M };
 
           dew_variant_shift (chamber, dew_chamber_shown (chamber), fan, shift_m);
           g_clear_pointer (&now, dew_forecast_unref);
-          now = dew_forecaster_follow (follower, chamber, 0, &draft, 0, NULL, &error);
+          now = dew_forecaster_follow (follower, chamber, 0, &settled, 0, NULL, &error);
           if (now == NULL)
             break;
         }

@@ -164,6 +164,15 @@ wait_for_bands (DewDocument *document)
   g_assert_cmpfloat (g_timer_elapsed (timer, NULL), <, PATIENCE_S);
 }
 
+/* Whether what is shown has settled while a hand still holds it. */
+static gboolean
+is_settled (Desk *desk)
+{
+  const DewForecast *f = dew_document_forecast (desk->document);
+
+  return f != NULL && f->state == DEW_FORECAST_SETTLED && !dew_document_lags (desk->document);
+}
+
 /* --- one edit ------------------------------------------------------------------------- */
 
 static void
@@ -435,6 +444,29 @@ test_bands (Desk *desk, gconstpointer data)
   assert_same (shown, told, 1e-4);
 }
 
+/* Held still, it comes to the very answer that is shown after letting go. */
+static void
+test_held_still (Desk *desk, gconstpointer data)
+{
+  g_autoptr (DewForecast) held = NULL;
+  g_autoptr (GTimer) timer = g_timer_new ();
+  DewEdit *edit = NULL;
+
+  wait_for_bands (desk->document);
+  edit = in_hand (desk);
+  while (!is_settled (desk) && g_timer_elapsed (timer, NULL) < PATIENCE_S)
+    g_main_context_iteration (NULL, TRUE);
+  g_assert_true (is_settled (desk));
+  g_assert_cmpstr (dew_document_state (desk->document), ==, "settled");
+  held = dew_forecast_ref (dew_document_forecast (desk->document));
+  g_assert_true (dew_edit_commit (edit, "Move fan", NULL));
+  dew_edit_end (edit);
+  wait_for_bands (desk->document);
+  for (int b = 0; b < held->n_bays; b++)
+    g_assert_true (held->bays[b].mean.speed_m_s
+                   == dew_document_forecast (desk->document)->bays[b].mean.speed_m_s);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -450,5 +482,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/document/closed", test_closed);
   ADD ("/document/one-copy", test_one_copy);
   ADD ("/document/bands", test_bands);
+  ADD ("/document/held-still", test_held_still);
   return g_test_run ();
 }

@@ -82,7 +82,8 @@ test_drags (gconstpointer seed)
   int followed = 0;
 
   dew_forecast_options_init (&options);
-  options.grid = DEW_GRID_DRAFT;
+  /* Zones of a draft, and every other time those of what is settled. */
+  options.grid = GPOINTER_TO_UINT (seed) % 2 ? DEW_GRID_SETTLED : DEW_GRID_DRAFT;
   for (int i = 0; i < N_FRAMES; i++)
     {
       DewChamber *next = next_layout (chamber, dice);

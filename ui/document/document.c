@@ -43,8 +43,9 @@ update_state (DewDocument *self)
     self->state = g_strdup (self->busy ? _ ("working it out") : "");
   else if (self->looked != NULL)
     self->state = g_strdup (_ ("a look at it, not taken yet"));
-  else if (dew_document_in_hand (self))
-    self->state = g_strdup (_ ("following"));
+  else if (dew_document_in_hand (self) && dew_document_lags (self))
+    self->state = g_strdup (dew_forecast_is_draft (self->forecast) ? _ ("following, as a draft")
+                                                                   : _ ("following"));
   else if (dew_document_lags (self))
     self->state = g_strdup (_ ("settling"));
   else
@@ -385,7 +386,7 @@ dew_document_forecast (DewDocument *self)
 gboolean
 dew_document_lags (DewDocument *self)
 {
-  return dew_document_in_hand (self) || self->answered != self->asked
+  return self->answered != self->asked
          || (self->forecast != NULL && self->forecast->state == DEW_FORECAST_FOLLOWING);
 }
 

@@ -4,11 +4,12 @@
 #include "forecast/bands.h"
 #include "store/store.h"
 
-/* A step of following lasts about as long as one picture on the screen. */
-#define FOLLOW_BUDGET_S 0.025
-/* Following one resting state goes on for so many steps, then it waits: the
- * settled forecast will come when the drag ends. */
-#define FOLLOW_STEPS 200
+/* Work of a step of following, beyond which it goes on with the zones of a draft: a dozen pictures
+ * a second are still a movement. */
+#define FOLLOW_BUDGET_S 0.08
+/* After so many steps without a move the hand holds still: then the settled answer is found, which
+ * is the same as after letting go. */
+#define HELD_STEPS 12
 
 typedef struct
 {
@@ -26,6 +27,12 @@ struct _DewWorker
   Request *slot;
   GCancellable *running; /* of the settling that is being worked on, or NULL */
   gboolean closing;
+
+  /* The last settled answer and of what it is, so that letting go of what was held still need not
+   * find it again; the thread's own. */
+  const DewChamber *settled_chamber; /* kept */
+  gboolean settled_night;
+  DewForecast *settled; /* without bands */
 
   guint last_serial;      /* main thread */
   DewWorkerAnswer answer; /* main thread; NULL once freed */
@@ -56,6 +63,8 @@ worker_clear (gpointer data)
   DewWorker *worker = data;
 
   request_free (worker->slot);
+  g_clear_pointer (&worker->settled_chamber, dew_chamber_free);
+  g_clear_pointer (&worker->settled, dew_forecast_unref);
   g_clear_object (&worker->running);
   g_mutex_clear (&worker->lock);
   g_cond_clear (&worker->filled);
@@ -130,15 +139,42 @@ init_options (DewForecastOptions *options, const Request *request, DewGrid grid)
   options->wish_data = (gpointer) request->chamber;
 }
 
+/* What settles may be cancelled by a newer request; what only follows is done sooner than that.
+ * FALSE when there is one already. */
+static gboolean
+begin_settling (DewWorker *worker, GCancellable *cancellable)
+{
+  gboolean free;
+
+  g_mutex_lock (&worker->lock);
+  free = worker->slot == NULL && !worker->closing;
+  if (free)
+    g_set_object (&worker->running, cancellable);
+  g_mutex_unlock (&worker->lock);
+  return free;
+}
+
+/* The settled answer of a request (transfer full). */
 static DewForecast *
-follow_step (DewForecaster *forecaster, const Request *request, GCancellable *cancellable,
-             GError **error)
+settled_answer (DewWorker *worker, DewForecaster *forecaster, const Request *request,
+                GCancellable *cancellable, GError **error)
 {
   DewForecastOptions options;
+  DewForecast *forecast;
 
-  init_options (&options, request, DEW_GRID_DRAFT);
-  return dew_forecaster_follow (forecaster, request->chamber, 0, &options, FOLLOW_BUDGET_S,
-                                cancellable, error);
+  if (worker->settled != NULL && worker->settled_night == request->night
+      && dew_chamber_equal (worker->settled_chamber, request->chamber))
+    return dew_forecast_ref (worker->settled);
+  init_options (&options, request, DEW_GRID_SETTLED);
+  forecast = dew_forecaster_settle (forecaster, request->chamber, 0, &options, cancellable, error);
+  if (forecast == NULL)
+    return NULL;
+  g_clear_pointer (&worker->settled_chamber, dew_chamber_free);
+  g_clear_pointer (&worker->settled, dew_forecast_unref);
+  worker->settled_chamber = dew_chamber_keep (request->chamber);
+  worker->settled_night = request->night;
+  worker->settled = dew_forecast_ref (forecast);
+  return forecast;
 }
 
 /* The draft of something new. Settled to its end rather than for some time, so that a
@@ -161,16 +197,23 @@ static void
 follow (DewWorker *worker, DewForecaster *forecaster, const Request *request,
         GCancellable *cancellable)
 {
-  for (int step = 0; step < FOLLOW_STEPS; step++)
-    {
-      GError *error = NULL;
-      DewForecast *forecast = follow_step (forecaster, request, cancellable, &error);
-      gboolean done = forecast == NULL || forecast->state != DEW_FORECAST_FOLLOWING;
+  DewForecastOptions options;
+  DewForecast *forecast;
+  GError *error = NULL;
 
-      post (worker, request, forecast, error, !done);
-      if (done || superseded (worker))
+  init_options (&options, request, DEW_GRID_SETTLED);
+  for (int step = 0; step < HELD_STEPS; step++)
+    {
+      forecast = dew_forecaster_follow (forecaster, request->chamber, 0, &options, FOLLOW_BUDGET_S,
+                                        cancellable, &error);
+      post (worker, request, forecast, error, forecast != NULL);
+      if (forecast == NULL || superseded (worker))
         return;
     }
+  if (!begin_settling (worker, cancellable))
+    return;
+  forecast = settled_answer (worker, forecaster, request, cancellable, &error);
+  post (worker, request, forecast, error, FALSE);
 }
 
 /* First without bands, because that is what is waited for; then with them. Of
@@ -191,11 +234,11 @@ settle (DewWorker *worker, DewForecaster *forecaster, const Request *request,
       if (forecast == NULL || superseded (worker))
         return;
     }
-  init_options (&options, request, DEW_GRID_SETTLED);
-  plain = dew_forecaster_settle (forecaster, request->chamber, 0, &options, cancellable, &error);
+  plain = settled_answer (worker, forecaster, request, cancellable, &error);
   post (worker, request, plain != NULL ? dew_forecast_ref (plain) : NULL, error, plain != NULL);
   if (plain == NULL || superseded (worker))
     return;
+  init_options (&options, request, DEW_GRID_SETTLED);
   options.members = DEW_BAND_MEMBERS;
   forecast
     = dew_forecaster_assure (forecaster, plain, request->chamber, 0, &options, cancellable, &error);
