@@ -23,7 +23,14 @@ CREATE TABLE enclosure (
   month INTEGER NOT NULL CHECK (month BETWEEN 1 AND 12),
   shown_variant INTEGER NOT NULL REFERENCES variant (id) DEFERRABLE INITIALLY DEFERRED,
   next_id INTEGER NOT NULL CHECK (next_id > 0),
-  undo_present INTEGER REFERENCES undo_step (number) DEFERRABLE INITIALLY DEFERRED
+  undo_present INTEGER REFERENCES undo_step (number) DEFERRABLE INITIALLY DEFERRED,
+  day_from_h REAL NOT NULL DEFAULT 7.0 CHECK (day_from_h BETWEEN 0.0 AND 24.0),
+  day_until_h REAL NOT NULL DEFAULT 21.0 CHECK (day_until_h BETWEEN 0.0 AND 24.0),
+  door_from_h REAL NOT NULL DEFAULT 9.0 CHECK (door_from_h BETWEEN 0.0 AND 24.0),
+  door_open_min REAL NOT NULL DEFAULT 10.0 CHECK (door_open_min BETWEEN 0.0 AND 240.0),
+  price_kWh REAL NOT NULL DEFAULT 0.0 CHECK (price_kWh BETWEEN 0.0 AND 1000.0),
+  currency TEXT NOT NULL DEFAULT '' CHECK (length (currency) < 64),
+  water_mg_l REAL NOT NULL DEFAULT 0.0 CHECK (water_mg_l BETWEEN 0.0 AND 5000.0)
 ) STRICT;
 
 -- One side of the cover.
@@ -44,7 +51,12 @@ CREATE TABLE room (
   name TEXT NOT NULL CHECK (length (name) < 64),
   altitude_m REAL NOT NULL CHECK (altitude_m BETWEEN -450.0 AND 5500.0),
   sun_W_m2 REAL NOT NULL CHECK (sun_W_m2 BETWEEN 0.0 AND 1400.0),
-  sun_face TEXT NOT NULL CHECK (sun_face IN ('left', 'right', 'front', 'back', 'floor', 'roof'))
+  sun_face TEXT NOT NULL CHECK (sun_face IN ('left', 'right', 'front', 'back', 'floor', 'roof')),
+  warm_from_h REAL NOT NULL DEFAULT 8.0 CHECK (warm_from_h BETWEEN 0.0 AND 24.0),
+  warm_until_h REAL NOT NULL DEFAULT 22.0 CHECK (warm_until_h BETWEEN 0.0 AND 24.0),
+  volume_m3 REAL NOT NULL DEFAULT 40.0 CHECK (volume_m3 BETWEEN 1.0 AND 10000.0),
+  air_changes_1_h REAL NOT NULL DEFAULT 0.5 CHECK (air_changes_1_h BETWEEN 0.02 AND 50.0),
+  wall_colder_K REAL NOT NULL DEFAULT 0.0 CHECK (wall_colder_K BETWEEN 0.0 AND 40.0)
 ) STRICT;
 
 CREATE TABLE room_month (
@@ -119,7 +131,8 @@ CREATE TABLE fan (
   sense TEXT NOT NULL CHECK (sense IN ('in', 'out')),
   speed_day REAL NOT NULL CHECK (speed_day BETWEEN 0.0 AND 1.0),
   speed_night REAL NOT NULL CHECK (speed_night BETWEEN 0.0 AND 1.0),
-  low_voltage INTEGER NOT NULL CHECK (low_voltage IN (0, 1))
+  low_voltage INTEGER NOT NULL CHECK (low_voltage IN (0, 1)),
+  noise_dBA REAL NOT NULL DEFAULT 0.0 CHECK (noise_dBA BETWEEN 0.0 AND 90.0)
 ) STRICT;
 
 CREATE TABLE humidifier (

@@ -19,11 +19,12 @@ CORE = {
     "flow": ["zones", "geometry", "chamber", "moist"],
     "transport": ["flow", "zones", "catalogue", "geometry", "chamber", "moist"],
     "forecast": ["transport", "flow", "zones", "catalogue", "geometry", "chamber", "moist"],
+    "day": ["forecast", "transport", "flow", "zones", "catalogue", "geometry", "chamber", "moist"],
     "packing": [],
     "advice": ["forecast", "packing", "edit", "transport", "flow", "zones", "catalogue",
                "geometry", "chamber", "moist"],
     "store": ["forecast", "edit", "catalogue", "geometry", "chamber", "moist"],
-    "say": ["store", "advice", "forecast", "packing", "edit", "transport", "flow", "zones",
+    "say": ["store", "advice", "day", "forecast", "packing", "edit", "transport", "flow", "zones",
             "catalogue", "geometry", "chamber", "moist"],
 }
 # The foot of say: units, names and what is wrong with an enclosure, in words. It knows the

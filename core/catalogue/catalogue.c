@@ -159,6 +159,7 @@ static const Rule rules[] = {
   { "fans", DEW_THING_FAN, "stall_Pa", "stall_pressure_Pa", 1 },
   { "fans", DEW_THING_FAN, "power_W", "power_W", 1 },
   { "fans", DEW_THING_FAN, "low_voltage", "low_voltage", 1 },
+  { "fans", DEW_THING_FAN, "noise_dBA", "noise_dBA", 1 },
 
   { "humidifiers", DEW_THING_HUMIDIFIER, "technology", "technology", 1 },
   { "humidifiers", DEW_THING_HUMIDIFIER, "width_mm", "width_m", MM },

@@ -172,6 +172,7 @@ typedef struct
   double speed_day; /* share of full speed, 0..1 */
   double speed_night;
   gboolean low_voltage; /* 5 to 24 V; FALSE = mains inside the enclosure */
+  double noise_dBA;     /* at full speed, a metre away; 0 = not known */
 } DewFan;
 
 typedef struct
@@ -310,7 +311,24 @@ typedef struct
   DewMonth months[12]; /* January first */
   double sun_W_m2;     /* sunlight that reaches one face by day; 0 = none */
   int sun_face;        /* DewFace */
+  double warm_from_h;  /* clock times, in hours from midnight, between which it is as by day */
+  double warm_until_h;
+  double volume_m3;
+  double air_changes_1_h;
+  double wall_colder_K; /* the wall behind the enclosure is so much colder than the room's air */
 } DewRoom;
+
+/* What happens each day at the enclosure. Clock times in hours from midnight, local time. */
+typedef struct
+{
+  double day_from_h;    /* what has a setting for day and one for night goes by that for day */
+  double day_until_h;   /* from here to there; over midnight where it ends before it begins */
+  double door_from_h;   /* the front stands open for watering from then on; what is wet is filled */
+  double door_open_min; /* so long; 0: never */
+  double price_kWh;     /* of a kilowatt hour, in the grower's money */
+  char currency[DEW_NAME_SIZE]; /* that money: its sign or name; empty = not said */
+  double water_mg_l;            /* minerals dissolved in the humidifiers' water; 0 = not known */
+} DewRoutine;
 
 typedef struct
 {
@@ -359,6 +377,7 @@ typedef struct _DewChamber
   double leak_area_m2;  /* effective leakage area of the closed cover at 4 Pa */
   double leak_exponent; /* n of Q = c dp^n */
   DewRoom room;
+  DewRoutine routine;
   int month;           /* 0..11, the month that is looked at */
   guint shown_variant; /* id */
   guint next_id;       /* for the next thing, variant or wish */

@@ -109,6 +109,7 @@ static const DewField fan_fields[] = {
   SHARE (fan., speed_day, N_ ("Speed by day"), 1.0),
   SHARE (fan., speed_night, N_ ("Speed by night"), 0.6),
   FLAG (DewThing, fan., low_voltage, N_ ("Low voltage"), TRUE),
+  REAL (DewThing, fan., noise_dBA, N_ ("Noise, dBA"), NONE, 0.0, 90.0, 0.0),
   END
 };
 
@@ -245,6 +246,15 @@ static const DewField enclosure_fields[] = {
    * either way; exponent 0.65 (common practice, no source). */
   REAL (DewChamber, , leak_area_m2, N_ ("Leaks of the closed cover"), AREA, 0.0, 0.2, 25e-4),
   REAL (DewChamber, , leak_exponent, N_ ("Exponent of the leak flow"), NONE, 0.5, 1.0, 0.65),
+  REAL (DewChamber, routine., day_from_h, N_ ("Day begins at, o’clock"), NONE, 0.0, 24.0, 7.0),
+  REAL (DewChamber, routine., day_until_h, N_ ("Day ends at, o’clock"), NONE, 0.0, 24.0, 21.0),
+  REAL (DewChamber, routine., door_from_h, N_ ("Opened for watering at, o’clock"),
+        NONE, 0.0, 24.0, 9.0),
+  REAL (DewChamber, routine., door_open_min, N_ ("Open for, minutes"), NONE, 0.0, 240.0, 10.0),
+  REAL (DewChamber, routine., price_kWh, N_ ("Price of a kilowatt hour"), NONE, 0.0, 1000.0, 0.0),
+  TEXT (DewChamber, routine., currency, N_ ("Money of the price")),
+  REAL (DewChamber, routine., water_mg_l, N_ ("Minerals in the mist’s water, mg/l"),
+        NONE, 0.0, 5000.0, 0.0),
   END
 };
 
@@ -264,6 +274,13 @@ static const DewField room_fields[] = {
   REAL (DewRoom, , altitude_m, N_ ("Altitude"), ALTITUDE, -450.0, 5500.0, 50.0),
   REAL (DewRoom, , sun_W_m2, N_ ("Sun on the cover by day"), IRRADIANCE, 0.0, 1400.0, 0.0),
   CHOICE (DewRoom, , sun_face, N_ ("Side the sun reaches"), face_keys, DEW_FACE_FRONT),
+  REAL (DewRoom, , warm_from_h, N_ ("As by day from, o’clock"), NONE, 0.0, 24.0, 8.0),
+  REAL (DewRoom, , warm_until_h, N_ ("As by day until, o’clock"), NONE, 0.0, 24.0, 22.0),
+  REAL (DewRoom, , volume_m3, N_ ("Size of the room, m³"), NONE, 1.0, 10000.0, 40.0),
+  REAL (DewRoom, , air_changes_1_h, N_ ("Air changes of the room, an hour"),
+        NONE, 0.02, 50.0, 0.5),
+  REAL (DewRoom, , wall_colder_K, N_ ("Wall behind colder than the air, K"),
+        NONE, 0.0, 40.0, 0.0),
   END
 };
 

@@ -383,3 +383,9 @@ dew_atmosphere_fallout (const DewAtmosphere *a, int zone)
 {
   return a->air.density_kg_m3 * dew_scalar_landing (a->falling, zone) * a->m[zone];
 }
+
+double
+dew_atmosphere_evaporating (const DewAtmosphere *a, int zone)
+{
+  return a->air.density_kg_m3 * dew_atmosphere_evaporation (a, zone).rate;
+}

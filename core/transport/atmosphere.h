@@ -123,6 +123,8 @@ double dew_atmosphere_mist_inflow (const DewAtmosphere *atmosphere,
                                    const DewPatch *patch); /* kg/s */
 /* Mist that sinks through a level spot in a zone, kg/m2s. */
 double dew_atmosphere_mist_settling (const DewAtmosphere *atmosphere, int zone);
+/* Mist that the air of a zone takes up (negative: vapour that turns to mist), kg/s. */
+double dew_atmosphere_evaporating (const DewAtmosphere *atmosphere, int zone);
 /* Mist that lands under a zone, kg/s. */
 double dew_atmosphere_fallout (const DewAtmosphere *atmosphere, int zone);
 

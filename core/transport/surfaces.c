@@ -530,3 +530,53 @@ dew_surfaces_drip (const DewSurfaces *s, double *drip)
         drip_down (s, f->below, f->dew[1] * f->area_m2 / plan, drip);
     }
 }
+
+/* --- what they are -------------------------------------------------------------------- */
+
+int
+dew_surfaces_n_faces (const DewSurfaces *s)
+{
+  return s->faces->len;
+}
+
+DewSurfaceFace
+dew_surfaces_face (const DewSurfaces *s, int face)
+{
+  const Face *f = &g_array_index (s->faces, Face, face);
+
+  return (DewSurfaceFace){
+    f->zone,     f->below,        f->panel,         f->facing,    f->area_m2,
+    f->length_m, f->losing_W_m2K, f->gaining_W_m2K, f->rad_W_m2K, s->room.t_C + f->t_K
+  };
+}
+
+DewSurfaceBody
+dew_surfaces_body_of (const DewSurfaces *s, int body)
+{
+  const Body *b = &g_array_index (s->bodies, Body, body);
+
+  return (DewSurfaceBody){ b->thing_id,
+                           b->shares,
+                           b->area_m2,
+                           b->is_leaf ? NULL : &b->wet,
+                           b->is_leaf ? &b->leaf : NULL,
+                           s->room.t_C + b->t_K };
+}
+
+const double *
+dew_surfaces_lamp_W (const DewSurfaces *s)
+{
+  return s->lamp_W;
+}
+
+double
+dew_surfaces_given_W (const DewSurfaces *s)
+{
+  return s->given_W;
+}
+
+double
+dew_surfaces_leak_W_K (const DewSurfaces *s)
+{
+  return s->leak_W_K;
+}

@@ -19,6 +19,9 @@
  */
 
 #include "transport/atmosphere.h"
+#include "transport/films.h"
+#include "transport/leaf.h"
+#include "transport/wet.h"
 
 G_BEGIN_DECLS
 
@@ -89,5 +92,42 @@ void dew_surfaces_sums (const DewSurfaces *surfaces, const double *t_K, const do
 /* Water that drips from roof and boards through the zones, kg/m2s, into drip
  * [size]. What a steep roof gathers runs down its back wall instead. */
 void dew_surfaces_drip (const DewSurfaces *surfaces, double *drip_kg_m2s);
+
+/* --- what they are, for who follows them through a day ------------------------------- */
+
+/* One face of the cover, or of a closed board. */
+typedef struct
+{
+  int zone, below; /* padded indices of the zones it faces; below: of a board, else -1 */
+  int panel;       /* DewFace; -1 for a board */
+  DewFacing facing;
+  double area_m2, length_m;
+  double losing_W_m2K, gaining_W_m2K; /* to the room, where it is warmer, or cooler, than that */
+  double radiation_W_m2K;             /* to the radiant node, per side */
+  double t_C;
+} DewSurfaceFace;
+
+int dew_surfaces_n_faces (const DewSurfaces *surfaces);
+DewSurfaceFace dew_surfaces_face (const DewSurfaces *surfaces, int face);
+
+/* One wet thing or plant, with the air that it was last found in. Lent. */
+typedef struct
+{
+  guint thing_id;
+  const GArray *shares;     /* DewShare: the air it is in */
+  double area_m2;           /* of leaves one side */
+  const DewWetSurface *wet; /* NULL for leaves */
+  const DewLeaf *leaf;      /* NULL for what is wet */
+  double t_C;
+} DewSurfaceBody;
+
+DewSurfaceBody dew_surfaces_body_of (const DewSurfaces *surfaces, int body);
+
+/* Where the heat of lamps and sun goes beside what leaves and trays take up: straight to the
+ * air of the zones ([size], W; lent), and to the radiant node (W), of which a cover that passes
+ * long waves lets out so much per K over the room. */
+const double *dew_surfaces_lamp_W (const DewSurfaces *surfaces);
+double dew_surfaces_given_W (const DewSurfaces *surfaces);
+double dew_surfaces_leak_W_K (const DewSurfaces *surfaces);
 
 G_END_DECLS
