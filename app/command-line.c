@@ -146,6 +146,17 @@ static const Option options[] = {
   TEXT (UNITS, units, N_ ("metric or imperial; as the locale has it"), N_ ("UNITS")),
   FLAG (BARE, bare, N_ ("The drawing alone, without a forecast")),
   FLAG (REPLACE, replace, N_ ("Replace a file of that name")),
+  TEXT (TABLE, columns, N_ ("Which columns of a table hold what: time, clock, t, rh"),
+        "time=1,t=2,rh=3"),
+  TEXT (TABLE, dates, N_ ("What its dates begin with: year, day, month"), N_ ("ORDER")),
+  TEXT (TABLE, zone, N_ ("The zone of its times, and of moments that are given"),
+        "Europe/Berlin"),
+  TEXT (TABLE, degrees, N_ ("C or F"), N_ ("UNIT")),
+  TEXT (TABLE, humidity, N_ ("percent or share (0 to 1)"), N_ ("UNIT")),
+  TEXT (TABLE, decimal, N_ ("What stands before decimals: point or comma"), ".|,"),
+  FLAG (TABLE, room, N_ ("The instrument is in the room, not inside")),
+  { DEW_OPTION_TABLE, "leave-out", G_OPTION_ARG_NONE, AT (leave_out),
+    N_ ("Leave lines out that cannot be read"), NULL, 0, 0, 0 },
 };
 /* clang-format on */
 

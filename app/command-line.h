@@ -37,7 +37,9 @@ typedef enum
   DEW_OPTION_PAPER = 1 << 20,
   DEW_OPTION_UNITS = 1 << 21,
   DEW_OPTION_BARE = 1 << 22,
-  DEW_OPTION_REPLACE = 1 << 23
+  DEW_OPTION_REPLACE = 1 << 23,
+  DEW_OPTION_TABLE = 1 << 29, /* how a table of readings is to be understood */
+  DEW_OPTION_FIT = 1 << 30    /* what readings are set against the forecast for */
 } DewOption;
 
 typedef struct
@@ -46,6 +48,8 @@ typedef struct
   int n;
 
   gboolean json, night, fixed, walls, draft, balance, imperial, bare, replace;
+  gboolean room, leave_out, dry, apply;
+  char *zone, *dates, *degrees, *humidity, *decimal, *columns, *from, *to, *day;
   char *grid, *colour, *variant, *fan, *weights, *paper, *units;
   int month, candidates, members, threads, plan, width;
   double seconds;
@@ -77,6 +81,7 @@ int dew_command_sheet (DewAsked *asked);
 int dew_command_advise (DewAsked *asked);
 int dew_command_assign (DewAsked *asked);
 int dew_command_compare (DewAsked *asked);
+int dew_command_readings (DewAsked *asked);
 
 /* Loads the document `path`, sets the month and finds the variant that is asked for. FALSE
  * when something is wrong and has been said; the exit code is then DEW_EXIT_NO. */

@@ -234,6 +234,15 @@ static const DewCommand commands[] = {
       | DEW_OPTION_IMPERIAL,
     1, 1 + DEW_COMPARE_SIDES_MAX, N_ ("FILE [VARIANT]..."), N_ ("variants side by side"),
     N_ ("Sets variants side by side, against the first: what gets better and what gets worse.") },
+  { "readings", dew_command_readings,
+    DEW_OPTION_JSON | DEW_OPTION_VARIANT | DEW_OPTION_TABLE, 1, 6, N_ ("ACTION FILE ..."),
+    N_ ("what instruments measured, beside the forecast"),
+    N_ ("Reads tables of loggers into a document and sets them against the forecast:\n"
+        "  look TABLE                              how a table is understood\n"
+        "  import FILE TABLE INSTRUMENT            take it into the document\n"
+        "  add FILE INSTRUMENT MOMENT WARMTH HUMIDITY  one reading, by hand\n"
+        "  mark FILE INSTRUMENT FROM TO doubtful|good|plain\n"
+        "  list FILE                               what there is") },
   { "check", run_check, 0, 1, 1, N_ ("FILE"), N_ ("what keeps a variant from being forecast"),
     N_ ("Says what keeps each variant from being forecast.") },
   { "convert", run_convert, DEW_OPTION_REPLACE, 2, 2, N_ ("IN OUT"),

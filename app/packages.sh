@@ -5,8 +5,8 @@
 # To build and to open the window. SVG icons and a font are only recommended by
 # the GTK packages, so a bare machine lacks them.
 packages_to_run='build-essential meson ninja-build pkg-config
-  libgtk-4-dev libsqlite3-dev libjson-glib-dev libsuitesparse-dev libglpk-dev gettext
-  librsvg2-common fonts-dejavu-core'
+  libgtk-4-dev libsqlite3-dev libjson-glib-dev libsuitesparse-dev libglpk-dev libgsl-dev gettext
+  librsvg2-common fonts-dejavu-core tzdata'
 
 # To test: a display in memory, a session bus, pointer and keys, pictures.
 packages_to_test='python3 xvfb xauth dbus xdotool imagemagick at-spi2-core python3-pyatspi

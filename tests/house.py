@@ -11,6 +11,7 @@ import sys
 # see the core alone; every room of the ui and the app may include every room of the core.
 CORE = {
     "moist": [],
+    "readings": [],
     "chamber": ["moist"],
     "geometry": ["chamber", "moist"],
     "catalogue": ["geometry", "chamber", "moist"],
@@ -23,8 +24,9 @@ CORE = {
     "packing": [],
     "advice": ["forecast", "packing", "edit", "transport", "flow", "zones", "catalogue",
                "geometry", "chamber", "moist"],
-    "store": ["forecast", "edit", "catalogue", "geometry", "chamber", "moist"],
-    "say": ["store", "advice", "day", "forecast", "packing", "edit", "transport", "flow", "zones",
+    "store": ["readings", "forecast", "edit", "catalogue", "geometry", "chamber", "moist"],
+    "say": ["store", "readings", "advice", "day", "forecast", "packing", "edit", "transport",
+            "flow", "zones",
             "catalogue", "geometry", "chamber", "moist"],
 }
 # The foot of say: units, names and what is wrong with an enclosure, in words. It knows the

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "store/file.h"
-#include "store/store.h"
+#include "store/task.h"
 #include "say/problems.h"
 
 #include <errno.h>
@@ -36,8 +35,21 @@ exists_fail (const char *path, GError **error)
   return FALSE;
 }
 
+/* What lies beside the document that is saved under another name. */
 static gboolean
-fill_database (const char *temporary, const char *path, const DewHistory *history, GError **error)
+fill_apart (sqlite3 *db, const char *path, const char *from, GError **error)
+{
+  DewConnection connection = { db, path, error };
+
+  return from == NULL
+         || (dew_connection_execute (&connection, "BEGIN", _ ("could not be written"))
+             && dew_connection_copy_apart (&connection, from)
+             && dew_connection_execute (&connection, "COMMIT", _ ("could not be written")));
+}
+
+static gboolean
+fill_database (const char *temporary, const char *path, const DewHistory *history, const char *from,
+               GError **error)
 {
   DewFileSteps steps = { NULL };
   sqlite3 *db = NULL;
@@ -51,7 +63,8 @@ fill_database (const char *temporary, const char *path, const DewHistory *histor
       sqlite3_exec (db, "PRAGMA journal_mode = MEMORY", NULL, NULL, NULL);
       ok = dew_file_set_up (db, path, error)
            && dew_file_make_tables (db, path, DEW_FILE_VERSION, error)
-           && dew_file_write (db, path, history, &steps, error);
+           && dew_file_write (db, path, history, &steps, error)
+           && fill_apart (db, path, from, error);
     }
   dew_file_steps_clear (&steps);
   if (sqlite3_close (db) != SQLITE_OK && ok)
@@ -192,6 +205,13 @@ gboolean
 dew_store_create_with (const char *path, const DewHistory *history, gboolean replace,
                        GError **error)
 {
+  return dew_store_create_copy (path, history, NULL, replace, error);
+}
+
+gboolean
+dew_store_create_copy (const char *path, const DewHistory *history, const char *from,
+                       gboolean replace, GError **error)
+{
   g_autofree char *absolute = NULL;
   g_autofree char *target = NULL;
   g_autofree char *folder = NULL;
@@ -225,7 +245,7 @@ dew_store_create_with (const char *path, const DewHistory *history, gboolean rep
   g_close (fd, NULL);
 
   keep_mode (temporary, target);
-  ok = fill_database (temporary, path, history, error)
+  ok = fill_database (temporary, path, history, from, error)
        && (count_from_own_number (temporary)
            || io_fail (path, _ ("could not be written to disk"), error))
        && settle_old (target, path, &old, error)

@@ -458,15 +458,36 @@ read_history (const DewConnection *connection, const DewChamber *present, gint64
   return history;
 }
 
+static gboolean
+read_times (const DewConnection *connection, DewHistory *history)
+{
+  g_autoptr (sqlite3_stmt) statement
+    = dew_connection_prepare (connection, "SELECT number, made_s FROM undo_step");
+  gboolean ok = statement != NULL;
+
+  while (dew_connection_next (connection, statement, &ok))
+    {
+      gint64 n = sqlite3_column_int64 (statement, 0);
+
+      if (n >= 0 && n < (gint64) dew_history_length (history))
+        dew_history_set_made_s (history, (guint) n, sqlite3_column_int64 (statement, 1));
+    }
+  return ok;
+}
+
 DewHistory *
 dew_file_read (sqlite3 *db, const char *path, gboolean *as_in_file, GError **error)
 {
   DewConnection connection = { db, path, error };
   g_autoptr (DewChamber) present = NULL;
   gint64 undo_present = -1;
+  DewHistory *history;
 
   present = dew_connection_read_chamber (&connection, &undo_present);
   if (present == NULL)
     return NULL;
-  return read_history (&connection, present, undo_present, as_in_file);
+  history = read_history (&connection, present, undo_present, as_in_file);
+  if (history != NULL && !read_times (&connection, history))
+    g_clear_pointer (&history, dew_history_free);
+  return history;
 }

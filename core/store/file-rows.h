@@ -22,6 +22,11 @@ sqlite3_stmt *dew_connection_prepare (const DewConnection *connection, const cha
 void dew_connection_bind_text (sqlite3_stmt *statement, int column, const char *text);
 /* PRAGMA data_version; 0 on error. */
 gint64 dew_connection_data_version (const DewConnection *connection);
+/* Inside a transaction: whether the file is as we left it. FALSE with DEW_STORE_ERROR_BUSY. */
+gboolean dew_connection_check_unchanged (const DewConnection *connection,
+                                         const DewFileSteps *steps);
+/* The first thing that a transaction writes. */
+gboolean dew_connection_touch (const DewConnection *connection);
 /* Ends the transaction, and sets what `steps` knows of the file as we leave it. */
 gboolean dew_connection_finish (const DewConnection *connection, DewFileSteps *steps);
 /* Runs SQL that returns nothing; `what` is as of dew_file_fail(). */

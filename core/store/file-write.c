@@ -278,8 +278,8 @@ dew_connection_write_steps (const DewConnection *connection, const DewHistory *h
     return FALSE;
 
   statement
-    = dew_connection_prepare (connection,
-                              "INSERT INTO undo_step (number, label, change) VALUES (?, ?, ?)");
+    = dew_connection_prepare (connection, "INSERT INTO undo_step (number, label, change, made_s) "
+                                          "VALUES (?, ?, ?, ?)");
   ok = statement != NULL;
   for (guint n = kept; n < dew_history_length (history) && ok; n++)
     {
@@ -289,6 +289,7 @@ dew_connection_write_steps (const DewConnection *connection, const DewHistory *h
       sqlite3_bind_int64 (statement, 1, n);
       dew_connection_bind_text (statement, 2, label != NULL ? label : "");
       dew_connection_bind_text (statement, 3, change != NULL ? change : "");
+      sqlite3_bind_int64 (statement, 4, dew_history_made_s (history, n));
       ok = dew_connection_run (connection, statement);
     }
   return ok && write_text (connection, dew_history_text (history));
@@ -296,8 +297,8 @@ dew_connection_write_steps (const DewConnection *connection, const DewHistory *h
 
 /* Two programs on one file would each overwrite what the other did. The sum also sees another
  * document that was copied over this one in place, whatever its counters. */
-static gboolean
-check_unchanged (const DewConnection *connection, const DewFileSteps *steps)
+gboolean
+dew_connection_check_unchanged (const DewConnection *connection, const DewFileSteps *steps)
 {
   g_autofree char *sum = NULL;
 
@@ -334,6 +335,15 @@ dew_connection_finish (const DewConnection *connection, DewFileSteps *steps)
   return TRUE;
 }
 
+/* Writing the form lets page 1 be the first in the journal (journal.c wants it there). */
+gboolean
+dew_connection_touch (const DewConnection *connection)
+{
+  return dew_connection_execute (connection,
+                                 "PRAGMA user_version = " G_STRINGIFY (DEW_FILE_VERSION),
+                                 _ ("could not be written"));
+}
+
 gboolean
 dew_file_write (sqlite3 *db, const char *path, const DewHistory *history, DewFileSteps *steps,
                 GError **error)
@@ -344,11 +354,7 @@ dew_file_write (sqlite3 *db, const char *path, const DewHistory *history, DewFil
   if (!dew_connection_execute (&connection, "BEGIN IMMEDIATE", _ ("could not be written")))
     return FALSE;
 
-  /* Writing the form lets page 1 be the first in the journal (journal.c wants it there). */
-  ok = check_unchanged (&connection, steps)
-       && dew_connection_execute (&connection,
-                                  "PRAGMA user_version = " G_STRINGIFY (DEW_FILE_VERSION),
-                                  _ ("could not be written"))
+  ok = dew_connection_check_unchanged (&connection, steps) && dew_connection_touch (&connection)
        && dew_connection_write_steps (&connection, history, steps->history)
        && write_chamber (&connection, dew_history_present (history), dew_history_index (history))
        && dew_connection_finish (&connection, steps);

@@ -11,7 +11,8 @@ typedef struct
 {
   gatomicrefcount references;
   char *label;
-  char *change; /* from the document before */
+  char *change;  /* from the document before */
+  gint64 made_s; /* since 1970, UTC; 0: unknown */
 } Step;
 
 struct _DewHistory
@@ -136,6 +137,12 @@ forget_past (DewHistory *history)
   history->index = 0;
 }
 
+static gint64
+now_s (void)
+{
+  return g_get_real_time () / G_USEC_PER_SEC;
+}
+
 /* Lets the step to the present lead to `text` instead. Nudged back to where the
  * run began, nothing is left to undo and the step goes. */
 static gboolean
@@ -153,6 +160,7 @@ merge (DewHistory *history, const char *text)
       return TRUE;
     }
   history->steps->pdata[history->index] = step_new (step->label, dew_change_between (before, text));
+  dew_history_set_made_s (history, history->index, now_s ());
   step_unref (step);
   return TRUE;
 }
@@ -175,6 +183,7 @@ dew_history_push (DewHistory *history, const DewChamber *next, const char *label
     {
       g_ptr_array_add (history->steps, step_new (label, dew_change_between (history->text, text)));
       history->index++;
+      dew_history_set_made_s (history, history->index, now_s ());
       g_free (history->merge_key);
       history->merge_key = g_strdup (merge_key);
     }
@@ -291,6 +300,20 @@ dew_history_text (const DewHistory *history)
   return history->text;
 }
 
+gint64
+dew_history_made_s (const DewHistory *history, guint n)
+{
+  g_return_val_if_fail (history != NULL && n < history->steps->len, 0);
+  return history_step (history, n)->made_s;
+}
+
+void
+dew_history_set_made_s (DewHistory *history, guint n, gint64 made_s)
+{
+  g_return_if_fail (history != NULL && n < history->steps->len);
+  history_step (history, n)->made_s = made_s;
+}
+
 DewHistory *
 dew_history_restore (const char *text, const char *const *labels, const char *const *changes,
                      guint n, guint index, GError **error)
@@ -321,6 +344,7 @@ redirect (DewHistory *history, guint n, const char *from, const char *to)
   Step *step = history_step (history, n);
 
   history->steps->pdata[n] = step_new (step->label, dew_change_between (from, to));
+  dew_history_set_made_s (history, n, step->made_s);
   step_unref (step);
 }
 

@@ -45,7 +45,13 @@ const DewChamber *dew_history_redo (DewHistory *history);
 guint dew_history_length (const DewHistory *history);
 guint dew_history_index (const DewHistory *history);
 
+/* When step n was made, in seconds since 1970 (UTC); 0 where nobody knows. */
+gint64 dew_history_made_s (const DewHistory *history, guint n);
+
 /* --- for the store --- */
+
+/* Of a step that was read; a step never changes once it is shared. */
+void dew_history_set_made_s (DewHistory *history, guint n, gint64 made_s);
 
 /* One step. n counts documents: step n leads from document n - 1 to n; step 0
  * leads nowhere and has neither words nor change. Lends. */

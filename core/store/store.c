@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "store/store.h"
 
-#include "store/file.h"
+#include "store/task.h"
 
 #include <glib/gi18n.h>
 #include <glib/gstdio.h>
@@ -51,7 +51,16 @@ struct _DewStore
   GPtrArray *waiters;  /* Waiter, for what is pending */
   gboolean writing;
   gboolean quit;
-  GError *first_error; /* since the last flush */
+  GError *first_error;    /* since the last flush */
+  struct StoreTask *task; /* one at a time; its caller waits */
+};
+
+struct StoreTask
+{
+  DewStoreTask run;
+  gpointer data;
+  GError *error;
+  gboolean ok, done;
 };
 
 /* --- telling ----------------------------------------------------------- */
@@ -143,6 +152,67 @@ write_history (DewStore *store, const DewHistory *history, GError **error)
          && dew_file_write (store->db, store->path, history, &store->steps, error);
 }
 
+static gboolean
+run_task (DewStore *store, struct StoreTask *task)
+{
+  DewConnection connection = { store->db, store->path, &task->error };
+  g_autoptr (DewHistory) history = NULL;
+
+  if (store->read_only)
+    {
+      g_set_error (&task->error, DEW_STORE_ERROR, DEW_STORE_ERROR_READ_ONLY,
+                   _ ("%s: may only be read; save under another name"), store->path);
+      return FALSE;
+    }
+  if (!check_same_file (store, &task->error)
+      || !dew_connection_execute (&connection, "BEGIN IMMEDIATE", _ ("could not be written")))
+    return FALSE;
+  history = store->steps.history != NULL ? dew_history_copy (store->steps.history) : NULL;
+  if (!dew_connection_check_unchanged (&connection, &store->steps)
+      || !dew_connection_touch (&connection) || !task->run (&connection, task->data)
+      || !dew_connection_finish (&connection, &store->steps))
+    {
+      sqlite3_exec (store->db, "ROLLBACK", NULL, NULL, NULL);
+      return FALSE;
+    }
+  store->steps.history = g_steal_pointer (&history);
+  return TRUE;
+}
+
+/* Under the lock, which is let go meanwhile. */
+static void
+do_task (DewStore *store)
+{
+  struct StoreTask *task = store->task;
+
+  g_mutex_unlock (&store->lock);
+  task->ok = run_task (store, task);
+  g_mutex_lock (&store->lock);
+  task->done = TRUE;
+  store->task = NULL;
+  g_cond_broadcast (&store->changed);
+}
+
+gboolean
+dew_store_run (DewStore *store, DewStoreTask run, gpointer data, GError **error)
+{
+  struct StoreTask task = { .run = run, .data = data };
+
+  g_return_val_if_fail (store != NULL && run != NULL, FALSE);
+
+  g_mutex_lock (&store->lock);
+  while (store->task != NULL)
+    g_cond_wait (&store->changed, &store->lock);
+  store->task = &task;
+  g_cond_broadcast (&store->changed);
+  while (!task.done)
+    g_cond_wait (&store->changed, &store->lock);
+  g_mutex_unlock (&store->lock);
+  if (task.error != NULL)
+    g_propagate_error (error, task.error);
+  return task.ok;
+}
+
 static gpointer
 worker_run (gpointer data)
 {
@@ -155,8 +225,13 @@ worker_run (gpointer data)
       g_autoptr (GPtrArray) waiters = NULL;
       g_autoptr (GError) error = NULL;
 
-      while (store->pending == NULL && !store->quit)
+      while (store->pending == NULL && store->task == NULL && !store->quit)
         g_cond_wait (&store->changed, &store->lock);
+      if (store->task != NULL)
+        {
+          do_task (store);
+          continue;
+        }
       if (store->pending == NULL)
         break;
 

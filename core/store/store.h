@@ -38,9 +38,13 @@ typedef struct _DewStore DewStore;
 gboolean dew_store_create (const char *path, const DewChamber *chamber, gboolean replace,
                            GError **error);
 
-/* The same with the steps to undo and redo: a copy under another name. */
+/* The same with the steps to undo and redo. */
 gboolean dew_store_create_with (const char *path, const DewHistory *history, gboolean replace,
                                 GError **error);
+/* The same with the readings and the journal of the document `from` (or NULL): a copy under
+ * another name. */
+gboolean dew_store_create_copy (const char *path, const DewHistory *history, const char *from,
+                                gboolean replace, GError **error);
 
 /* Opens for editing. A file that may only be read opens with
  * dew_store_read_only() TRUE. On any error the file is untouched. A file of an

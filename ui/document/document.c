@@ -232,7 +232,7 @@ dew_document_save_copy (DewDocument *self, const char *path, GError **error)
 
   g_return_val_if_fail (DEW_IS_DOCUMENT (self) && self->history != NULL, FALSE);
 
-  if (!dew_store_create_with (path, self->history, TRUE, error))
+  if (!dew_store_create_copy (path, self->history, dew_document_path (self), TRUE, error))
     return FALSE;
   store = dew_store_open (path, error);
   if (store == NULL)
