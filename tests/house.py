@@ -25,6 +25,7 @@ CORE = {
     "advice": ["forecast", "packing", "edit", "transport", "flow", "zones", "catalogue",
                "geometry", "chamber", "moist"],
     "store": ["readings", "forecast", "edit", "catalogue", "geometry", "chamber", "moist"],
+    "store": ["readings", "forecast", "edit", "catalogue", "geometry", "chamber", "moist"],
     "say": ["store", "readings", "advice", "day", "forecast", "packing", "edit", "transport",
             "flow", "zones",
             "catalogue", "geometry", "chamber", "moist"],

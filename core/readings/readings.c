@@ -6,8 +6,9 @@
 
 #define GAP_INTERVALS 5.0
 #define GAP_LEAST_S 900.0
-#define SLOPE_S 900 /* over which a change is looked at: shorter ones are noise of the last digit \
-                     */
+#define SLOPE_S \
+  900 /* over which a change is looked at: shorter ones are noise of the last digit \
+       */
 
 gboolean
 dew_reading_counts (const DewReading *reading)
