@@ -205,7 +205,7 @@ take_over (DewSolver *solver)
 {
   DewPacking packing;
 
-  dew_packing_init (&packing, solver->problem);
+  dew_packing_init (&packing, solver->problem, &solver->sharers);
   for (int j = 1; j < solver->first_sum; j++)
     if (glp_mip_col_val (solver->lp, j) > 0.5 && dew_packing_has_room (&packing, solver->choice[j]))
       dew_packing_put (&packing, solver->choice[j], TRUE);

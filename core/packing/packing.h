@@ -18,6 +18,9 @@ typedef struct
   int first[2], span[2]; /* column and row of the spots it covers */
   double mass_kg;
   int tag; /* the caller's own; not read here */
+  /* It is there already: it may touch what else is there (other such choices, taken spots),
+   * and only keeps its spots from choices that come anew. */
+  gboolean stays;
 } DewPackingChoice;
 
 typedef struct
@@ -36,13 +39,15 @@ typedef struct
   guint8 *chosen; /* [n_choices], owned */
   gint64 value;
   double bound;
+  double ceiling; /* every piece where it is worth most, whatever else is there */
   gboolean proven;
 } DewPackingSolution;
 
 /* Greatest total value of choices that keep to these rules: of a group at most `count`, on a
- * spot at most one, on a bay at most its load. At most `seconds` of proving; what was found by
- * then, and the bound. floor: a value that is known to be reachable elsewhere; when nothing can
- * pass it, the search ends with proven TRUE and value -1. FALSE when cancelled. */
+ * spot at most one (or as many as stay there), on a bay at most its load. At most `seconds` of
+ * proving; what was found by then, and the bound. floor: a value that is known to be reachable
+ * elsewhere; when nothing can pass it, the search ends with proven TRUE and value -1. FALSE when
+ * cancelled. */
 gboolean dew_packing_solve (const DewPackingProblem *problem, double seconds, gint64 floor,
                             GCancellable *cancellable, DewPackingSolution *solution);
 

@@ -14,22 +14,44 @@ void
 dew_solver_add_rows (DewSolver *solver)
 {
   const DewPackingProblem *problem = solver->problem;
-  int row = problem->n_groups;
+  const DewSharers *sharers = &solver->sharers;
+  int spots = dew_problem_spots (problem), row = problem->n_groups;
 
-  for (int s = 0; s < dew_problem_spots (problem); s++)
-    solver->row_of_spot[s] = problem->taken[s] ? 0 : ++row;
+  for (int s = 0; s < spots; s++)
+    {
+      solver->row_of_spot[s] = row + 1;
+      row += problem->taken[s] ? 0 : MAX (1, sharers->first[s + 1] - sharers->first[s]);
+    }
+  solver->row_of_spot[spots] = row + 1;
   for (int b = 0; b < problem->n_bays; b++)
     solver->row_of_bay[b] = isinf (problem->load_kg[b]) ? 0 : ++row;
   if (row > 0)
     glp_add_rows (solver->lp, row);
   for (int g = 0; g < problem->n_groups; g++)
     glp_set_row_bnds (solver->lp, g + 1, GLP_UP, 0.0, problem->count[g]);
-  for (int s = 0; s < dew_problem_spots (problem); s++)
-    if (solver->row_of_spot[s] > 0)
-      glp_set_row_bnds (solver->lp, solver->row_of_spot[s], GLP_UP, 0.0, 1.0);
+  for (int r = solver->row_of_spot[0]; r < solver->row_of_spot[spots]; r++)
+    glp_set_row_bnds (solver->lp, r, GLP_UP, 0.0, 1.0);
   for (int b = 0; b < problem->n_bays; b++)
     if (solver->row_of_bay[b] > 0)
       glp_set_row_bnds (solver->lp, solver->row_of_bay[b], GLP_UP, 0.0, problem->load_kg[b]);
+}
+
+/* The rows of the i-th spot of a choice in which it counts: all of them for one that comes anew,
+ * its own for one that stays. *last is the one after the last. */
+static void
+rows_of_spot (const DewSolver *solver, int c, int i, int *first, int *last)
+{
+  const DewPackingProblem *problem = solver->problem;
+  const DewSharers *sharers = &solver->sharers;
+  int spot = dew_choice_spot (problem, &problem->choices[c], i);
+
+  *first = solver->row_of_spot[spot];
+  *last = solver->row_of_spot[spot + 1];
+  if (!problem->choices[c].stays || *first == *last)
+    return;
+  while (sharers->choice[sharers->first[spot] + *first - solver->row_of_spot[spot]] != c)
+    (*first)++;
+  *last = *first + 1;
 }
 
 void
@@ -38,15 +60,21 @@ dew_solver_add_column (DewSolver *solver, int c)
   const DewPackingProblem *problem = solver->problem;
   const DewPackingChoice *choice = &problem->choices[c];
   int column = glp_add_cols (solver->lp, 1), n = 0;
-  g_autofree int *rows = g_new (int, dew_choice_size (choice) + 3);
-  g_autofree double *values = g_new (double, dew_choice_size (choice) + 3);
+  int most = problem->n_groups + solver->row_of_spot[dew_problem_spots (problem)] + 3;
+  g_autofree int *rows = g_new (int, most);
+  g_autofree double *values = g_new (double, most);
 
   rows[++n] = choice->group + 1;
   values[n] = 1.0;
   for (int i = 0; i < dew_choice_size (choice); i++)
     {
-      rows[++n] = solver->row_of_spot[dew_choice_spot (problem, choice, i)];
-      values[n] = 1.0;
+      int first, last;
+
+      for (rows_of_spot (solver, c, i, &first, &last); first < last; first++)
+        {
+          rows[++n] = first;
+          values[n] = 1.0;
+        }
     }
   if (solver->row_of_bay[choice->bay] > 0 && choice->mass_kg > 0.0)
     {
@@ -84,13 +112,19 @@ dew_solver_simplex (DewSolver *solver, int method)
 
 /* Value of a choice less what it uses, by the duals of the present relaxation. */
 static double
-worth (const DewSolver *solver, const DewPackingChoice *choice, const double *dual)
+worth (const DewSolver *solver, int c, const double *dual)
 {
   const DewPackingProblem *problem = solver->problem;
+  const DewPackingChoice *choice = &problem->choices[c];
   double left = choice->value - dual[choice->group + 1];
 
   for (int i = 0; i < dew_choice_size (choice); i++)
-    left -= dual[solver->row_of_spot[dew_choice_spot (problem, choice, i)]];
+    {
+      int first, last;
+
+      for (rows_of_spot (solver, c, i, &first, &last); first < last; first++)
+        left -= dual[first];
+    }
   if (solver->row_of_bay[choice->bay] > 0)
     left -= choice->mass_kg * dual[solver->row_of_bay[choice->bay]];
   return left;
@@ -121,13 +155,12 @@ safe_bound (const DewSolver *solver, const double *dual)
       {
         const DewPackingChoice *choice = &problem->choices[c];
 
-        most[choice->group] = MAX (most[choice->group], worth (solver, choice, dual));
+        most[choice->group] = MAX (most[choice->group], worth (solver, c, dual));
       }
   for (int g = 0; g < problem->n_groups; g++)
     bound += problem->count[g] * (dual[g + 1] + most[g]);
-  for (int s = 0; s < dew_problem_spots (problem); s++)
-    if (solver->row_of_spot[s] > 0)
-      bound += dual[solver->row_of_spot[s]];
+  for (int r = solver->row_of_spot[0]; r < solver->row_of_spot[dew_problem_spots (problem)]; r++)
+    bound += dual[r];
   for (int b = 0; b < problem->n_bays; b++)
     if (solver->row_of_bay[b] > 0)
       bound += problem->load_kg[b] * dual[solver->row_of_bay[b]];
@@ -152,7 +185,7 @@ price (DewSolver *solver, const double *dual, guint8 *in, int most_per_group)
 
       if (in[c] || !dew_choice_possible (problem, choice))
         continue;
-      left = worth (solver, choice, dual);
+      left = worth (solver, c, dual);
       if (left > 1e-6)
         found[n++] = (DewPreference){ left, choice->value, c };
     }
@@ -204,8 +237,7 @@ dew_solver_relax (DewSolver *solver, const int *start, int n_start, double *shar
   for (int j = 1; j <= solver->n_columns; j++)
     share[solver->choice[j]] = glp_get_col_prim (solver->lp, j);
   for (int c = 0; c < problem->n_choices; c++)
-    reduced[c] = dew_choice_possible (problem, &problem->choices[c])
-                   ? worth (solver, &problem->choices[c], dual)
-                   : -INFINITY;
+    reduced[c]
+      = dew_choice_possible (problem, &problem->choices[c]) ? worth (solver, c, dual) : -INFINITY;
   return done;
 }

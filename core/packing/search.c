@@ -36,9 +36,23 @@ dew_solver_round (DewSolver *solver, const double *share, const double *reduced)
   qsort (preferences, n, sizeof *preferences, dew_preferred_first);
   for (int i = 0; i < n; i++)
     order[i] = preferences[i].choice;
-  dew_packing_init (&packing, problem);
+  dew_packing_init (&packing, problem, &solver->sharers);
   dew_packing_fill (&packing, order, n);
   dew_packing_improve (&packing, order, n);
+  dew_solver_keep (solver, &packing);
+  dew_packing_free (&packing);
+}
+
+void
+dew_solver_stay (DewSolver *solver)
+{
+  const DewPackingProblem *problem = solver->problem;
+  DewPacking packing;
+
+  dew_packing_init (&packing, problem, &solver->sharers);
+  for (int c = 0; c < problem->n_choices; c++)
+    if (problem->choices[c].stays && dew_packing_has_room (&packing, c))
+      dew_packing_put (&packing, c, TRUE);
   dew_solver_keep (solver, &packing);
   dew_packing_free (&packing);
 }
@@ -105,10 +119,10 @@ clear_window (DewPacking *packing, guint32 *state)
   for (int r = r0; r < MIN (r0 + depth, problem->deep); r++)
     for (int c = c0; c < MIN (c0 + width, problem->across); c++)
       {
-        int owner = packing->owner[(bay * problem->deep + r) * problem->across + c];
+        int spot = (bay * problem->deep + r) * problem->across + c, there;
 
-        if (owner > 0)
-          dew_packing_put (packing, owner - 1, FALSE);
+        for (int after = 0; (there = dew_packing_on_spot (packing, spot, &after)) >= 0;)
+          dew_packing_put (packing, there, FALSE);
       }
 }
 
@@ -126,8 +140,8 @@ dew_solver_shake (DewSolver *solver, const double *reduced)
   guint32 state = 1;
   int n = 0, rounds;
 
-  dew_packing_init (&packing, problem);
-  dew_packing_init (&trial, problem);
+  dew_packing_init (&packing, problem, &solver->sharers);
+  dew_packing_init (&trial, problem, &solver->sharers);
   for (int c = 0; c < problem->n_choices; c++)
     {
       if (solver->best[c])

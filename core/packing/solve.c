@@ -15,7 +15,8 @@
  * Totals are multiples of the values' common divisor, so that an upper bound less than that
  * above an assignment proves it. Spots as rows are all maximal cliques of blocks that exclude
  * each other: rectangles that pairwise overlap share a spot (Helly's theorem for boxes), so
- * the relaxation is tight. */
+ * the relaxation is tight. What stays may touch what else stays, and needs a row of its own on each
+ * of its spots, with all that may come there anew. */
 
 /* GLPK keeps its memory per process or per thread, as it was built; one at a time suits both. */
 static GMutex glpk_lock;
@@ -91,8 +92,9 @@ easy_bound (const DewPackingProblem *problem)
   double bound = 0.0;
 
   for (int c = 0; c < problem->n_choices; c++)
-    most[problem->choices[c].group]
-      = MAX (most[problem->choices[c].group], problem->choices[c].value);
+    if (dew_choice_possible (problem, &problem->choices[c]))
+      most[problem->choices[c].group]
+        = MAX (most[problem->choices[c].group], problem->choices[c].value);
   for (int g = 0; g < problem->n_groups; g++)
     bound += (double) problem->count[g] * most[g];
   return bound;
@@ -113,13 +115,16 @@ dew_packing_solve (const DewPackingProblem *problem, double seconds, gint64 floo
   int n_start;
 
   solver.end_us = g_get_monotonic_time () + (gint64) (1e6 * seconds);
-  solver.row_of_spot = g_new0 (int, dew_problem_spots (problem));
+  dew_sharers_init (&solver.sharers, problem);
+  solver.row_of_spot = g_new0 (int, dew_problem_spots (problem) + 1);
   solver.row_of_bay = g_new0 (int, problem->n_bays);
   solver.choice = g_new0 (int, problem->n_choices + 2);
   solver.best = g_new0 (guint8, MAX (1, problem->n_choices));
   solver.sums = g_array_new (FALSE, FALSE, sizeof (double));
   solver.step = common_step (problem);
   start = starting_choices (problem, &n_start);
+  solution->ceiling = solver.bound;
+  dew_solver_stay (&solver);
 
   g_mutex_lock (&glpk_lock);
   glp_term_out (GLP_OFF);
@@ -146,6 +151,7 @@ dew_packing_solve (const DewPackingProblem *problem, double seconds, gint64 floo
   solution->proven = dew_solver_is_proven (&solver);
   solution->bound = solution->proven ? (double) MAX (solver.value, solver.floor)
                                      : MAX (solver.bound, (double) solver.value);
+  dew_sharers_clear (&solver.sharers);
   g_free (solver.row_of_spot);
   g_free (solver.row_of_bay);
   g_free (solver.choice);

@@ -11,14 +11,25 @@ G_BEGIN_DECLS
 
 #define DEW_SOLVER_SLACK 1e-5 /* by which whole values may be missed in floating point */
 
+/* The choices that may stay on each spot: of spot s choice[first[s]] to choice[first[s + 1] - 1].
+ */
+typedef struct
+{
+  int *first; /* [spots + 1] */
+  int *choice;
+} DewSharers;
+
 typedef struct
 {
   const DewPackingProblem *problem;
   GCancellable *cancellable;
   gint64 end_us;
   glp_prob *lp;
-  int *row_of_spot; /* [spots] 1-based row, 0: taken */
-  int *row_of_bay;  /* [bays] 0: no limit */
+  DewSharers sharers;
+  /* [spots + 1] First 1-based row of a spot; those up to the next spot's are its own: one, or
+   * one for each choice that may stay on it; none where it is taken. */
+  int *row_of_spot;
+  int *row_of_bay; /* [bays] 0: no limit */
   int n_columns;
   int first_sum; /* columns from here on are sums of others */
   GArray *sums;  /* double, of the best assignment */
@@ -35,10 +46,15 @@ typedef struct
 typedef struct
 {
   const DewPackingProblem *problem;
-  int *owner; /* [spots] choice + 1, 0: free, -1: taken */
+  const DewSharers *sharers; /* lent */
+  int *owner;                /* [spots] choice + 1 that came anew, 0: none, -1: taken */
+  int *guests;               /* [spots] how many stay there */
   double *load_kg;
   int *left; /* [groups] */
   guint8 *chosen;
+  int n;      /* how many are chosen */
+  int *which; /* [n_choices] the first n of them are those that are chosen */
+  int *where; /* [n_choices] of a chosen one: its index in `which` */
   gint64 value;
 } DewPacking;
 
@@ -57,8 +73,15 @@ gboolean dew_choice_possible (const DewPackingProblem *problem, const DewPacking
 /* The greater `first` first, then `second`, then by number. For qsort(). */
 int dew_preferred_first (gconstpointer a, gconstpointer b);
 
+void dew_sharers_init (DewSharers *sharers, const DewPackingProblem *problem);
+void dew_sharers_clear (DewSharers *sharers);
+
 /* Partial assignments. */
-void dew_packing_init (DewPacking *packing, const DewPackingProblem *problem);
+/* A choice that stands on the spot, from `after` on in the order of finding (0 first); -1: none.
+ * `after` goes on. */
+int dew_packing_on_spot (const DewPacking *packing, int spot, int *after);
+void dew_packing_init (DewPacking *packing, const DewPackingProblem *problem,
+                       const DewSharers *sharers);
 void dew_packing_free (DewPacking *packing);
 void dew_packing_copy (DewPacking *to, const DewPacking *from);
 void dew_packing_put (DewPacking *packing, int choice, gboolean in);
@@ -75,6 +98,8 @@ gboolean dew_solver_is_proven (const DewSolver *solver);
  * more than this cannot be part of anything better. */
 double dew_solver_distance (const DewSolver *solver);
 void dew_solver_keep (DewSolver *solver, const DewPacking *packing);
+/* Keeps what is there when everything stays: never is the answer worth less. */
+void dew_solver_stay (DewSolver *solver);
 void dew_solver_add_rows (DewSolver *solver);
 void dew_solver_add_column (DewSolver *solver, int choice);
 /* FALSE when the time was up. */

@@ -122,7 +122,7 @@ write_groups (DewJson *json, const DewAssignment *a)
         row[s] = (group->out[s] & DEW_ASSIGN_TAKEN) != 0;
       dew_json_integers (json, "taken", row, a->n_spots);
       for (int s = 0; s < a->n_spots; s++)
-        row[s] = dew_assign_value (group, group->score[s], group->out[s], FALSE);
+        row[s] = dew_assign_value (group, group->score[s], group->out[s]);
       dew_json_integers (json, "value", row, a->n_spots);
       dew_json_end (json);
     }
@@ -176,6 +176,7 @@ dew_report_assign_json (const DewReport *about, const DewAssignment *a)
 {
   DewJson *json = dew_json_new ();
   g_auto (GStrv) notes = dew_assign_notes (a);
+  g_auto (GStrv) lead = dew_assign_lead (a, about->tongue);
 
   dew_report_head (json, "dewtier assignment", about);
   dew_report_put (json, INTEGER_OF ("month", about->chamber->month + 1),
@@ -183,7 +184,15 @@ dew_report_assign_json (const DewReport *about, const DewAssignment *a)
                   INTEGER_OF ("variant_id", about->variant->id), FLAG (a, proven), REAL (a, value),
                   REAL (a, bound), REAL (a, gap), REAL (a, seconds), INTEGER (a, n_placed),
                   INTEGER (a, n_kept), INTEGER (a, n_suffer), INTEGER (a, n_without),
-                  INTEGER (a, quarantine_bays));
+                  INTEGER (a, quarantine_bays), FLAG (a, at_their_best), REAL (a, ceiling),
+                  REAL (a, stay_value), INTEGER (a, n_moves), INTEGER (a, n_new),
+                  REAL (a, mean_now), REAL (a, mean_then));
+  if (a->all_moves != NULL)
+    dew_report_record (json, "all_moves", INTEGER (a->all_moves, n_moves),
+                       INTEGER (a->all_moves, n_new), INTEGER (a->all_moves, n_without),
+                       REAL (a->all_moves, mean_then), FLAG (a->all_moves, proven));
+  dew_json_integers (json, "quarantine_range", a->quarantine_range, 2);
+  dew_json_sentences (json, "lead", lead);
   dew_json_sentences (json, "notes", notes);
   write_plants (json, a, about->tongue);
   write_bays (json, a);
@@ -195,17 +204,30 @@ dew_report_assign_json (const DewReport *about, const DewAssignment *a)
 /* --- the assignment in words --------------------------------------------- */
 
 static void
-tell_plant (GString *out, const DewAssignment *a, const DewAssignPlant *plant, DewTongue tongue)
+tell_plants (GString *out, const DewAssignment *a, int first, gboolean *told, DewTongue tongue)
 {
-  g_autofree char *where = dew_assign_where (a, plant);
+  const DewAssignPlant *plant = &a->plants[first];
   g_autofree char *words = dew_assign_words (plant, tongue);
   g_autofree char *needs = dew_assign_needs (a, plant, tongue);
+  g_autoptr (GString) where = g_string_new (NULL);
+  int n = 0;
 
-  g_string_append_printf (out, "  %s\n", plant->name);
-  g_string_append_printf (out, "      %s%s%s\n", where, plant->stays ? ", " : "",
-                          !plant->stays                       ? ""
-                          : plant->verdict == DEW_ASSIGN_KEPT ? _ ("keeps its place")
-                                                              : _ ("stays where it is"));
+  for (int i = first; i < a->n_plants; i++)
+    if (!told[i] && dew_assign_alike (&a->plants[i], plant))
+      {
+        g_autofree char *one = dew_assign_corner (a, &a->plants[i]);
+
+        told[i] = TRUE;
+        n++;
+        if (one != NULL && strstr (where->str, one) == NULL)
+          g_string_append_printf (where, "%s%s", where->len > 0 ? _ (", ") : "", one);
+      }
+  if (n > 1)
+    g_string_append_printf (out, _ ("  %d × %s\n"), n, plant->name);
+  else
+    g_string_append_printf (out, "  %s\n", plant->name);
+  g_string_append_printf (out, "      %s%s%s\n", dew_assign_verdict_word (plant),
+                          where->len > 0 ? ": " : "", where->str);
   g_string_append_printf (out, "      %s\n", words);
   if (needs != NULL)
     g_string_append_printf (out, _ ("      Needs %s.\n"), needs);
@@ -215,34 +237,38 @@ char *
 dew_report_assign_text (const DewReport *about, const DewAssignment *a)
 {
   GString *out = g_string_new (NULL);
+  g_auto (GStrv) lead = dew_assign_lead (a, about->tongue);
   g_auto (GStrv) notes = dew_assign_notes (a);
   g_autofree char *proof = dew_assign_proof_words (a);
+  g_autofree char *more = dew_assign_more_words (a);
+  g_autofree gboolean *told = g_new0 (gboolean, MAX (1, a->n_plants));
 
-  g_string_append_printf (out, "%s, %s\n%s\n", about->chamber->name, about->variant->name, proof);
-  for (int b = a->n_bays - 1; b >= -1; b--)
+  g_string_append_printf (out, "%s, %s\n\n", about->chamber->name, about->variant->name);
+  for (int i = 0; lead[i] != NULL; i++)
+    g_string_append_printf (out, "%s\n", lead[i]);
+  if (more != NULL)
+    g_string_append_printf (out, "%s\n", more);
+  g_string_append_printf (out, "%s\n", proof);
+  for (int i = 0; notes[i] != NULL; i++)
+    g_string_append_printf (out, "%s\n", notes[i]);
+  /* From the top, as on the sheet; at the end who has no place. */
+  for (int bay = a->n_bays - 1; bay >= -1; bay--)
     {
       gboolean any = FALSE;
 
       for (int i = 0; i < a->n_plants; i++)
         {
-          const DewThing *shelf;
+          g_autofree char *level = NULL;
 
-          if (a->plants[i].bay != b)
+          if (told[i] || a->plants[i].bay != bay)
             continue;
-          shelf = b >= 0 ? dew_variant_thing (about->variant, a->bays[b].shelf_id) : NULL;
+          level = dew_assign_level (a, bay);
           if (!any)
-            g_string_append_printf (out, "\n%s\n",
-                                    b < 0   ? _ ("Without a place")
-                                    : shelf ? shelf->name
-                                            : _ ("Floor"));
+            g_string_append_printf (out, "\n%s\n", level);
           any = TRUE;
-          tell_plant (out, a, &a->plants[i], about->tongue);
+          tell_plants (out, a, i, told, about->tongue);
         }
     }
-  if (notes[0] != NULL)
-    g_string_append_c (out, '\n');
-  for (int i = 0; notes[i] != NULL; i++)
-    g_string_append_printf (out, "%s\n", notes[i]);
   return g_string_free (out, FALSE);
 }
 

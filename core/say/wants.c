@@ -49,11 +49,13 @@ dew_contradiction_words (const DewContradiction *c, DewTongue tongue)
   g_autofree char *advice = NULL;
 
   if (c->others == 0)
-    advice = g_strdup_printf (_ ("Give up %s here, or find it a shelf of its own."), c->name);
+    advice = g_strdup_printf (_ ("Find %s a shelf of its own or another enclosure, or give it up."),
+                              c->name);
   else
     advice = g_strdup_printf (
-      ngettext ("Give up %s and %d more here, or find them a shelf of their own.",
-                "Give up %s and %d more here, or find them a shelf of their own.", c->others),
+      ngettext ("Find %s and %d more a shelf of their own or another enclosure, or give them up.",
+                "Find %s and %d more a shelf of their own or another enclosure, or give them up.",
+                c->others),
       c->name, c->others);
   /* Translators: two whole sentences, one after the other. */
   return g_strdup_printf (_ ("%s %s"), clash, advice);

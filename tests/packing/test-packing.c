@@ -63,6 +63,7 @@ check_rules (const Case *c, const DewPackingSolution *solution)
 {
   int n = c->problem.n_bays * c->problem.across * c->problem.deep;
   g_autofree int *used = g_new0 (int, n);
+  g_autofree int *guests = g_new0 (int, n);
   g_autofree double *kg = g_new0 (double, c->problem.n_bays);
   g_autofree int *placed = g_new0 (int, c->problem.n_groups);
   gint64 value = 0;
@@ -77,12 +78,12 @@ check_rules (const Case *c, const DewPackingSolution *solution)
       kg[choice->bay] += choice->mass_kg;
       placed[choice->group]++;
       for (int i = 0; i < choice->span[0] * choice->span[1]; i++)
-        used[covered (c, choice, i)]++;
+        (choice->stays ? guests : used)[covered (c, choice, i)]++;
     }
   g_assert_cmpint (value, ==, solution->value);
   g_assert_cmpfloat (solution->bound, >=, (double) value - 1e-6);
   for (int s = 0; s < n; s++)
-    g_assert_cmpint (used[s] + c->taken[s], <=, 1);
+    g_assert_cmpint (used[s] + MAX (c->taken[s], MIN (guests[s], 1)), <=, 1);
   for (int b = 0; b < c->problem.n_bays; b++)
     g_assert_cmpfloat (kg[b], <=, c->load_kg[b] + 1e-9);
   for (int g = 0; g < c->problem.n_groups; g++)
@@ -101,7 +102,7 @@ solve (const Case *c, double seconds, DewPackingSolution *solution)
 typedef struct
 {
   const Case *c;
-  guint8 *used;
+  guint8 *used, *guests;
   double *kg;
   int *left;
 } Brute;
@@ -114,11 +115,18 @@ brute_put (Brute *b, const DewPackingChoice *choice, int sign)
       if (b->left[choice->group] < 1 || choice->mass_kg > b->kg[choice->bay] + 1e-9)
         return FALSE;
       for (int i = 0; i < choice->span[0] * choice->span[1]; i++)
-        if (b->used[covered (b->c, choice, i)])
-          return FALSE;
+        {
+          int s = covered (b->c, choice, i);
+
+          if (choice->stays ? b->used[s] == 1 : b->used[s] || b->c->taken[s] || b->guests[s])
+            return FALSE;
+        }
     }
   for (int i = 0; i < choice->span[0] * choice->span[1]; i++)
-    b->used[covered (b->c, choice, i)] = sign > 0;
+    if (choice->stays)
+      b->guests[covered (b->c, choice, i)] += sign;
+    else
+      b->used[covered (b->c, choice, i)] = sign > 0;
   b->left[choice->group] -= sign;
   b->kg[choice->bay] -= sign * choice->mass_kg;
   return TRUE;
@@ -143,12 +151,13 @@ static gint64
 brute_force (const Case *c)
 {
   int n = c->problem.n_bays * c->problem.across * c->problem.deep;
-  Brute b
-    = { c, g_memdup2 (c->taken, n), g_memdup2 (c->load_kg, sizeof (double) * c->problem.n_bays),
-        g_memdup2 (c->count, sizeof (int) * c->problem.n_groups) };
+  Brute b = { c, g_new0 (guint8, n), g_new0 (guint8, n),
+              g_memdup2 (c->load_kg, sizeof (double) * c->problem.n_bays),
+              g_memdup2 (c->count, sizeof (int) * c->problem.n_groups) };
   gint64 best = brute_best (&b, 0);
 
   g_free (b.used);
+  g_free (b.guests);
   g_free (b.kg);
   g_free (b.left);
   return best;
@@ -172,10 +181,14 @@ random_case (Case *c, GRand *rand)
       int g = g_rand_int_range (rand, 0, groups), span = g_rand_int_range (rand, 1, 3);
 
       if (span <= across && span <= deep)
-        add_choice (c, g, g_rand_int_range (rand, 1, 2000), g_rand_int_range (rand, 0, bays),
-                    g_rand_int_range (rand, 0, across - span + 1),
-                    g_rand_int_range (rand, 0, deep - span + 1), span,
-                    g_rand_double_range (rand, 0.0, 1.0));
+        {
+          add_choice (c, g, g_rand_int_range (rand, 1, 2000), g_rand_int_range (rand, 0, bays),
+                      g_rand_int_range (rand, 0, across - span + 1),
+                      g_rand_int_range (rand, 0, deep - span + 1), span,
+                      g_rand_double_range (rand, 0.0, 1.0));
+          g_array_index (c->choices, DewPackingChoice, c->choices->len - 1).stays
+            = g_rand_double (rand) < 0.3;
+        }
     }
 }
 

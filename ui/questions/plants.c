@@ -7,13 +7,18 @@
 #include "questions/wishes.h"
 #include "document/tongue.h"
 #include "say/assign.h"
-#include "say/where.h"
+#include "widgets/fold.h"
 #include "widgets/parts.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
-/* The whole assignment is one answer. */
-#define ALL 0
+/* The answers: the arrangement that few moves lead to, and one that takes more. */
+enum
+{
+  FEW_MOVES,
+  ALL_MOVES
+};
 
 /* The air that plants are fitted to; forecasts are costly, and neither wishes nor
  * what keeps its place change them. */
@@ -216,93 +221,35 @@ prepare (DewAsk *ask, DewAskInput *input, char **why)
 
 /* --- the answer -------------------------------------------------------------------- */
 
-static char *
-change_words (const DewAssignment *assignment)
-{
-  int moved = 0, new = 0;
-
-  for (int i = 0; i < assignment->n_plants; i++)
-    {
-      const DewAssignPlant *plant = &assignment->plants[i];
-
-      if (plant->thing_id != 0 && !plant->stays && plant->bay >= 0)
-        moved++;
-      else if (plant->thing_id == 0 && plant->bay >= 0)
-        new ++;
-    }
-  if (moved == 0 && new == 0)
-    return g_strdup (_ ("All stay where they are."));
-  if (moved == 0)
-    return g_strdup_printf (ngettext ("%d plant comes in.", "%d plants come in.", (gulong) new),
-                            new);
-  if (new == 0)
-    return g_strdup_printf (ngettext ("%d plant moves.", "%d plants move.", (gulong) moved), moved);
-  /* Translators: first how many plants move, then how many come in from the list. */
-  return g_strdup_printf (_ ("Moving: %d. Coming in: %d."), moved, new);
-}
-
-/* Whether some plant is outside what it wants by however little. */
-static gboolean
-any_short (const DewAssignment *assignment)
-{
-  for (int i = 0; i < assignment->n_plants; i++)
-    for (int k = 0; k < DEW_N_DEMANDS; k++)
-      {
-        const DewFitDemand *demand = &assignment->plants[i].fit.demand[k];
-
-        if (demand->margin < 0.0) /* never of NAN, where nothing is asked */
-          return TRUE;
-      }
-  return FALSE;
-}
-
-static char *
-summary_words (const DewAssignment *assignment)
-{
-  int n = assignment->n_plants, well = n - assignment->n_suffer - assignment->n_without;
-
-  if (well == n && !any_short (assignment))
-    return g_strdup (_ ("Every plant has a place that suits it."));
-  if (well == n)
-    return g_strdup (
-      _ ("Every plant has a place that it bears, though not all get all they want."));
-  /* Translators: how many are well placed, and how many there are. */
-  return g_strdup_printf (_ ("%d of %d plants have a place that they bear."), well, n);
-}
-
-static const char *
-verdict_word (const DewAssignPlant *plant)
-{
-  switch (plant->verdict)
-    {
-    case DEW_ASSIGN_KEPT:
-      return _ ("keeps its place");
-    case DEW_ASSIGN_PLACED:
-      return plant->stays ? _ ("stays") : plant->thing_id != 0 ? _ ("moves") : _ ("comes in");
-    case DEW_ASSIGN_SUFFERS:
-      return _ ("suffers, but nothing better is free");
-    case DEW_ASSIGN_CROWDED:
-      return _ ("others need its places more");
-    case DEW_ASSIGN_NOWHERE:
-      return _ ("fits nowhere");
-    }
-  return "";
-}
-
+/* Plants that are alike, from the first of them on. */
 static void
-add_plant (GtkBox *box, const DewAssignment *assignment, const DewAssignPlant *plant)
+add_plants (GtkBox *box, const DewAssignment *assignment, int first, gboolean *told)
 {
+  const DewAssignPlant *plant = &assignment->plants[first];
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 1);
-  g_autofree char *where = plant->bay >= 0 ? dew_assign_where (assignment, plant) : NULL;
-  /* Translators: what happens to a plant, and where it stands. */
-  g_autofree char *line = where != NULL
-                            ? g_strdup_printf (_ ("%s: %s"), verdict_word (plant), where)
-                            : g_strdup (verdict_word (plant));
-
   g_autofree char *words = dew_assign_words (plant, dew_tongue ());
   g_autofree char *needs = dew_assign_needs (assignment, plant, dew_tongue ());
+  g_autoptr (GString) corners = g_string_new (NULL);
+  g_autofree char *title = NULL;
+  g_autofree char *line = NULL;
+  int n = 0;
 
-  dew_add_words (GTK_BOX (column), plant->name, "finding-title");
+  for (int i = first; i < assignment->n_plants; i++)
+    if (!told[i] && dew_assign_alike (&assignment->plants[i], plant))
+      {
+        g_autofree char *corner = dew_assign_corner (assignment, &assignment->plants[i]);
+
+        told[i] = TRUE;
+        n++;
+        if (corner != NULL && strstr (corners->str, corner) == NULL)
+          g_string_append_printf (corners, "%s%s", corners->len > 0 ? _ (", ") : "", corner);
+      }
+  title = n > 1 ? g_strdup_printf (_ ("%d × %s"), n, plant->name) : g_strdup (plant->name);
+  /* Translators: what happens to a plant, and where it stands. */
+  line = corners->len > 0
+           ? g_strdup_printf (_ ("%s: %s"), dew_assign_verdict_word (plant), corners->str)
+           : g_strdup (dew_assign_verdict_word (plant));
+  dew_add_words (GTK_BOX (column), title, "finding-title");
   dew_add_words (GTK_BOX (column), line, "soft");
   dew_add_words (GTK_BOX (column), words, NULL);
   if (needs != NULL)
@@ -316,49 +263,71 @@ add_plant (GtkBox *box, const DewAssignment *assignment, const DewAssignPlant *p
 }
 
 /* By shelf, the top first, as on the sheet; at the end who has no place. */
-static void
-add_places (GtkBox *box, const DewAssignment *assignment)
+static GtkWidget *
+places_new (const DewAssignment *assignment)
 {
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  g_autofree gboolean *told = g_new0 (gboolean, assignment->n_plants + 1);
+
   for (int bay = assignment->n_bays - 1; bay >= -1; bay--)
     {
       gboolean titled = FALSE;
 
       for (int i = 0; i < assignment->n_plants; i++)
         {
-          const DewAssignPlant *plant = &assignment->plants[i];
-
-          if (plant->bay != bay)
+          if (told[i] || assignment->plants[i].bay != bay)
             continue;
           if (!titled)
             {
-              g_autofree char *name
-                = bay >= 0 ? dew_shelf_title (bay) : g_strdup (_ ("Without a place"));
+              g_autofree char *name = dew_assign_level (assignment, bay);
 
-              dew_add_words (box, name, "group-title");
+              dew_add_words (GTK_BOX (box), name, "group-title");
               titled = TRUE;
             }
-          add_plant (box, assignment, plant);
+          add_plants (GTK_BOX (box), assignment, i, told);
         }
     }
+  return box;
+}
+
+/* What fits a pane at a glance is shown, more is one click away. */
+#define MOST_SHOWN 6
+
+static void
+add_places (GtkBox *body, const DewAssignment *assignment)
+{
+  GtkWidget *places = places_new (assignment);
+
+  if (assignment->n_plants <= MOST_SHOWN)
+    gtk_box_append (body, places);
+  else
+    gtk_box_append (body, dew_fold_new (_ ("Each plant and its place"), places));
 }
 
 static void
 show_assignment (DewAsk *ask, const DewAssignment *assignment)
 {
-  g_autofree char *summary = summary_words (assignment);
+  g_auto (GStrv) lead = dew_assign_lead (assignment, dew_tongue ());
   g_autofree char *proof = dew_assign_proof_words (assignment);
+  g_autofree char *more = dew_assign_more_words (assignment);
   g_auto (GStrv) notes = dew_assign_notes (assignment);
-  g_autofree char *changes = change_words (assignment);
   GtkBox *body = GTK_BOX (dew_ask_body (ask)), *words;
   GtkWidget *list = dew_ask_list_new (ask, _ ("The advised arrangement"));
+  gboolean changes = assignment->n_moves + assignment->n_new + assignment->n_without > 0;
 
-  dew_ask_tell (ask, summary, "verdict");
+  for (guint i = 0; lead[i] != NULL; i++)
+    dew_ask_tell (ask, lead[i], i == 0 ? "verdict" : NULL);
   for (guint i = 0; notes[i] != NULL; i++)
     dew_ask_tell (ask, notes[i], NULL);
   gtk_box_append (body, list);
-  words = dew_ask_list_add (list, ALL, 0, _ ("Stand them like this"));
-  dew_add_words (words, changes, "figure");
+  words = dew_ask_list_add (list, FEW_MOVES, 0,
+                            changes ? _ ("Stand them like this") : _ ("Leave them as they are"));
   dew_add_words (words, proof, "soft");
+  if (more != NULL)
+    {
+      words = dew_ask_list_add (list, ALL_MOVES, 0, _ ("Move more of them"));
+      dew_add_words (words, more, "soft");
+    }
   if (dew_ask_result (ask) != NULL)
     dew_ask_tell (ask, _ ("Point at it to see it on the sheet. A click takes it."), "foot");
   add_places (body, assignment);
@@ -380,8 +349,8 @@ show (DewAsk *ask, gpointer data, gboolean final)
   if (final)
     {
       g_autofree char *said
-        = g_strdup_printf (ngettext ("%d plant assigned to %d quarters of places in %.2f s.",
-                                     "%d plants assigned to %d quarters of places in %.2f s.",
+        = g_strdup_printf (ngettext ("%d plant tried on %d spots in %.2f s.",
+                                     "%d plants tried on %d spots in %.2f s.",
                                      (gulong) assignment->n_plants),
                            assignment->n_plants, assignment->n_spots, assignment->seconds);
 
@@ -395,7 +364,10 @@ apply (DewAsk *ask, int answer, DewChamber *chamber, gboolean night, DewForecast
   const Result *result = dew_ask_result (ask);
   g_autoptr (GError) error = NULL;
 
-  if (dew_assign_apply (result->assignment, chamber, chamber->shown_variant, &error))
+  if (dew_assign_apply (answer == ALL_MOVES && result->assignment->all_moves != NULL
+                          ? result->assignment->all_moves
+                          : result->assignment,
+                        chamber, chamber->shown_variant, &error))
     return TRUE;
   g_debug ("assignment: %s", error->message);
   return FALSE;

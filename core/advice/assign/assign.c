@@ -7,6 +7,8 @@
 #include <string.h>
 
 #define PROOF_S 10.0
+#define FIRST_SHARE 0.6 /* of the time for the answer that is offered first */
+#define PLACE_CELLS 2   /* to a place's side, before plants are tried more closely */
 
 G_DEFINE_QUARK (dew - assign - error - quark, dew_assign_error)
 
@@ -15,7 +17,7 @@ dew_assign_options_init (DewAssignOptions *options)
 {
   g_return_if_fail (options != NULL);
 
-  *options = (DewAssignOptions){ .seconds = PROOF_S };
+  *options = (DewAssignOptions){ .seconds = PROOF_S, .moving = DEW_ASSIGN_MOVING };
 }
 
 /* --- the problem and its quarantine -------------------------------------- */
@@ -46,7 +48,7 @@ make_choices (const DewAssignment *result, int quarantine_bays)
       for (int s = 0; s < result->n_spots; s++)
         {
           const DewAssignSpot *spot = &result->spots[s];
-          int value = dew_assign_value (group, group->score[s], group->out[s], FALSE);
+          int value = dew_assign_value (group, group->score[s], group->out[s]);
 
           if (value > 0 && (spot->bay < quarantine_bays) == is_arrived (group))
             g_array_append_val (choices, ((DewPackingChoice){ g,
@@ -62,15 +64,17 @@ make_choices (const DewAssignment *result, int quarantine_bays)
     {
       const DewAssignStay *stay = &result->stays[y];
       int g = result->plants[stay->plant].group;
+      gboolean apart = (stay->bay < quarantine_bays) == is_arrived (&result->groups[g]);
 
-      if ((stay->bay < quarantine_bays) == is_arrived (&result->groups[g]))
-        g_array_append_val (choices, ((DewPackingChoice){ g,
-                                                          stay->value,
-                                                          stay->bay,
-                                                          { stay->first[0], stay->first[1] },
-                                                          { stay->span[0], stay->span[1] },
-                                                          result->groups[g].plant.mass_kg,
-                                                          stay_tag (y) }));
+      g_array_append_val (choices,
+                          ((DewPackingChoice){ g,
+                                               stay->value - (apart ? 0 : DEW_ASSIGN_SUFFERING),
+                                               stay->bay,
+                                               { stay->first[0], stay->first[1] },
+                                               { stay->span[0], stay->span[1] },
+                                               result->groups[g].plant.mass_kg,
+                                               stay_tag (y),
+                                               TRUE }));
     }
   return choices;
 }
@@ -104,8 +108,8 @@ quarantine_range (const DewAssignJob *job, int *least, int *most, gboolean *any)
 }
 
 static gboolean
-solve (DewAssignJob *job, double seconds, GCancellable *cancellable, GArray **choices,
-       DewPackingSolution *best)
+solve (DewAssignJob *job, double seconds, gint64 floor_value, GCancellable *cancellable,
+       GArray **choices, DewPackingSolution *best)
 {
   DewAssignment *result = job->result;
   g_autofree guint8 *taken = g_new0 (guint8, result->n_spots);
@@ -122,6 +126,8 @@ solve (DewAssignJob *job, double seconds, GCancellable *cancellable, GArray **ch
       result->new_among_others = TRUE;
       least = most = 0;
     }
+  result->quarantine_range[0] = least;
+  result->quarantine_range[1] = most;
   for (int s = 0; s < result->n_spots; s++)
     taken[s] = result->spots[s].blocked;
   for (int b = 0; b < result->n_bays; b++)
@@ -129,7 +135,8 @@ solve (DewAssignJob *job, double seconds, GCancellable *cancellable, GArray **ch
   for (int g = 0; g < result->n_groups; g++)
     count[g] = result->groups[g].count;
 
-  *best = (DewPackingSolution){ .value = -1, .bound = 0.0, .proven = TRUE };
+  *best = (DewPackingSolution){ .value = floor_value, .bound = 0.0, .proven = TRUE };
+  result->ceiling = 0.0;
   *choices = NULL;
   /* The lowest bay alone is the likeliest quarantine: what it is worth cuts the others. */
   for (int n = 0; n <= most - least; n++)
@@ -155,6 +162,7 @@ solve (DewAssignJob *job, double seconds, GCancellable *cancellable, GArray **ch
 
       best->proven &= solution.proven;
       best->bound = MAX (best->bound, solution.bound);
+      result->ceiling = MAX (result->ceiling, solution.ceiling);
       if (solution.value > best->value)
         {
           g_free (best->chosen);
@@ -231,8 +239,7 @@ place (DewAssignJob *job, const GArray *choices, const DewPackingSolution *solut
           {
             plant = &result->plants[result->stays[stay_tag (choice->tag)].plant];
             plant->stays = TRUE;
-            dew_assign_fit_here (job, &group->plant, plant->at_m, choice->bay, choice->first,
-                                 choice->span, &plant->fit);
+            dew_assign_fit_here (job, &group->plant, plant->at_m, choice->bay, &plant->fit);
           }
         else
           {
@@ -262,7 +269,7 @@ place_kept (DewAssignJob *job)
       plant->stays = TRUE;
       plant->fit = (DewFit){ 0 };
       if (dew_assign_covers (job, &job->fit[i], plant->at_m, &plant->bay, first, span))
-        dew_assign_fit_here (job, &job->fit[i], plant->at_m, plant->bay, first, span, &plant->fit);
+        dew_assign_fit_here (job, &job->fit[i], plant->at_m, plant->bay, &plant->fit);
     }
 }
 
@@ -301,11 +308,17 @@ leave_out (DewAssignJob *job)
 }
 
 static void
-count_up (DewAssignment *result)
+count_up (DewAssignJob *job)
 {
+  DewAssignment *result = job->result;
+  double now = 0.0, then = 0.0;
+  int n = 0;
+
   for (int i = 0; i < result->n_plants; i++)
     {
       const DewAssignPlant *plant = &result->plants[i];
+      gboolean apart
+        = (plant->bay < result->quarantine_bays) == (job->fit[i].state == DEW_PLANT_ARRIVED);
 
       result->n_kept += plant->verdict == DEW_ASSIGN_KEPT;
       result->n_placed += plant->verdict == DEW_ASSIGN_PLACED;
@@ -313,7 +326,20 @@ count_up (DewAssignment *result)
                           || (plant->verdict == DEW_ASSIGN_KEPT && plant->fit.out != 0);
       result->n_without
         += plant->verdict == DEW_ASSIGN_CROWDED || plant->verdict == DEW_ASSIGN_NOWHERE;
+      result->n_moves += plant->thing_id != 0 && plant->bay >= 0 && !plant->stays;
+      result->n_new += plant->wish_id != 0 && plant->bay >= 0;
+      result->new_among_others |= plant->stays && plant->bay >= 0 && !apart;
     }
+  for (int y = 0; y < result->n_stays; y++)
+    {
+      const DewAssignPlant *plant = &result->plants[result->stays[y].plant];
+
+      now += result->stays[y].score;
+      then += plant->bay >= 0 ? plant->fit.score : 0;
+      n++;
+    }
+  result->mean_now = n > 0 ? now / n : NAN;
+  result->mean_then = n > 0 ? then / n : NAN;
 }
 
 /* --- the whole ----------------------------------------------------------- */
@@ -376,31 +402,19 @@ read_air (DewAssignJob *job)
     dew_fit_place_air (job->variant, job->day, job->night, p, &job->air[p]);
 }
 
-static gboolean
-work (DewAssignJob *job, GCancellable *cancellable, GError **error)
+/* Solves on one grid. floor_value: what is to be passed; when nothing passes it the value of the
+ * result is that and nobody has a place. NULL: cancelled. */
+static DewAssignment *
+attempt (DewAssignJob *job, int cells, double seconds, gint64 floor_value,
+         GCancellable *cancellable)
 {
-  DewAssignment *result = job->result;
-  double seconds = job->options->seconds > 0.0 ? job->options->seconds : PROOF_S;
-  g_autoptr (GArray) fits = g_array_new (FALSE, FALSE, sizeof (DewFitPlant));
-  g_autoptr (GArray) keeps = g_array_new (FALSE, FALSE, sizeof (gboolean));
   g_autoptr (GArray) choices = NULL;
-  DewPackingSolution solution;
-  gboolean went_on;
+  g_autoptr (DewAssignment) result = g_new0 (DewAssignment, 1);
+  DewPackingSolution solution = { 0 };
 
-  dew_assign_collect (job, fits, keeps);
-  if (!check_input (job, error))
-    return FALSE;
-  job->fit = (DewFitPlant *) fits->data;
-  job->keep = (gboolean *) keeps->data;
-  read_air (job);
+  job->result = result;
+  job->cells = cells;
   dew_assign_lay_out (job);
-  if (!has_room (result))
-    {
-      g_set_error_literal (error, DEW_ASSIGN_ERROR, DEW_ASSIGN_ERROR_NO_PLACES,
-                           _ ("There is no place on which a plant could stand. Make room on a "
-                              "shelf or on the floor."));
-      return FALSE;
-    }
   for (int i = 0; i < (int) job->plants->len; i++)
     if (job->keep[i])
       dew_assign_keep (job, i);
@@ -408,25 +422,121 @@ work (DewAssignJob *job, GCancellable *cancellable, GError **error)
   result->n_plants = (int) job->plants->len;
   result->plants = g_memdup2 (job->plants->data, sizeof (DewAssignPlant) * job->plants->len);
   dew_assign_find_stays (job);
-
-  went_on = solve (job, seconds, cancellable, &choices, &solution);
-  if (went_on)
+  if (!solve (job, seconds, floor_value, cancellable, &choices, &solution))
     {
-      result->proven = solution.proven;
-      result->value = MAX (solution.value, 0);
-      result->bound = solution.bound;
-      result->gap = (result->bound - result->value) / MAX (1.0, result->value);
-      place_kept (job);
-      place (job, choices, &solution);
-      mark_quarantine (job);
-      leave_out (job);
-      count_up (result);
-      dew_assign_explain (job);
+      g_free (solution.chosen);
+      return NULL;
     }
-  else
-    g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_CANCELLED, _ ("The search was stopped."));
+  result->proven = solution.proven;
+  result->value = (double) MAX (solution.value, 0);
+  result->bound = solution.bound;
+  result->gap = (result->bound - result->value) / MAX (1.0, result->value);
+  place_kept (job);
+  place (job, choices, &solution);
+  mark_quarantine (job);
+  leave_out (job);
+  count_up (job);
+  dew_assign_explain (job);
   g_free (solution.chosen);
-  return went_on;
+  return g_steal_pointer (&result);
+}
+
+/* Whether every plant has as good a place as there is at all: then no grid could do better. */
+static gboolean
+all_at_their_best (const DewAssignment *result)
+{
+  return result->n_without == 0 && result->value >= result->ceiling;
+}
+
+/* First on quarters of places, which leaves room between plants; where plants contend for places,
+ * on a grid that fits their own sizes. NULL: cancelled. */
+static DewAssignment *
+answer (DewAssignJob *job, int moving, double seconds, GCancellable *cancellable)
+{
+  gint64 end_us = g_get_monotonic_time () + (gint64) (1e6 * seconds);
+  g_autoptr (DewAssignment) wide = NULL;
+  g_autoptr (DewAssignment) close = NULL;
+
+  job->moving = moving;
+  wide = attempt (job, PLACE_CELLS, 0.3 * seconds, -1, cancellable);
+  if (wide == NULL)
+    return NULL;
+  wide->at_their_best = all_at_their_best (wide);
+  if (wide->at_their_best)
+    return g_steal_pointer (&wide);
+  close = attempt (job, 0, MAX (0.02, (end_us - g_get_monotonic_time ()) / 1e6),
+                   (gint64) wide->value, cancellable);
+  if (close == NULL)
+    return NULL;
+  if (close->value > wide->value)
+    {
+      close->at_their_best = all_at_their_best (close);
+      return g_steal_pointer (&close);
+    }
+  /* As good with more air between the plants; what the finer grid has proven holds for it. */
+  wide->proven = close->proven;
+  wide->bound = MAX (close->bound, wide->value);
+  wide->gap = (wide->bound - wide->value) / MAX (1.0, wide->value);
+  return g_steal_pointer (&wide);
+}
+
+/* What the plants get out of it, whatever the moving costs. */
+static double
+worth (const DewAssignment *result, int moving)
+{
+  double sum = result->value;
+
+  for (int y = 0; y < result->n_stays; y++)
+    if (result->plants[result->stays[y].plant].stays)
+      sum -= result->stays[y].out != 0 ? MIN (moving, DEW_ASSIGN_MOVING_LEAST) : moving;
+  return sum;
+}
+
+/* The arrangement that few moves lead to, with the one that as many lead to as are of use. */
+static DewAssignment *
+answers (DewAssignJob *job, GCancellable *cancellable)
+{
+  double seconds = job->options->seconds > 0.0 ? job->options->seconds : PROOF_S;
+  int moving = job->options->moving > 0 ? job->options->moving : DEW_ASSIGN_MOVING;
+  gint64 end_us = g_get_monotonic_time () + (gint64) (1e6 * seconds);
+  g_autoptr (DewAssignment) few = answer (job, moving, FIRST_SHARE * seconds, cancellable);
+  g_autoptr (DewAssignment) all = NULL;
+
+  if (few == NULL || few->n_stays == 0 || moving <= DEW_ASSIGN_MOVING_LEAST)
+    return g_steal_pointer (&few);
+  all = answer (job, DEW_ASSIGN_MOVING_LEAST, MAX (0.02, (end_us - g_get_monotonic_time ()) / 1e6),
+                cancellable);
+  if (all == NULL)
+    return NULL;
+  if (all->n_moves > few->n_moves && worth (all, DEW_ASSIGN_MOVING_LEAST) > worth (few, moving))
+    few->all_moves = g_steal_pointer (&all);
+  return g_steal_pointer (&few);
+}
+
+static DewAssignment *
+work (DewAssignJob *job, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (GArray) fits = g_array_new (FALSE, FALSE, sizeof (DewFitPlant));
+  g_autoptr (GArray) keeps = g_array_new (FALSE, FALSE, sizeof (gboolean));
+  g_autoptr (DewAssignment) room = NULL;
+  DewAssignment *result = NULL;
+
+  dew_assign_collect (job, fits, keeps);
+  if (!check_input (job, error))
+    return NULL;
+  job->fit = (DewFitPlant *) fits->data;
+  job->keep = (gboolean *) keeps->data;
+  read_air (job);
+  job->result = room = g_new0 (DewAssignment, 1);
+  job->cells = PLACE_CELLS;
+  dew_assign_lay_out (job);
+  if (!has_room (room))
+    g_set_error_literal (error, DEW_ASSIGN_ERROR, DEW_ASSIGN_ERROR_NO_PLACES,
+                         _ ("There is no place on which a plant could stand. Make room on a "
+                            "shelf or on the floor."));
+  else if ((result = answers (job, cancellable)) == NULL)
+    g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_CANCELLED, _ ("The search was stopped."));
+  return result;
 }
 
 DewAssignment *
@@ -436,8 +546,8 @@ dew_assign_new (const DewChamber *chamber, guint variant_id, const DewForecast *
 {
   DewAssignOptions usual;
   DewAssignJob job = { 0 };
+  DewAssignment *result;
   gint64 start_us = g_get_monotonic_time ();
-  gboolean done;
 
   g_return_val_if_fail (chamber != NULL && day != NULL, NULL);
 
@@ -460,14 +570,16 @@ dew_assign_new (const DewChamber *chamber, guint variant_id, const DewForecast *
     return NULL;
 
   job.plants = g_array_new (FALSE, FALSE, sizeof (DewAssignPlant));
-  job.result = g_new0 (DewAssignment, 1);
-  done = work (&job, cancellable, error);
-  job.result->seconds = (g_get_monotonic_time () - start_us) / 1e6;
+  result = work (&job, cancellable, error);
+  if (result != NULL)
+    {
+      result->wants
+        = dew_wants_new (chamber, job.variant, job.options->lookup, job.options->lookup_data);
+      result->seconds = (g_get_monotonic_time () - start_us) / 1e6;
+    }
   g_array_unref (job.plants);
   g_free (job.air);
-  if (!done)
-    g_clear_pointer (&job.result, dew_assign_free);
-  return job.result;
+  return result;
 }
 
 void
@@ -485,5 +597,7 @@ dew_assign_free (DewAssignment *assignment)
   g_free (assignment->groups);
   g_free (assignment->plants);
   g_free (assignment->stays);
+  dew_wants_free (assignment->wants);
+  dew_assign_free (assignment->all_moves);
   g_free (assignment);
 }

@@ -3,14 +3,18 @@
 
 /* Which plant stands where: the plants that stand in a variant and those on the document's
  * list of wishes are assigned to places, as many as have a decent place, each where it fits
- * best, as a mixed-integer optimum.
+ * best, as a mixed-integer optimum. To leave everything as it stands is always one of the answers,
+ * with its own value.
  *
- * Places and spots. The forecast's places (about 15 cm) are each cut in four *spots*, two
- * across and two deep. A plant takes a block of spots as wide as its crown, less a tenth that
- * may mingle with its neighbours' leaves; so four small plants share a place and a large one
- * takes several. A block counts with the mean air of the places it covers, and with the worst
- * mist and drip of them. Plants that are alike (kind, size, pot, state) form a *group*, which
- * is solved as one.
+ * Spots. A bay is cut into equal *spots*: first the quarters of the forecast's places (about
+ * 15 cm), which leaves room between plants; and where plants contend for places, a grid that is
+ * chosen for their own sizes, so that as little as can be is rounded away. A plant that comes or
+ * moves takes a block of spots as wide as its crown, less a tenth that may mingle with its
+ * neighbours' leaves. A plant that stays keeps its exact footprint, less that tenth: it may touch
+ * whatever else stands there already (pots, devices, plants that stay or keep their places), and
+ * only what comes anew keeps off it. Either has the mean air of the forecast's places that it
+ * reaches over, by area, and the worst mist and drip of them. Plants that are alike (kind, size,
+ * pot, state) form a *group*, which is solved as one.
  *
  * The problem, to be solved again by whoever likes (`dewtier assign --json` holds all of it):
  *
@@ -18,14 +22,24 @@
  *   standing plant p stays exactly where it is;
  *   maximise   sum value[g,s] x[g,s] + sum value[p] y[p]
  *   per group  sum_s x[g,s] + sum_{p of g} y[p] <= its count
- *   per spot   what covers it <= 1 (less what a kept plant covers)
- *   per shelf  sum of masses <= 60 % of its rating, less what stands there for good
- *   arrived plants stand in the lowest K bays and no others do; K = 0, 1, 2 ... as is best
+ *   per spot   what x covers it <= 1 (0 where something stands for good or a kept plant), and with
+ *              each stay that touches it: what x covers it + y[p] <= 1
+ *   per shelf  sum of masses <= 60 % of its rating, less what stands there for good; but at least
+ *              what the plants that may stay weigh now
+ *   arrived plants come to stand in the lowest K bays and no others do; K = 0, 1, 2 ... as is best;
+ *   a plant that stays against that costs 5000
  *
- *   value = priority + weight * score (+ 20 for staying): priority 20000 for a plant that
+ *   value = priority + weight * score (+ moving for staying): priority 20000 for a plant that
  *   stands in the variant, 1000 for a wish; weight 2 for a weak plant, else 1; score of
- *   fit.h. A standing plant may, at 5000 less, be given a place whose air is out of the
- *   question, or stay where it is: it has to stand somewhere. A wish may not.
+ *   fit.h; moving 100, so that a plant is moved only when that is worth a tenth of all it can
+ *   want (20 for one that suffers where it is). As the sum of moves obeys the triangle inequality,
+ * an arrangement that was taken is then the best when asked again on the same air: everything
+ * stays. The answer with moving 20, the step of the scores, is beside it (all_moves) where it
+ * differs. A standing plant may, at 5000 less, be given a place whose air is out of the question,
+ * or stay where it is: it has to stand somewhere. A wish may not.
+ *
+ * Proven is said of the grid: no arrangement on it is better. Only where every plant has as good a
+ * place as there is for it (at_their_best) does that hold for any grid.
  *
  * The air is that of the forecasts handed in. It does change a little with the plants; a
  * forecast of the variant after dew_assign_apply() tells how much.
@@ -34,6 +48,7 @@
  * the value and to who is placed.
  */
 
+#include "advice/objective.h"
 #include "advice/fit.h"
 
 G_BEGIN_DECLS
@@ -49,10 +64,13 @@ typedef enum
 } DewAssignError;
 
 #define DEW_ASSIGN_PLANTS_MAX 2000
+#define DEW_ASSIGN_MOVING 100      /* points of a score that a move has to be worth */
+#define DEW_ASSIGN_MOVING_LEAST 20 /* finer differences are within the step of scores */
 
 typedef struct
 {
   double seconds;            /* most time to spend on the proof; 0: 10 */
+  int moving;                /* what a move has to be worth in the first answer; 0: the usual */
   gboolean keep_standing;    /* as if every standing plant were to keep its place */
   DewPlantKindLookup lookup; /* NULL: every kind counts as unknown */
   gpointer lookup_data;
@@ -67,11 +85,11 @@ typedef struct
   gboolean quarantine; /* only arrived plants here (the lowest K bays) */
 } DewAssignBay;
 
-/* A quarter of a place. */
+/* A cell of a bay's grid. */
 typedef struct
 {
-  int bay, column, row;    /* of spots: two to a place in each direction */
-  int place;               /* index in the forecasts' places */
+  int bay, column, row;
+  int place;               /* index in the forecasts' places, of its middle */
   double lo_m[2], hi_m[2]; /* x, y */
   double base_m;           /* height that a pot stands at: board, tray or mat */
   double clear_m;          /* from there to the next thing above */
@@ -146,11 +164,11 @@ typedef struct
 typedef struct
 {
   int plant; /* index */
-  int value; /* in the objective */
+  int value; /* in the objective; 5000 less where it stands against the new plants' rule */
   int score;
   guint32 out;
   int bay;
-  int first[2], span[2]; /* column and row of the block it covers */
+  int first[2], span[2]; /* column and row of the spots it touches */
 } DewAssignStay;
 
 typedef struct _DewAssignment
@@ -167,13 +185,21 @@ typedef struct _DewAssignment
   DewAssignStay *stays;
   int spots_across, spots_deep; /* of each bay */
 
-  gboolean proven;                           /* no assignment has a greater value */
+  gboolean proven;            /* no assignment on its grid has a greater value */
+  gboolean at_their_best;     /* nor on any: see above */
+  double ceiling;             /* every plant where it fits best, whoever stands there */
+  double stay_value;          /* of leaving all as it stands, with nothing new */
+  int n_moves, n_new;         /* plants that move, and that come in */
+  double mean_now, mean_then; /* score of those that stand here; NAN: none */
+  DewWants *wants;            /* what all of them share, and contradictions; of the first answer */
+  struct _DewAssignment *all_moves;          /* worth more, with more moves; NULL: there is none */
   double value;                              /* of this one */
   double bound;                              /* that no assignment can pass */
   double gap;                                /* (bound - value) / max (1, value) */
   double seconds;                            /* spent */
   int n_placed, n_kept, n_suffer, n_without; /* plants; kept ones may suffer as well */
   int quarantine_bays;                       /* K */
+  int quarantine_range[2];                   /* least and most K that kept plants leave open */
   int n_unknown;                             /* plants of no known kind */
   int n_contradictory;                       /* plants whose kind wants a least above its most */
   gboolean new_apart;                        /* new plants have places of their own at the bottom */
@@ -200,7 +226,7 @@ void dew_assign_options_init (DewAssignOptions *options);
 gboolean dew_assign_apply (const DewAssignment *assignment, DewChamber *chamber, guint variant_id,
                            GError **error);
 
-/* What a place of that score is worth to a plant of the group; 0: not to be had. */
-int dew_assign_value (const DewAssignGroup *group, int score, guint32 out, gboolean stays);
+/* What coming to a place of that score is worth to a plant of the group; 0: not to be had. */
+int dew_assign_value (const DewAssignGroup *group, int score, guint32 out);
 
 G_END_DECLS

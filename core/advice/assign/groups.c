@@ -6,8 +6,6 @@
 
 /* Who is to be placed, what is alike, and how each group fits each spot. */
 
-#define SPAN_ALIGNED 2 /* plants as wide as a place stand on places, not between them */
-
 /* --- plants ------------------------------------------------------------- */
 
 static int
@@ -171,9 +169,10 @@ fill_table (DewAssignJob *job, DewAssignGroup *group)
       DewFit fit;
 
       group->score[s] = -1;
-      if (group->span[0] == SPAN_ALIGNED && spot->column % 2 != 0)
+      /* First, plants as wide as a place stand on places, not between them. */
+      if (job->cells > 0 && group->span[0] == job->cells && spot->column % job->cells != 0)
         continue;
-      if (group->span[1] == SPAN_ALIGNED && spot->row % 2 != 0)
+      if (job->cells > 0 && group->span[1] == job->cells && spot->row % job->cells != 0)
         continue;
       if (!dew_assign_fit_at (job, &group->plant, group->span, s, &fit, at_m, &taken))
         continue;
@@ -221,17 +220,15 @@ dew_assign_group (DewAssignJob *job)
 }
 
 int
-dew_assign_value (const DewAssignGroup *group, int score, guint32 out, gboolean stays)
+dew_assign_value (const DewAssignGroup *group, int score, guint32 out)
 {
-  int value = group->priority + group->weight * score + (stays ? DEW_ASSIGN_STAYING : 0);
+  int value = group->priority + group->weight * score;
 
   if (score < 0)
     return 0;
   if (out == 0)
     return value;
-  if (!group->standing || (!stays && (out & ~DEW_ASSIGN_AIR_DEMANDS) != 0))
-    return 0;
-  return value - DEW_ASSIGN_SUFFERING;
+  return group->standing && (out & ~DEW_ASSIGN_AIR_DEMANDS) == 0 ? value - DEW_ASSIGN_SUFFERING : 0;
 }
 
 void
@@ -239,22 +236,33 @@ dew_assign_find_stays (DewAssignJob *job)
 {
   DewAssignment *result = job->result;
   GArray *stays = g_array_new (FALSE, TRUE, sizeof (DewAssignStay));
+  g_autofree double *load_kg = g_new0 (double, result->n_bays);
 
   for (int i = 0; i < (int) job->plants->len; i++)
     {
       const DewAssignPlant *plant = dew_assign_plant (job, i);
       DewAssignStay stay = { .plant = i };
       DewFit fit;
+      int moving;
 
       if (job->keep[i] || plant->thing_id == 0
           || !dew_assign_covers (job, &job->fit[i], plant->at_m, &stay.bay, stay.first, stay.span))
         continue;
-      dew_assign_fit_here (job, &job->fit[i], plant->at_m, stay.bay, stay.first, stay.span, &fit);
+      dew_assign_fit_here (job, &job->fit[i], plant->at_m, stay.bay, &fit);
       stay.score = fit.score;
       stay.out = fit.out;
-      stay.value = dew_assign_value (&result->groups[plant->group], fit.score, fit.out, TRUE);
+      /* One that suffers is moved for little. It stands there, whatever it lacks: that is always
+       * a choice. */
+      moving = fit.out != 0 ? MIN (job->moving, DEW_ASSIGN_MOVING_LEAST) : job->moving;
+      stay.value = result->groups[plant->group].priority
+                   + result->groups[plant->group].weight * fit.score + moving
+                   - (fit.out != 0 ? DEW_ASSIGN_SUFFERING : 0);
+      load_kg[stay.bay] += job->fit[i].mass_kg;
+      result->stay_value += stay.value;
       g_array_append_val (stays, stay);
     }
+  for (int b = 0; b < result->n_bays; b++)
+    result->bays[b].load_left_kg = MAX (result->bays[b].load_left_kg, load_kg[b]);
   result->n_stays = (int) stays->len;
   result->stays = (DewAssignStay *) g_array_free (stays, FALSE);
 }

@@ -11,6 +11,9 @@
   0.1                 /* of a crown's width may mingle with its neighbours' leaves: common \
                        * practice, no source */
 #define TOUCH_M 0.005 /* things that overlap by less do not meet */
+#define FINEST_M 0.02 /* the least side of a spot */
+#define MOST_SPOTS 1400
+#define WASTE 0.02    /* so much of the plants' width is not worth a finer grid */
 #define STANDS_M 0.02 /* this near above a board something stands on it */
 #define FLAT_M 0.01   /* a pot stands across such a step */
 #define MAT_M 0.005   /* height of a heat mat */
@@ -90,6 +93,31 @@ standing_load_kg (const DewVariant *variant, double top_m)
   return kg;
 }
 
+/* Index of the place of a bay at x, y; the nearest where they leave a margin. */
+static int
+place_under (const DewForecast *day, int bay, double x_m, double y_m)
+{
+  int best = 0;
+  double best_m = INFINITY;
+
+  for (int p = 0; p < day->n_places; p++)
+    {
+      const DewPlace *place = &day->places[p];
+      double off_m;
+
+      if (place->bay != bay)
+        continue;
+      off_m = MAX (MAX (place->lo_m[0] - x_m, x_m - place->hi_m[0]),
+                   MAX (place->lo_m[1] - y_m, y_m - place->hi_m[1]));
+      if (off_m < best_m)
+        {
+          best_m = off_m;
+          best = p;
+        }
+    }
+  return best;
+}
+
 static void
 lay_out_bay (DewAssignJob *job, int b, double rated)
 {
@@ -97,7 +125,6 @@ lay_out_bay (DewAssignJob *job, int b, double rated)
   const DewBay *bay = &job->day->bays[b];
   const DewThing *shelf = bay->shelf_id ? dew_variant_thing (job->variant, bay->shelf_id) : NULL;
   DewAssignBay *out = &result->bays[b];
-  int columns = result->spots_across / 2, rows = result->spots_deep / 2;
 
   out->shelf_id = bay->shelf_id;
   out->floor_m = bay->z0_m + (shelf ? shelf->shelf.thickness_m : 0.0);
@@ -113,14 +140,48 @@ lay_out_bay (DewAssignJob *job, int b, double rated)
         double ceiling_m = bay->z1_m;
 
         *spot = (DewAssignSpot){ .bay = b, .column = c, .row = r, .base_m = out->floor_m };
-        spot->place = (b * rows + r / 2) * columns + c / 2;
         spot->lo_m[0] = job->day->inner_m[0] * c / result->spots_across;
         spot->hi_m[0] = job->day->inner_m[0] * (c + 1) / result->spots_across;
         spot->lo_m[1] = job->day->inner_m[1] * r / result->spots_deep;
         spot->hi_m[1] = job->day->inner_m[1] * (r + 1) / result->spots_deep;
+        spot->place = place_under (job->day, b, 0.5 * (spot->lo_m[0] + spot->hi_m[0]),
+                                   0.5 * (spot->lo_m[1] + spot->hi_m[1]));
         look_at_things (job, spot, out->floor_m, &ceiling_m);
         spot->clear_m = MAX (0.0, ceiling_m - spot->base_m);
       }
+}
+
+/* How much of the plants' width a grid of n spots along an axis would round away, as a share. */
+static double
+rounding (const DewAssignJob *job, int axis, int n)
+{
+  double spot_m = job->day->inner_m[axis] / n, lost = 0.0;
+
+  for (guint i = 0; i < job->plants->len; i++)
+    {
+      double core_m = MAX (dew_assign_core_m (&job->fit[i]), 1e-3);
+
+      lost += MIN (ceil (core_m / spot_m - 1e-6) * spot_m, job->day->inner_m[axis]) / core_m - 1.0;
+    }
+  return MAX (0.0, lost) / job->plants->len;
+}
+
+/* The coarsest grid that rounds nearly as little as the best of those that are not too fine. */
+static int
+cells_along (const DewAssignJob *job, int axis)
+{
+  const double *inner_m = job->day->inner_m;
+  double per_bay = (double) MOST_SPOTS / MAX (1, job->day->n_bays);
+  int most
+    = (int) MIN (inner_m[axis] / FINEST_M, sqrt (per_bay * inner_m[axis] / inner_m[1 - axis]));
+  double least = INFINITY;
+  int n;
+
+  for (n = 1; n <= most; n++)
+    least = MIN (least, rounding (job, axis, n));
+  for (n = 1; n < most && rounding (job, axis, n) > least + WASTE; n++)
+    ;
+  return MAX (1, n);
 }
 
 void
@@ -135,8 +196,8 @@ dew_assign_lay_out (DewAssignJob *job)
       columns = MAX (columns, job->day->places[p].column + 1);
       rows = MAX (rows, job->day->places[p].row + 1);
     }
-  result->spots_across = 2 * columns;
-  result->spots_deep = 2 * rows;
+  result->spots_across = job->cells > 0 ? job->cells * columns : cells_along (job, 0);
+  result->spots_deep = job->cells > 0 ? job->cells * rows : cells_along (job, 1);
   result->n_bays = job->day->n_bays;
   result->bays = g_new0 (DewAssignBay, result->n_bays);
   result->n_spots = result->n_bays * spots_per_bay (result);
@@ -154,11 +215,17 @@ spot_m (const DewAssignJob *job, int axis)
          / (axis == 0 ? job->result->spots_across : job->result->spots_deep);
 }
 
+double
+dew_assign_core_m (const DewFitPlant *plant)
+{
+  return (1.0 - MINGLE) * plant->width_m;
+}
+
 void
 dew_assign_span (const DewAssignment *result, const DewFitPlant *plant, int span[2])
 {
   const DewAssignSpot *spot = &result->spots[0];
-  double width_m = (1.0 - MINGLE) * plant->width_m;
+  double width_m = dew_assign_core_m (plant);
 
   for (int a = 0; a < 2; a++)
     span[a] = MAX (1, (int) ceil (width_m / (spot->hi_m[a] - spot->lo_m[a]) - 1e-6));
@@ -170,7 +237,7 @@ dew_assign_covers (const DewAssignJob *job, const DewFitPlant *plant, const doub
 {
   const DewForecast *day = job->day;
   const int most[2] = { job->result->spots_across, job->result->spots_deep };
-  double half_m = 0.5 * (1.0 - MINGLE) * plant->width_m;
+  double half_m = 0.5 * dew_assign_core_m (plant);
 
   *bay = dew_forecast_bay_at (day, at_m[2]);
   if (*bay < 0)
@@ -222,29 +289,38 @@ spot_at (const DewAssignment *result, int bay, int column, int row)
   return &result->spots[bay * spots_per_bay (result) + row * result->spots_across + column];
 }
 
-/* Mean air of the places that the block lies on, by the share of spots. */
+/* Mean air of the places that a crown reaches over, by their shares of it. */
 static void
-air_of_block (const DewAssignJob *job, int bay, const int first[2], const int span[2],
+air_of_crown (const DewAssignJob *job, const DewFitPlant *plant, int bay, const double at_m[2],
               DewFitPlace *out)
 {
-  g_autofree int *places = g_new (int, span[0] * span[1]);
-  g_autofree double *weights = g_new (double, span[0] * span[1]);
+  const DewForecast *day = job->day;
+  double half_m = MAX (TOUCH_M, 0.5 * dew_assign_core_m (plant)), sum = 0.0;
+  g_autofree int *places = g_new (int, day->n_places);
+  g_autofree double *weights = g_new (double, day->n_places);
   int n = 0;
 
-  for (int r = first[1]; r < first[1] + span[1]; r++)
-    for (int c = first[0]; c < first[0] + span[0]; c++)
-      {
-        int place = spot_at (job->result, bay, c, r)->place, i = 0;
+  for (int p = 0; p < day->n_places; p++)
+    {
+      const DewPlace *place = &day->places[p];
+      double x_m
+        = dew_span_shared (at_m[0] - half_m, at_m[0] + half_m, place->lo_m[0], place->hi_m[0]);
+      double y_m
+        = dew_span_shared (at_m[1] - half_m, at_m[1] + half_m, place->lo_m[1], place->hi_m[1]);
 
-        while (i < n && places[i] != place)
-          i++;
-        if (i == n)
-          {
-            places[n] = place;
-            weights[n++] = 0.0;
-          }
-        weights[i] += 1.0 / (span[0] * span[1]);
-      }
+      if (place->bay != bay || x_m < TOUCH_M || y_m < TOUCH_M)
+        continue;
+      places[n] = p;
+      weights[n++] = x_m * y_m;
+      sum += x_m * y_m;
+    }
+  if (n == 0)
+    {
+      places[n] = place_under (day, bay, at_m[0], at_m[1]);
+      weights[n++] = sum = 1.0;
+    }
+  for (int i = 0; i < n; i++)
+    weights[i] /= sum;
   dew_fit_place_mix (job->air, places, weights, n, out);
 }
 
@@ -325,13 +401,14 @@ dew_assign_fit_at (const DewAssignJob *job, const DewFitPlant *plant, const int 
   const DewAssignSpot *corner = &result->spots[index];
   const int first[2] = { corner->column, corner->row };
   DewFitPlace place;
-  double base_m, ceiling_m = INFINITY;
+  double base_m, over_m, ceiling_m = INFINITY;
 
   if (first[0] + span[0] > result->spots_across || first[1] + span[1] > result->spots_deep)
     return FALSE;
 
-  air_of_block (job, corner->bay, first, span, &place);
-  place.over_edge_m = over_edge (job, plant, corner->bay, first, span, at_m);
+  over_m = over_edge (job, plant, corner->bay, first, span, at_m);
+  air_of_crown (job, plant, corner->bay, at_m, &place);
+  place.over_edge_m = over_m;
   *taken = !stands_level (job, plant, corner->bay, first, span, at_m, &base_m);
   for (int r = first[1]; r < first[1] + span[1]; r++)
     for (int c = first[0]; c < first[0] + span[0]; c++)
@@ -351,12 +428,12 @@ dew_assign_fit_at (const DewAssignJob *job, const DewFitPlant *plant, const int 
 
 void
 dew_assign_fit_here (const DewAssignJob *job, const DewFitPlant *plant, const double at_m[3],
-                     int bay, const int first[2], const int span[2], DewFit *fit)
+                     int bay, DewFit *fit)
 {
   DewFitPlace place;
 
   /* It stands as it stands: height, foothold and weight are not asked again. */
-  air_of_block (job, bay, first, span, &place);
+  air_of_crown (job, plant, bay, at_m, &place);
   place.clear_m = INFINITY;
   place.over_edge_m = 0.0;
   place.from_front_m = at_m[1];
