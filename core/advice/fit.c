@@ -15,6 +15,10 @@
 /* Where 'watch' turns to 'act' in the findings: beyond the limit by this much. */
 #define FAR_T_K 2.0
 #define FAR_RH_POINTS 5.0
+/* Above the most it is not the humidity that harms but wet and still air (Ohio State University
+ * Extension, AEX-804-01), which are asked by themselves: some points over for some hours are no
+ * end of a plant. */
+#define FAR_RH_OVER_POINTS 12.0
 #define FAR_LIGHT 0.5 /* of the limit */
 #define FAR_SPEED 0.5 /* of the limit */
 
@@ -118,13 +122,14 @@ worse (DewFitDemand a, DewFitDemand b)
 
 /* min, ideal and max: the merit is 1 at the ideal only. */
 static DewFitDemand
-around_ideal (double value, double min, double ideal, double max, double far, double band)
+around_ideal (double value, double min, double ideal, double max, double far_below,
+              double far_above, double band)
 {
   double low_full = isnan (ideal) ? PLATEAU * (max - min) : ideal - min;
   double high_full = isnan (ideal) ? PLATEAU * (max - min) : max - ideal;
 
-  return worse (against (value, min, FALSE, low_full, far, band),
-                against (value, max, TRUE, high_full, far, band));
+  return worse (against (value, min, FALSE, low_full, far_below, band),
+                against (value, max, TRUE, high_full, far_above, band));
 }
 
 /* --- the demands -------------------------------------------------------- */
@@ -254,10 +259,10 @@ judge_air (const DewPlantKind *kind, const DewFitPlant *plant, const DewFitPlace
   const DewClimate *day = &place->day, *night = &place->night;
 
   demand[DEW_DEMAND_T_DAY] = around_ideal (day->t_C, kind->t_day_min_C, kind->t_day_ideal_C,
-                                           kind->t_day_max_C, FAR_T_K, day->t_band_K);
+                                           kind->t_day_max_C, FAR_T_K, FAR_T_K, day->t_band_K);
   demand[DEW_DEMAND_RH_DAY]
     = around_ideal (100.0 * day->rh, 100.0 * kind->rh_min, 100.0 * kind->rh_ideal,
-                    100.0 * kind->rh_max, FAR_RH_POINTS, 100.0 * day->rh_band);
+                    100.0 * kind->rh_max, FAR_RH_POINTS, FAR_RH_OVER_POINTS, 100.0 * day->rh_band);
   demand[DEW_DEMAND_AIR] = judge_speed (kind, mount, day, place->old_day);
   demand[DEW_DEMAND_LIGHT]
     = place->lamps ? judge_light (kind, day) : nothing_asked (UMOL * day->ppfd_mol_m2s);
@@ -270,11 +275,13 @@ judge_air (const DewPlantKind *kind, const DewFitPlant *plant, const DewFitPlace
   if (!place->by_night)
     return;
 
-  demand[DEW_DEMAND_T_NIGHT] = around_ideal (night->t_C, kind->t_night_min_C, kind->t_night_ideal_C,
-                                             kind->t_night_max_C, FAR_T_K, night->t_band_K);
+  demand[DEW_DEMAND_T_NIGHT]
+    = around_ideal (night->t_C, kind->t_night_min_C, kind->t_night_ideal_C, kind->t_night_max_C,
+                    FAR_T_K, FAR_T_K, night->t_band_K);
   demand[DEW_DEMAND_RH_NIGHT]
     = around_ideal (100.0 * night->rh, 100.0 * kind->rh_min, 100.0 * kind->rh_ideal,
-                    100.0 * kind->rh_max, FAR_RH_POINTS, 100.0 * night->rh_band);
+                    100.0 * kind->rh_max, FAR_RH_POINTS, FAR_RH_OVER_POINTS,
+                    100.0 * night->rh_band);
   demand[DEW_DEMAND_AIR]
     = worse (demand[DEW_DEMAND_AIR], judge_speed (kind, mount, night, place->old_night));
   demand[DEW_DEMAND_MIST]
@@ -323,7 +330,7 @@ dew_fit_judge (const DewFitPlant *plant, const DewFitPlace *place, DewFit *out)
   g_return_if_fail (plant != NULL && place != NULL && out != NULL);
 
   dew_fit_kind_in_state (&plant->kind, plant->state, &kind);
-  *out = (DewFit){ .worst_merit = 1.0 };
+  *out = (DewFit){ .worst_merit = 1.0, .unknown = !plant->known };
   judge_air (&kind, plant, place, out->demand);
   judge_room (plant, place, out->demand);
   for (int d = 0; d < DEW_N_DEMANDS; d++)
@@ -448,11 +455,13 @@ dew_fit_pot_height_m (double pot_diameter_m)
 double
 dew_fit_mass_kg (double pot_diameter_m)
 {
-  /* A pot that tapers to 0.85 and is 0.85 high, of which wet moss and bark fill the water
-   * of three eighths, and the empty pot: the masses of data/plants.csv. */
+  /* A pot that tapers to 0.85 and is 0.85 high, full of mix that has just been watered, and the
+   * empty pot: the masses of data/plants.csv. Mixes of peat, bark and moss weigh 650 to 950 kg/m3
+   * at container capacity (published, value from memory); shelves have to bear the heavier. */
+  const double wet_mix_kg_m3 = 850.0;
   double d = 0.85 * pot_diameter_m;
 
-  return pot_diameter_m > 0.0 ? 0.04 + 375.0 * G_PI_4 * d * d * d : 0.0;
+  return pot_diameter_m > 0.0 ? 0.04 + wet_mix_kg_m3 * G_PI_4 * d * d * d : 0.0;
 }
 
 double

@@ -8,8 +8,8 @@
  * what the plant bears, 1/4 at the line where it suffers soon, less and less beyond. Beyond
  * that line, or where a demand knows no half measures (height, drip into a crown that must
  * stay dry), the place is out of the question for the plant. That line is the one at which
- * the findings stop to say 'watch' and say 'act': 2 K, 5 points of humidity, half of the
- * light, and not within the forecast's own uncertainty.
+ * the findings stop to say 'watch' and say 'act': 2 K, 5 points of humidity (12 where it is too
+ * high), half of the light, and not within the forecast's own uncertainty.
  *
  * The score of a plant on a place is half the worst merit and half their mean, in 1000ths,
  * rounded to 20.
@@ -95,6 +95,7 @@ typedef struct
 {
   DewFitDemand demand[DEW_N_DEMANDS];
   DewDemand tightest; /* of the least merit; ties: those out of the question, then the first */
+  gboolean unknown;   /* nothing is known of its kind: of the air only what troubles nearly all */
   guint out;          /* mask of the demands that are out of the question; 0: it may stand */
   double worst_merit, mean_merit;
   int score; /* 0..1000; also of a place that is out of the question */
@@ -125,7 +126,7 @@ void dew_fit_plant_of_thing (const DewVariant *variant, const DewThing *thing,
                              DewPlantKindLookup lookup, gpointer data, DewFitPlant *out);
 void dew_fit_plant_of_wish (const DewWish *wish, DewPlantKindLookup lookup, gpointer data,
                             DewFitPlant *out);
-/* Wet mass of a plant in a light pot of that diameter (kg), as the masses of
+/* Mass of a plant in a light pot of that diameter, just watered (kg), as the masses of
  * data/plants.csv are computed; 0 for a mounted one. */
 double dew_fit_mass_kg (double pot_diameter_m);
 /* One side of the leaves of a crown that wide: leaf area index 2, as in data/plants.csv. */

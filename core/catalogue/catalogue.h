@@ -46,11 +46,29 @@ DewChamber *dew_chamber_from_kind (guint row);
 DewChamber *dew_chamber_from_sizes (double width_m, double depth_m, double height_m, int n_shelves,
                                     guint cover, GError **error);
 
+/* --- names of plants ---------------------------------------------------- */
+
+/* A kind that may be meant. */
+typedef struct
+{
+  int row;          /* of "plants"; -1: one of the grower's own */
+  const char *name; /* lent, by the catalogue or the document */
+  int score;        /* 1 to 101, the higher the better */
+} DewPlantMatch;
+
+/* The own kinds of `chamber` (may be NULL) and rows of "plants" that what was typed may mean: parts
+ * of names, genera, common names, groups, in any case, accents or not, a letter wrong. The best
+ * first, alike by name; all of them for an empty text. GArray of DewPlantMatch, transfer full. */
+GArray *dew_catalogue_search_plants (const DewChamber *chamber, const char *typed);
+/* The one row that a species surely means: by its name or a common name in any case, or by its
+ * genus where one row alone knows that. -1: none, or one cannot know which. */
+int dew_catalogue_plant_row (const char *species);
+
 /* --- kinds of plant ---------------------------------------------------- */
 
 /* What a kind of plant wants: the own kinds of `chamber` (a const DewChamber * or NULL)
- * first, then the plant catalogue. FALSE for a species that neither knows. Is the lookup
- * that the advice asks for. */
+ * first, then the row of dew_catalogue_plant_row(). FALSE for a species that neither knows. Is the
+ * lookup that the advice asks for. */
 gboolean dew_catalogue_plant_kind (const char *species, DewPlantKind *out, gpointer chamber);
 /* The plants and wishes whose species neither knows: each once, in words, with the id
  * of the first that has it. They are kept; only nothing is known of what they want.

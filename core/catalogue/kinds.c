@@ -15,7 +15,6 @@ gboolean
 dew_catalogue_plant_kind (const char *species, DewPlantKind *out, gpointer data)
 {
   const DewChamber *chamber = data;
-  const DewCatalogue *plants = dew_catalogue ("plants");
   const DewPlantKind *own;
   int row;
 
@@ -27,7 +26,7 @@ dew_catalogue_plant_kind (const char *species, DewPlantKind *out, gpointer data)
       *out = *own;
       return TRUE;
     }
-  row = dew_catalogue_find (plants, species);
+  row = dew_catalogue_plant_row (species);
   if (row < 0)
     return FALSE;
   dew_catalogue_apply_plant_kind ((guint) row, out);
@@ -38,14 +37,30 @@ static void
 check_species (const DewChamber *chamber, GHashTable *seen, GArray *problems, guint id,
                const char *species)
 {
+  const DewCatalogue *plants = dew_catalogue ("plants");
   DewProblem problem
     = { .code = DEW_PROBLEM_UNKNOWN, .about = DEW_ABOUT_KIND, .thing_id = id, .field = "species" };
-  DewPlantKind kind;
+  int row;
 
   if (species[0] == '\0' || !g_hash_table_add (seen, g_strdup (species))
-      || dew_catalogue_plant_kind (species, &kind, (gpointer) chamber))
+      || dew_chamber_kind (chamber, species) != NULL || dew_catalogue_find (plants, species) >= 0)
     return;
+  row = dew_catalogue_plant_row (species);
   g_strlcpy (problem.name, species, sizeof problem.name);
+  if (row >= 0)
+    {
+      problem.code = DEW_PROBLEM_TAKEN_AS;
+      dew_text_copy (problem.other_name, sizeof problem.other_name,
+                     dew_catalogue_text (plants, (guint) row, "name"));
+    }
+  else
+    {
+      g_autoptr (GArray) found = dew_catalogue_search_plants (chamber, species);
+
+      if (found->len > 0)
+        dew_text_copy (problem.other_name, sizeof problem.other_name,
+                       g_array_index (found, DewPlantMatch, 0).name);
+    }
   g_array_append_val (problems, problem);
 }
 

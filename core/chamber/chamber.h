@@ -580,7 +580,8 @@ typedef enum
   DEW_PROBLEM_WISHES,     /* value, max: wishes; min, other_max: own kinds */
   DEW_PROBLEM_NAMELESS,   /* an own kind */
   DEW_PROBLEM_NAME_TWICE, /* own kinds */
-  DEW_PROBLEM_UNKNOWN,    /* name: a kind of plant that is in no list */
+  DEW_PROBLEM_UNKNOWN,    /* name: a kind of plant that is in no list; other_name: one meant? */
+  DEW_PROBLEM_TAKEN_AS,   /* name: a kind of plant; other_name: whose row it is taken for */
 
   DEW_PROBLEM_SHELF_LOW,         /* value: underside, min */
   DEW_PROBLEM_SHELF_HIGH,        /* value: top, max: roof */

@@ -7,6 +7,9 @@
 
 #define FAR_RH 0.05 /* beyond its band by this much a plant suffers soon: act. */
 #define FAR_T_K 2.0 /* Common practice, no source. */
+#define FAR_RH_OVER \
+  0.12 /* Full air by itself harms little, wet and still air does (AEX-804-01). \
+        */
 
 /* Plants of no known kind: only what would trouble nearly every plant. */
 static const DewPlantWish anything = {
@@ -175,7 +178,7 @@ judge_climate (const Spot *spot)
   gboolean night = spot->judge->forecast->night;
 
   judge_band (spot, DEW_CAUSE_DRY_AIR, air->rh, wish->rh_min, FAR_RH, air->rh_band);
-  judge_band (spot, DEW_CAUSE_FULL_AIR, air->rh, wish->rh_max, FAR_RH, air->rh_band);
+  judge_band (spot, DEW_CAUSE_FULL_AIR, air->rh, wish->rh_max, FAR_RH_OVER, air->rh_band);
   judge_band (spot, night ? DEW_CAUSE_WARM_NIGHT : DEW_CAUSE_WARM_DAY, air->t_C,
               night ? wish->t_night_max_C : wish->t_day_max_C, FAR_T_K, air->t_band_K);
   judge_band (spot, DEW_CAUSE_COLD, air->t_C, night ? wish->t_night_min_C : wish->t_day_min_C,

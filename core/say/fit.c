@@ -137,6 +137,8 @@ dew_fit_words (const DewFit *fit, DewTongue tongue)
   if (isnan (d->margin))
     return g_strdup (_ ("Nothing is known of what it wants."));
   tightest = dew_fit_demand_words (fit, fit->tightest, tongue);
+  if (fit->unknown && !(d->margin < 0.0))
+    return g_strdup (_ ("There is room for it; what this kind wants is not known."));
   if (d->unsure)
     {
       off = size_of (fit->tightest, d->band, tongue);

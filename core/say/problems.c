@@ -221,7 +221,15 @@ document_words (const DewProblem *problem, const char *who)
       return g_strdup (_ ("A kind of plant of your own has no name; give it one"));
     case DEW_PROBLEM_NAME_TWICE:
       return g_strdup_printf (_ ("%s is there twice; rename one of them"), who);
+    case DEW_PROBLEM_TAKEN_AS:
+      return g_strdup_printf (_ ("\"%s\" is taken for \"%s\": what that wants is asked for it"),
+                              problem->name, problem->other_name);
     case DEW_PROBLEM_UNKNOWN:
+      if (problem->other_name[0] != '\0')
+        return g_strdup_printf (_ ("Nothing is known of the kind of plant \"%s\"; was \"%s\" "
+                                   "meant? Choose one of the list or describe it as a kind of "
+                                   "your own"),
+                                problem->name, problem->other_name);
       return g_strdup_printf (_ ("Nothing is known of the kind of plant \"%s\"; choose one of the "
                                  "list or describe it as a kind of your own"),
                               problem->name);

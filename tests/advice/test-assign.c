@@ -578,13 +578,13 @@ test_load (Fixture *f, gconstpointer data)
 
   for (guint i = 0; i < variant->things->len; i++)
     if (g_array_index (variant->things, DewThing, i).kind == DEW_THING_SHELF)
-      g_array_index (variant->things, DewThing, i).shelf.load_limit_kg = 2.0;
+      g_array_index (variant->things, DewThing, i).shelf.load_limit_kg = 4.0;
   set_night (f, 0, 26.0);
   wish_for (f->chamber, "Heavy", "plain", 12, DEW_PLANT_HEALTHY, 0.12);
 
   g_autoptr (DewAssignment) a = solve (f);
 
-  /* 0.352 kg each: a shelf of 2 kg bears 60 % of it, three of them; two shelves. */
+  /* 0.75 kg each, just watered: a shelf of 4 kg bears 60 % of it, three of them; two shelves. */
   check_sums (a);
   fit = g_new0 (DewFitPlant, a->n_plants);
   for (int i = 0; i < a->n_plants; i++)
@@ -604,6 +604,24 @@ expect_error (const DewChamber *chamber, const DewForecast *day, int code)
   g_assert_null (a);
   g_assert_error (error, DEW_ASSIGN_ERROR, code);
   g_assert_cmpint (error->message[0], !=, '\0');
+}
+
+/* A shelf above the most by some points is no end of a plant, far above it is. */
+static void
+test_full_air (Fixture *f, gconstpointer data)
+{
+  add_kind (f, "dry")->rh_max = 0.80;
+  g_array_index (f->kinds, DewPlantKind, 1).rh_ideal = 0.75;
+  wish_for (f->chamber, "Dry", "dry", 1, DEW_PLANT_HEALTHY, 0.0);
+  for (int pass = 0; pass < 2; pass++)
+    {
+      for (int p = 0; p < f->day->n_places; p++)
+        f->day->places[p].mean.rh = f->night->places[p].mean.rh = pass == 0 ? 0.88 : 0.95;
+
+      g_autoptr (DewAssignment) a = solve (f);
+
+      g_assert_cmpint (a->n_placed, ==, pass == 0);
+    }
 }
 
 static void
@@ -629,6 +647,12 @@ test_odd_input (Fixture *f, gconstpointer data)
 
     check_sums (a);
     g_assert_cmpint (plant_named (a, "Stranger", 0)->verdict, ==, DEW_ASSIGN_PLACED);
+    {
+      g_autofree char *words = dew_assign_words (plant_named (a, "Stranger", 0), DEW_TONGUE_METRIC);
+
+      g_assert_nonnull (strstr (words, "not known"));
+      g_assert_null (strstr (words, "Comfortable"));
+    }
     g_assert_cmpint (plant_named (a, "Torn", 0)->verdict, ==, DEW_ASSIGN_NOWHERE);
     g_assert_true (has_note (a, "not known"));
     g_assert_true (has_note (a, "contradicts itself"));
@@ -691,6 +715,7 @@ main (int argc, char **argv)
   ADD ("suffers", test_suffers);
   ADD ("crowded", test_crowded);
   ADD ("load", test_load);
+  ADD ("full-air", test_full_air);
   ADD ("odd-input", test_odd_input);
   return g_test_run ();
 }

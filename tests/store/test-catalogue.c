@@ -63,6 +63,7 @@ is_text (const char *column)
                                        "applies_to",
                                        "surface",
                                        "group",
+                                       "also",
                                        "air",
                                        "light",
                                        "leaf",
@@ -598,6 +599,7 @@ test_check_species (void)
   g_autoptr (GArray) none = dew_catalogue_check_species (chamber);
   g_autoptr (GArray) one = NULL;
   g_autoptr (GArray) again = NULL;
+  g_autoptr (GArray) like = NULL;
   DewPlantKind kind;
   DewWish wish;
   guint id;
@@ -618,6 +620,78 @@ test_check_species (void)
   dew_chamber_add_kind (chamber, &kind);
   again = dew_catalogue_check_species (chamber);
   g_assert_cmpuint (again->len, ==, 0);
+
+  /* One that is taken for another is told, and one that may be meant is asked for. */
+  g_strlcpy (wish.species, "Dracula vampira", sizeof wish.species);
+  dew_chamber_add_wish (chamber, &wish);
+  g_strlcpy (wish.species, "Drakula", sizeof wish.species);
+  dew_chamber_add_wish (chamber, &wish);
+  like = dew_catalogue_check_species (chamber);
+  g_assert_cmpuint (like->len, ==, 2);
+  g_assert_cmpint (g_array_index (like, DewProblem, 0).code, ==, DEW_PROBLEM_TAKEN_AS);
+  g_assert_cmpint (g_array_index (like, DewProblem, 1).code, ==, DEW_PROBLEM_UNKNOWN);
+  g_assert_cmpstr (g_array_index (like, DewProblem, 1).other_name, ==, "Dracula");
+}
+
+/* What growers type, and the row that is meant; NULL: one cannot know, or there is none. */
+static void
+test_match (void)
+{
+  static const struct
+  {
+    const char *typed, *first, *sure;
+  } rows[] = {
+    { "dracula", "Dracula", "Dracula" },
+    { "DRACULA", "Dracula", "Dracula" },
+    { "drac", "Dracula", NULL },
+    { "Dracula vampira", NULL, "Dracula" },
+    { "Drakula", "Dracula", NULL },
+    { "Darlingotnia", "Darlingtonia", NULL },
+    { "masdevallia", "Masdevallia (cool species)", NULL },
+    { "venus flytrap", "Dionaea muscipula", "Dionaea muscipula" },
+    { "Venusfliegenfalle", "Dionaea muscipula", "Dionaea muscipula" },
+    { "african violet", "Streptocarpus sect. Saintpaulia", "Streptocarpus sect. Saintpaulia" },
+    { "saintpaulia", "Streptocarpus sect. Saintpaulia", "Streptocarpus sect. Saintpaulia" },
+    { "planta de la oración", "Maranta", "Maranta" },
+    { "highland nepenthes", "Nepenthes (highland)", NULL },
+    { "Isabelia", "Leptotes and Isabelia", "Leptotes and Isabelia" },
+    { "Moon lily", NULL, NULL },
+    { "", "Achimenes and Smithiantha", NULL },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autoptr (GArray) found = dew_catalogue_search_plants (NULL, rows[i].typed);
+      int sure = dew_catalogue_plant_row (rows[i].typed);
+
+      g_test_message ("%s", rows[i].typed);
+      if (rows[i].first != NULL)
+        g_assert_cmpstr (g_array_index (found, DewPlantMatch, 0).name, ==, rows[i].first);
+      if (rows[i].sure != NULL)
+        g_assert_cmpstr (cell ("plants", (guint) sure, "name"), ==, rows[i].sure);
+      else
+        g_assert_cmpint (sure, ==, -1);
+    }
+}
+
+/* Groups and words of the middle are found too, and one's own kinds go before. */
+static void
+test_search (void)
+{
+  g_autoptr (DewChamber) chamber = dew_chamber_new ();
+  g_autoptr (GArray) gesneriads = dew_catalogue_search_plants (NULL, "gesneriad");
+  g_autoptr (GArray) sundews = dew_catalogue_search_plants (NULL, "sundew");
+  g_autoptr (GArray) own = NULL;
+  DewPlantKind kind;
+
+  g_assert_cmpuint (gesneriads->len, >=, 15);
+  g_assert_cmpuint (sundews->len, >=, 5);
+  dew_plant_kind_init (&kind);
+  g_strlcpy (kind.name, "Dracula from a friend", sizeof kind.name);
+  dew_chamber_add_kind (chamber, &kind);
+  own = dew_catalogue_search_plants (chamber, "dracula friend");
+  g_assert_cmpint (g_array_index (own, DewPlantMatch, 0).row, ==, -1);
+  g_assert_cmpstr (g_array_index (own, DewPlantMatch, 0).name, ==, "Dracula from a friend");
 }
 
 /* All rows are kinds that a document may hold as its own. */
@@ -682,6 +756,8 @@ main (int argc, char **argv)
   g_test_add_func ("/catalogue/rows-parse", test_rows_parse);
   g_test_add_func ("/catalogue/names", test_names);
   g_test_add_func ("/catalogue/ranges", test_ranges);
+  g_test_add_func ("/catalogue/match", test_match);
+  g_test_add_func ("/catalogue/search", test_search);
   g_test_add_func ("/catalogue/plants", test_plants);
   g_test_add_func ("/catalogue/rooms", test_rooms);
   g_test_add_func ("/catalogue/apply-all", test_apply_all);
