@@ -145,6 +145,8 @@ static const Option options[] = {
   TEXT (PAPER, paper, N_ ("a4 or letter"), N_ ("PAPER")),
   TEXT (UNITS, units, N_ ("metric or imperial; as the locale has it"), N_ ("UNITS")),
   FLAG (BARE, bare, N_ ("The drawing alone, without a forecast")),
+  FLAG (BUILD, build, N_ ("Also the pages for who builds it: cuts and where they are, templates, "
+                          "shelves from above, parts, what to see to")),
   FLAG (REPLACE, replace, N_ ("Replace a file of that name")),
   TEXT (TABLE, columns, N_ ("Which columns of a table hold what: time, clock, t, rh"),
         "time=1,t=2,rh=3"),

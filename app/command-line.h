@@ -39,7 +39,8 @@ typedef enum
   DEW_OPTION_BARE = 1 << 22,
   DEW_OPTION_REPLACE = 1 << 23,
   DEW_OPTION_TABLE = 1 << 29, /* how a table of readings is to be understood */
-  DEW_OPTION_FIT = 1 << 30    /* what readings are set against the forecast for */
+  DEW_OPTION_FIT = 1 << 30,   /* what readings are set against the forecast for */
+  DEW_OPTION_BUILD = 1 << 28
 } DewOption;
 
 typedef struct
@@ -47,9 +48,9 @@ typedef struct
   char **words; /* lent: [n] that are no options, the file first where there is one */
   int n;
 
-  gboolean json, night, fixed, walls, draft, balance, imperial, bare, replace;
   gboolean room, leave_out, dry, apply;
   char *zone, *dates, *degrees, *humidity, *decimal, *columns, *from, *to, *day;
+  gboolean json, night, fixed, walls, draft, balance, imperial, bare, replace, build;
   char *grid, *colour, *variant, *fan, *weights, *paper, *units;
   int month, candidates, members, threads, plan, width;
   double seconds;

@@ -58,6 +58,10 @@ dew_command_sheet (DewAsked *asked)
     return dew_command_complain (DEW_EXIT_USAGE,
                                  _ ("%s: the name says no form; let it end in .pdf, .png or .svg"),
                                  out);
+  if (asked->build && form != DEW_EXPORT_PDF)
+    return dew_command_complain (DEW_EXIT_USAGE,
+                                 _ ("%s: --build makes several pages; let the name end in .pdf"),
+                                 out);
   if (!dew_command_open (asked, in))
     return DEW_EXIT_NO;
   dew_printout_init (&printout, asked->chamber, asked->about.variant, NULL);
@@ -78,6 +82,7 @@ dew_command_sheet (DewAsked *asked)
                                      in, error->message);
     }
   printout.forecast = forecast;
+  printout.build = asked->build;
   dew_printout_fit (&printout, paper);
   if (!dew_export_file (&printout, form, asked->width, out, &error))
     return dew_command_complain (DEW_EXIT_NO, "%s", error->message);

@@ -215,7 +215,7 @@ static const DewCommand commands[] = {
   { "sheet", dew_command_sheet,
     DEW_OPTION_NIGHT | DEW_OPTION_COLOUR | DEW_OPTION_FIXED | DEW_OPTION_VARIANT
       | DEW_OPTION_MONTH | DEW_OPTION_PLAN | DEW_OPTION_WIDTH | DEW_OPTION_PAPER
-      | DEW_OPTION_UNITS | DEW_OPTION_BARE,
+      | DEW_OPTION_UNITS | DEW_OPTION_BARE | DEW_OPTION_BUILD,
     2, 2, N_ ("FILE OUT"), N_ ("the drawing to scale as .pdf, .png or .svg"),
     N_ ("Draws the enclosure and its forecast to scale; OUT ends in .pdf, .png or .svg.") },
   { "advise", dew_command_advise,

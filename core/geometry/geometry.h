@@ -77,6 +77,19 @@ void dew_thing_hole (const DewThing *thing, double lo[2], double hi[2]);
  * rounding. */
 gboolean dew_holes_cross (const DewThing *a, const DewThing *b);
 
+/* A hole to make in the cover. */
+typedef struct
+{
+  const DewThing *thing; /* lent by the variant: an opening, or a fan in the wall */
+  DewFace face;
+  gboolean round;          /* as wide as high, for a fan */
+  double lo_m[2], hi_m[2]; /* along dew_face_axes(), from the inner edges of the face */
+} DewCut;
+
+/* Every one of a variant, face by face, on each from below and from the left: DewCut,
+ * transfer full. They hold until things change. */
+GArray *dew_variant_cuts (const DewVariant *variant);
+
 /* The length that the spans a and b have in common; 0 where they are apart. */
 double dew_span_shared (double a_lo, double a_hi, double b_lo, double b_hi);
 /* Whether each of two boxes begins before the other ends along the first n axes, by more

@@ -33,7 +33,9 @@ typedef enum
   DEW_MEASURE_ALTITUDE,     /* m above the sea */
   DEW_MEASURE_DROPLET,      /* m, of micrometres */
   DEW_MEASURE_ANGLE,        /* rad */
-  DEW_MEASURE_AREA,         /* m2 */
+  DEW_MEASURE_AREA,         /* m2, of holes and gaps */
+  DEW_MEASURE_SHEETING,     /* m2, of film and other cover */
+  DEW_MEASURE_CABLE,        /* m, of cable */
   DEW_MEASURE_SHARE,        /* 0..1; relative humidity too */
   DEW_MEASURE_TEMPERATURE,  /* degrees Celsius */
   DEW_MEASURE_DIFFERENCE,   /* K, of two temperatures */

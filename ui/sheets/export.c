@@ -83,10 +83,12 @@ static void
 paint_picture (const DewPrintout *printout, cairo_t *cr)
 {
   const DewColour *paper = &dew_palette_get (FALSE, FALSE)->paper;
+  DewPrintout alone = *printout; /* lends what that owns */
 
+  alone.alone = TRUE;
   cairo_set_source_rgb (cr, paper->r, paper->g, paper->b);
   cairo_paint (cr);
-  dew_printout_paint (printout, 0, cr);
+  dew_printout_paint (&alone, 0, cr);
 }
 
 static gboolean

@@ -9,35 +9,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define ROW_GAP 7.0
-#define BLOCK_GAP 14.0
 #define NUMBER 34.0     /* room for a finding's number */
 #define NAME_SHARE 0.19 /* of the table's width */
-
-/* Where the next line goes; one walk measures and paints. */
-typedef struct
-{
-  const DewPage *page; /* as given; cr NULL in the copies that only measure */
-  DewPage mute;
-  int wanted, number;
-  double y, left, right, top, bottom;
-} DewWalk;
-
-static const DewPage *
-pen_of (const DewWalk *walk)
-{
-  return walk->number == walk->wanted ? walk->page : &walk->mute;
-}
-
-/* Goes to the next page when so much does not fit on this one. */
-static void
-need (DewWalk *walk, double height)
-{
-  if (walk->y + height <= walk->bottom || walk->y <= walk->top)
-    return;
-  walk->number++;
-  walk->y = walk->top;
-}
 
 /* --- bays ---------------------------------------------------------------------------------------
  */
@@ -48,7 +21,7 @@ static const DewClimateRow columns[] = { DEW_CLIMATE_RH,    DEW_CLIMATE_T,     D
 static void
 bay_row (DewWalk *walk, const char *name, const DewClimate *climate)
 {
-  const DewPage *page = pen_of (walk);
+  const DewPage *page = dew_walk_pen (walk);
   double width = walk->right - walk->left, name_width = NAME_SHARE * width;
   double step = (width - name_width) / G_N_ELEMENTS (columns), height;
 
@@ -68,21 +41,19 @@ bay_row (DewWalk *walk, const char *name, const DewClimate *climate)
                                 step, 1, band);
       height = MAX (height, used);
     }
-  walk->y += height + ROW_GAP / 2;
+  walk->y += height + DEW_WALK_ROW_GAP / 2;
   dew_page_rule (page, walk->left, walk->right, walk->y, FALSE);
-  walk->y += ROW_GAP / 2;
+  walk->y += DEW_WALK_ROW_GAP / 2;
 }
 
 static void
 bay_heads (DewWalk *walk)
 {
-  const DewPage *page = pen_of (walk);
+  const DewPage *page = dew_walk_pen (walk);
   double width = walk->right - walk->left, name_width = NAME_SHARE * width;
   double step = (width - name_width) / G_N_ELEMENTS (columns), height = 0;
 
-  walk->y += dew_page_words (page, DEW_PRINT_HEAD, &page->palette->ink, walk->left, walk->y, width,
-                             0, _ ("Shelves"))
-             + ROW_GAP;
+  dew_walk_head (walk, _ ("Shelves"));
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
     {
       const char *head = columns[i] == DEW_CLIMATE_STILL
@@ -93,9 +64,9 @@ bay_heads (DewWalk *walk)
         = MAX (height, dew_page_words (page, DEW_PRINT_SMALL, &page->palette->ink_soft,
                                        walk->left + name_width + i * step, walk->y, step, 1, head));
     }
-  walk->y += height + ROW_GAP / 2;
+  walk->y += height + DEW_WALK_ROW_GAP / 2;
   dew_page_rule (page, walk->left, walk->right, walk->y, TRUE);
-  walk->y += ROW_GAP;
+  walk->y += DEW_WALK_ROW_GAP;
 }
 
 static void
@@ -104,21 +75,21 @@ walk_bays (DewWalk *walk)
   const DewForecast *forecast = walk->page->printout->forecast;
   const double row = 46; /* px, at least one row stays with its heading */
 
-  need (walk, 3 * row);
+  dew_walk_need (walk, 3 * row);
   bay_heads (walk);
   for (int bay = forecast->n_bays - 1; bay >= 0; bay--)
     {
       g_autofree char *name = dew_bay_name (bay, forecast->n_bays);
 
-      need (walk, row);
+      dew_walk_need (walk, row);
       bay_row (walk, name, &forecast->bays[bay].mean);
     }
   if (forecast->n_bays > 1)
     {
-      need (walk, row);
+      dew_walk_need (walk, row);
       bay_row (walk, _ ("Whole enclosure"), &forecast->all);
     }
-  walk->y += 2 * BLOCK_GAP;
+  walk->y += 2 * DEW_WALK_BLOCK_GAP;
 }
 
 /* --- findings ------------------------------------------------------------------------------------
@@ -159,36 +130,26 @@ walk_findings (DewWalk *walk)
   const double first = 120; /* px, the heading stays with the first finding */
   double width = walk->right - walk->left;
 
-  need (walk, first);
-  walk->y += dew_page_words (pen_of (walk), DEW_PRINT_HEAD, &walk->page->palette->ink, walk->left,
-                             walk->y, width, 0, _ ("What to look at"))
-             + ROW_GAP;
+  dew_walk_need (walk, first);
+  dew_walk_head (walk, _ ("What to look at"));
   if (forecast->n_findings == 0)
-    walk->y += dew_page_words (pen_of (walk), DEW_PRINT_BODY, &walk->page->palette->ink_soft,
+    walk->y += dew_page_words (dew_walk_pen (walk), DEW_PRINT_BODY, &walk->page->palette->ink_soft,
                                walk->left, walk->y, width, 0, _ ("Nothing stands out."));
   for (int i = 0; i < forecast->n_findings; i++)
     {
       double height = finding_block (&walk->mute, walk, &forecast->findings[i], i + 1);
 
-      need (walk, height);
-      finding_block (pen_of (walk), walk, &forecast->findings[i], i + 1);
-      walk->y += height + BLOCK_GAP;
+      dew_walk_need (walk, height);
+      finding_block (dew_walk_pen (walk), walk, &forecast->findings[i], i + 1);
+      walk->y += height + DEW_WALK_BLOCK_GAP;
     }
 }
 
-int
-dew_page_lists (const DewPage *page, int wanted)
+void
+dew_walk_forecast (DewWalk *walk)
 {
-  DewWalk walk = { .page = page, .mute = *page, .wanted = page->cr != NULL ? wanted : -1 };
-
-  if (page->printout->forecast == NULL)
-    return 0;
-  walk.mute.cr = NULL;
-  walk.left = DEW_PAGE_MARGIN;
-  walk.right = page->width - DEW_PAGE_MARGIN;
-  walk.top = walk.y = DEW_PAGE_MARGIN;
-  walk.bottom = page->height - DEW_PAGE_MARGIN - DEW_PAGE_FOOT - DEW_PAGE_GAP;
-  walk_bays (&walk);
-  walk_findings (&walk);
-  return walk.number + 1;
+  if (walk->page->printout->forecast == NULL)
+    return;
+  walk_bays (walk);
+  walk_findings (walk);
 }

@@ -69,8 +69,8 @@ describe (const DewPrintout *printout, DewSheet *sheet)
 static const double scales[]
   = { 1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 16, 20, 25, 30, 40, 50, 75, 100 };
 
-static double
-round_scale (double least)
+double
+dew_page_round_scale (double least)
 {
   for (guint i = 0; i < G_N_ELEMENTS (scales); i++)
     if (scales[i] >= least - 1e-9)
@@ -96,7 +96,7 @@ scale_on (const DewPrintout *printout, const double page_mm[2])
   describe (printout, &sheet);
   drawing_area (page_mm, area);
   dew_sheet_layout (&sheet, area[0], area[1], &layout);
-  return round_scale (PX_M / layout.scale_px_m);
+  return dew_page_round_scale (PX_M / layout.scale_px_m);
 }
 
 double
@@ -233,6 +233,32 @@ dew_page_words (const DewPage *page, DewPrintStyle style, const DewColour *colou
   pango_layout_get_extents (layout, NULL, &extents);
   show_words (page, layout, colour, x, y);
   return (double) extents.height / PANGO_SCALE;
+}
+
+double
+dew_page_words_width (const DewPage *page, DewPrintStyle style, const char *text)
+{
+  g_autoptr (PangoLayout) layout = words_layout (page, style, -1, 0, text);
+  PangoRectangle extents;
+
+  pango_layout_get_extents (layout, NULL, &extents);
+  return (double) extents.width / PANGO_SCALE;
+}
+
+double
+dew_page_tick_box (const DewPage *page, double x, double y)
+{
+  const DewColour *soft = &page->palette->ink_soft;
+  const double side = 11, below = 3, gap = 12;
+
+  if (page->cr != NULL)
+    {
+      cairo_set_source_rgb (page->cr, soft->r, soft->g, soft->b);
+      cairo_set_line_width (page->cr, RULE_LIGHT);
+      cairo_rectangle (page->cr, x, y + below, side, side);
+      cairo_stroke (page->cr);
+    }
+  return side + gap;
 }
 
 /* The same in one line; what does not fit ends in dots. */
@@ -381,6 +407,8 @@ dew_printout_pages (const DewPrintout *printout)
 
   g_return_val_if_fail (printout != NULL, 1);
 
+  if (printout->alone)
+    return 1;
   dew_page_init (&page, printout, NULL);
   n = 1 + dew_page_lists (&page, -1);
   dew_page_clear (&page);

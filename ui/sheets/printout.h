@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-/* The enclosure on paper: a page with the drawing to scale and its title block, then
- * pages with the bays and the findings. Painted by the painter of the screen, always in
- * light colours. Knows no widget and needs no display.
+/* The enclosure on paper: a page with the drawing to scale and its title block, for who
+ * builds it pages with every cut and its place, templates of small holes at full size, the
+ * shelves from above, a list of parts and what to see to; then the bays and the findings. Painted
+ * by the painter of the screen, always in light colours. Knows no widget and needs no display.
  *
  * One px of the painter is DEW_PAPER_PX_MM on paper: outlines are 0.38 mm wide, details
  * 0.19 mm, the words of the drawing 3 mm high.
@@ -32,6 +33,8 @@ typedef struct
   gboolean fixed_scale;
   DewTongue tongue;
   int plan_bay;
+  gboolean build;    /* the pages for who builds it, too */
+  gboolean alone;    /* the drawing is the only page */
   GDateTime *date;   /* of the title block and of the file, by the day */
   double page_mm[2]; /* across, down; dew_printout_fit() */
 } DewPrintout;
