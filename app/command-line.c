@@ -147,6 +147,7 @@ static const Option options[] = {
   FLAG (BARE, bare, N_ ("The drawing alone, without a forecast")),
   FLAG (BUILD, build, N_ ("Also the pages for who builds it: cuts and where they are, templates, "
                           "shelves from above, parts, what to see to")),
+  FLAG (CARD, card, N_ ("A picture for a message: the drawing with the verdict in words")),
   FLAG (REPLACE, replace, N_ ("Replace a file of that name")),
   TEXT (TABLE, columns, N_ ("Which columns of a table hold what: time, clock, t, rh"),
         "time=1,t=2,rh=3"),

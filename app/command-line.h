@@ -38,9 +38,10 @@ typedef enum
   DEW_OPTION_UNITS = 1 << 21,
   DEW_OPTION_BARE = 1 << 22,
   DEW_OPTION_REPLACE = 1 << 23,
+  DEW_OPTION_BUILD = 1 << 27,
+  DEW_OPTION_CARD = 1 << 28,
   DEW_OPTION_TABLE = 1 << 29, /* how a table of readings is to be understood */
-  DEW_OPTION_FIT = 1 << 30,   /* what readings are set against the forecast for */
-  DEW_OPTION_BUILD = 1 << 28
+  DEW_OPTION_FIT = 1 << 30    /* what readings are set against the forecast for */
 } DewOption;
 
 typedef struct
@@ -50,7 +51,7 @@ typedef struct
 
   gboolean room, leave_out, dry, apply;
   char *zone, *dates, *degrees, *humidity, *decimal, *columns, *from, *to, *day;
-  gboolean json, night, fixed, walls, draft, balance, imperial, bare, replace, build;
+  gboolean json, night, fixed, walls, draft, balance, imperial, bare, replace, build, card;
   char *grid, *colour, *variant, *fan, *weights, *paper, *units;
   int month, candidates, members, threads, plan, width;
   double seconds;
@@ -79,6 +80,9 @@ int dew_command_run (const DewCommand *command, int argc, char **argv);
 /* The commands that have files of their own. */
 int dew_command_forecast (DewAsked *asked);
 int dew_command_sheet (DewAsked *asked);
+int dew_command_labels (DewAsked *asked);
+int dew_command_thumbnail (DewAsked *asked);
+int dew_command_self_check (DewAsked *asked);
 int dew_command_advise (DewAsked *asked);
 int dew_command_assign (DewAsked *asked);
 int dew_command_compare (DewAsked *asked);

@@ -82,9 +82,57 @@ dew_command_sheet (DewAsked *asked)
                                      in, error->message);
     }
   printout.forecast = forecast;
-  printout.build = asked->build;
+  printout.pages = asked->card    ? DEW_PAGES_CARD
+                   : asked->build ? DEW_PAGES_BUILD
+                                  : DEW_PAGES_FORECAST;
   dew_printout_fit (&printout, paper);
   if (!dew_export_file (&printout, form, asked->width, out, &error))
+    return dew_command_complain (DEW_EXIT_NO, "%s", error->message);
+  return DEW_EXIT_FINE;
+}
+
+int
+dew_command_labels (DewAsked *asked)
+{
+  const char *in = asked->words[0], *out = asked->words[1];
+  g_auto (DewPrintout) printout = { 0 };
+  g_autoptr (GError) error = NULL;
+  DewExportForm form;
+  DewPaper paper;
+
+  if (!dew_export_form_of (out, &form) || form != DEW_EXPORT_PDF)
+    return dew_command_complain (DEW_EXIT_USAGE,
+                                 _ ("%s: labels are made as a PDF; let the name end in .pdf"), out);
+  if (!dew_command_open (asked, in))
+    return DEW_EXIT_NO;
+  dew_printout_init (&printout, asked->chamber, asked->about.variant, NULL);
+  if (!read_words (asked, &printout, &paper))
+    return DEW_EXIT_USAGE;
+  printout.pages = DEW_PAGES_LABELS;
+  dew_printout_fit (&printout, paper);
+  if (!dew_export_file (&printout, DEW_EXPORT_PDF, 0, out, &error))
+    return dew_command_complain (DEW_EXIT_NO, "%s", error->message);
+  return DEW_EXIT_FINE;
+}
+
+int
+dew_command_thumbnail (DewAsked *asked)
+{
+  const char *out = asked->words[1];
+  g_auto (DewPrintout) printout = { 0 };
+  g_autoptr (GError) error = NULL;
+  guint64 size_px;
+
+  if (!g_ascii_string_to_unsigned (asked->words[2], 10, DEW_EXPORT_THUMBNAIL_LEAST_PX,
+                                   DEW_EXPORT_THUMBNAIL_MOST_PX, &size_px, &error))
+    return dew_command_complain (DEW_EXIT_USAGE, _ ("%s: give %d to %d pixels"), asked->words[2],
+                                 DEW_EXPORT_THUMBNAIL_LEAST_PX, DEW_EXPORT_THUMBNAIL_MOST_PX);
+  if (!dew_command_open (asked, asked->words[0]))
+    return DEW_EXIT_NO;
+  dew_printout_init (&printout, asked->chamber, asked->about.variant, NULL);
+  printout.pages = DEW_PAGES_THUMBNAIL;
+  dew_printout_fit (&printout, DEW_PAPER_A4);
+  if (!dew_export_file (&printout, DEW_EXPORT_PNG, (int) size_px, out, &error))
     return dew_command_complain (DEW_EXIT_NO, "%s", error->message);
   return DEW_EXIT_FINE;
 }

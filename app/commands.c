@@ -215,9 +215,18 @@ static const DewCommand commands[] = {
   { "sheet", dew_command_sheet,
     DEW_OPTION_NIGHT | DEW_OPTION_COLOUR | DEW_OPTION_FIXED | DEW_OPTION_VARIANT
       | DEW_OPTION_MONTH | DEW_OPTION_PLAN | DEW_OPTION_WIDTH | DEW_OPTION_PAPER
-      | DEW_OPTION_UNITS | DEW_OPTION_BARE | DEW_OPTION_BUILD,
+      | DEW_OPTION_UNITS | DEW_OPTION_BARE | DEW_OPTION_BUILD | DEW_OPTION_CARD,
     2, 2, N_ ("FILE OUT"), N_ ("the drawing to scale as .pdf, .png or .svg"),
     N_ ("Draws the enclosure and its forecast to scale; OUT ends in .pdf, .png or .svg.") },
+  { "labels", dew_command_labels,
+    DEW_OPTION_VARIANT | DEW_OPTION_PAPER | DEW_OPTION_UNITS,
+    2, 2, N_ ("FILE OUT.pdf"), N_ ("labels for pots, on sheets of labels"),
+    N_ ("Makes a label for each plant that stands somewhere: its name, what it wants, its place. "
+        "A4: 24 of 70 x 37 mm; Letter: 30 of 2 5/8 x 1 in.") },
+  { "thumbnail", dew_command_thumbnail, 0, 3, 3, N_ ("FILE OUT PIXELS"),
+    N_ ("a small picture, for managers of files"),
+    N_ ("Draws the front of the shown variant, without a forecast, as a PNG that many pixels wide "
+        "and high, whatever the name of OUT.") },
   { "advise", dew_command_advise,
     DEW_OPTION_JSON | DEW_OPTION_VARIANT | DEW_OPTION_MONTH | DEW_OPTION_FAN | DEW_OPTION_WALLS
       | DEW_OPTION_CANDIDATES | DEW_OPTION_WEIGHTS | DEW_OPTION_TRIALS | DEW_OPTION_THREADS
@@ -255,6 +264,9 @@ static const DewCommand commands[] = {
   { "catalogue", run_catalogue, 0, 0, 1, N_ ("[NAME]"),
     N_ ("figures for covers, fans, plants ... and sources"),
     N_ ("Lists the catalogues, or the rows of one with their sources.") },
+  { "self-check", dew_command_self_check, 0, 0, 0, NULL,
+    N_ ("whether this build says what is known"),
+    N_ ("Holds a few forecasts against published laws and against each other, on this machine.") },
   { "cautions", run_cautions, 0, 0, 0, NULL, N_ ("the safety page"),
     N_ ("Shows the safety page.") },
 };

@@ -154,7 +154,7 @@ test_measured (void)
       add_hole (chamber, rows[i].face, 0.145, 0.345, 0.31, 0.57);
       dew_chamber_inner_m (chamber, inner_m);
       dew_printout_init (&printout, chamber, dew_chamber_shown (chamber), NULL);
-      printout.build = TRUE;
+      printout.pages = DEW_PAGES_BUILD;
       surface = paint (&printout, 1);
       mm = 1000 / scale;
       across[0] = 0.145 * mm;
@@ -193,7 +193,7 @@ test_template (void)
   thing->fan.z_m = 0.9;
   thing->fan.diameter_m = 0.092;
   dew_printout_init (&printout, chamber, dew_chamber_shown (chamber), NULL);
-  printout.build = TRUE;
+  printout.pages = DEW_PAGES_BUILD;
   surface = paint (&printout, 2);
   width = cairo_image_surface_get_width (surface);
   height = cairo_image_surface_get_height (surface);
@@ -326,9 +326,9 @@ test_pages (void)
       dew_printout_fit (&printout, paper);
       bare = dew_printout_pages (&printout);
       g_assert_cmpint (bare, ==, 1);
-      printout.build = TRUE;
+      printout.pages = DEW_PAGES_BUILD;
       g_assert_cmpint (dew_printout_pages (&printout), >=, 6);
-      printout.alone = TRUE;
+      printout.pages = DEW_PAGES_DRAWING;
       g_assert_cmpint (dew_printout_pages (&printout), ==, 1);
     }
 }

@@ -419,12 +419,16 @@ test_export (Fixture *fixture, gconstpointer data)
 {
   static const struct
   {
+    DewPages pages;
     const char *asked, *made, *magic;
   } files[] = {
-    { "a.pdf", "a.pdf", "%PDF-" },
-    { "a.png", "a.png", "\x89PNG" },
-    { "a.svg", "a.svg", "<?xml" },
-    { "no ending", "no ending.pdf", "%PDF-" },
+    { DEW_PAGES_FORECAST, "a.pdf", "a.pdf", "%PDF-" },
+    { DEW_PAGES_FORECAST, "a.png", "a.png", "\x89PNG" },
+    { DEW_PAGES_FORECAST, "a.svg", "a.svg", "<?xml" },
+    { DEW_PAGES_FORECAST, "no ending", "no ending.pdf", "%PDF-" },
+    { DEW_PAGES_BUILD, "build.png", "build.png.pdf", "%PDF-" },
+    { DEW_PAGES_CARD, "card", "card.png", "\x89PNG" },
+    { DEW_PAGES_LABELS, "labels", "labels.pdf", "%PDF-" },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (files); i++)
@@ -432,33 +436,46 @@ test_export (Fixture *fixture, gconstpointer data)
       g_autofree char *asked = g_build_filename (fixture->folder, files[i].asked, NULL);
       g_autofree char *made = g_build_filename (fixture->folder, files[i].made, NULL);
 
-      dew_window_export (fixture->window, asked);
+      dew_window_export (fixture->window, files[i].pages, asked);
       WAIT_UNTIL (g_file_test (made, G_FILE_TEST_EXISTS));
       assert_begins (made, files[i].magic);
     }
   g_assert_null (dew_window_told (fixture->window));
-  dew_window_export (fixture->window, "/nowhere/at/all.pdf");
+  dew_window_export (fixture->window, DEW_PAGES_FORECAST, "/nowhere/at/all.pdf");
   WAIT_UNTIL (dew_window_told (fixture->window) != NULL);
   g_assert_cmpstr (dew_window_told (fixture->window), ==, "The picture could not be written");
 }
 
-/* The operation of the Print action, with a file in the place of the printer. */
+/* The operations of the Print actions, with a file in the place of the printer. */
 static void
 test_print (Fixture *fixture, gconstpointer data)
 {
-  g_autoptr (GtkPrintOperation) operation = dew_window_print_operation (fixture->window);
-  g_autofree char *path = g_build_filename (fixture->folder, "print.pdf", NULL);
-  g_autoptr (GError) error = NULL;
-  int pages;
+  static const struct
+  {
+    DewPages pages;
+    const char *name;
+    int least;
+  } rows[] = { { DEW_PAGES_FORECAST, "print.pdf", 1 },
+               { DEW_PAGES_BUILD, "build.pdf", 5 },
+               { DEW_PAGES_LABELS, "labels.pdf", 1 } };
 
-  gtk_print_operation_set_export_filename (operation, path);
-  g_assert_cmpint (gtk_print_operation_run (operation, GTK_PRINT_OPERATION_ACTION_EXPORT, NULL,
-                                            &error),
-                   ==, GTK_PRINT_OPERATION_RESULT_APPLY);
-  g_assert_no_error (error);
-  g_object_get (operation, "n-pages", &pages, NULL);
-  g_assert_cmpint (pages, >=, 1);
-  assert_begins (path, "%PDF-");
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autoptr (GtkPrintOperation) operation
+        = dew_window_print_operation (fixture->window, rows[i].pages);
+      g_autofree char *path = g_build_filename (fixture->folder, rows[i].name, NULL);
+      g_autoptr (GError) error = NULL;
+      int pages;
+
+      gtk_print_operation_set_export_filename (operation, path);
+      g_assert_cmpint (gtk_print_operation_run (operation, GTK_PRINT_OPERATION_ACTION_EXPORT, NULL,
+                                                &error),
+                       ==, GTK_PRINT_OPERATION_RESULT_APPLY);
+      g_assert_no_error (error);
+      g_object_get (operation, "n-pages", &pages, NULL);
+      g_assert_cmpint (pages, >=, rows[i].least);
+      assert_begins (path, "%PDF-");
+    }
 }
 
 int

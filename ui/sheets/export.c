@@ -85,7 +85,8 @@ paint_picture (const DewPrintout *printout, cairo_t *cr)
   const DewColour *paper = &dew_palette_get (FALSE, FALSE)->paper;
   DewPrintout alone = *printout; /* lends what that owns */
 
-  alone.alone = TRUE;
+  if (alone.pages != DEW_PAGES_CARD && alone.pages != DEW_PAGES_THUMBNAIL)
+    alone.pages = DEW_PAGES_DRAWING;
   cairo_set_source_rgb (cr, paper->r, paper->g, paper->b);
   cairo_paint (cr);
   dew_printout_paint (&alone, 0, cr);
@@ -125,8 +126,12 @@ dew_export_bytes (const DewPrintout *printout, DewExportForm form, int width_px,
 {
   g_autoptr (GByteArray) out = g_byte_array_new ();
   gboolean fine = FALSE;
+  int least_px;
 
   g_return_val_if_fail (printout != NULL, NULL);
+
+  least_px
+    = printout->pages == DEW_PAGES_THUMBNAIL ? DEW_EXPORT_THUMBNAIL_LEAST_PX : DEW_EXPORT_LEAST_PX;
 
   switch (form)
     {
@@ -137,11 +142,11 @@ dew_export_bytes (const DewPrintout *printout, DewExportForm form, int width_px,
       fine = write_svg (printout, out, error);
       break;
     case DEW_EXPORT_PNG:
-      if (width_px >= DEW_EXPORT_LEAST_PX && width_px <= DEW_EXPORT_MOST_PX)
+      if (width_px >= least_px && width_px <= DEW_EXPORT_MOST_PX)
         fine = write_png (printout, width_px, out, error);
       else
         g_set_error (error, G_IO_ERROR, G_IO_ERROR_INVALID_ARGUMENT,
-                     _ ("A picture may be %d to %d pixels wide, not %d"), DEW_EXPORT_LEAST_PX,
+                     _ ("A picture may be %d to %d pixels wide, not %d"), least_px,
                      DEW_EXPORT_MOST_PX, width_px);
       break;
     }

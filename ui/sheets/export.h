@@ -24,6 +24,8 @@ gboolean dew_export_form_of (const char *path, DewExportForm *form);
  * DEW_EXPORT_MOST_PX. NULL with error. */
 #define DEW_EXPORT_LEAST_PX 200
 #define DEW_EXPORT_MOST_PX 16000
+#define DEW_EXPORT_THUMBNAIL_LEAST_PX 16 /* of a thumbnail */
+#define DEW_EXPORT_THUMBNAIL_MOST_PX 2048
 GBytes *dew_export_bytes (const DewPrintout *printout, DewExportForm form, int width_px,
                           GError **error);
 gboolean dew_export_file (const DewPrintout *printout, DewExportForm form, int width_px,

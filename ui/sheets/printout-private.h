@@ -46,6 +46,17 @@ double dew_page_tick_box (const DewPage *page, double x, double y);
 double dew_page_round_scale (double least);
 void dew_page_rule (const DewPage *page, double x0, double x1, double y, gboolean heavy);
 
+/* The drawing, as large as fits into a box, or to the scale of the printout. */
+void dew_page_drawing (const DewPage *page, double x, double y, double width, double height);
+/* "Fan at the top. May, by day. Room 18.5 °C, 61 %". Transfer full. */
+char *dew_page_when_and_room (const DewPage *page);
+
+/* The picture for a message. */
+void dew_page_card (const DewPage *page);
+/* The sheet of labels that is number `wanted` (from 0), when page->cr is set; returns how
+ * many there are, at least 1. */
+int dew_page_labels (const DewPage *page, int wanted);
+
 /* --- pages of lists --------------------------------------------------------- */
 
 #define DEW_WALK_ROW_GAP 7.0

@@ -18,6 +18,12 @@ static const double papers_mm[][2] = {
   [DEW_PAPER_LETTER] = { 215.9, 279.4 }, /* ANSI/ASME Y14.1, size A */
 };
 
+/* Four to five, as messages show pictures without cutting them; a word on it is as large as one
+ * in a message on a screen in the hand. */
+static const double card_mm[] = { 180, 225 };
+
+static const double thumbnail_mm[] = { 100, 100 };
+
 /* Only the day counts: what is printed twice on one day is the same. */
 static GDateTime *
 today (void)
@@ -115,6 +121,15 @@ dew_printout_fit (DewPrintout *printout, DewPaper paper)
 
   g_return_if_fail (printout != NULL && paper <= DEW_PAPER_LETTER);
 
+  if (printout->pages >= DEW_PAGES_CARD)
+    {
+      memcpy (printout->page_mm,
+              printout->pages == DEW_PAGES_CARD        ? card_mm
+              : printout->pages == DEW_PAGES_THUMBNAIL ? thumbnail_mm
+                                                       : upright,
+              sizeof printout->page_mm);
+      return;
+    }
   memcpy (printout->page_mm,
           scale_on (printout, lying) < scale_on (printout, upright) ? lying : upright,
           sizeof printout->page_mm);
@@ -131,23 +146,62 @@ make_exact (DewSheetLayout *layout)
     }
 }
 
-static void
-paint_drawing (const DewPage *page)
+void
+dew_page_drawing (const DewPage *page, double x, double y, double width, double height)
 {
+  gboolean to_scale = page->printout->pages < DEW_PAGES_CARD;
   DewSheetLayout layout;
-  double area[2];
   DewSheet sheet;
 
+  if (page->cr == NULL)
+    return;
   describe (page->printout, &sheet);
-  drawing_area (page->printout->page_mm, area);
-  sheet.exact_px_m = PX_M / dew_printout_scale (page->printout);
-  dew_sheet_layout (&sheet, area[0], area[1], &layout);
-  make_exact (&layout);
+  if (to_scale)
+    sheet.exact_px_m = PX_M / dew_printout_scale (page->printout);
+  dew_sheet_layout (&sheet, width, height, &layout);
+  if (to_scale)
+    make_exact (&layout);
   cairo_save (page->cr);
-  cairo_translate (page->cr, DEW_PAGE_MARGIN, DEW_PAGE_MARGIN);
+  cairo_translate (page->cr, x, y);
   dew_sheet_paint_layers (page->cr, &sheet, &layout,
                           DEW_LAYER_FIELD | DEW_LAYER_AIR | DEW_LAYER_INK);
   cairo_restore (page->cr);
+}
+
+/* The front alone, without what stands around it, as large as fits. */
+static void
+paint_front (const DewPage *page)
+{
+  const double around = 6; /* px of the drawing: outlines and what sticks out */
+  const double laid_out[2] = { 900, 900 };
+  const DewRect *front;
+  DewSheetLayout layout;
+  DewSheet sheet;
+  double scale;
+
+  describe (page->printout, &sheet);
+  dew_sheet_layout (&sheet, laid_out[0], laid_out[1], &layout);
+  front = &layout.view[DEW_VIEW_FRONT];
+  scale
+    = MIN (page->width / (front->width + 2 * around), page->height / (front->height + 2 * around));
+  cairo_save (page->cr);
+  cairo_translate (page->cr, page->width / 2, page->height / 2);
+  cairo_scale (page->cr, scale, scale);
+  cairo_translate (page->cr, -front->x - front->width / 2, -front->y - front->height / 2);
+  cairo_rectangle (page->cr, front->x - around, front->y - around, front->width + 2 * around,
+                   front->height + 2 * around);
+  cairo_clip (page->cr);
+  dew_sheet_paint_layers (page->cr, &sheet, &layout, DEW_LAYER_FIELD | DEW_LAYER_INK);
+  cairo_restore (page->cr);
+}
+
+static void
+paint_drawing (const DewPage *page)
+{
+  double area[2];
+
+  drawing_area (page->printout->page_mm, area);
+  dew_page_drawing (page, DEW_PAGE_MARGIN, DEW_PAGE_MARGIN, area[0], area[1]);
 }
 
 /* --- words -------------------------------------------------------------------------------------
@@ -359,6 +413,15 @@ room_text (const DewPrintout *printout)
   return g_strdup_printf (_ ("Room %s, %s"), t, rh);
 }
 
+char *
+dew_page_when_and_room (const DewPage *page)
+{
+  g_autofree char *when = when_text (page->printout), *room = room_text (page->printout);
+
+  /* Translators: a variant, a month, the climate of the room */
+  return g_strdup_printf (_ ("%s. %s. %s"), page->printout->variant->name, when, room);
+}
+
 /* Four columns between two rules, the caution under them. */
 static void
 paint_foot (const DewPage *page, int number, int n_pages)
@@ -407,10 +470,12 @@ dew_printout_pages (const DewPrintout *printout)
 
   g_return_val_if_fail (printout != NULL, 1);
 
-  if (printout->alone)
+  if (printout->pages == DEW_PAGES_DRAWING || printout->pages == DEW_PAGES_CARD
+      || printout->pages == DEW_PAGES_THUMBNAIL)
     return 1;
   dew_page_init (&page, printout, NULL);
-  n = 1 + dew_page_lists (&page, -1);
+  n = printout->pages == DEW_PAGES_LABELS ? dew_page_labels (&page, -1)
+                                          : 1 + dew_page_lists (&page, -1);
   dew_page_clear (&page);
   return n;
 }
@@ -425,11 +490,20 @@ dew_printout_paint (const DewPrintout *printout, int number, cairo_t *cr)
   cairo_save (cr);
   cairo_scale (cr, DEW_PAPER_PX_MM, DEW_PAPER_PX_MM);
   dew_page_init (&page, printout, cr);
-  if (number == 0)
-    paint_drawing (&page);
+  if (printout->pages == DEW_PAGES_LABELS)
+    dew_page_labels (&page, number);
+  else if (printout->pages == DEW_PAGES_CARD)
+    dew_page_card (&page);
+  else if (printout->pages == DEW_PAGES_THUMBNAIL)
+    paint_front (&page);
   else
-    dew_page_lists (&page, number - 1);
-  paint_foot (&page, number, dew_printout_pages (printout));
+    {
+      if (number == 0)
+        paint_drawing (&page);
+      else
+        dew_page_lists (&page, number - 1);
+      paint_foot (&page, number, dew_printout_pages (printout));
+    }
   dew_page_clear (&page);
   cairo_restore (cr);
 }

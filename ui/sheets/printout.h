@@ -22,6 +22,17 @@ typedef enum
   DEW_PAPER_LETTER
 } DewPaper;
 
+/* Which pages. */
+typedef enum
+{
+  DEW_PAGES_FORECAST, /* the drawing, the bays and the findings */
+  DEW_PAGES_BUILD,    /* those for who builds it, too */
+  DEW_PAGES_DRAWING,  /* the drawing alone */
+  DEW_PAGES_CARD,     /* one picture for a message: the drawing and the verdict in words */
+  DEW_PAGES_LABELS,   /* labels for pots, on sheets of labels */
+  DEW_PAGES_THUMBNAIL /* a small square picture of the front */
+} DewPages;
+
 /* Everything is lent. */
 typedef struct
 {
@@ -33,8 +44,7 @@ typedef struct
   gboolean fixed_scale;
   DewTongue tongue;
   int plan_bay;
-  gboolean build;    /* the pages for who builds it, too */
-  gboolean alone;    /* the drawing is the only page */
+  DewPages pages;
   GDateTime *date;   /* of the title block and of the file, by the day */
   double page_mm[2]; /* across, down; dew_printout_fit() */
 } DewPrintout;
@@ -46,7 +56,8 @@ void dew_printout_init (DewPrintout *printout, const DewChamber *chamber, const 
 void dew_printout_clear (DewPrintout *printout);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (DewPrintout, dew_printout_clear)
 
-/* Sets page_mm: that paper, upright or lying, whichever takes the larger drawing. */
+/* Sets page_mm: that paper, upright or lying, whichever takes the larger drawing; upright
+ * for labels; for a card the same on every paper. */
 void dew_printout_fit (DewPrintout *printout, DewPaper paper);
 
 /* The drawing is 1 to that number. */

@@ -51,7 +51,7 @@ dew_page_lists (const DewPage *page, int wanted)
   walk.right = page->width - DEW_PAGE_MARGIN;
   walk.top = walk.y = DEW_PAGE_MARGIN;
   walk.bottom = page->height - DEW_PAGE_MARGIN - DEW_PAGE_FOOT - DEW_PAGE_GAP;
-  if (page->printout->build)
+  if (page->printout->pages == DEW_PAGES_BUILD)
     {
       dew_walk_cuts (&walk);
       dew_walk_templates (&walk);

@@ -244,8 +244,10 @@ void
 dew_window_update_actions (DewWindow *self)
 {
   static const char *const of_document[]
-    = { "win.save-copy",      "win.open-folder", "win.export",    "win.print", "win.name",
-        "win.show-enclosure", "win.show-room",   "win.show-bays", "win.back" };
+    = { "win.save-copy",    "win.open-folder",   "win.export",         "win.export-build",
+        "win.export-card",  "win.export-labels", "win.print",          "win.print-build",
+        "win.print-labels", "win.name",          "win.show-enclosure", "win.show-room",
+        "win.show-bays",    "win.back" };
   GtkWidget *widget = GTK_WIDGET (self);
   gboolean drawn = dew_document_chamber (self->document) != NULL;
   gboolean on_sheet = dew_window_on_sheet (self);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The drawing as a file or on paper. */
+/* The drawing as a file or on paper, the pages for who builds it, a picture for a message,
+ * labels for pots. */
 #include "window/window-private.h"
 
 #include "document/tongue.h"
@@ -44,7 +45,7 @@ usual_paper (void)
 }
 
 static Paper *
-paper_new (DewWindow *self)
+paper_new (DewWindow *self, DewPages pages)
 {
   Paper *paper = g_new0 (Paper, 1);
   DewForecast *forecast;
@@ -62,6 +63,7 @@ paper_new (DewWindow *self)
   paper->printout.coloured = dew_document_coloured (self->document);
   paper->printout.plan_bay = dew_document_plan_bay (self->document);
   paper->printout.tongue = dew_tongue ();
+  paper->printout.pages = pages;
   dew_printout_fit (&paper->printout, usual_paper ());
   return paper;
 }
@@ -103,8 +105,15 @@ on_written (GObject *source, GAsyncResult *result, gpointer user_data)
   dew_window_hint (self, words);
 }
 
+/* Several pages are a PDF and nothing else. */
+static gboolean
+in_pages (DewPages pages)
+{
+  return pages == DEW_PAGES_BUILD || pages == DEW_PAGES_LABELS;
+}
+
 void
-dew_window_export (DewWindow *self, const char *path)
+dew_window_export (DewWindow *self, DewPages pages, const char *path)
 {
   g_autofree char *whole = g_strdup (path);
   g_autoptr (GTask) task = NULL;
@@ -113,13 +122,15 @@ dew_window_export (DewWindow *self, const char *path)
 
   g_return_if_fail (DEW_IS_WINDOW (self) && dew_document_chamber (self->document) != NULL);
 
-  if (!dew_export_form_of (whole, &form))
+  if (!dew_export_form_of (whole, &form) || (in_pages (pages) && form != DEW_EXPORT_PDF))
     {
+      const char *suffix = pages == DEW_PAGES_CARD ? ".png" : DEFAULT_SUFFIX;
+
       g_free (whole);
-      whole = g_strconcat (path, DEFAULT_SUFFIX, NULL);
-      form = DEW_EXPORT_PDF;
+      whole = g_strconcat (path, suffix, NULL);
+      dew_export_form_of (whole, &form);
     }
-  paper = paper_new (self);
+  paper = paper_new (self, pages);
   paper->path = g_steal_pointer (&whole);
   paper->form = form;
   task = g_task_new (self, NULL, on_written, NULL);
@@ -134,19 +145,42 @@ on_export_response (GtkNativeDialog *dialog, int response, gpointer user_data)
   g_autofree char *path = dew_window_chosen_path (self, response);
 
   if (path != NULL)
-    dew_window_export (self, path);
+    dew_window_export (self, GPOINTER_TO_INT (g_object_get_data (G_OBJECT (dialog), "dew-pages")),
+                       path);
 }
+
+/* What can be saved: its action, the words over the dialog, the end of the name suggested. */
+static const struct
+{
+  const char *action;
+  DewPages pages;
+  const char *title;
+  const char *suffix;
+} exports[] = {
+  { "win.export", DEW_PAGES_FORECAST, N_ ("Save as a picture"), ".pdf" },
+  { "win.export-build", DEW_PAGES_BUILD, N_ ("Save the build sheet"), ".pdf" },
+  { "win.export-card", DEW_PAGES_CARD, N_ ("Save a picture for a message"), ".png" },
+  { "win.export-labels", DEW_PAGES_LABELS, N_ ("Save labels for pots"), ".pdf" },
+};
 
 static void
 export_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  static const char *const suffixes[] = { "pdf", "png", "svg", NULL };
+  static const char *const any[] = { "pdf", "png", "svg", NULL }, *const pages[] = { "pdf", NULL };
   DewWindow *self = DEW_WINDOW (widget);
-  GtkFileChooserNative *chooser = dew_window_chooser_new (self, _ ("Save as a picture"),
-                                                          GTK_FILE_CHOOSER_ACTION_SAVE, _ ("Save"));
+  GtkFileChooserNative *chooser;
+  guint i = 0;
 
-  dew_window_add_filter (chooser, _ ("PDF, PNG and SVG"), suffixes);
-  dew_window_suggest (chooser, dew_document_chamber (self->document)->name, DEFAULT_SUFFIX);
+  while (i + 1 < G_N_ELEMENTS (exports) && strcmp (exports[i].action, name) != 0)
+    i++;
+  chooser
+    = dew_window_chooser_new (self, _ (exports[i].title), GTK_FILE_CHOOSER_ACTION_SAVE, _ ("Save"));
+  g_object_set_data (G_OBJECT (chooser), "dew-pages", GINT_TO_POINTER (exports[i].pages));
+  if (in_pages (exports[i].pages))
+    dew_window_add_filter (chooser, _ ("PDF"), pages);
+  else
+    dew_window_add_filter (chooser, _ ("PDF, PNG and SVG"), any);
+  dew_window_suggest (chooser, dew_document_chamber (self->document)->name, exports[i].suffix);
   g_signal_connect_object (chooser, "response", G_CALLBACK (on_export_response), self, 0);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
 }
@@ -173,11 +207,11 @@ on_draw_page (GtkPrintOperation *operation, GtkPrintContext *context, int page, 
 }
 
 GtkPrintOperation *
-dew_window_print_operation (DewWindow *self)
+dew_window_print_operation (DewWindow *self, DewPages pages)
 {
   GtkPrintOperation *operation = gtk_print_operation_new ();
   g_autoptr (GtkPageSetup) setup = gtk_page_setup_new ();
-  Paper *paper = paper_new (self);
+  Paper *paper = paper_new (self, pages);
 
   gtk_page_setup_set_orientation (setup, paper->printout.page_mm[0] > paper->printout.page_mm[1]
                                            ? GTK_PAGE_ORIENTATION_LANDSCAPE
@@ -210,7 +244,10 @@ static void
 print_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   DewWindow *self = DEW_WINDOW (widget);
-  g_autoptr (GtkPrintOperation) operation = dew_window_print_operation (self);
+  DewPages pages = strcmp (name, "win.print-build") == 0    ? DEW_PAGES_BUILD
+                   : strcmp (name, "win.print-labels") == 0 ? DEW_PAGES_LABELS
+                                                            : DEW_PAGES_FORECAST;
+  g_autoptr (GtkPrintOperation) operation = dew_window_print_operation (self, pages);
 
   gtk_print_operation_set_allow_async (operation, TRUE);
   g_signal_connect_object (operation, "done", G_CALLBACK (on_printed), self, 0);
@@ -222,6 +259,9 @@ print_action (GtkWidget *widget, const char *name, GVariant *parameter)
 void
 dew_window_install_paper_actions (GtkWidgetClass *widget_class)
 {
-  gtk_widget_class_install_action (widget_class, "win.export", NULL, export_action);
+  for (guint i = 0; i < G_N_ELEMENTS (exports); i++)
+    gtk_widget_class_install_action (widget_class, exports[i].action, NULL, export_action);
   gtk_widget_class_install_action (widget_class, "win.print", NULL, print_action);
+  gtk_widget_class_install_action (widget_class, "win.print-build", NULL, print_action);
+  gtk_widget_class_install_action (widget_class, "win.print-labels", NULL, print_action);
 }

@@ -4,6 +4,7 @@
 /* One window with one document. */
 
 #include "canvas/canvas.h"
+#include "sheets/printout.h"
 #include "window/pane.h"
 
 G_BEGIN_DECLS
@@ -36,11 +37,11 @@ const char *dew_window_told (DewWindow *self);
  * "cautions", "compare". */
 const char *dew_window_page (DewWindow *self);
 
-/* Writes what is shown, as a file whose ending says the form (".pdf", ".png",
+/* Writes those pages of what is shown, as a file whose ending says the form (".pdf", ".png",
  * ".svg"), beside the window; says in the window how it went. */
-void dew_window_export (DewWindow *self, const char *path);
-/* What the Print action runs (transfer full): a copy of what is shown now. */
-GtkPrintOperation *dew_window_print_operation (DewWindow *self);
+void dew_window_export (DewWindow *self, DewPages pages, const char *path);
+/* What the Print actions run (transfer full): a copy of what is shown now. */
+GtkPrintOperation *dew_window_print_operation (DewWindow *self, DewPages pages);
 
 /* Shows the units that the person's habits ask for, in every window. */
 void dew_window_apply_units (void);
