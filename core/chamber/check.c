@@ -133,7 +133,7 @@ check_enclosure (DewCheck *check)
   const DewChamber *chamber = check->chamber;
   gboolean ok = TRUE;
 
-  /* Of its size only the inside counts, which DEW_PROBLEM_SIDE is about. */
+  /* Of its size the inside counts first, which DEW_PROBLEM_SIDE is about. */
   ok &= check_fields (check, &the_enclosure, dew_enclosure_fields () + DEW_N_OUTER_FIELDS, chamber);
   for (int face = 0; face < DEW_N_FACES; face++)
     {
@@ -144,12 +144,20 @@ check_enclosure (DewCheck *check)
   for (int axis = 0; axis < 3; axis++)
     {
       const DewProblem who = { .about = DEW_ABOUT_ENCLOSURE, .index = axis };
-      double side = check->inner_m[axis];
+      const DewField *outer = dew_enclosure_fields () + axis;
+      double side = check->inner_m[axis], outside = chamber->outer_m[axis];
 
-      if (side >= DEW_ENCLOSURE_MIN_M - DEW_SLACK_M && side <= DEW_ENCLOSURE_MAX_M + DEW_SLACK_M)
+      if (!(side >= DEW_ENCLOSURE_MIN_M - DEW_SLACK_M && side <= DEW_ENCLOSURE_MAX_M + DEW_SLACK_M))
+        report_number (check, &who, DEW_PROBLEM_SIDE, keys[axis], side, DEW_ENCLOSURE_MIN_M,
+                       DEW_ENCLOSURE_MAX_M);
+      else if (!(outside >= outer->min && outside <= outer->max))
+        {
+          report_number (check, &who, DEW_PROBLEM_RANGE, keys[axis], outside, outer->min,
+                         outer->max);
+          g_array_index (check->problems, DewProblem, check->problems->len - 1).row = outer;
+        }
+      else
         continue;
-      report_number (check, &who, DEW_PROBLEM_SIDE, keys[axis], side, DEW_ENCLOSURE_MIN_M,
-                     DEW_ENCLOSURE_MAX_M);
       ok = FALSE;
     }
   if (chamber->next_id > G_MAXINT)
