@@ -79,6 +79,18 @@ dew_command_within (const char *option, int value, int least, int most)
   return FALSE;
 }
 
+gboolean
+dew_command_may_write (const char *path, gboolean replace)
+{
+  if (replace || !g_file_test (path, G_FILE_TEST_EXISTS))
+    return TRUE;
+  dew_command_complain (DEW_EXIT_NO,
+                        _ ("%s: there is such a file already; choose another name or give "
+                           "--replace"),
+                        path);
+  return FALSE;
+}
+
 /* --- options ----------------------------------------------------------- */
 
 #define MEMBERS_MAX 1000

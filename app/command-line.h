@@ -90,6 +90,8 @@ int dew_command_readings (DewAsked *asked);
 
 /* Loads the document `path`, sets the month and finds the variant that is asked for. FALSE
  * when something is wrong and has been said; the exit code is then DEW_EXIT_NO. */
+/* Whether an answer may go into a file of that name; FALSE when it has been said why not. */
+gboolean dew_command_may_write (const char *path, gboolean replace);
 gboolean dew_command_open (DewAsked *asked, const char *path);
 /* Lends the variant of that name; NULL when there is none and it has been said. */
 const DewVariant *dew_command_variant (const DewAsked *asked, const char *name);

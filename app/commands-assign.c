@@ -16,6 +16,8 @@ assign (const DewAsked *asked, GError **error)
   DewForecastOptions options;
   DewAssignOptions how;
 
+  if (!dew_assign_check_plants (asked->chamber, asked->about.variant, error))
+    return NULL;
   dew_command_options (asked, &options);
   day = dew_forecast_new (asked->chamber, asked->about.variant->id, &options, NULL, error);
   if (day == NULL)

@@ -62,7 +62,7 @@ dew_command_sheet (DewAsked *asked)
     return dew_command_complain (DEW_EXIT_USAGE,
                                  _ ("%s: --build makes several pages; let the name end in .pdf"),
                                  out);
-  if (!dew_command_open (asked, in))
+  if (!dew_command_may_write (out, asked->replace) || !dew_command_open (asked, in))
     return DEW_EXIT_NO;
   dew_printout_init (&printout, asked->chamber, asked->about.variant, NULL);
   if (!read_words (asked, &printout, &paper))

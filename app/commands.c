@@ -27,11 +27,8 @@ write_document (const char *path, const DewChamber *chamber, gboolean replace)
         return DEW_EXIT_FINE;
       return dew_command_complain (DEW_EXIT_NO, "%s", error->message);
     }
-  if (g_file_test (path, G_FILE_TEST_EXISTS) && !replace)
-    return dew_command_complain (DEW_EXIT_NO,
-                                 _ ("%s: there is such a file already; choose another name or give "
-                                    "--replace"),
-                                 path);
+  if (!dew_command_may_write (path, replace))
+    return DEW_EXIT_NO;
   text = dew_json_from_chamber (chamber);
   if (g_file_set_contents_full (path, text, -1,
                                 G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
@@ -215,7 +212,8 @@ static const DewCommand commands[] = {
   { "sheet", dew_command_sheet,
     DEW_OPTION_NIGHT | DEW_OPTION_COLOUR | DEW_OPTION_FIXED | DEW_OPTION_VARIANT
       | DEW_OPTION_MONTH | DEW_OPTION_PLAN | DEW_OPTION_WIDTH | DEW_OPTION_PAPER
-      | DEW_OPTION_UNITS | DEW_OPTION_BARE | DEW_OPTION_BUILD | DEW_OPTION_CARD,
+      | DEW_OPTION_UNITS | DEW_OPTION_BARE | DEW_OPTION_BUILD | DEW_OPTION_CARD
+      | DEW_OPTION_REPLACE,
     2, 2, N_ ("FILE OUT"), N_ ("the drawing to scale as .pdf, .png or .svg"),
     N_ ("Draws the enclosure and its forecast to scale; OUT ends in .pdf, .png or .svg.") },
   { "labels", dew_command_labels,

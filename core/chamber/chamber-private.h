@@ -10,6 +10,7 @@ G_BEGIN_DECLS
 
 #define DEW_THINGS_MAX 2000 /* of a variant */
 #define DEW_VARIANTS_MAX 64
+#define DEW_THINGS_ALL_MAX 20000 /* of all variants; their JSON then takes some 15 MB */
 #define DEW_WISHES_MAX 500
 #define DEW_KINDS_MAX 500
 

@@ -577,6 +577,7 @@ typedef enum
   DEW_PROBLEM_NO_SHOWN,   /* value: number of the variant to show */
   DEW_PROBLEM_VARIANTS,   /* value, max: how many there are */
   DEW_PROBLEM_THINGS,     /* value, max: how many a variant holds */
+  DEW_PROBLEM_THINGS_ALL, /* value, max: how many all variants hold together */
   DEW_PROBLEM_WISHES,     /* value, max: wishes; min, other_max: own kinds */
   DEW_PROBLEM_NAMELESS,   /* an own kind */
   DEW_PROBLEM_NAME_TWICE, /* own kinds */

@@ -351,6 +351,7 @@ dew_chamber_is_valid (const DewChamber *chamber, DewProblem *first)
   g_autoptr (GArray) problems = NULL;
   g_autoptr (GHashTable) ids = g_hash_table_new (NULL, NULL);
   DewCheck check;
+  guint things = 0;
 
   g_return_val_if_fail (chamber != NULL, FALSE);
 
@@ -363,6 +364,11 @@ dew_chamber_is_valid (const DewChamber *chamber, DewProblem *first)
   else if (dew_chamber_shown (chamber) == NULL)
     report_number (&check, &the_document, DEW_PROBLEM_NO_SHOWN, "shown_variant",
                    chamber->shown_variant, NAN, NAN);
+  for (guint i = 0; i < chamber->variants->len; i++)
+    things += g_array_index (chamber->variants, DewVariant, i).things->len;
+  if (things > DEW_THINGS_ALL_MAX)
+    report_number (&check, &the_document, DEW_PROBLEM_THINGS_ALL, "variants", things, 0,
+                   DEW_THINGS_ALL_MAX);
   for (guint i = 0; i < chamber->variants->len && problems->len == 0; i++)
     validate_variant (&check, ids, &g_array_index (chamber->variants, DewVariant, i));
   if (problems->len == 0)

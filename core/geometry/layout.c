@@ -8,6 +8,9 @@
 /* Whether things fit into the enclosure and to each other. */
 
 #define OPENING_MIN_M 0.0005 /* of a side */
+/* Things that are too near each other make problems by the square of their number; nobody
+ * reads on beyond that many. */
+#define ENOUGH_PROBLEMS 500
 
 static DewProblem *
 report (DewCheck *check, const DewThing *thing, DewProblemCode code, const char *field)
@@ -217,7 +220,7 @@ dew_chamber_check (const DewChamber *chamber, guint variant_id)
   g_return_val_if_fail (chamber != NULL, NULL);
 
   if (dew_check_values (&check, chamber, variant_id))
-    for (guint i = 0; i < check.variant->things->len; i++)
+    for (guint i = 0; i < check.variant->things->len && check.problems->len < ENOUGH_PROBLEMS; i++)
       check_thing (&check, &g_array_index (check.variant->things, DewThing, i));
   return check.problems;
 }

@@ -213,6 +213,10 @@ document_words (const DewProblem *problem, const char *who)
     case DEW_PROBLEM_THINGS:
       return g_strdup_printf (_ ("The variant \"%s\" holds %u things; give %d at most"),
                               problem->name, number, (int) most);
+    case DEW_PROBLEM_THINGS_ALL:
+      return g_strdup_printf (_ ("The variants hold %u things together; give %d at most: remove "
+                                 "variants that are not needed any more"),
+                              number, (int) most);
     case DEW_PROBLEM_WISHES:
       return g_strdup_printf (
         _ ("There are %u wishes and %u own kinds of plant; give %d and %d at most"), number,

@@ -316,9 +316,8 @@ check_counts (const DewConnection *connection)
     const char *table;
     gint64 most;
   } tables[] = {
-    { "variant", DEW_VARIANTS_MAX }, { "thing", DEW_VARIANTS_MAX * DEW_THINGS_MAX },
-    { "wish", DEW_WISHES_MAX },      { "plant_kind", DEW_KINDS_MAX },
-    { "undo_step", STEPS_MAX },      { "undo_text", 1 },
+    { "variant", DEW_VARIANTS_MAX }, { "thing", DEW_THINGS_ALL_MAX }, { "wish", DEW_WISHES_MAX },
+    { "plant_kind", DEW_KINDS_MAX }, { "undo_step", STEPS_MAX },      { "undo_text", 1 },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (tables); i++)

@@ -8,7 +8,7 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
-#define JSON_BYTES_MAX (32 * 1024 * 1024)
+#define JSON_BYTES_MAX (16 * 1024 * 1024) /* some more than the largest document has */
 
 static gboolean
 read_panels (DewJsonReader *reader, JsonNode *node, DewChamber *chamber)

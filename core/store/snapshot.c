@@ -11,7 +11,7 @@
 #include <stdlib.h>
 
 #define BYTES_MAX (1024 * 1024 * 1024)
-#define TEXT_BYTES_MAX (32 * 1024 * 1024) /* of what is no database */
+#define TEXT_BYTES_MAX (16 * 1024 * 1024) /* of what is no database */
 #define SUM_BYTES (4 * 1024 * 1024)       /* of a larger file, parts as many as make that */
 #define SUM_PART 4096
 #define BUSY_MS 3000

@@ -248,6 +248,30 @@ test_trouble (Desk *desk, gconstpointer data)
   g_assert_false (dew_edit_is_open (edit));
 }
 
+/* A step that could not be saved is told before another document takes the place of this one,
+ * and is still there to be copied; who asks again leaves it behind. */
+static void
+test_unsaved_and_another (Desk *desk, gconstpointer data)
+{
+  g_autofree char *other = g_build_filename (desk->folder, "b" DEW_STORE_SUFFIX, NULL);
+  g_autoptr (DewEdit) edit = NULL;
+  g_autoptr (GError) error = NULL;
+
+  g_assert_true (dew_store_create (other, dew_document_chamber (desk->document), FALSE, NULL));
+  g_unlink (desk->path);
+  edit = dew_document_edit_begin (desk->document);
+  fan_of (desk, edit)->x_m = 0.1;
+  g_assert_true (dew_edit_commit (edit, "Move fan", NULL));
+  g_assert_false (dew_document_open (desk->document, other, &error));
+  g_assert_nonnull (strstr (error->message, "could not be saved"));
+  g_assert_cmpstr (dew_document_path (desk->document), ==, desk->path);
+  g_assert_cmpfloat (fan_x_m (desk), ==, 0.1);
+  g_assert_true (dew_document_open (desk->document, other, NULL));
+  g_assert_cmpfloat (fan_x_m (desk), ==, 0.2);
+  g_clear_object (&desk->document);
+  g_unlink (other);
+}
+
 /* --- the world goes on ------------------------------------------------------------------ */
 
 static void
@@ -476,6 +500,7 @@ main (int argc, char *argv[])
   ADD ("/document/end", test_end);
   ADD ("/document/restart", test_restart);
   ADD ("/document/trouble", test_trouble);
+  ADD ("/document/unsaved-and-another", test_unsaved_and_another);
   ADD ("/document/put-back", test_put_back);
   ADD ("/document/nested", test_nested);
   ADD ("/document/peek", test_peek);

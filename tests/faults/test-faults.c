@@ -284,6 +284,62 @@ test_json (Folder *folder, gconstpointer data)
     }
 }
 
+/* Too much to be a document is refused at once, and what is just not too much is answered. */
+static void
+test_large_json (Folder *folder, gconstpointer data)
+{
+  g_autofree char *path = in_folder (folder, "large.json");
+  g_autoptr (GString) large = g_string_new ("[");
+  g_autoptr (Answer) check = NULL;
+  gint64 start;
+
+  while (large->len < 24 * 1024 * 1024)
+    g_string_append (large, "[],");
+  put (path, large->str, (gssize) large->len);
+  start = g_get_monotonic_time ();
+  check = RUN ("check", path);
+  assert_message (check, 1, path, "larger than");
+  g_assert_cmpint (g_get_monotonic_time () - start, <, 2000000);
+
+  /* Things on top of each other make problems by the square of their number. */
+  g_clear_pointer (&check, answer_free);
+  g_string_assign (large, "{\"format\": \"dewtier enclosure\", \"version\": 4, \"name\": \"A\", "
+                          "\"outer_m\": [1, 1, 1], \"variants\": [{\"id\": 1, \"name\": \"A\", "
+                          "\"things\": [");
+  for (int i = 0; i < 2000; i++)
+    g_string_append_printf (large,
+                            "%s{\"id\": %d, \"type\": \"shelf\", \"name\": \"S\", \"z_m\": 0.5}",
+                            i > 0 ? "," : "", i + 2);
+  g_string_append (large, "]}]}");
+  put (path, large->str, (gssize) large->len);
+  start = g_get_monotonic_time ();
+  check = RUN ("check", path);
+  g_assert_cmpint (check->code, ==, 1);
+  g_assert_cmpint (g_get_monotonic_time () - start, <, 5000000);
+}
+
+/* What is too large is refused before an hour is spent on it. */
+static void
+test_too_many_plants (Folder *folder, gconstpointer data)
+{
+  g_autofree char *path = in_folder (folder, "plants.json");
+  g_autoptr (GString) text = g_string_new (
+    "{\"format\": \"dewtier enclosure\", \"version\": 4, \"name\": \"A\", \"outer_m\": [1, 1, 1], "
+    "\"variants\": [{\"id\": 1, \"name\": \"A\", \"things\": []}], \"wishes\": [");
+  g_autoptr (Answer) assign = NULL;
+  gint64 start;
+
+  for (int i = 0; i < 5; i++)
+    g_string_append_printf (text, "%s{\"id\": %d, \"name\": \"P\", \"count\": 500}",
+                            i > 0 ? "," : "", i + 2);
+  g_string_append (text, "]}");
+  put (path, text->str, -1);
+  start = g_get_monotonic_time ();
+  assign = RUN ("assign", path);
+  assert_message (assign, 1, path, "more than 2000 plants");
+  g_assert_cmpint (g_get_monotonic_time () - start, <, 2000000);
+}
+
 /* A layout that does not fit together is a document all the same: check says
  * what is wrong, forecast refuses, convert copies. */
 static void
@@ -532,6 +588,8 @@ main (int argc, char **argv)
     { "/faults/newer", test_newer },
     { "/faults/read-only", test_read_only },
     { "/faults/json", test_json },
+    { "/faults/large-json", test_large_json },
+    { "/faults/too-many-plants", test_too_many_plants },
     { "/faults/bad-layout", test_bad_layout },
     { "/faults/full-output", test_full_output },
     { "/faults/no-display", test_no_display },

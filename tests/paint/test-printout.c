@@ -416,7 +416,8 @@ test_command (Scene *scene, gconstpointer data)
 
     g_assert_cmpint (RUN (TEST_AS_WE_ARE, NULL, "sheet", demo, svg, "--bare"), ==, 0);
     g_assert_true (g_file_get_contents (svg, &first, NULL, NULL));
-    g_assert_cmpint (RUN (TEST_AS_WE_ARE, NULL, "sheet", demo, svg, "--bare"), ==, 0);
+    g_assert_cmpint (RUN (TEST_AS_WE_ARE, NULL, "sheet", demo, svg, "--bare"), ==, 1);
+    g_assert_cmpint (RUN (TEST_AS_WE_ARE, NULL, "sheet", demo, svg, "--bare", "--replace"), ==, 0);
     g_assert_true (g_file_get_contents (svg, &second, NULL, NULL));
     g_assert_cmpstr (first, ==, second);
   }
@@ -431,12 +432,15 @@ test_command (Scene *scene, gconstpointer data)
   g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", demo, "o.gif"), ==, 2);
   g_assert_nonnull (strstr (err, "o.gif"));
   g_free (g_steal_pointer (&err));
-  g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", demo, pdf, "--colour", "blue"), ==, 2);
+  g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", "--replace", demo, pdf, "--colour", "blue"),
+                   ==, 2);
   g_assert_nonnull (strstr (err, "humidity"));
   g_free (g_steal_pointer (&err));
-  g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", demo, pdf, "--plan", "99"), ==, 1);
+  g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", "--replace", demo, pdf, "--plan", "99"), ==,
+                   1);
   g_free (g_steal_pointer (&err));
-  g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", demo, pdf, "--width", "1"), ==, 2);
+  g_assert_cmpint (RUN (TEST_AS_WE_ARE, &err, "sheet", "--replace", demo, pdf, "--width", "1"), ==,
+                   2);
 
   g_assert_cmpint (g_mkdir (locked, 0555), ==, 0);
   g_free (g_steal_pointer (&err));

@@ -203,6 +203,22 @@ take_over_json (const char *path, GError **error)
   return g_steal_pointer (&target);
 }
 
+/* Nobody is told of a save once its store is closed, so it is waited for before. What could not
+ * be saved is told once; who asks again leaves it behind. */
+static gboolean
+leave (DewDocument *self, GError **error)
+{
+  g_autoptr (GError) inner = NULL;
+
+  if (dew_document_flush (self, &inner))
+    return TRUE;
+  g_set_error (error, inner->domain, inner->code,
+               _ ("The last step in the enclosure that is open could not be saved: %s. Save a copy "
+                  "of it first, or open the other one again to leave that step behind."),
+               inner->message);
+  return FALSE;
+}
+
 gboolean
 dew_document_open (DewDocument *self, const char *path, GError **error)
 {
@@ -211,6 +227,8 @@ dew_document_open (DewDocument *self, const char *path, GError **error)
 
   g_return_val_if_fail (DEW_IS_DOCUMENT (self) && path != NULL, FALSE);
 
+  if (!leave (self, error))
+    return FALSE;
   if (g_str_has_suffix (path, JSON_SUFFIX))
     {
       taken_over = take_over_json (path, error);

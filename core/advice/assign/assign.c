@@ -365,17 +365,39 @@ belongs (const DewChamber *chamber, const DewVariant *variant, const DewForecast
 }
 
 static gboolean
-check_input (const DewAssignJob *job, GError **error)
+check_number (guint n, GError **error)
 {
-  if (job->plants->len == 0)
+  if (n == 0)
     g_set_error_literal (error, DEW_ASSIGN_ERROR, DEW_ASSIGN_ERROR_NO_PLANTS,
                          _ ("There is no plant to find a place for. Put plants into the "
                             "enclosure or on the list of wishes."));
-  else if (job->plants->len > DEW_ASSIGN_PLANTS_MAX)
+  else if (n > DEW_ASSIGN_PLANTS_MAX)
     g_set_error (error, DEW_ASSIGN_ERROR, DEW_ASSIGN_ERROR_TOO_MANY,
                  _ ("There are more than %d plants. Ask for fewer of them."),
                  DEW_ASSIGN_PLANTS_MAX);
-  else if (job->day->n_places == 0)
+  return n > 0 && n <= DEW_ASSIGN_PLANTS_MAX;
+}
+
+gboolean
+dew_assign_check_plants (const DewChamber *chamber, const DewVariant *variant, GError **error)
+{
+  guint n = 0;
+
+  g_return_val_if_fail (chamber != NULL && variant != NULL, FALSE);
+
+  for (guint i = 0; i < variant->things->len; i++)
+    n += g_array_index (variant->things, DewThing, i).kind == DEW_THING_PLANT;
+  for (guint i = 0; i < chamber->wishes->len; i++)
+    n += (guint) g_array_index (chamber->wishes, DewWish, i).count;
+  return check_number (n, error);
+}
+
+static gboolean
+check_input (const DewAssignJob *job, GError **error)
+{
+  if (!check_number (job->plants->len, error))
+    return FALSE;
+  if (job->day->n_places == 0)
     g_set_error_literal (error, DEW_ASSIGN_ERROR, DEW_ASSIGN_ERROR_NO_PLACES,
                          _ ("There is no place on which a plant could stand. Make room on a shelf "
                             "or on the floor."));

@@ -210,6 +210,10 @@ typedef struct _DewAssignment
  * make it say where it is unsure); night may be NULL. variant_id 0: the shown one. NULL with
  * DEW_ASSIGN_ERROR or, cancelled, G_IO_ERROR_CANCELLED. May be called from any thread; GLPK
  * is used by one thread at a time, the rest wait. */
+/* Whether the plants of a variant and those wished for are not too many, and any: known
+ * before a forecast is made. FALSE with DEW_ASSIGN_ERROR. */
+gboolean dew_assign_check_plants (const DewChamber *chamber, const DewVariant *variant,
+                                  GError **error);
 DewAssignment *dew_assign_new (const DewChamber *chamber, guint variant_id, const DewForecast *day,
                                const DewForecast *night, const DewAssignOptions *options,
                                GCancellable *cancellable, GError **error);
