@@ -7,9 +7,6 @@
 
 #define S_PER_DAY 86400.0
 
-/* On the way from the start, before the layout is settled. */
-static const DewTrialPace first_pace = { .parts = 2, .steps = 20, .tolerance = 1e-3, .rounds = 2 };
-
 gboolean
 dew_layout_bench_open (DewLayoutBench *bench, const DewChamber *chamber, guint variant_id,
                        DewPlantWishLookup wish, gpointer wish_data, int threads,
@@ -58,7 +55,7 @@ run_layout (int job, int thread, gpointer data)
   int night = job % 2;
   g_autoptr (GError) error = NULL;
   DewForecast *f = dew_trial_settle (w->trial[thread][night], layout->chamber, w->bench->variant_id,
-                                     &first_pace, &w->options, w->bench->cancellable, &error);
+                                     &w->options, w->bench->cancellable, &error);
 
   *(night ? &layout->night : &layout->day) = f;
   if (f == NULL)

@@ -10,9 +10,6 @@
 #define FEWEST 4
 
 static const DewTrialPace member_pace = { .parts = 2, .steps = 24, .tolerance = 1e-3, .rounds = 2 };
-/* To the end, with the values as given. */
-static const DewTrialPace nominal_pace
-  = { .parts = 2, .steps = 20, .tolerance = 1e-3, .rounds = 2 };
 
 struct _DewSpread
 {
@@ -54,7 +51,7 @@ run_member (int job, int thread, gpointer data)
     if (w->trial[thread][night] != NULL)
       {
         f[night] = nominal ? dew_trial_settle (w->trial[thread][night], chamber, w->variant_id,
-                                               &nominal_pace, &draft, w->cancellable, NULL)
+                                               &draft, w->cancellable, NULL)
                            : dew_trial_forecast (w->trial[thread][night], chamber, w->variant_id,
                                                  &pace, NULL);
         whole = whole && f[night] != NULL;

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "forecast/forecast.h"
 
-#include <math.h>
 #include <time.h>
 
 #include "forecast/bands.h"
@@ -10,9 +9,7 @@
 
 /* What goes on beside a window: following a drag, settling at rest, assuring what has settled. */
 
-#define FOLLOW_STEPS 16      /* of a frame */
-#define OTHER_TOLERANCE 1e-3 /* of a second answer, which is only compared */
-#define TWO_ANSWERS 0.15     /* bays that differ by more than this are two flows */
+#define FOLLOW_STEPS 16 /* of a frame */
 
 struct _DewForecaster
 {
@@ -111,17 +108,7 @@ dew_forecaster_follow (DewForecaster *fc, const DewChamber *chamber, guint varia
     f->seconds = (g_get_monotonic_time () - start) / 1e6;
   return f;
 }
-/* Largest relative difference of the bays' speeds. */
-static double
-difference (const DewForecast *a, const DewForecast *b)
-{
-  double worst = 0.0;
-
-  for (int i = 0; i < MIN (a->n_bays, b->n_bays); i++)
-    worst = MAX (worst, fabs (a->bays[i].mean.speed_m_s - b->bays[i].mean.speed_m_s)
-                          / (0.02 + MAX (a->bays[i].mean.speed_m_s, b->bays[i].mean.speed_m_s)));
-  return worst;
-}
+/* --- at rest ------------------------------------------------------------------------------ */
 
 DewForecast *
 dew_forecaster_settle (DewForecaster *fc, const DewChamber *chamber, guint variant_id,
@@ -154,18 +141,9 @@ dew_forecaster_assure (DewForecaster *fc, DewForecast *forecast, const DewChambe
   g_autoptr (DewForecast) assured
     = dew_forecast_with_bands (forecast, chamber, variant_id, options, cancellable, error);
 
-  if (assured != NULL && forecast->state == DEW_FORECAST_SETTLED)
-    {
-      g_autoptr (DewForecast) other = NULL;
-      g_autoptr (DewRun) run = dew_forecast_settled_run (chamber, variant_id, options, TRUE,
-                                                         fc->live, cancellable, error);
-
-      if (run != NULL)
-        other = dew_forecast_finish (run, options, OTHER_TOLERANCE, error);
-      if (other == NULL)
-        return NULL;
-      assured->two_answers
-        = other->state == DEW_FORECAST_SETTLED && difference (forecast, other) > TWO_ANSWERS;
-    }
+  if (assured == NULL
+      || !dew_forecast_find_other (assured, chamber, variant_id, options, fc->live, cancellable,
+                                   error))
+    return NULL;
   return g_steal_pointer (&assured);
 }

@@ -62,6 +62,7 @@ dew_forecast_unref (DewForecast *f)
   g_free (f->findings);
   g_free (f->devices);
   g_free (f->drip_kg_m2s);
+  g_free (f->other);
   g_free (f);
 }
 
@@ -89,6 +90,7 @@ dew_forecast_copy (const DewForecast *f)
   c->places = g_memdup2 (f->places, sizeof *f->places * f->n_places);
   c->exchanges = g_memdup2 (f->exchanges, sizeof *f->exchanges * f->n_exchanges);
   c->devices = g_memdup2 (f->devices, sizeof *f->devices * f->n_devices);
+  c->other = f->other != NULL ? g_memdup2 (f->other, sizeof *f->other * f->n_bays) : NULL;
   c->findings = g_memdup2 (f->findings, sizeof *f->findings * f->n_findings);
   return c;
 }
@@ -281,6 +283,7 @@ dew_forecast_new (const DewChamber *chamber, guint variant_id, const DewForecast
 {
   g_autoptr (DewRun) run = NULL;
   g_autoptr (DewForecast) f = NULL;
+  g_autoptr (DewForecast) sure = NULL;
   gint64 start = g_get_monotonic_time ();
 
   g_return_val_if_fail (chamber != NULL && options != NULL, NULL);
@@ -291,5 +294,9 @@ dew_forecast_new (const DewChamber *chamber, guint variant_id, const DewForecast
   f = finish (run, options, DEW_FORECAST_SETTLED_TOLERANCE, start, error);
   if (f == NULL || options->members == 0)
     return g_steal_pointer (&f);
-  return dew_forecast_with_bands (f, chamber, variant_id, options, cancellable, error);
+  sure = dew_forecast_with_bands (f, chamber, variant_id, options, cancellable, error);
+  if (sure == NULL
+      || !dew_forecast_find_other (sure, chamber, variant_id, options, run, cancellable, error))
+    return NULL;
+  return g_steal_pointer (&sure);
 }

@@ -294,6 +294,8 @@ typedef struct _DewForecast
   double swing;         /* largest relative change of a bay between the last windows; of an unsteady
                          * one how far any bay strays from its mean, nine times of ten */
   gboolean two_answers; /* started with the air before heat and water it ends elsewhere */
+  DewClimate *other;    /* [n_bays] means of the bays in that other flow; NULL: none was found, or
+                         * none looked for */
   double seconds;
 } DewForecast;
 
@@ -308,8 +310,8 @@ typedef enum
 
 void dew_forecast_options_init (DewForecastOptions *options);
 
-/* Cold and to the end. NULL with error; cancelled gives G_IO_ERROR_CANCELLED.
- * variant_id 0: the shown one. */
+/* Cold and to the end; with bands it is also found out whether the air has a second answer. NULL
+ * with error; cancelled gives G_IO_ERROR_CANCELLED. variant_id 0: the shown one. */
 DewForecast *dew_forecast_new (const DewChamber *chamber, guint variant_id,
                                const DewForecastOptions *options, GCancellable *cancellable,
                                GError **error);

@@ -21,6 +21,7 @@
 #define CHECK_TOLERANCE 1e-4
 #define WIDEST_SETTLED 2.0 /* the same, of its range */
 #define MOST_DOUBTS 4
+#define CREEPING 3 /* windows without a jump or a steady solve */
 #define WINDOW_PARTS 6
 #define AGE_TOLERANCE 1e-4 /* at most */
 
@@ -456,7 +457,7 @@ dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
   for (int still = 0, doubts = 0; r->windows < DEW_FITTED_MOST_WINDOWS;)
     {
       double change, left, foreseen;
-      gboolean arrived, swings;
+      gboolean arrived, swings, creeps;
 
       if (!dew_run_window (r, cancellable, error))
         return FALSE;
@@ -469,15 +470,19 @@ dew_run_settle (DewRun *r, GCancellable *cancellable, GError **error)
       left = change * left / (1.0 - left);
       r->swing = change * DEW_FITTED_SETTLED_SHARE;
       arrived = change < 1.0 && MAX (left, last_left) < 1.0 && foreseen < DEW_FITTED_SETTLED_SHARE;
+      /* Fog does not jump, and fills an enclosure over hours: its own steady state on this flow is
+       * where it creeps to. */
+      creeps
+        = dew_atmosphere_is_foggy (r->atmosphere) && still >= CREEPING && MAX (change, last) < 1.0;
       /* To and fro, but no longer on its way anywhere. */
       swings
         = still >= WATCHED_WINDOWS && change_of_means (r, WATCHED_WINDOWS / 2) < STILL_SWINGING;
       if (swings && range_of_means (r) > WIDEST_SETTLED)
         break;
-      if (arrived || swings)
+      if (arrived || swings || creeps)
         {
           /* If they differ the air may not have come round to its heat yet. */
-          r->settled = agrees_with_steady (r) || ++doubts == MOST_DOUBTS;
+          r->settled = agrees_with_steady (r) || ((arrived || swings) && ++doubts == MOST_DOUBTS);
           if (r->settled)
             return TRUE;
           still = 0;

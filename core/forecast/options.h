@@ -32,4 +32,10 @@ DewForecast *dew_forecast_finish (DewRun *run, const DewForecastOptions *options
 DewForecast *dew_forecast_on_the_way (DewRun *run, const DewForecastOptions *options,
                                       GError **error);
 
+/* Looks for a second answer of a forecast that has settled, from the start that has the air before
+ * heat and water, and notes it in f. like: as above. FALSE with error when cancelled. */
+gboolean dew_forecast_find_other (DewForecast *f, const DewChamber *chamber, guint variant_id,
+                                  const DewForecastOptions *options, const DewRun *like,
+                                  GCancellable *cancellable, GError **error);
+
 G_END_DECLS

@@ -8,7 +8,6 @@
 #include "forecast/options.h"
 
 #define START_TOLERANCE 1e-3
-#define SETTLED_TOLERANCE 1e-6 /* what is shown has three digits */
 
 struct _DewTrialStart
 {
@@ -139,24 +138,10 @@ dew_trial_forecast (DewTrial *trial, const DewChamber *chamber, guint variant_id
 
 DewForecast *
 dew_trial_settle (DewTrial *trial, const DewChamber *chamber, guint variant_id,
-                  const DewTrialPace *pace, const DewForecastOptions *options,
-                  GCancellable *cancellable, GError **error)
+                  const DewForecastOptions *options, GCancellable *cancellable, GError **error)
 {
-  g_autoptr (DewRun) run = NULL;
   DewForecastOptions at_rest = *options;
-  DewRun *draft = march (trial, chamber, variant_id, pace, error);
-  DewRunOptions ro;
 
-  if (draft == NULL)
-    return NULL;
   at_rest.night = trial->start->options.night;
-  if (!dew_forecast_run_options (chamber, variant_id, &at_rest, &ro, error))
-    return NULL;
-  run = dew_run_new (chamber, variant_id, &ro, error);
-  if (run == NULL)
-    return NULL;
-  dew_run_start_from (run, draft);
-  if (!dew_run_settle (run, cancellable, error))
-    return NULL;
-  return dew_forecast_finish (run, &at_rest, SETTLED_TOLERANCE, error);
+  return dew_forecast_new (chamber, variant_id, &at_rest, cancellable, error);
 }

@@ -49,10 +49,11 @@ typedef struct
 DewForecast *dew_trial_forecast (DewTrial *trial, const DewChamber *chamber, guint variant_id,
                                  const DewTrialPace *pace, GError **error);
 
-/* The same to the end, on options->grid, from the start and a trial of that pace: what
- * dew_forecast_new() would find, sooner. */
+/* A layout to the end, on options->grid, by day or night as the start: to the bit what
+ * dew_forecast_new() finds, so that what is then taken looks in the window as it did in the answer.
+ */
 DewForecast *dew_trial_settle (DewTrial *trial, const DewChamber *chamber, guint variant_id,
-                               const DewTrialPace *pace, const DewForecastOptions *options,
-                               GCancellable *cancellable, GError **error);
+                               const DewForecastOptions *options, GCancellable *cancellable,
+                               GError **error);
 
 G_END_DECLS

@@ -120,6 +120,10 @@ write_bays (DewJson *json, const DewReport *about, const DewForecast *forecast)
                       WORDS ("stands_on", shelf != NULL ? shelf->name : "floor"),
                       INTEGER (bay, shelf_id), REAL (bay, z0_m), REAL (bay, z1_m));
       dew_report_object (json, "mean", dew_climate_members, &bay->mean);
+      if (forecast->other != NULL)
+        dew_report_object (json, "other_mean", dew_climate_members, &forecast->other[i]);
+      else
+        dew_json_text (json, "other_mean", NULL);
       dew_json_end (json);
     }
   dew_json_end (json);

@@ -116,6 +116,21 @@ append_bays (GString *out, const DewReport *about, const DewForecast *forecast)
   append_climate (out, _ ("Whole enclosure"), &forecast->all);
 }
 
+/* The same bays in the second flow that the air has. */
+static void
+append_other (GString *out, const DewReport *about, const DewForecast *forecast)
+{
+  if (forecast->other == NULL)
+    return;
+  g_string_append_printf (out, "\n%s\n",
+                          _ ("The air here has two flows and keeps to the one it is in. After a "
+                             "draught, an open door or a "
+                             "fan switched on late it may be in the other, which is:"));
+  append_titles (out, _ ("Bay"));
+  for (int i = forecast->n_bays - 1; i >= 0; i--)
+    append_climate (out, bay_name (about, forecast, i), &forecast->other[i]);
+}
+
 static void
 append_places (GString *out, const DewReport *about, const DewForecast *forecast)
 {
@@ -281,6 +296,7 @@ dew_report_forecast_text (const DewReport *about, const DewForecast *forecast, g
 
   append_head (out, about, forecast);
   append_bays (out, about, forecast);
+  append_other (out, about, forecast);
   append_places (out, about, forecast);
   append_exchanges (out, forecast);
   append_devices (out, about, forecast);

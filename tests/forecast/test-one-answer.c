@@ -5,6 +5,7 @@
 
 #include "enclosure.h"
 #include "forecast/options.h"
+#include "forecast/trial.h"
 #include "published/plain-box.h"
 
 #include <math.h>
@@ -62,6 +63,34 @@ test_path (void)
       g_assert_true (back->bays[b].mean.speed_m_s == cold->bays[b].mean.speed_m_s);
       g_assert_true (back->bays[b].mean.rh == cold->bays[b].mean.rh);
       g_assert_true (back->bays[b].mean.t_C == cold->bays[b].mean.t_C);
+    }
+}
+
+/* What a search settles is what the layout settles to once it is taken, to the last bit: a search
+ * that began from the layout as it was found other numbers. Property, no source. */
+static void
+test_tried (void)
+{
+  g_autoptr (DewChamber) here = moved (0.0), there = moved (0.06);
+  g_autoptr (DewForecast) cold = NULL, tried = NULL;
+  g_autoptr (DewTrialStart) start = NULL;
+  g_autoptr (DewTrial) trial = NULL;
+  g_autoptr (GError) error = NULL;
+  DewForecastOptions options;
+
+  dew_forecast_options_init (&options);
+  options.grid = DEW_GRID_DRAFT;
+  start = dew_trial_start_new (here, 0, &options, NULL, &error);
+  g_assert_no_error (error);
+  trial = dew_trial_new (start);
+  tried = dew_trial_settle (trial, there, 0, &options, NULL, &error);
+  g_assert_no_error (error);
+  cold = dew_forecast_new (there, 0, &options, NULL, &error);
+  g_assert_no_error (error);
+  for (int b = 0; b < cold->n_bays; b++)
+    {
+      g_assert_true (tried->bays[b].mean.speed_m_s == cold->bays[b].mean.speed_m_s);
+      g_assert_true (tried->bays[b].mean.rh == cold->bays[b].mean.rh);
     }
 }
 
@@ -214,6 +243,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/one-answer/path", test_path);
+  g_test_add_func ("/one-answer/tried", test_tried);
   g_test_add_data_func ("/one-answer/marched-on/lamp", GINT_TO_POINTER (0), test_marched_on);
   g_test_add_data_func ("/one-answer/marched-on/tight-lamp", GINT_TO_POINTER (1), test_marched_on);
   g_test_add_data_func ("/one-answer/marched-on/chimney", GINT_TO_POINTER (2), test_marched_on);

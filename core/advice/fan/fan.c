@@ -139,7 +139,7 @@ run_settled (int job, int thread, gpointer data)
     return;
   s->kept[job / 2][night]
     = dew_trial_settle (hand->trial[night], dew_fan_document (s, hand, candidate), s->variant_id,
-                        &closer_pace, &s->options, s->cancellable, NULL);
+                        &s->options, s->cancellable, NULL);
 }
 
 static void
