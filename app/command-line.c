@@ -156,6 +156,8 @@ static const Option options[] = {
           PICTURE_PX, DEW_EXPORT_LEAST_PX, DEW_EXPORT_MOST_PX),
   TEXT (PAPER, paper, N_ ("a4 or letter"), N_ ("PAPER")),
   TEXT (UNITS, units, N_ ("metric or imperial; as the locale has it"), N_ ("UNITS")),
+  TEXT (CLOCK, clock, N_ ("steady, spring or autumn: the days on which clocks are changed"),
+        N_ ("CLOCK")),
   FLAG (BARE, bare, N_ ("The drawing alone, without a forecast")),
   FLAG (BUILD, build, N_ ("Also the pages for who builds it: cuts and where they are, templates, "
                           "shelves from above, parts, what to see to")),

@@ -41,7 +41,8 @@ typedef enum
   DEW_OPTION_BUILD = 1 << 27,
   DEW_OPTION_CARD = 1 << 28,
   DEW_OPTION_TABLE = 1 << 29, /* how a table of readings is to be understood */
-  DEW_OPTION_FIT = 1 << 30    /* what readings are set against the forecast for */
+  DEW_OPTION_FIT = 1 << 30,   /* what readings are set against the forecast for */
+  DEW_OPTION_CLOCK = 1 << 24
 } DewOption;
 
 typedef struct
@@ -52,7 +53,7 @@ typedef struct
   gboolean room, leave_out, dry, apply;
   char *zone, *dates, *degrees, *humidity, *decimal, *columns, *from, *to, *day;
   gboolean json, night, fixed, walls, draft, balance, imperial, bare, replace, build, card;
-  char *grid, *colour, *variant, *fan, *weights, *paper, *units;
+  char *grid, *clock, *colour, *variant, *fan, *weights, *paper, *units;
   int month, candidates, members, threads, plan, width;
   double seconds;
 
@@ -87,6 +88,9 @@ int dew_command_advise (DewAsked *asked);
 int dew_command_assign (DewAsked *asked);
 int dew_command_compare (DewAsked *asked);
 int dew_command_readings (DewAsked *asked);
+int dew_command_day (DewAsked *asked);
+int dew_command_year (DewAsked *asked);
+int dew_command_mishap (DewAsked *asked);
 
 /* Loads the document `path`, sets the month and finds the variant that is asked for. FALSE
  * when something is wrong and has been said; the exit code is then DEW_EXIT_NO. */

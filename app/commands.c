@@ -250,6 +250,22 @@ static const DewCommand commands[] = {
         "  add FILE INSTRUMENT MOMENT WARMTH HUMIDITY  one reading, by hand\n"
         "  mark FILE INSTRUMENT FROM TO doubtful|good|plain\n"
         "  list FILE                               what there is") },
+  { "day", dew_command_day,
+    DEW_OPTION_JSON | DEW_OPTION_GRID | DEW_OPTION_VARIANT | DEW_OPTION_MONTH | DEW_OPTION_CLOCK
+      | DEW_OPTION_IMPERIAL,
+    1, 1, N_ ("FILE"), N_ ("a day by the hour, water, power and cost"),
+    N_ ("Follows a day by the hour: air and dew of every bay, water, power, cost, the room.") },
+  { "year", dew_command_year,
+    DEW_OPTION_JSON | DEW_OPTION_GRID | DEW_OPTION_VARIANT | DEW_OPTION_IMPERIAL,
+    1, 1, N_ ("FILE"), N_ ("which weeks fall out of which plant’s wishes"),
+    N_ ("Follows a day of each month and says which weeks fall out of which plant’s "
+        "wishes.") },
+  { "mishap", dew_command_mishap,
+    DEW_OPTION_JSON | DEW_OPTION_GRID | DEW_OPTION_VARIANT | DEW_OPTION_MONTH
+      | DEW_OPTION_IMPERIAL,
+    1, 1, N_ ("FILE"), N_ ("what a power cut, an empty tank, a heat wave do"),
+    N_ ("Says what a power cut, an empty tank, a failed fan, an open front, a heat wave and lamps "
+        "that stay on do, and how long there is.") },
   { "check", run_check, 0, 1, 1, N_ ("FILE"), N_ ("what keeps a variant from being forecast"),
     N_ ("Says what keeps each variant from being forecast.") },
   { "convert", run_convert, DEW_OPTION_REPLACE, 2, 2, N_ ("IN OUT"),

@@ -67,8 +67,9 @@ room_at (const DewMarch *m, double time_s, double *t_C, double *w_kg_kg)
   double day = dew_routine_length_s (m->plan->clock);
 
   dew_routine_room (m->plan->chamber, m->plan->clock, fmod (time_s, day), t_C, w_kg_kg);
+  /* Heat comes within a day. */
   if (time_s >= m->plan->mishap_s)
-    *t_C += m->plan->room_warmer_K;
+    *t_C += m->plan->room_warmer_K * MIN (1.0, (time_s - m->plan->mishap_s) / DEW_S_PER_DAY);
 }
 
 static void
@@ -513,6 +514,18 @@ dew_march_new (const DewMarchPlan *plan, double time_s, double tolerance)
       g_array_append_val (m->misters, state);
     }
   find_drive (m);
+  dew_march_watch (m);
+  return m;
+}
+
+DewMarch *
+dew_march_copy (const DewMarch *from)
+{
+  DewMarch *m = dew_march_new (from->plan, from->time_s, from->tolerance);
+
+  dew_net_copy (m->net, from->net);
+  g_array_set_size (m->misters, 0);
+  g_array_append_vals (m->misters, from->misters->data, from->misters->len);
   dew_march_watch (m);
   return m;
 }

@@ -62,6 +62,8 @@ typedef struct
 
 /* Begins at the room's state of that time, bays as in the steady state. tolerance: 1 as usual. */
 DewMarch *dew_march_new (const DewMarchPlan *plan, double time_s, double tolerance);
+/* One of its own that goes on from the same moment by the same plan. */
+DewMarch *dew_march_copy (const DewMarch *march);
 void dew_march_free (DewMarch *march);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewMarch, dew_march_free)
 

@@ -1001,6 +1001,14 @@ dew_net_clear_books (DewNet *net)
   memset (net->book, 0, sizeof net->book);
 }
 
+void
+dew_net_copy (DewNet *net, const DewNet *from)
+{
+  memcpy (net->y, from->y, sizeof (double) * net->n);
+  memcpy (net->book, from->book, sizeof net->book);
+  find_airs (net, &net->airs, net->y);
+}
+
 int
 dew_net_size (const DewNet *net)
 {

@@ -148,6 +148,8 @@ void dew_net_set_bay (DewNet *net, int bay, double t_C, double w_kg_kg);
 double dew_net_energy_J (const DewNet *net);
 double dew_net_water_kg (const DewNet *net);
 void dew_net_clear_books (DewNet *net);
+/* The state of another of the same make. */
+void dew_net_copy (DewNet *net, const DewNet *from);
 
 /* Rates of change of everything that is unknown, for another integrator: n values, of h, q (bays),
  * R, the room's T and w, then T, m0, m1 of each skin; films as `y` itself makes them. */
