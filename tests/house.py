@@ -43,8 +43,9 @@ UI = {
     "panes": ["widgets", "canvas", "paint", "document"],
     "questions": ["panes", "widgets", "canvas", "paint", "document"],
     "compare": ["panes", "widgets", "canvas", "paint", "document"],
+    "hours": ["compare", "panes", "widgets", "canvas", "paint", "document"],
     "pages": ["panes", "widgets", "canvas", "paint", "document"],
-    "window": ["pages", "compare", "questions", "panes", "widgets", "canvas", "sheets", "paint",
+    "window": ["pages", "hours", "compare", "questions", "panes", "widgets", "canvas", "sheets", "paint",
                "document"],
 }
 # Includes that go the wrong way and are still to be mended: none may be added, and one that

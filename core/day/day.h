@@ -116,4 +116,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewDay, dew_day_unref)
 /* A value of a series between its samples, straight. */
 double dew_day_at (const DewDay *day, const double *series, double time_s);
 
+/* The air at a time, to be drawn (transfer full): the field of the steady state that holds then,
+ * each bay raised to its own mean of that time; without findings. */
+DewForecast *dew_day_picture (const DewDay *day, double time_s);
+
 G_END_DECLS

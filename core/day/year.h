@@ -8,8 +8,9 @@
 
 G_BEGIN_DECLS
 
-#define DEW_WEEKS 52 /* of seven days from the first of January on; the last has one or two more \
-                      */
+#define DEW_WEEKS \
+  52 /* of seven days from the first of January on; the last has one or two more \
+      */
 
 typedef struct
 {

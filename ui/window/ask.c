@@ -38,10 +38,20 @@ compare_action (GtkWidget *widget, const char *name, GVariant *parameter)
   dew_window_show_page (self, "compare");
 }
 
+static void
+hours_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  DewWindow *self = DEW_WINDOW (widget);
+
+  if (dew_document_chamber (self->document) != NULL)
+    dew_window_show_page (self, "hours");
+}
+
 void
 dew_window_install_ask_actions (GtkWidgetClass *widget_class)
 {
   for (guint i = 0; i < dew_n_questions (); i++)
     gtk_widget_class_install_action (widget_class, dew_question_action (i), NULL, ask_action);
   gtk_widget_class_install_action (widget_class, "win.compare", NULL, compare_action);
+  gtk_widget_class_install_action (widget_class, "win.hours", NULL, hours_action);
 }

@@ -8,6 +8,7 @@
 #include "widgets/names.h"
 #include "widgets/parts.h"
 #include "compare/compare.h"
+#include "hours/hours.h"
 #include "pages/pages.h"
 #include "pages/start.h"
 #include "panes/tray.h"
@@ -334,6 +335,8 @@ page_new (DewWindow *self, const char *page)
     return dew_cautions_page_new ();
   if (g_strcmp0 (page, "compare") == 0)
     return dew_compare_page_new (self->document);
+  if (g_strcmp0 (page, "hours") == 0)
+    return dew_hours_page_new (self->document);
   return dew_help_page_new ();
 }
 
