@@ -9,7 +9,7 @@ packages_to_run='build-essential meson ninja-build pkg-config
   librsvg2-common fonts-dejavu-core tzdata'
 
 # To test: a display in memory, a session bus, pointer and keys, pictures.
-packages_to_test='python3 xvfb xauth dbus xdotool imagemagick at-spi2-core python3-pyatspi
+packages_to_test='libsundials-dev python3 xvfb xauth dbus xdotool imagemagick at-spi2-core python3-pyatspi
   openbox clang-format desktop-file-utils appstream poppler-utils locales'
 
 say ()
