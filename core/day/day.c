@@ -260,55 +260,35 @@ typedef struct
   double *filled_each; /* [n_skins] */
 } Before;
 
-static void
-find_budget (DewDay *day, const DewMarch *m, const Before *before)
+/* What humidifiers gave: *as_vapour (wicks, steam) of *given in all, kg, and the energy they drew.
+ */
+static double
+of_misters (const DewMarch *m, const Before *before, double *given, double *as_vapour)
 {
-  DewNetState s = dew_net_state (m->net);
-  DewDayBudget *b = &day->budget;
-  const double *k = s.book;
-  double latent = m->plan->lump[1]->air.latent_heat_J_kg, given = 0.0, misters_J = 0.0;
-  double filled = m->filled_kg - before->filled_kg, left, turned;
+  double drawn_J = 0.0;
 
+  *given = *as_vapour = 0.0;
   for (guint n = 0; n < m->misters->len; n++)
     {
-      const DewHumidifier *h = &g_array_index (m->plan->lump[1]->misters, DewLumpMister, n).device;
+      const DewLumpMister *l = &g_array_index (m->plan->lump[1]->misters, DewLumpMister, n);
       const DewMarchMister *now = &g_array_index (m->misters, DewMarchMister, n);
       const DewMarchMister *was = &g_array_index (before->misters, DewMarchMister, n);
 
-      given += now->given_kg - was->given_kg;
-      misters_J += h->power_W * (now->ran_s - was->ran_s);
+      *given += now->given_kg - was->given_kg;
+      drawn_J += l->device.power_W * (now->ran_s - was->ran_s);
+      for (int b = 0; b < m->n_bays; b++)
+        *as_vapour += (now->given_kg - was->given_kg) * l->vapour[b];
     }
-  b->mist_kg = given;
-  b->wet_kg = k[DEW_BOOK_WET];
-  b->leaves_kg = k[DEW_BOOK_LEAVES];
-  b->room_kg = k[DEW_BOOK_WATER_AIR];
-  b->condensed_kg = k[DEW_BOOK_CONDENSED];
-  b->dried_kg = k[DEW_BOOK_DRIED];
-  b->run_off_kg = k[DEW_BOOK_RUN_OFF];
-  b->misters_J = misters_J;
-  b->lamps_J = m->power_J - before->power_J - misters_J;
-  b->cover_J = k[DEW_BOOK_HEAT_COVER];
-  b->air_J = k[DEW_BOOK_HEAT_AIR] - latent * k[DEW_BOOK_WATER_AIR];
-  b->waves_J = k[DEW_BOOK_HEAT_WAVES];
+  return drawn_J;
+}
 
-  /* Steam and wicks give vapour: what came into the air beside mist and is not theirs is from
-   * sources. */
-  {
-    double as_vapour = 0.0, as_mist = 0.0;
-
-    for (guint n = 0; n < m->misters->len; n++)
-      {
-        const DewLumpMister *l = &g_array_index (m->plan->lump[1]->misters, DewLumpMister, n);
-        double kg = g_array_index (m->misters, DewMarchMister, n).given_kg
-                    - g_array_index (before->misters, DewMarchMister, n).given_kg;
-
-        for (int i = 0; i < m->n_bays; i++)
-          as_vapour += kg * l->vapour[i];
-      }
-    as_mist = given - as_vapour;
-    b->vapour_kg = k[DEW_BOOK_WATER_IN] - k[DEW_BOOK_MIST] - as_vapour;
-    b->fallen_kg = MAX (0.0, as_mist - k[DEW_BOOK_MIST]) + k[DEW_BOOK_FOG];
-  }
+/* What the balances leave over, of what was turned over. */
+static void
+find_misses (const DewMarch *m, const Before *before, DewDayBudget *b)
+{
+  const double *k = dew_net_state (m->net).book;
+  double latent = m->plan->lump[1]->air.latent_heat_J_kg;
+  double filled = m->filled_kg - before->filled_kg, left, turned;
 
   left = dew_net_energy_J (m->net) - before->energy_J
          - (k[DEW_BOOK_HEAT_IN] - k[DEW_BOOK_HEAT_AIR] - k[DEW_BOOK_HEAT_COVER]
@@ -322,6 +302,31 @@ find_budget (DewDay *day, const DewMarch *m, const Before *before)
             - k[DEW_BOOK_FOG]);
   turned = MAX (fabs (k[DEW_BOOK_WATER_AIR]) + fabs (k[DEW_BOOK_CONDENSED]), 1e-6);
   b->water_miss = fabs (left) / turned;
+}
+
+static void
+find_budget (DewDay *day, const DewMarch *m, const Before *before)
+{
+  const double *k = dew_net_state (m->net).book;
+  DewDayBudget *b = &day->budget;
+  double given, as_vapour;
+
+  b->misters_J = of_misters (m, before, &given, &as_vapour);
+  b->lamps_J = m->power_J - before->power_J - b->misters_J;
+  b->mist_kg = given;
+  b->wet_kg = k[DEW_BOOK_WET];
+  b->leaves_kg = k[DEW_BOOK_LEAVES];
+  /* What came as vapour and is not theirs is from sources. */
+  b->vapour_kg = k[DEW_BOOK_WATER_IN] - k[DEW_BOOK_MIST] - as_vapour;
+  b->room_kg = k[DEW_BOOK_WATER_AIR];
+  b->condensed_kg = k[DEW_BOOK_CONDENSED];
+  b->dried_kg = k[DEW_BOOK_DRIED];
+  b->run_off_kg = k[DEW_BOOK_RUN_OFF];
+  b->fallen_kg = MAX (0.0, given - as_vapour - k[DEW_BOOK_MIST]) + k[DEW_BOOK_FOG];
+  b->cover_J = k[DEW_BOOK_HEAT_COVER];
+  b->air_J = k[DEW_BOOK_HEAT_AIR] - m->plan->lump[1]->air.latent_heat_J_kg * k[DEW_BOOK_WATER_AIR];
+  b->waves_J = k[DEW_BOOK_HEAT_WAVES];
+  find_misses (m, before, b);
 }
 
 static void

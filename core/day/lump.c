@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "day/lump.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
@@ -186,8 +187,9 @@ find_exchange (DewLump *l, const DewRun *run, const DewRunView *v, const int *ba
     }
   if (!invert (l->exchange_m3_s, n))
     {
-      g_set_error_literal (error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
-                           "the bays of this enclosure exchange no air");
+      g_set_error_literal (
+        error, DEW_FORECAST_ERROR, DEW_FORECAST_ERROR_DIVERGED,
+        _ ("The bays of this enclosure exchange no air at all; open a shelf or its gaps"));
       return FALSE;
     }
   for (int i = 0; i < n; i++)

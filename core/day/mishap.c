@@ -9,6 +9,7 @@
 
 #define EVERY_S 600.0
 #define MOST_DAYS 6
+#define TOLERANCE 3.0 /* of steps */
 /* A limit that the usual day crosses already is not crossed by a mishap until it is worse than
  * that by so much. */
 #define MORE_K 0.3
@@ -369,7 +370,7 @@ dew_mishaps_new (const DewChamber *chamber, guint variant_id, const DewDayOption
   ask.usual
     = (DewMarchPlan){ .chamber = chamber, .lump = { lumps[0], lumps[1] }, .mishap_s = INFINITY };
   ask.midnight = midnight
-    = dew_day_settled_march (&ask.usual, 1.0, MOST_DAYS, &days, &anew, cancellable, error);
+    = dew_day_settled_march (&ask.usual, TOLERANCE, MOST_DAYS, &days, &anew, cancellable, error);
   ok = midnight != NULL && try_all (&ask, out, tell, tell_data, cancellable, error);
   g_clear_pointer (&ask.day, dew_day_unref);
   g_free (ask.limits);

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #define YEAR_DAYS 365.0
+#define TOLERANCE 3.0 /* of steps: what a day of a month comes to hardly changes */
 
 static const int month_days[12] = { 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31 };
 
@@ -108,13 +109,15 @@ dew_year_new (const DewChamber *chamber, guint variant_id, const DewDayOptions *
   gint64 start = g_get_monotonic_time ();
   g_autoptr (DewYear) year = g_new0 (DewYear, 1);
   g_autoptr (DewChamber) copy = dew_chamber_copy (chamber);
+  DewDayOptions o = *options;
 
+  o.tolerance = o.tolerance > 0.0 ? o.tolerance : TOLERANCE;
   year->plants = g_array_new (FALSE, FALSE, sizeof (DewYearPlant));
   year->worst_week = year->worst_plant = -1;
   for (int m = 0; m < 12; m++)
     {
       copy->month = m;
-      year->days[m] = dew_day_new (copy, variant_id, options, cancellable, error);
+      year->days[m] = dew_day_new (copy, variant_id, &o, cancellable, error);
       if (year->days[m] == NULL)
         return NULL;
       if (tell != NULL)

@@ -170,6 +170,7 @@ on_draw (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
   self->hours.tongue = dew_tongue ();
   self->hours.palette = dew_theme_palette ();
   self->hours.font_px = LETTER_PX;
+  self->hours.sure = dew_document_forecast (self->document);
   dew_hours_paint (cr, &self->hours, width, height);
 }
 

@@ -200,6 +200,17 @@ paint_numbers (const Pen *pen, const DewRange *range, double top, double bottom)
     }
 }
 
+static char *
+band_of (const DewHours *h, int bay)
+{
+  double band = NAN;
+
+  if (h->sure == NULL || h->sure->n_bays != h->day->n_bays)
+    return NULL;
+  dew_climate_value (&h->sure->bays[bay].mean, h->value, &band);
+  return dew_band_text (h->value, band, h->tongue);
+}
+
 static void
 paint_strip (const Pen *pen, int bay, const DewRange *range, double top)
 {
@@ -207,7 +218,7 @@ paint_strip (const Pen *pen, int bay, const DewRange *range, double top)
   double bottom = top + (STRIP - GAP) * h->font_px, value;
   const double *series = series_of (h, bay);
   g_autofree char *name = dew_bay_name (bay, h->day->n_bays);
-  g_autofree char *text = NULL;
+  g_autofree char *text = NULL, *band = band_of (h, bay);
   const DewThing *shelf
     = dew_variant_thing (dew_chamber_shown (h->chamber), h->day->bays[bay].shelf_id);
   static const double dots[] = { 2.0, 3.0 };
@@ -237,6 +248,9 @@ paint_strip (const Pen *pen, int bay, const DewRange *range, double top)
   write_text (pen->cr, text, 1.5 * h->font_px, TRUE, pen->left - 0.8 * h->font_px,
               top + 1.1 * h->font_px, 1.0, 0.0);
   ink (pen->cr, &h->palette->ink_soft, 1.0);
+  if (band != NULL)
+    write_text (pen->cr, band, 0.88 * h->font_px, FALSE, pen->left - 0.8 * h->font_px,
+                top + 2.6 * h->font_px, 1.0, 0.0);
   write_text (pen->cr, shelf != NULL && shelf->name[0] != '\0' ? shelf->name : name,
               0.88 * h->font_px, FALSE, 0.0, bottom - 0.9 * h->font_px, 0.0,
               (LEFT - 0.8) * h->font_px);

@@ -19,7 +19,8 @@ typedef struct
   DewTongue tongue;
   const DewPalette *palette;
   double font_px;
-  double time_s; /* that is pointed at */
+  double time_s;           /* that is pointed at */
+  const DewForecast *sure; /* that the half widths of the bays' bands come from; NULL: not known */
 } DewHours;
 
 void dew_hours_paint (cairo_t *cr, const DewHours *hours, double width, double height);
