@@ -135,8 +135,8 @@ measure_drag (Bench *bench, DewGrid grid, const Figure *frame)
     .key = "release_ms", .what = "Settled after letting go", .unit = "ms", .must = 100, .goal = 40
   };
   bench_take (&figure, &releases, 1e3);
-  bench_add (bench, &figure, "%d zones, from the draft that followed the drag; longest %.0f ms",
-             release_zones, 1e3 * releases.wall[releases.n - 1]);
+  bench_add (bench, &figure, "%d zones, from rest; longest %.0f ms", release_zones,
+             1e3 * releases.wall[releases.n - 1]);
 }
 
 /* What moving a shelf costs beyond a frame in which only the fan moves: new

@@ -203,6 +203,14 @@ take_over_json (const char *path, GError **error)
   return g_steal_pointer (&target);
 }
 
+static gboolean
+flush_store (DewDocument *self, GError **error)
+{
+  if (self->store == NULL || dew_store_read_only (self->store))
+    return TRUE;
+  return dew_store_flush (self->store, error);
+}
+
 /* Nobody is told of a save once its store is closed, so it is waited for before. What could not
  * be saved is told once; who asks again leaves it behind. */
 static gboolean
@@ -210,7 +218,8 @@ leave (DewDocument *self, GError **error)
 {
   g_autoptr (GError) inner = NULL;
 
-  if (dew_document_flush (self, &inner))
+  /* What is in somebody's hand stays there as long as nothing else is open. */
+  if (flush_store (self, &inner))
     return TRUE;
   g_set_error (error, inner->domain, inner->code,
                _ ("The last step in the enclosure that is open could not be saved: %s. Save a copy "
@@ -264,9 +273,7 @@ dew_document_flush (DewDocument *self, GError **error)
 {
   g_return_val_if_fail (DEW_IS_DOCUMENT (self), FALSE);
   dew_document_put_back (self);
-  if (self->store == NULL || dew_store_read_only (self->store))
-    return TRUE;
-  return dew_store_flush (self->store, error);
+  return flush_store (self, error);
 }
 
 const char *
