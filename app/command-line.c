@@ -131,6 +131,7 @@ static const Option options[] = {
   FLAG (FIXED, fixed, N_ ("The same colours for the same values in every picture")),
   TEXT (VARIANT, variant, N_ ("Another variant than the one shown"), N_ ("NAME")),
   NUMBER (MONTH, month, N_ ("Another month, January is 1"), "1..12", 0, 1, 12),
+  FLAG (YEAR, year, N_ ("In every month of the year")),
   TEXT (FAN, fan, N_ ("Which fan, where there are several"), N_ ("NAME")),
   FLAG (WALLS, walls, N_ ("Also try the fan in the walls, and inside")),
   NUMBER (CANDIDATES, candidates, N_ ("How many places of the fan to try, about"), N_ ("N"),

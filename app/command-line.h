@@ -38,6 +38,7 @@ typedef enum
   DEW_OPTION_UNITS = 1 << 21,
   DEW_OPTION_BARE = 1 << 22,
   DEW_OPTION_REPLACE = 1 << 23,
+  DEW_OPTION_YEAR = 1 << 24,
   DEW_OPTION_BUILD = 1 << 27,
   DEW_OPTION_CARD = 1 << 28,
   DEW_OPTION_TABLE = 1 << 29, /* how a table of readings is to be understood */
@@ -50,6 +51,7 @@ typedef struct
   char **words; /* lent: [n] that are no options, the file first where there is one */
   int n;
 
+  gboolean year;
   gboolean room, leave_out, dry, apply;
   char *zone, *dates, *degrees, *humidity, *decimal, *columns, *from, *to, *day;
   gboolean json, night, fixed, walls, draft, balance, imperial, bare, replace, build, card;
@@ -87,6 +89,11 @@ int dew_command_self_check (DewAsked *asked);
 int dew_command_advise (DewAsked *asked);
 int dew_command_assign (DewAsked *asked);
 int dew_command_compare (DewAsked *asked);
+int dew_command_plants (DewAsked *asked);
+int dew_command_wish (DewAsked *asked);
+int dew_command_kind (DewAsked *asked);
+int dew_command_suits (DewAsked *asked);
+int dew_command_shelves (DewAsked *asked);
 int dew_command_readings (DewAsked *asked);
 int dew_command_day (DewAsked *asked);
 int dew_command_year (DewAsked *asked);

@@ -64,6 +64,22 @@ GArray *dew_catalogue_search_plants (const DewChamber *chamber, const char *type
  * genus where one row alone knows that. -1: none, or one cannot know which. */
 int dew_catalogue_plant_row (const char *species);
 
+/* One entry of a list that somebody typed or pasted. */
+typedef struct
+{
+  char typed[DEW_NAME_SIZE];   /* without the number */
+  int count, state;            /* state: DewPlantState, by words as "weak" and "new" at its end */
+  gboolean known;              /* one kind is meant and nothing else can be */
+  char species[DEW_NAME_SIZE]; /* that kind */
+  char looked_for[DEW_NAME_SIZE]; /* of one that is not: what to search for to help */
+} DewListedPlant;
+
+/* "3 Dracula, 2 Sundew small": entries between commas, semicolons and ends of lines. GArray of
+ * DewListedPlant, transfer full. */
+GArray *dew_catalogue_read_list (const DewChamber *chamber, const char *text);
+/* Puts a known one on the list of wishes. */
+void dew_catalogue_wish_for (DewChamber *chamber, const DewListedPlant *plant);
+
 /* --- kinds of plant ---------------------------------------------------- */
 
 /* What a kind of plant wants: the own kinds of `chamber` (a const DewChamber * or NULL)

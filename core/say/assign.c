@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "say/assign.h"
 
+#include "catalogue/catalogue.h"
 #include "say/fit.h"
 #include "say/wants.h"
 #include "say/where.h"
@@ -448,6 +449,30 @@ note_new (const DewAssignment *result, GPtrArray *notes)
                                   "room is safer, for three to six weeks.")));
 }
 
+/* Names of groups whose row says so, each once. */
+static void
+note_poison (const DewAssignment *result, GPtrArray *notes)
+{
+  const DewCatalogue *plants = dew_catalogue ("plants");
+  g_autoptr (GString) names = g_string_new (NULL);
+
+  for (int g = 0; g < result->n_groups; g++)
+    {
+      int row = dew_catalogue_plant_row (result->groups[g].species);
+      const char *safety = row >= 0 ? dew_catalogue_text (plants, (guint) row, "safety") : "";
+
+      if ((strcmp (safety, "toxic") == 0 || strcmp (safety, "irritant") == 0)
+          && strstr (names->str, result->groups[g].name) == NULL)
+        g_string_append_printf (names, "%s%s", names->len > 0 ? _ (", ") : "",
+                                result->groups[g].name);
+    }
+  if (names->len > 0)
+    g_ptr_array_add (
+      notes, g_strdup_printf (_ ("Poisonous or irritant: %s. Out of reach of children and "
+                                 "animals. Of the others it is not said that they are safe."),
+                              names->str));
+}
+
 char **
 dew_assign_notes (const DewAssignment *assignment)
 {
@@ -460,6 +485,7 @@ dew_assign_notes (const DewAssignment *assignment)
   note_kinds (assignment, notes);
   note_kept (assignment, notes);
   note_new (assignment, notes);
+  note_poison (assignment, notes);
   g_ptr_array_add (notes, NULL);
   return (char **) g_ptr_array_free (notes, FALSE);
 }

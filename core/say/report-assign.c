@@ -4,6 +4,7 @@
 
 #include "say/assign.h"
 #include "say/changes.h"
+#include "say/suits.h"
 #include "store/json.h"
 
 #include <glib/gi18n.h>
@@ -102,10 +103,11 @@ write_groups (DewJson *json, const DewAssignment *a)
   for (int g = 0; g < a->n_groups; g++)
     {
       const DewAssignGroup *group = &a->groups[g];
+      g_autofree char *safety = dew_kind_safety_words (group->species);
 
       dew_json_object (json, NULL);
       dew_report_put (json, WORDS ("name", group->name), WORDS ("species", group->species),
-                      FLAG (&group->plant, known), FLAG (group, standing),
+                      WORDS ("safety", safety), FLAG (&group->plant, known), FLAG (group, standing),
                       WORDS ("state", state_keys[group->plant.state]), INTEGER (group, count),
                       REAL (&group->plant, width_m),
                       REAL_OF ("height_m", group->plant.height_m + group->plant.rise_m),

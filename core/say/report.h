@@ -7,8 +7,10 @@
 #include "advice/assign/assign.h"
 #include "advice/compare/compare.h"
 #include "advice/fan/fan.h"
+#include "advice/heights/heights.h"
 #include "advice/moisture/moisture.h"
 #include "advice/openings/openings.h"
+#include "advice/suits/suits.h"
 #include "say/units.h"
 
 G_BEGIN_DECLS
@@ -36,6 +38,13 @@ char *dew_report_openings_json (const DewReport *about, const DewOpeningAdvice *
 
 char *dew_report_assign_text (const DewReport *about, const DewAssignment *assignment);
 char *dew_report_assign_json (const DewReport *about, const DewAssignment *assignment);
+/* wanted: one kind that is asked for; NULL: all. */
+char *dew_report_suits_text (const DewReport *about, const DewSuits *suits,
+                             const DewSuitsKind *wanted);
+char *dew_report_suits_json (const DewReport *about, const DewSuits *suits,
+                             const DewSuitsKind *wanted);
+char *dew_report_heights_text (const DewReport *about, const DewHeights *heights);
+char *dew_report_heights_json (const DewReport *about, const DewHeights *heights);
 char *dew_report_compare_text (const DewReport *about, const DewComparison *comparison);
 char *dew_report_compare_json (const DewReport *about, const DewComparison *comparison);
 

@@ -1,6 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# A grower's six questions, asked of the demo with keys alone: where should the fan
+# A grower's eight questions, asked of the demo with keys alone: where should the fan
 # blow, do I need the humidifier and how many pots, can I keep cool growers here and
 # where does the weak one go, shall I cut. Each is answered by two actions: the Ask
 # menu and a row of it; the third one takes the answer.
@@ -63,8 +63,13 @@ take 'Stand plants as advised'
 ask 3 'Cut or not\?' cut
 look 'Cut or not\?' cut-look
 
+ask 4 'What else would grow here\?' suits
+ask 5 'How high the shelves\?' heights
+look 'How high the shelves\?' heights-look
+take 'Hang shelves as advised'
+
 from=$(lines)
-xdotool key alt+a Down Down Down Down Return
+xdotool key alt+a Down Down Down Down Down Down Return
 wait_for "$from" 'page: compare'
 ok $? 'variants stand side by side'
 wait_until -3000 logged "$from" 'compared'

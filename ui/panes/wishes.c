@@ -8,6 +8,7 @@
 #include "widgets/names.h"
 #include "widgets/parts.h"
 #include "say/fit.h"
+#include "say/suits.h"
 
 #include <glib/gi18n.h>
 
@@ -46,6 +47,7 @@ typedef struct
 {
   GtkWidget *rows;
   GtkWidget *unknown;
+  GtkWidget *safety;
   Row row[DEW_N_DEMANDS];
 } Wishes;
 
@@ -217,6 +219,20 @@ fill_rows (Wishes *self, const DewStanding *standing, const DewClimate *air, gbo
     }
 }
 
+/* Whether it is poisonous, or that nobody has looked. */
+static void
+fill_safety (Wishes *self, const DewThing *plant)
+{
+  g_autofree char *words = NULL;
+
+  gtk_widget_set_visible (self->safety, plant->plant.species[0] != '\0');
+  if (plant->plant.species[0] == '\0')
+    return;
+  words = dew_kind_safety_words (plant->plant.species);
+  if (g_strcmp0 (gtk_label_get_text (GTK_LABEL (self->safety)), words) != 0)
+    gtk_label_set_text (GTK_LABEL (self->safety), words);
+}
+
 void
 dew_wishes_fill (GtkWidget *widget, DewDocument *document, const DewThing *plant)
 {
@@ -235,6 +251,7 @@ dew_wishes_fill (GtkWidget *widget, DewDocument *document, const DewThing *plant
   fill_rows (self, &standing, &forecast->places[standing.place].mean,
              !dew_document_lags (document));
   gtk_widget_set_visible (self->unknown, !standing.known);
+  fill_safety (self, plant);
   gtk_widget_set_visible (widget, TRUE);
 }
 
@@ -285,5 +302,8 @@ dew_wishes_new (void)
   gtk_box_append (GTK_BOX (column), label_new (_ ("Wants and gets"), "group-title", 0.0f));
   gtk_box_append (GTK_BOX (column), self->unknown);
   gtk_box_append (GTK_BOX (column), self->rows);
+  self->safety = label_new ("", "soft", 0.0f);
+  gtk_label_set_max_width_chars (GTK_LABEL (self->safety), 32);
+  gtk_box_append (GTK_BOX (column), self->safety);
   return column;
 }

@@ -192,99 +192,192 @@ on_own_kind (Wishes *self)
 
 /* --- adding -------------------------------------------------------------------- */
 
+static const char *
+typed_text (Wishes *self)
+{
+  return gtk_editable_get_text (GTK_EDITABLE (self->search));
+}
+
+/* Whether it is a list of plants that is typed or pasted, not one name. */
+static gboolean
+is_list (const char *typed)
+{
+  while (*typed == ' ')
+    typed++;
+  return g_ascii_isdigit (*typed) || strpbrk (typed, ",;\n") != NULL;
+}
+
+/* name: of the kind that a click takes; NULL: none. */
 static void
-add_found (Wishes *self, const char *name, const char *group)
+add_row (Wishes *self, const char *title, const char *below, const char *name)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  GtkWidget *row = dew_row_new (box, name);
+  GtkWidget *row = dew_row_new (box, title);
 
-  dew_add_words (GTK_BOX (box), name, NULL);
-  dew_add_words (GTK_BOX (box), group, "heading-soft");
+  dew_add_words (GTK_BOX (box), title, NULL);
+  dew_add_words (GTK_BOX (box), below, "heading-soft");
   g_object_set_data_full (G_OBJECT (row), NAME_KEY, g_strdup (name), g_free);
+  gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), name != NULL);
   gtk_list_box_append (GTK_LIST_BOX (self->found), row);
 }
 
-/* Own kinds first: they are why someone made them. */
+/* Kinds by any of their names, the likeliest first. */
 static void
 fill_found (Wishes *self)
 {
   const DewCatalogue *plants = dew_catalogue ("plants");
   const DewChamber *chamber = dew_document_chamber (self->document);
+  g_autoptr (GArray) found = dew_catalogue_search_plants (chamber, typed_text (self));
 
-  dew_empty (self->found);
-  for (guint i = 0; chamber != NULL && i < chamber->kinds->len; i++)
-    add_found (self, g_array_index (chamber->kinds, DewPlantKind, i).name, _ ("your own kind"));
-  for (guint i = 0; i < dew_catalogue_rows (plants); i++)
-    add_found (self, dew_catalogue_text (plants, i, "name"),
-               dew_catalogue_word (dew_catalogue_text (plants, i, "group")));
+  for (guint i = 0; i < found->len; i++)
+    {
+      const DewPlantMatch *match = &g_array_index (found, DewPlantMatch, i);
+      const char *group
+        = match->row < 0
+            ? _ ("your own kind")
+            : dew_catalogue_word (dew_catalogue_text (plants, (guint) match->row, "group"));
+      g_auto (GStrv) also
+        = g_strsplit (match->row < 0 ? "" : dew_catalogue_text (plants, (guint) match->row, "also"),
+                      ";", -1);
+      g_autofree char *common = g_strjoinv (_ (", "), also);
+      g_autofree char *below
+        = common[0] != '\0' ? g_strdup_printf (_ ("%s: %s"), group, common) : g_strdup (group);
+
+      add_row (self, match->name, below, match->name);
+    }
 }
 
-static gboolean
-matches (GtkListBoxRow *row, gpointer user_data)
+/* What each entry of a list is taken for. Returns how many are clear, by number of plants. */
+static int
+fill_list (Wishes *self)
 {
-  Wishes *self = user_data;
-  const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->search));
-  const char *name = g_object_get_data (G_OBJECT (row), NAME_KEY);
+  const DewChamber *chamber = dew_document_chamber (self->document);
+  g_autoptr (GArray) list = dew_catalogue_read_list (chamber, typed_text (self));
+  int clear = 0;
 
-  return *typed == '\0' || g_str_match_string (typed, name, TRUE);
+  for (guint i = 0; i < list->len; i++)
+    {
+      const DewListedPlant *plant = &g_array_index (list, DewListedPlant, i);
+      g_autofree char *title = g_strdup_printf (_ ("%d × %s"), plant->count, plant->typed);
+      g_autoptr (GArray) like = NULL;
+      g_autofree char *below = NULL;
+
+      clear += plant->known ? plant->count : 0;
+      if (!plant->known)
+        like = dew_catalogue_search_plants (chamber, plant->looked_for);
+      if (plant->known)
+        below = g_strdup (plant->species);
+      else if (like->len == 0)
+        below = g_strdup (_ ("The catalogue knows no plant of that name."));
+      else
+        /* Translators: names of kinds of plant. */
+        below
+          = g_strdup_printf (_ ("Which one? %s%s%s"), g_array_index (like, DewPlantMatch, 0).name,
+                             like->len > 1 ? _ (", ") : "",
+                             like->len > 1 ? g_array_index (like, DewPlantMatch, 1).name : "");
+      add_row (self, title, below, NULL);
+    }
+  return clear;
 }
 
 static void
 on_search (Wishes *self)
 {
-  const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->search));
-  g_autofree char *label = *typed != '\0'
-                             ? g_strdup_printf (_ ("Make “%s” a kind of my own"), typed)
-                             : g_strdup (_ ("Make a kind of my own"));
+  const char *typed = typed_text (self);
+  g_autofree char *label = NULL;
+  int clear = 0;
 
-  gtk_list_box_invalidate_filter (GTK_LIST_BOX (self->found));
+  dew_empty (self->found);
+  if (is_list (typed))
+    clear = fill_list (self);
+  else
+    fill_found (self);
+  if (is_list (typed))
+    label = g_strdup_printf (ngettext ("Add %d plant", "Add %d plants", clear), clear);
+  else if (*typed != '\0')
+    label = g_strdup_printf (_ ("Make “%s” a kind of my own"), typed);
+  else
+    label = g_strdup (_ ("Make a kind of my own"));
   gtk_button_set_label (GTK_BUTTON (self->own), label);
+  gtk_widget_set_sensitive (self->own, !is_list (typed) || clear > 0);
+}
+
+/* Those that are clear; the others stay to be typed anew. */
+static void
+add_list (Wishes *self)
+{
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (self->document);
+  g_autoptr (GArray) list = NULL;
+  g_autoptr (GString) rest = g_string_new (NULL);
+
+  list = dew_catalogue_read_list (dew_edit_before (edit), typed_text (self));
+  for (guint i = 0; i < list->len; i++)
+    {
+      const DewListedPlant *plant = &g_array_index (list, DewListedPlant, i);
+
+      if (plant->known)
+        dew_catalogue_wish_for (dew_edit_chamber (edit), plant);
+      else
+        g_string_append_printf (rest, "%s%d %s", rest->len > 0 ? ", " : "", plant->count,
+                                plant->typed);
+    }
+  dew_edit_commit (edit, _ ("Wish for plants"), NULL);
+  if (rest->len == 0)
+    gtk_popover_popdown (GTK_POPOVER (self->popover));
+  gtk_editable_set_text (GTK_EDITABLE (self->search), rest->str);
+}
+
+static void
+on_own (Wishes *self)
+{
+  if (is_list (typed_text (self)))
+    add_list (self);
+  else
+    on_own_kind (self);
 }
 
 static void
 on_found (GtkListBox *list, GtkListBoxRow *row, gpointer user_data)
 {
   Wishes *self = user_data;
+  const char *name = g_object_get_data (G_OBJECT (row), NAME_KEY);
 
+  if (name == NULL)
+    return;
   gtk_popover_popdown (GTK_POPOVER (self->popover));
-  dew_ask_wish_for (self->document, g_object_get_data (G_OBJECT (row), NAME_KEY));
+  dew_ask_wish_for (self->document, name);
 }
 
-/* Enter in the search takes the first that is left. */
+/* Enter in the search takes the first that is found, or the list. */
 static void
 on_search_enter (Wishes *self)
 {
-  for (GtkWidget *row = gtk_widget_get_first_child (self->found); row != NULL;
-       row = gtk_widget_get_next_sibling (row))
-    {
-      if (gtk_widget_get_child_visible (row) && matches (GTK_LIST_BOX_ROW (row), self))
-        {
-          on_found (GTK_LIST_BOX (self->found), GTK_LIST_BOX_ROW (row), self);
-          return;
-        }
-    }
+  GtkListBoxRow *first;
+
+  /* What was typed last is not searched for yet. */
+  on_search (self);
+  first = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->found), 0);
+  if (is_list (typed_text (self)))
+    add_list (self);
+  else if (first != NULL)
+    on_found (GTK_LIST_BOX (self->found), first, self);
 }
 
-/* Down goes from the search to the first that is left. */
+/* Down goes from the search to the first that is found. */
 static gboolean
 on_search_key (Wishes *self, guint key)
 {
+  GtkListBoxRow *first = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->found), 0);
+
   if (key != GDK_KEY_Down && key != GDK_KEY_KP_Down)
     return FALSE;
-  for (GtkWidget *row = gtk_widget_get_first_child (self->found); row != NULL;
-       row = gtk_widget_get_next_sibling (row))
-    {
-      if (GTK_IS_LIST_BOX_ROW (row) && gtk_widget_get_child_visible (row))
-        return gtk_widget_grab_focus (row);
-    }
-  return FALSE;
+  return first != NULL && gtk_widget_grab_focus (GTK_WIDGET (first));
 }
 
 static void
 on_popover_shown (Wishes *self)
 {
   gtk_editable_set_text (GTK_EDITABLE (self->search), "");
-  fill_found (self);
   on_search (self);
   gtk_widget_grab_focus (self->search);
 }
@@ -302,10 +395,11 @@ adder_new (Wishes *self)
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (on_search_key), self);
   gtk_widget_add_controller (self->search, keys);
+  g_object_set (self->search, "placeholder-text", _ ("Name, group, or 3 Dracula, 2 Restrepia"),
+                NULL);
   dew_name_widget (self->search, _ ("Search the catalogue of plants"));
   self->found = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->found), GTK_SELECTION_NONE);
-  gtk_list_box_set_filter_func (GTK_LIST_BOX (self->found), matches, self, NULL);
   gtk_list_box_set_placeholder (GTK_LIST_BOX (self->found), none);
   dew_name_widget (self->found, _ ("Plants of the catalogue"));
   self->own = gtk_button_new_with_label (_ ("Make a kind of my own"));
@@ -325,7 +419,7 @@ adder_new (Wishes *self)
   g_signal_connect_swapped (self->search, "search-changed", G_CALLBACK (on_search), self);
   g_signal_connect_swapped (self->search, "activate", G_CALLBACK (on_search_enter), self);
   g_signal_connect (self->found, "row-activated", G_CALLBACK (on_found), self);
-  g_signal_connect_swapped (self->own, "clicked", G_CALLBACK (on_own_kind), self);
+  g_signal_connect_swapped (self->own, "clicked", G_CALLBACK (on_own), self);
   g_signal_connect_swapped (self->popover, "show", G_CALLBACK (on_popover_shown), self);
   return button;
 }
