@@ -387,6 +387,8 @@ dew_fit_place_air (const DewVariant *variant, const DewForecast *day, const DewF
   out->old_day = is_old (day, &out->day);
   for (guint i = 0; i < variant->things->len; i++)
     out->lamps |= g_array_index (variant->things, DewThing, i).kind == DEW_THING_LAMP;
+  /* Daylight, where the room has any. */
+  out->lamps |= out->day.ppfd_mol_m2s > 0.0;
   if (night == NULL)
     return;
   out->by_night = TRUE;

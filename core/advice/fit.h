@@ -69,7 +69,7 @@ typedef struct
   double drying_day_h, drying_night_h; /* of dew_findings_drying_s() */
   double mist_day_mL_m2h, mist_night_mL_m2h; /* that wet leaves can lose here, by that */
   gboolean old_day, old_night; /* the air is seldom replaced, as the findings mean it */
-  gboolean lamps;              /* there is a lamp; else nothing is known of the light */
+  gboolean lamps;              /* there is a lamp or daylight; else nothing is known of the light */
   double clear_m;              /* height from what it stands on to the next thing above; INFINITY:
                                 * not asked */
   double over_edge_m;          /* how far its pot would stand over the edge of the board */

@@ -33,7 +33,7 @@ tell_bay (GString *out, const DewSuits *suits, int b, DewTongue tongue)
       words = dew_suits_bay_words (suits, kind, b, tongue);
       g_string_append (out, "  ");
       dew_report_pad (out, kind->name, 40, FALSE);
-      g_string_append_printf (out, "%s\n", words);
+      g_string_append_printf (out, "%s%s\n", words, kind->rests ? _ (" Summer only.") : "");
     }
   if (n == 0)
     g_string_append_printf (out, "  %s\n", _ ("No kind of the catalogue would do here."));
@@ -124,8 +124,8 @@ dew_report_suits_json (const DewReport *about, const DewSuits *suits, const DewS
         continue;
       dew_json_object (json, NULL);
       dew_report_put (json, WORDS ("name", kind->name), WORDS ("group", kind->group),
-                      FLAG_OF ("own", kind->row < 0), FLAG (kind, fits), INTEGER (kind, best),
-                      WORDS ("safety", safety));
+                      FLAG_OF ("own", kind->row < 0), FLAG (kind, fits), FLAG (kind, rests),
+                      INTEGER (kind, best), WORDS ("safety", safety));
       dew_json_list (json, "bays");
       for (int b = 0; b < suits->n_bays; b++)
         {

@@ -137,9 +137,6 @@ dew_suits_bay_words (const DewSuits *suits, const DewSuitsKind *kind, int b, Dew
   if (bay->place < 0)
     return NULL;
   words = dew_fit_words (&bay->fit, tongue);
-  if (bay->months_out == 0 && kind->rests)
-    /* Translators: a sentence that ends in a full stop stands before. */
-    return g_strdup_printf (_ ("%s Wants a cold winter's rest elsewhere."), words);
   if (bay->months_out == 0)
     return g_steal_pointer (&words);
   needs = dew_fit_needs (&bay->fit, bay->fit.out, tongue);
@@ -160,6 +157,10 @@ dew_suits_kind_words (const DewSuits *suits, const DewSuitsKind *kind, DewTongue
   if (kind->best < 0)
     g_ptr_array_add (all,
                      g_strdup_printf (_ ("%s: there is no place for a plant here."), kind->name));
+  else if (kind->fits && kind->rests)
+    /* Translators: a kind of plant, a shelf. */
+    g_ptr_array_add (all, g_strdup_printf (_ ("%s would do here for the summer only; best: %s."),
+                                           kind->name, shelf));
   else if (kind->fits)
     /* Translators: a kind of plant, a shelf. */
     g_ptr_array_add (all, g_strdup_printf (_ ("%s would do here; best: %s."), kind->name, shelf));

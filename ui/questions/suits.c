@@ -125,6 +125,8 @@ add_kind (GtkWidget *list, const DewSuits *suits, int k, int bay)
   g_autofree char *here = dew_suits_bay_words (suits, kind, bay, dew_tongue ());
 
   dew_add_words (words, here, "soft");
+  if (kind->rests)
+    dew_add_words (words, _ ("For the summer only: it wants a cold winter."), "soft");
 }
 
 /* The kinds that like this shelf most, and how many bear it besides. */

@@ -186,6 +186,8 @@ best_first (gconstpointer pa, gconstpointer pb)
 
   if (a->fits != b->fits)
     return a->fits ? -1 : 1;
+  if (a->rests != b->rests)
+    return a->rests ? 1 : -1;
   if (a->best >= 0 && b->best >= 0)
     {
       const DewSuitsBay *x = &a->bays[a->best], *y = &b->bays[b->best];
