@@ -38,7 +38,7 @@ typedef enum
   DEW_OPTION_UNITS = 1 << 21,
   DEW_OPTION_BARE = 1 << 22,
   DEW_OPTION_REPLACE = 1 << 23,
-  DEW_OPTION_YEAR = 1 << 24,
+  DEW_OPTION_YEAR = 1 << 25,
   DEW_OPTION_BUILD = 1 << 27,
   DEW_OPTION_CARD = 1 << 28,
   DEW_OPTION_TABLE = 1 << 29, /* how a table of readings is to be understood */
