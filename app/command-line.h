@@ -82,6 +82,7 @@ int dew_command_run (const DewCommand *command, int argc, char **argv);
 
 /* The commands that have files of their own. */
 int dew_command_forecast (DewAsked *asked);
+int dew_command_rescue (DewAsked *asked);
 int dew_command_sheet (DewAsked *asked);
 int dew_command_labels (DewAsked *asked);
 int dew_command_thumbnail (DewAsked *asked);

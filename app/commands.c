@@ -287,6 +287,10 @@ static const DewCommand commands[] = {
     N_ ("between .dewtier and .json"),
     N_ ("Copies a document into another form: OUT ends in .dewtier or .json.\n"
         "Undo steps are not copied.") },
+  { "rescue", dew_command_rescue, 0, 2, 2, N_ ("FILE OUT"),
+    N_ ("what can be read of a damaged document"),
+    N_ ("Reads what can be read of a damaged document into a new one, OUT, and says what could not "
+        "be. FILE stays as it is.") },
   { "demo", run_demo, DEW_OPTION_REPLACE, 1, 1, N_ ("FILE"),
     N_ ("an invented cabinet, to try things on"),
     N_ ("Writes an invented cabinet, to try things on.") },

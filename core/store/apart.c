@@ -55,3 +55,20 @@ dew_connection_copy_apart (const DewConnection *connection, const char *path)
     ok = copy_table (connection, &from, tables[i]);
   return ok;
 }
+
+void
+dew_connection_rescue_apart (const DewConnection *to, sqlite3 *damaged, GPtrArray *losses)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (tables); i++)
+    {
+      g_autoptr (GError) error = NULL;
+      DewConnection into = { to->db, to->path, &error }, from = { damaged, to->path, &error };
+
+      if (!copy_table (&into, &from, tables[i]))
+        g_ptr_array_add (losses,
+                         /* Translators: a table of readings, notes or photographs, and why */
+                         g_strdup_printf (_ ("Of the table \"%s\" only the first rows could be "
+                                             "read, if any (%s)"),
+                                          tables[i], error->message));
+    }
+}

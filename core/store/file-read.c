@@ -367,6 +367,92 @@ dew_connection_read_chamber (const DewConnection *connection, gint64 *undo_prese
   return g_steal_pointer (&chamber);
 }
 
+/* --- what can be read of a damaged one ---------------------------------- */
+
+/* Takes over what went wrong as one more loss, and goes on. */
+static void
+lose (GPtrArray *losses, GError **error)
+{
+  if (*error != NULL)
+    g_ptr_array_add (losses, g_strdup ((*error)->message));
+  g_clear_error (error);
+}
+
+static void
+rescue_things (const DewConnection *connection, DewVariant *variant, GPtrArray *losses)
+{
+  g_autoptr (sqlite3_stmt) statement
+    = dew_connection_prepare (connection, "SELECT id, type, name FROM thing "
+                                          "WHERE variant_id = ? ORDER BY position");
+  gboolean ok = statement != NULL;
+
+  if (ok)
+    sqlite3_bind_int64 (statement, 1, variant->id);
+  while (dew_connection_next (connection, statement, &ok) && variant->things->len < DEW_THINGS_MAX)
+    {
+      DewThing thing;
+
+      if (read_thing (connection, statement, &thing))
+        g_array_append_val (variant->things, thing);
+      else
+        lose (losses, connection->error);
+    }
+  lose (losses, connection->error);
+}
+
+static void
+rescue_variants (const DewConnection *connection, DewChamber *chamber, GPtrArray *losses)
+{
+  g_autoptr (sqlite3_stmt) statement
+    = dew_connection_prepare (connection, "SELECT id, name FROM variant ORDER BY position");
+  gboolean ok = statement != NULL;
+
+  g_array_set_size (chamber->variants, 0);
+  while (chamber->variants->len < DEW_VARIANTS_MAX
+         && dew_connection_next (connection, statement, &ok))
+    {
+      char name[DEW_NAME_SIZE] = "";
+      DewVariant *variant;
+      guint id;
+
+      if (!column_id (connection, statement, 0, "variant", &id)
+          || !column_text (connection, statement, 1, "variant", name, sizeof name))
+        {
+          lose (losses, connection->error);
+          continue;
+        }
+      variant = dew_chamber_add_variant (chamber, name, NULL);
+      variant->id = id;
+      rescue_things (connection, variant, losses);
+    }
+  lose (losses, connection->error);
+}
+
+DewChamber *
+dew_connection_rescue_chamber (const DewConnection *connection, GPtrArray *losses)
+{
+  DewChamber *chamber = dew_chamber_new ();
+  gint64 undo_present;
+
+  rescue_variants (connection, chamber, losses);
+  read_enclosure (connection, chamber, &undo_present);
+  lose (losses, connection->error);
+  for (int face = 0; face < DEW_N_FACES; face++)
+    {
+      read_record (connection, "panel", "face", dew_face_key (face), 0, dew_panel_fields (),
+                   &chamber->panels[face]);
+      lose (losses, connection->error);
+    }
+  read_room (connection, &chamber->room);
+  lose (losses, connection->error);
+  read_list (connection, "wish", dew_wish_fields (), G_STRUCT_OFFSET (DewWish, id),
+             chamber->wishes);
+  lose (losses, connection->error);
+  read_list (connection, "plant_kind", dew_plant_kind_fields (), -1, chamber->kinds);
+  lose (losses, connection->error);
+  return chamber;
+}
+
 /* --- undo steps -------------------------------------------------------- */
 
 static char *

@@ -37,6 +37,9 @@ gboolean dew_connection_run (const DewConnection *connection, sqlite3_stmt *stat
 
 /* The tables as a document; `undo_present` is -1 for none. */
 DewChamber *dew_connection_read_chamber (const DewConnection *connection, gint64 *undo_present);
+/* The same of a database that is damaged: what cannot be read is left as a new enclosure has
+ * it, or out, and said in `losses` (char *). Transfer full; may not be valid. */
+DewChamber *dew_connection_rescue_chamber (const DewConnection *connection, GPtrArray *losses);
 /* Inside a transaction: writes the undo steps and the text of the present. `known`
  * is what the file has of them, or NULL. */
 gboolean dew_connection_write_steps (const DewConnection *connection, const DewHistory *history,

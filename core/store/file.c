@@ -8,7 +8,8 @@
 #include <string.h>
 
 #define HEADER_BYTES 100
-#define FORM_AT 60 /* user_version */
+#define CUT_PAGES_MAX 100000 /* a file that says it had more was not one of ours */
+#define FORM_AT 60           /* user_version */
 #define BUSY_MS 3000
 
 void
@@ -329,6 +330,107 @@ open_in_memory (const char *path, const GByteArray *bytes, gboolean copied, GErr
     dew_file_fail (db, path, _ ("could not be read"), error);
   sqlite3_close (db);
   return NULL;
+}
+
+/* The first hundred bytes as this program has them written, but for the counters:
+ * www.sqlite.org/fileformat.html, 1.3. */
+static void
+mend_head (GByteArray *bytes)
+{
+  static const guint8 fixed[] = { 0x10, 0x00, 1, 1, 0, 64, 32, 32 };
+  static const guint8 encoding[] = { 0, 0, 0, 1 };
+  static const guint8 ours[] = { 'D', 'e', 'w', 't' };
+  guint32 form = big_endian (bytes->data + FORM_AT);
+  guint32 pages = GUINT32_TO_BE (bytes->len / DEW_FILE_PAGE_BYTES);
+
+  memcpy (bytes->data, "SQLite format 3", 16);
+  memcpy (bytes->data + 16, fixed, sizeof fixed);
+  memcpy (bytes->data + 28, &pages, sizeof pages);
+  memcpy (bytes->data + 92, bytes->data + 24, 4); /* so that the number of pages counts */
+  memcpy (bytes->data + 56, encoding, sizeof encoding);
+  memcpy (bytes->data + 68, ours, sizeof ours);
+  if (form < 1 || form > DEW_FILE_VERSION)
+    {
+      form = GUINT32_TO_BE (DEW_FILE_VERSION);
+      memcpy (bytes->data + FORM_AT, &form, sizeof form);
+    }
+}
+
+/* As many pages as the head says there are: what was cut off is then nothing, instead of making
+ * all of it unreadable. */
+static void
+mend_length (GByteArray *bytes)
+{
+  guint is = bytes->len, whole = (is + DEW_FILE_PAGE_BYTES - 1) / DEW_FILE_PAGE_BYTES;
+  guint32 said = big_endian (bytes->data + 28);
+
+  if (said > whole && said < whole + CUT_PAGES_MAX)
+    whole = said;
+  g_byte_array_set_size (bytes, whole * DEW_FILE_PAGE_BYTES);
+  memset (bytes->data + is, 0, bytes->len - is);
+}
+
+/* The pages that hold the declarations, as a new document of that form has them: the same ones
+ * as in every other that was made in that form. They are those that are no root of a table or an
+ * index, as long as nothing is in the tables. */
+static gboolean
+mend_declarations (const char *path, GByteArray *bytes, int form)
+{
+  g_autoptr (GHashTable) roots = g_hash_table_new (NULL, NULL);
+  sqlite3_stmt *statement = NULL;
+  sqlite3 *db = NULL;
+  guint8 *made = NULL;
+  sqlite3_int64 n = 0;
+
+  if (sqlite3_open_v2 (":memory:", &db, SQLITE_OPEN_READWRITE, NULL) == SQLITE_OK
+      && dew_file_make_tables (db, path, form, NULL)
+      && sqlite3_prepare_v2 (db, "SELECT rootpage FROM sqlite_schema", -1, &statement, NULL)
+           == SQLITE_OK)
+    {
+      while (sqlite3_step (statement) == SQLITE_ROW)
+        g_hash_table_add (roots, GINT_TO_POINTER (sqlite3_column_int (statement, 0)));
+      made = sqlite3_serialize (db, "main", &n, 0);
+    }
+  sqlite3_finalize (statement);
+  if (made != NULL && n <= bytes->len)
+    for (int page = 1; page <= n / DEW_FILE_PAGE_BYTES; page++)
+      if (!g_hash_table_contains (roots, GINT_TO_POINTER (page)))
+        memcpy (bytes->data + (gsize) (page - 1) * DEW_FILE_PAGE_BYTES,
+                made + (gsize) (page - 1) * DEW_FILE_PAGE_BYTES, DEW_FILE_PAGE_BYTES);
+  sqlite3_free (made);
+  sqlite3_close (db);
+  return made != NULL;
+}
+
+static sqlite3 *
+open_mended (const char *path, GByteArray *bytes, int form, GError **error)
+{
+  sqlite3 *db;
+
+  mend_head (bytes);
+  db = open_in_memory (path, bytes, TRUE, error);
+  if (db != NULL && dew_file_check_declared (db, path, form, error)
+      && dew_file_update (db, path, form, error))
+    return db;
+  sqlite3_close (db);
+  return NULL;
+}
+
+sqlite3 *
+dew_file_open_damaged (const char *path, const GByteArray *bytes, GError **error)
+{
+  g_autoptr (GByteArray) mended = g_byte_array_new ();
+  sqlite3 *db;
+  int form;
+
+  g_byte_array_append (mended, bytes->data, bytes->len);
+  mend_length (mended);
+  mend_head (mended);
+  form = (int) big_endian (mended->data + FORM_AT);
+  db = open_mended (path, mended, form, NULL);
+  if (db != NULL || !mend_declarations (path, mended, form))
+    return db;
+  return open_mended (path, mended, form, error);
 }
 
 gboolean

@@ -14,6 +14,7 @@ G_BEGIN_DECLS
 
 #define DEW_FILE_APPLICATION_ID 0x44657774 /* "Dewt" */
 #define DEW_FILE_VERSION 4
+#define DEW_FILE_PAGE_BYTES 4096 /* as SQLite makes files since 3.12 */
 
 /* What was last written or read, so that a save only touches the undo steps
  * that are new. */
@@ -47,6 +48,10 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (DewFileFound, dew_file_found_clear)
  * whole, possible in what it says. FALSE with DEW_STORE_ERROR. */
 gboolean dew_file_find (const char *path, const DewSnapshot *snapshot, DewFileFound *out,
                         GError **error);
+
+/* A connection to a copy of a damaged document in memory, its head mended; NULL with an error
+ * when not even that can be read, or when it declares what this program does not. */
+sqlite3 *dew_file_open_damaged (const char *path, const GByteArray *bytes, GError **error);
 
 /* Opens the file that was found, for writing: an unfinished write is rolled back, an older
  * form brought to this one after a copy of it was put beside it, whose name is *copy (transfer

@@ -49,7 +49,8 @@ check_kind (const char *path, GError **error)
                    path);
       return FALSE;
     }
-  if (info.st_size == 0)
+  /* SQLite takes a file of one byte for an empty one. */
+  if (info.st_size <= 1)
     {
       g_set_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_EMPTY,
                    _ ("%s: is empty; choose another file or go back to a copy of it"), path);
@@ -245,6 +246,26 @@ dew_snapshot_take (const char *path, DewSnapshot *out, GError **error)
     return TRUE;
   dew_snapshot_clear (out);
   return FALSE;
+}
+
+gboolean
+dew_snapshot_take_any (const char *path, DewSnapshot *out, GError **error)
+{
+  g_autoptr (GByteArray) journal = NULL;
+  int code;
+
+  g_return_val_if_fail (path != NULL && out != NULL, FALSE);
+
+  *out = (DewSnapshot){ NULL };
+  if (!check_kind (path, error))
+    return FALSE;
+  if (!read_both (path, &out->bytes, &journal, &code))
+    {
+      dew_snapshot_clear (out);
+      return read_fail (path, code, error);
+    }
+  roll_back (path, out, journal, NULL);
+  return TRUE;
 }
 
 /* Where the parts lie that a sum is made of: of a small file all of it. Another document differs

@@ -23,6 +23,10 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (DewSnapshot, dew_snapshot_clear)
  * written, or with a journal beside it that must not be played back. */
 gboolean dew_snapshot_take (const char *path, DewSnapshot *out, GError **error);
 
+/* The same of a file that may be damaged, whatever lies beside it: with an unfinished write
+ * rolled back where that can be, else as it lies there. */
+gboolean dew_snapshot_take_any (const char *path, DewSnapshot *out, GError **error);
+
 /* A sum over what the file of an open connection holds now. The caller is inside a
  * transaction, so that nobody writes meanwhile. NULL: it cannot be read. */
 char *dew_snapshot_sum_of (sqlite3 *db);

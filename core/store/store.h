@@ -75,6 +75,12 @@ gboolean dew_store_flush (DewStore *store, GError **error);
  * told apart by content. */
 DewChamber *dew_store_load (const char *path, GError **error);
 
+/* Writes what can be read of a damaged document, which stays as it is, into a new one, `out`.
+ * `losses` (char *, owned by the array) gets a sentence for everything that could not be read,
+ * or had to be taken from somewhere else; none for a document that is whole. FALSE with
+ * DEW_STORE_ERROR: nothing of it can be read, or `out` cannot be written. */
+gboolean dew_store_rescue (const char *path, const char *out, GPtrArray *losses, GError **error);
+
 /* JSON interchange; the schema is data/chamber.schema.json. Unknown keys, wrong
  * types and values out of range are errors that name the place
  * ("variants[0].things[3].diameter_m: ..."). */

@@ -19,5 +19,8 @@ gboolean dew_store_run (DewStore *store, DewStoreTask task, gpointer data, GErro
 /* Copies what lies beside the document from the file `from` into the database of `connection`,
  * inside its transaction. */
 gboolean dew_connection_copy_apart (const DewConnection *connection, const char *from);
+/* The rows of these tables that can be read, into the open transaction of `to`; what cannot
+ * is said in `losses` (char *). */
+void dew_connection_rescue_apart (const DewConnection *to, sqlite3 *damaged, GPtrArray *losses);
 
 G_END_DECLS
