@@ -314,7 +314,7 @@ check_counts (const DewConnection *connection)
   static const struct
   {
     const char *table;
-    gint64 most;
+    int most;
   } tables[] = {
     { "variant", DEW_VARIANTS_MAX }, { "thing", DEW_THINGS_ALL_MAX }, { "wish", DEW_WISHES_MAX },
     { "plant_kind", DEW_KINDS_MAX }, { "undo_step", STEPS_MAX },      { "undo_text", 1 },
@@ -331,9 +331,9 @@ check_counts (const DewConnection *connection)
         return FALSE;
       if (sqlite3_column_int64 (statement, 0) <= tables[i].most)
         continue;
-      what
-        = g_strdup_printf (_ ("has %" G_GINT64_FORMAT " rows; %" G_GINT64_FORMAT " are possible"),
-                           (gint64) sqlite3_column_int64 (statement, 0), tables[i].most);
+      what = g_strdup_printf (_ ("has %d rows; %d are possible"),
+                              (int) MIN (sqlite3_column_int64 (statement, 0), G_MAXINT),
+                              tables[i].most);
       return dew_connection_wrong (connection, tables[i].table, what);
     }
   return TRUE;

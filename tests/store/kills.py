@@ -86,16 +86,15 @@ def replace(folder):
             with open(f"{other}/{i}.json", "w", encoding="utf-8") as file:
                 json.dump(document, file)
         run("convert", f"{other}/1.json", path)
-        last = "Number 1"
         for n in range(COUNT):
             if n % 2:
                 wait.kill([STORE, "--hammer", path])
-            loop = "while :; do for i in 1 2; do {} convert --replace {}/$i.json {}; done; done"
+            loop = "while :; do for i in 2 1; do {} convert --replace {}/$i.json {}; done; done"
             wait.kill(["sh", "-c", loop.format(DEWTIER, other, path)])
             is_now = read(path, folder)
             assert is_now["name"] in ("Number 1", "Number 2"), "mixed"
-            moved += is_now["name"] != last
-            last = is_now["name"]
+            moved += is_now["name"] == "Number 2"
+            wait.learn(is_now["name"] == "Number 2")
             run("convert", "--replace", f"{other}/1.json", path)
             whole = read(path, folder)
             assert whole["outer_m"][0] == 0.7 and whole["name"] == "Number 1", "inherited"
