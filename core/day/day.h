@@ -13,7 +13,8 @@
  * steady state, also while the pots are still warm from the day (how far bays are from that state
  * is told in `off_K`); within a bay the air differs from place to place as it does there; a
  * humidifier that is on stirs no more than its mean; what runs off the cover and mist that falls
- * out are gone; fog above saturation falls within a minute.
+ * out are gone. While the front stands open for watering humidifiers are off, and what is wet is
+ * filled.
  */
 
 #include "day/routine.h"

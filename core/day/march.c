@@ -102,6 +102,9 @@ output_of (const DewMarch *m, const DewMarchMister *state, const DewLumpMister *
 
   if (in_mishap (m) && m->plan->no_mist)
     return 0.0;
+  /* Nobody reaches in beside mains that run. */
+  if (dew_routine_is_open (m->plan->chamber, m->plan->clock, m->time_s))
+    return 0.0;
   if (h->tank_kg > 0.0 && state->used_kg >= h->tank_kg * (1.0 - 1e-9))
     return 0.0;
   if (h->set_rh > 0.0)

@@ -7,6 +7,9 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+/* Switching faster than every ten minutes: common practice, no source. */
+#define RESTLESS_STARTS 144
+
 static const char *const outs[DEW_N_OUTS] = {
   N_ ("too cool by day"),   N_ ("too warm by day"), N_ ("too cool by night"),
   N_ ("too warm by night"), N_ ("too dry"),         N_ ("too humid"),
@@ -159,7 +162,7 @@ dew_year_worst_words (const DewYear *year, DewTongue tongue)
   by = dew_out_words ((DewOut) plant->why[year->worst_week], plant->beyond[year->worst_week],
                       tongue);
   /* Translators: "3 July", a plant, "2.1 °C too warm by night" */
-  return g_strdup_printf (_ ("Worst is the week of %s: %s, %s"), week, plant->name, by);
+  return g_strdup_printf (_ ("Worst is the week of %s. %s: %s"), week, plant->name, by);
 }
 
 /* --- budgets ------------------------------------------------------------------------------------
@@ -199,9 +202,13 @@ add_water (GPtrArray *lines, const DewDay *day, DewTongue tongue)
       if (isnan (m->tank_hours))
         continue;
       line (lines, m->name,
-            isinf (m->tank_hours)
-              ? g_strdup (_ ("is not needed"))
+            isinf (m->tank_hours) ? g_strdup (_ ("is not needed"))
+            /* Translators: how long, how often */
+            : m->starts > RESTLESS_STARTS
               /* Translators: how long, how often */
+              ? g_strdup_printf (_ ("a filling lasts %s, %d starts a day: it is too strong here, "
+                                    "or its humidistat hangs far from it or in its mist"),
+                                 lasts, m->starts)
               : g_strdup_printf (ngettext ("a filling lasts %s, %d start a day",
                                            "a filling lasts %s, %d starts a day", m->starts),
                                  lasts, m->starts));

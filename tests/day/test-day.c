@@ -2,7 +2,9 @@
 /* Days of whole enclosures. */
 #include "day/budget.h"
 #include "day/hours.h"
+#include "day/mishap.h"
 #include "day/routine.h"
+#include "day/year.h"
 
 #include <math.h>
 
@@ -229,6 +231,85 @@ test_budget (void)
   g_assert_cmpfloat_with_epsilon (b.minerals_g_month, 18.0, 1e-9);
 }
 
+/* --- mishaps and weeks
+ * ------------------------------------------------------------------------------ */
+
+static gboolean
+wants_humid (const char *species, DewPlantWish *out, gpointer data)
+{
+  *out = (DewPlantWish){ 10.0, 30.0, 10.0, 30.0, 0.57, 1.0, NAN, NAN, NAN, NAN, 0 };
+  return TRUE;
+}
+
+/* An enclosure whose front stands open comes to its room; one without power loses what its lamp
+ * gave; a plant that wants more than the room has is told of first. */
+static void
+test_mishaps (void)
+{
+  g_autoptr (DewChamber) chamber = furnished ();
+  DewThing *plant = add_thing (chamber, DEW_THING_PLANT, 0.3, 0.2, 0.1);
+  g_autoptr (DewMishaps) mishaps = NULL;
+  g_autoptr (GError) error = NULL;
+  const DewMishap *door, *power;
+  DewDayOptions o;
+  int end;
+
+  g_strlcpy (plant->plant.species, "humid", sizeof plant->plant.species);
+  dew_day_options_init (&o);
+  mishaps = dew_mishaps_new (chamber, 0, &o, wants_humid, NULL, NULL, NULL, NULL, &error);
+  g_assert_no_error (error);
+  door = &mishaps->mishaps[DEW_MISHAP_DOOR];
+  power = &mishaps->mishaps[DEW_MISHAP_POWER];
+  end = door->n - 1;
+  g_assert_false (mishaps->mishaps[DEW_MISHAP_TANK].possible);
+  g_assert_true (door->possible && power->possible);
+  for (int b = 0; b < door->n_bays; b++)
+    {
+      g_assert_cmpfloat_with_epsilon (door->rh[b * door->n + end], 0.55, 0.02);
+      g_assert_cmpfloat (power->t_C[b * power->n + end], <, 18.1);
+    }
+  g_assert_cmpint (door->first, ==, 0);
+  g_assert_cmpint (g_array_index (door->plants, DewMishapPlant, 0).why, ==, DEW_OUT_DRY);
+  g_assert_cmpfloat (g_array_index (door->plants, DewMishapPlant, 0).after_s, <, 3600.0);
+}
+
+static void
+test_weeks (void)
+{
+  int month, day;
+
+  dew_year_week_begins (0, &month, &day);
+  g_assert_true (month == 0 && day == 1);
+  dew_year_week_begins (DEW_WEEKS - 1, &month, &day);
+  g_assert_true (month == 11 && day == 24); /* the 358th day */
+}
+
+/* Of a year in a room that never changes every week is as the others. */
+static void
+test_year (void)
+{
+  g_autoptr (DewChamber) chamber = furnished ();
+  DewThing *plant = add_thing (chamber, DEW_THING_PLANT, 0.3, 0.2, 0.1);
+  g_autoptr (DewYear) year = NULL;
+  g_autoptr (GError) error = NULL;
+  const DewYearPlant *one;
+  DewDayOptions o;
+
+  g_strlcpy (plant->plant.species, "humid", sizeof plant->plant.species);
+  /* But for August, which is hot. */
+  chamber->room.months[7].t_day_C = chamber->room.months[7].t_night_C = 36.0;
+  dew_day_options_init (&o);
+  year = dew_year_new (chamber, 0, &o, wants_humid, NULL, NULL, NULL, NULL, &error);
+  g_assert_no_error (error);
+  one = &g_array_index (year->plants, DewYearPlant, 0);
+  g_assert_cmpint (year->worst_plant, ==, 0);
+  g_assert_cmpint (year->worst_week, >=, 30);
+  g_assert_cmpint (year->worst_week, <=, 34);
+  g_assert_true (one->why[year->worst_week] == DEW_OUT_WARM_DAY
+                 || one->why[year->worst_week] == DEW_OUT_WARM_NIGHT);
+  g_assert_cmpint (one->weeks_out, <, 16);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -246,5 +327,8 @@ main (int argc, char **argv)
   g_test_add_data_func ("/day/clock/autumn", GINT_TO_POINTER (DEW_CLOCK_AUTUMN),
                         test_clock_changes);
   g_test_add_func ("/day/budget", test_budget);
+  g_test_add_func ("/day/mishaps", test_mishaps);
+  g_test_add_func ("/day/weeks", test_weeks);
+  g_test_add_func ("/day/year", test_year);
   return g_test_run ();
 }

@@ -2,12 +2,16 @@
 /* Mishaps: how long there is, and what helps. */
 #include "hours/private.h"
 
+#include "canvas/theme.h"
+#include "paint/hours.h"
 #include "say/day.h"
 #include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 
 #define KEY "dew-hours-mishaps"
+#define LETTER_PX 13.0
+#define WIDTH_PX 820
 
 typedef struct
 {
@@ -15,25 +19,43 @@ typedef struct
   GtkWidget *list;
 } Part;
 
-static void
-add_others (GtkBox *box, const DewMishap *m)
+/* The same for who cannot see the picture. */
+static char *
+all_words (const DewMishap *m)
 {
-  g_autoptr (GString) words = g_string_new (NULL);
+  GString *words = g_string_new (NULL);
 
   for (guint n = 0; n < m->plants->len; n++)
     {
       const DewMishapPlant *plant = &g_array_index (m->plants, DewMishapPlant, n);
       g_autofree char *after = dew_span_words (plant->after_s);
 
-      if (!plant->crossed || (int) n == m->first)
-        continue;
-      g_string_append_printf (words,
-                              /* Translators: a plant, "too dry", how long it takes */
-                              _ ("%s%s %s after %s"), words->len > 0 ? "; " : "", plant->name,
-                              dew_out_word (plant->why), after);
+      if (plant->crossed)
+        g_string_append_printf (words,
+                                /* Translators: a plant, "too dry", how long it takes */
+                                _ ("%s%s %s after %s"), words->len > 0 ? "; " : "", plant->name,
+                                dew_out_word (plant->why), after);
     }
-  if (words->len > 0)
-    dew_add_words (box, words->str, "soft");
+  return g_string_free (words, FALSE);
+}
+
+static void
+on_draw (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
+{
+  DewTimeLeft left = { data, dew_theme_palette (), LETTER_PX };
+
+  dew_time_left_paint (cr, &left, width, height);
+}
+
+static void
+add_picture (GtkBox *box, const DewMishap *m)
+{
+  g_autofree char *words = all_words (m);
+  GtkWidget *picture = dew_picture_new (words, WIDTH_PX, (int) dew_time_left_height (m, LETTER_PX),
+                                        on_draw, (gpointer) m, NULL);
+
+  gtk_widget_set_halign (picture, GTK_ALIGN_START);
+  gtk_box_append (box, picture);
 }
 
 static void
@@ -52,7 +74,8 @@ add_mishap (Part *self, const DewMishap *m, gboolean cold)
                         : g_strdup (first);
 
       dew_add_words (box, from, "finding-title");
-      add_others (box, m);
+      if (m->first >= 0)
+        add_picture (box, m);
       dew_add_words (box, dew_mishap_help (m->kind, cold), "remedy");
     }
   else
@@ -65,10 +88,10 @@ dew_hours_mishaps_show (GtkWidget *part, const DewChamber *chamber, DewMishaps *
 {
   Part *self = g_object_get_data (G_OBJECT (part), KEY);
 
+  dew_empty (self->list);
   g_clear_pointer (&self->mishaps, dew_mishaps_free);
   self->mishaps = mishaps;
   gtk_widget_set_visible (part, mishaps != NULL);
-  dew_empty (self->list);
   for (int k = 0; mishaps != NULL && k < DEW_N_MISHAPS; k++)
     add_mishap (self, &mishaps->mishaps[k],
                 chamber->room.months[CLAMP (chamber->month, 0, 11)].t_night_C < DEW_COLD_ROOM_C);

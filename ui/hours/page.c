@@ -107,8 +107,10 @@ ask (Page *self)
   gtk_widget_set_visible (self->strip, FALSE);
   if (chamber == NULL)
     return;
-  /* Translators: a month */
-  title = g_strdup_printf (_ ("Living with it, %s"), dew_month_name (chamber->month));
+  title = part == THE_YEAR
+            ? g_strdup (_ ("Living with it"))
+            /* Translators: a month */
+            : g_strdup_printf (_ ("Living with it, %s"), dew_month_name (chamber->month));
   gtk_label_set_text (GTK_LABEL (self->title), title);
   for (int k = 0; k < N_PARTS; k++)
     gtk_widget_set_visible (self->parts[k], k == (int) part && self->shown[k]);

@@ -46,7 +46,7 @@ show_pointed (Part *self)
       g_autofree char *by = dew_out_words ((DewOut) plant->why[self->weeks.week],
                                            plant->beyond[self->weeks.week], dew_tongue ());
 
-      words = g_strdup_printf (_ ("Week of %s: %s, %s"), week, plant->name, by);
+      words = g_strdup_printf (_ ("Week of %s. %s: %s"), week, plant->name, by);
     }
   gtk_label_set_text (GTK_LABEL (self->pointed), words);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->picture),
@@ -190,10 +190,12 @@ dew_hours_year_new (DewDocument *document)
   gtk_box_append (GTK_BOX (part), self->picture);
   gtk_box_append (GTK_BOX (part), self->pointed);
   gtk_box_append (GTK_BOX (part), signs_new ());
-  gtk_box_append (GTK_BOX (part),
-                  dew_words_new (_ ("A typical day of each month, by the room’s months; weeks "
-                                    "between them lie between. A plant counts as outside where it "
-                                    "is so for an hour of the day at least."),
-                                 "foot"));
+  gtk_box_append (
+    GTK_BOX (part),
+    dew_words_new (_ ("A typical day of each month, by the room’s months; weeks "
+                      "between them lie between. A plant counts as outside where it "
+                      "is so for an hour of the day at least; the larger the sign, the "
+                      "farther."),
+                   "foot"));
   return part;
 }

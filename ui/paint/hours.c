@@ -426,8 +426,14 @@ dew_weeks_paint (cairo_t *cr, const DewWeeks *w, double width, double height)
           double x = left + (week + 0.5) * cell;
 
           if (plant->why[week] >= 0)
-            dew_weeks_sign (cr, w->palette, plant->why[week], x, y,
-                            MIN (cell, WEEK_ROW * w->font_px));
+            {
+              double weight = dew_out_weight ((DewOut) plant->why[week], plant->beyond[week]);
+
+              /* The larger the worse. */
+              dew_weeks_sign (cr, w->palette, plant->why[week], x, y,
+                              MIN (cell, WEEK_ROW * w->font_px)
+                                * CLAMP (0.45 + 0.35 * weight, 0.45, 0.95));
+            }
           else
             {
               ink (cr, &w->palette->ink_soft, plant->known ? 0.6 : 0.25);
@@ -444,5 +450,74 @@ dew_weeks_paint (cairo_t *cr, const DewWeeks *w, double width, double height)
                        w->font_px * (2.2 + WEEK_ROW * w->plant) + 1.0, cell + 2.0,
                        WEEK_ROW * w->font_px - 2.0);
       cairo_stroke (cr);
+    }
+}
+
+/* --- time that is left ----------------------------------------------------------------------- */
+
+#define LEFT_ROW 1.6
+#define SOONEST_S 300.0
+
+static double
+left_at (double s, double width)
+{
+  double last = DEW_MISHAP_HOURS * DEW_S_PER_H;
+
+  return CLAMP (log (MAX (s, SOONEST_S) / SOONEST_S) / log (last / SOONEST_S), 0.0, 1.0) * width;
+}
+
+double
+dew_time_left_height (const DewMishap *m, double font_px)
+{
+  int n = 0;
+
+  for (guint k = 0; k < m->plants->len; k++)
+    n += g_array_index (m->plants, DewMishapPlant, k).known;
+  return font_px * (LEFT_ROW * n + 1.8);
+}
+
+static void
+paint_left_times (cairo_t *cr, const DewTimeLeft *l, double from, double width, double bottom)
+{
+  static const double hours[] = { 1.0 / 6.0, 0.5, 1.0, 3.0, 6.0, 12.0, 24.0, 48.0 };
+
+  for (guint k = 0; k < G_N_ELEMENTS (hours); k++)
+    {
+      double x = round (from + left_at (hours[k] * DEW_S_PER_H, width)) + 0.5;
+      g_autofree char *words = dew_span_words (hours[k] * DEW_S_PER_H);
+
+      ink (cr, &l->palette->ink_soft, 0.35);
+      cairo_set_line_width (cr, DETAIL_PX);
+      cairo_move_to (cr, x, 0.0);
+      cairo_line_to (cr, x, bottom);
+      cairo_stroke (cr);
+      ink (cr, &l->palette->ink_soft, 1.0);
+      write_text (cr, words, 0.8 * l->font_px, FALSE, x, bottom + 0.9 * l->font_px, 0.5, 0.0);
+    }
+}
+
+void
+dew_time_left_paint (cairo_t *cr, const DewTimeLeft *l, double width, double height)
+{
+  double from = WEEKS_LEFT * l->font_px, wide = width - from - 3.0 * l->font_px;
+  double y = 0.5 * LEFT_ROW * l->font_px;
+
+  paint_left_times (cr, l, from, wide, height - 1.7 * l->font_px);
+  for (guint n = 0; n < l->mishap->plants->len; n++)
+    {
+      const DewMishapPlant *plant = &g_array_index (l->mishap->plants, DewMishapPlant, n);
+      double x = from + (plant->crossed ? left_at (plant->after_s, wide) : wide);
+
+      if (!plant->known)
+        continue;
+      ink (cr, &l->palette->ink, 1.0);
+      write_text (cr, plant->name, 0.92 * l->font_px, FALSE, 0.0, y, 0.0, from - 0.6 * l->font_px);
+      cairo_set_line_width (cr, plant->crossed ? LINE_PX : DETAIL_PX);
+      cairo_move_to (cr, from, round (y) + 0.5);
+      cairo_line_to (cr, x - (plant->crossed ? 0.6 * l->font_px : 0.0), round (y) + 0.5);
+      cairo_stroke (cr);
+      if (plant->crossed)
+        dew_weeks_sign (cr, l->palette, plant->why, x, y, 1.2 * l->font_px);
+      y += LEFT_ROW * l->font_px;
     }
 }

@@ -6,6 +6,7 @@
 
 #include <cairo.h>
 
+#include "day/mishap.h"
 #include "day/year.h"
 #include "paint/palette.h"
 
@@ -45,5 +46,17 @@ double dew_weeks_height (const DewYear *year, double font_px);
 /* The sign of a reason, centred in a square of that size. */
 void dew_weeks_sign (cairo_t *cr, const DewPalette *palette, int why, double x, double y,
                      double size);
+
+/* How long each plant has in a mishap: a line that ends at the sign of what it becomes, over time
+ * that goes by powers. */
+typedef struct
+{
+  const DewMishap *mishap;
+  const DewPalette *palette;
+  double font_px;
+} DewTimeLeft;
+
+void dew_time_left_paint (cairo_t *cr, const DewTimeLeft *left, double width, double height);
+double dew_time_left_height (const DewMishap *mishap, double font_px);
 
 G_END_DECLS
