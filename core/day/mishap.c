@@ -8,10 +8,11 @@
 #include "moist/moist.h"
 
 #define EVERY_S 600.0
+#define AIRED_S 3600.0
 #define MOST_DAYS 6
 #define TOLERANCE 3.0 /* of steps */
-/* A limit that the usual day crosses already is not crossed by a mishap until it is worse than
- * that by so much. */
+/* A limit that the usual day crosses already, for an hour at least, is not crossed by a mishap
+ * until it is worse than that by so much. */
 #define MORE_K 0.3
 #define MORE_RH 0.02
 
@@ -98,31 +99,33 @@ after (const Ask *ask, DewMishapKind kind, gboolean *possible)
 
 /* --- limits ------------------------------------------------------------------------------- */
 
+/* How much farther a limit has to be passed than the usual day passes it for an hour. */
+static double
+slack (const DewOutHours *usual, DewOut out)
+{
+  return usual->beyond[out] > 0.0
+           ? usual->beyond[out] + (dew_out_is_warmth (out) ? MORE_K : MORE_RH)
+           : 0.0;
+}
+
 static Limits
 limits_of (const Ask *ask, const DewDayPlant *plant)
 {
   Limits l = { { -INFINITY, -INFINITY }, { INFINITY, INFINITY }, -INFINITY, INFINITY, FALSE };
-  const DewDay *day = ask->day;
+  DewOutHours usual;
   DewPlantWish w;
 
   l.known = ask->lookup != NULL && ask->lookup (plant->species, &w, ask->lookup_data);
   if (!l.known)
     return l;
+  dew_day_judge (ask->day, plant, &w, &usual);
   /* fmin and fmax pass over what is not known. */
-  l = (Limits){ { fmax (-INFINITY, w.t_night_min_C), fmax (-INFINITY, w.t_day_min_C) },
-                { fmin (INFINITY, w.t_night_max_C), fmin (INFINITY, w.t_day_max_C) },
-                fmax (-INFINITY, w.rh_min),
-                fmin (INFINITY, w.rh_max),
-                TRUE };
-  for (int k = 1; k < day->n; k++)
-    {
-      int d = day->is_day[k] != 0;
-
-      l.lo[d] = fmin (l.lo[d], plant->t_C[k] - MORE_K);
-      l.hi[d] = fmax (l.hi[d], plant->t_C[k] + MORE_K);
-      l.rh_lo = fmin (l.rh_lo, plant->rh[k] - MORE_RH);
-      l.rh_hi = fmax (l.rh_hi, plant->rh[k] + MORE_RH);
-    }
+  l.lo[0] = fmax (-INFINITY, w.t_night_min_C - slack (&usual, DEW_OUT_COLD_NIGHT));
+  l.lo[1] = fmax (-INFINITY, w.t_day_min_C - slack (&usual, DEW_OUT_COLD_DAY));
+  l.hi[0] = fmin (INFINITY, w.t_night_max_C + slack (&usual, DEW_OUT_WARM_NIGHT));
+  l.hi[1] = fmin (INFINITY, w.t_day_max_C + slack (&usual, DEW_OUT_WARM_DAY));
+  l.rh_lo = fmax (-INFINITY, w.rh_min - slack (&usual, DEW_OUT_DRY));
+  l.rh_hi = fmin (INFINITY, w.rh_max + slack (&usual, DEW_OUT_HUMID));
   return l;
 }
 
@@ -204,6 +207,17 @@ leaf_of (const GArray *skins, guint thing_id)
   return -1;
 }
 
+/* Whether the front has been open for watering within the hour: what that does is no mishap. */
+static gboolean
+was_watered (const DewMarch *march)
+{
+  for (double ago = 0.0; ago <= AIRED_S; ago += EVERY_S)
+    if (dew_routine_is_open (march->plan->chamber, march->plan->clock,
+                             fmod (march->time_s - ago, DEW_S_PER_DAY)))
+      return TRUE;
+  return FALSE;
+}
+
 static void
 look (const Ask *ask, DewMarch *march, int k, DewMishap *m)
 {
@@ -213,7 +227,7 @@ look (const Ask *ask, DewMarch *march, int k, DewMishap *m)
 
   for (int b = 0; b < m->n_bays; b++)
     dew_march_mean (march, b, &m->t_C[b * m->n + k], &m->rh[b * m->n + k]);
-  for (guint n = 0; n < m->plants->len; n++)
+  for (guint n = 0; n < m->plants->len && (m->kind == DEW_MISHAP_DOOR || !was_watered (march)); n++)
     {
       DewMishapPlant *plant = &g_array_index (m->plants, DewMishapPlant, n);
       int skin = leaf_of (dew_march_skins (march), plant->thing_id);
