@@ -5,6 +5,7 @@
 #include "panes/findings.h"
 #include "panes/plants.h"
 #include "questions/ask.h"
+#include "say/findings.h"
 #include "widgets/parts.h"
 
 #include <glib/gi18n.h>
@@ -14,8 +15,8 @@ typedef struct
   DewDocument *document; /* lent: lives as long as the widgets */
   GtkWidget *bays;
   GtkWidget *findings;
-  GtkWidget *findings_title;
-  int n_listed; /* findings in the list, which waits for a forecast that keeps up */
+  GtkWidget *verdict; /* all of it in one sentence */
+  int n_listed;       /* findings in the list, which waits for a forecast that keeps up */
   GtkWidget *plants;
   GtkWidget *notice; /* why there is nothing to show, or what goes well */
   GtkWidget *mend;   /* the way to the thing that is in the way */
@@ -35,24 +36,36 @@ on_mend (GtkButton *button, gpointer user_data)
 static void
 say (Overview *self, const DewForecast *forecast)
 {
-  g_autofree char *text = NULL;
+  g_autofree char *text = NULL, *verdict = NULL;
   guint culprit;
   const char *obstacle = dew_document_obstacle (self->document, &culprit);
+  const DewVariant *variant = dew_document_variant (self->document);
 
-  gtk_widget_set_visible (self->findings_title, forecast != NULL);
   gtk_widget_set_visible (self->bays, forecast != NULL);
   gtk_widget_set_visible (self->foot, forecast != NULL);
-  gtk_widget_set_visible (self->mend, forecast == NULL && obstacle != NULL && culprit != 0);
-  if (forecast == NULL && obstacle != NULL)
-    /* Translators: %s is a sentence about what is in the way, without its full stop. */
-    text = g_strdup_printf (_ ("No forecast of this is possible. %s."), obstacle);
+  gtk_widget_set_visible (self->mend, obstacle != NULL && culprit != 0);
+  gtk_widget_set_visible (self->findings, self->n_listed > 0);
+  if (obstacle != NULL)
+    {
+      verdict = g_strdup (_ ("This cannot be forecast"));
+      /* Translators: %s is a sentence about what is in the way, without its full stop. */
+      text = g_strdup_printf (_ ("%s."), obstacle);
+    }
   else if (forecast == NULL)
-    text = g_strdup (_ ("The first forecast is being worked out."));
-  else if (forecast->n_findings == 0)
+    verdict = g_strdup (_ ("The first forecast is being worked out"));
+  else if (variant != NULL && variant->things->len == 0)
+    {
+      verdict = g_strdup (_ ("Nothing is in it yet"));
+      text = g_strdup (_ ("Drag things from the left onto the drawing; each is forecast at once."));
+    }
+  else
+    verdict = dew_forecast_verdict_text (forecast);
+  if (obstacle == NULL && text == NULL && forecast != NULL && forecast->n_findings == 0)
     text = g_strdup (_ ("Nothing stands out: no still corner, no drip, nothing too dry or too "
                         "warm."));
-  else if (self->n_listed == 0)
+  else if (obstacle == NULL && text == NULL && forecast != NULL && self->n_listed == 0)
     text = g_strdup (_ ("Being worked out; what stands out follows here."));
+  gtk_label_set_text (GTK_LABEL (self->verdict), verdict);
   gtk_label_set_text (GTK_LABEL (self->notice), text != NULL ? text : "");
   gtk_widget_set_visible (self->notice, text != NULL);
 }
@@ -61,6 +74,9 @@ static void
 on_forecast (Overview *self)
 {
   const DewForecast *forecast = dew_document_forecast (self->document);
+  const DewVariant *variant = dew_document_variant (self->document);
+  /* Findings of what is gone would stay under 'nothing is in it yet'. */
+  gboolean empty = variant == NULL || variant->things->len == 0;
 
   dew_bays_fill (self->bays);
   /* Words of a half-way state would come and go under the eye. */
@@ -70,6 +86,12 @@ on_forecast (Overview *self)
       self->n_listed = forecast != NULL ? forecast->n_findings : 0;
       dew_plants_fill (self->plants);
     }
+  if (empty)
+    self->n_listed = 0;
+  if (dew_document_lags (self->document))
+    gtk_widget_add_css_class (self->findings, "lagging");
+  else
+    gtk_widget_remove_css_class (self->findings, "lagging");
   say (self, forecast);
 }
 
@@ -97,13 +119,13 @@ GtkWidget *
 dew_overview_new (DewDocument *document)
 {
   GtkBox *column = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 0));
-  GtkWidget *title = dew_words_new (_ ("Shelves"), "pane-title");
   Overview *self = g_new0 (Overview, 1);
 
   self->document = document;
   g_object_set_data_full (G_OBJECT (column), "dew-overview", self, g_free);
   self->bays = dew_bays_new (document);
-  self->findings_title = dew_words_new (_ ("What to look at"), "pane-title");
+  self->verdict = dew_words_new (NULL, "pane-title");
+  gtk_widget_add_css_class (self->verdict, "first");
   self->notice = dew_words_new (NULL, "soft");
   self->findings = dew_findings_list_new (document);
   self->plants = dew_plants_new (document);
@@ -111,14 +133,13 @@ dew_overview_new (DewDocument *document)
                                  "expected, given what is not known of the enclosure."),
                               "foot");
 
-  gtk_widget_add_css_class (title, "first");
-  gtk_box_append (column, title);
-  gtk_box_append (column, self->bays);
-  gtk_box_append (column, self->findings_title);
+  gtk_box_append (column, self->verdict);
   gtk_box_append (column, self->notice);
   self->mend = add_way (column, _ ("Go to its numbers ›"), NULL);
   g_signal_connect (self->mend, "clicked", G_CALLBACK (on_mend), self);
   gtk_box_append (column, self->findings);
+  dew_add_words (column, _ ("Shelves"), "pane-title");
+  gtk_box_append (column, self->bays);
   dew_add_words (column, _ ("Ask"), "pane-title");
   for (guint i = 0; i < dew_n_questions (); i++)
     add_question (column, dew_question_title (i), dew_question_action (i));
