@@ -803,14 +803,11 @@ test_all_told (void)
     {
       DewFinding finding = { .cause = (DewFindingCause) cause, .value = 0.5, .threshold = 0.25 };
       g_autofree char *flag = dew_finding_flag (&finding);
+      g_autofree char *told = dew_finding_cause (&finding);
 
       g_test_message ("cause %d: %s", cause, flag);
       g_assert_cmpint (*flag, !=, '\0');
-      {
-        g_autofree char *cause = dew_finding_cause (&finding);
-
-        g_assert_true (g_str_has_suffix (cause, "."));
-      }
+      g_assert_true (g_str_has_suffix (told, "."));
       g_assert_true (g_str_has_suffix (dew_finding_remedy (&finding), "."));
       g_assert_cmpint (*dew_finding_unit (&finding), !=, '\0');
       for (int tongue = 0; tongue < DEW_N_TONGUES; tongue++)
