@@ -184,8 +184,7 @@ judge_climate (const Spot *spot)
   gboolean night = spot->judge->forecast->night;
 
   judge_band (spot, DEW_CAUSE_DRY_AIR, air->rh, wish->rh_min, FAR_RH, air->rh_band, SHOWN_RH);
-  judge_band (spot, DEW_CAUSE_FULL_AIR, air->rh, wish->rh_max, FAR_RH_OVER, air->rh_band,
-              SHOWN_RH);
+  judge_band (spot, DEW_CAUSE_FULL_AIR, air->rh, wish->rh_max, FAR_RH_OVER, air->rh_band, SHOWN_RH);
   judge_band (spot, night ? DEW_CAUSE_WARM_NIGHT : DEW_CAUSE_WARM_DAY, air->t_C,
               night ? wish->t_night_max_C : wish->t_day_max_C, FAR_T_K, air->t_band_K, SHOWN_T_K);
   judge_band (spot, DEW_CAUSE_COLD, air->t_C, night ? wish->t_night_min_C : wish->t_day_min_C,

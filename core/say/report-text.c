@@ -160,8 +160,8 @@ append_exchanges (GString *out, const DewForecast *forecast)
 
   g_string_append_c (out, '\n');
   dew_report_pad (out, _ ("Air through"), TITLE_WIDTH, FALSE);
-  dew_report_pad (out, _ ("in m3/h"), CELL_WIDTH, TRUE);
-  dew_report_pad (out, _ ("out m3/h"), CELL_WIDTH, TRUE);
+  dew_report_pad (out, _ ("in m³/h"), CELL_WIDTH, TRUE);
+  dew_report_pad (out, _ ("out m³/h"), CELL_WIDTH, TRUE);
   g_string_append_c (out, '\n');
   for (int i = 0; i < forecast->n_exchanges; i++)
     {

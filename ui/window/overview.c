@@ -1,11 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "window/overview.h"
 
+#include "document/edit.h"
+#include "document/tongue.h"
+#include "edit/place.h"
+#include "geometry/geometry.h"
 #include "panes/bays.h"
 #include "panes/findings.h"
 #include "panes/plants.h"
 #include "questions/ask.h"
 #include "say/findings.h"
+#include "say/problems.h"
 #include "widgets/parts.h"
 
 #include <glib/gi18n.h>
@@ -18,10 +23,91 @@ typedef struct
   GtkWidget *verdict; /* all of it in one sentence */
   int n_listed;       /* findings in the list, which waits for a forecast that keeps up */
   GtkWidget *plants;
-  GtkWidget *notice; /* why there is nothing to show, or what goes well */
-  GtkWidget *mend;   /* the way to the thing that is in the way */
+  GtkWidget *notice;  /* why there is nothing to show, or what goes well */
+  GtkWidget *mend;    /* the way to the thing that is in the way */
+  GtkWidget *move_in; /* and what puts it right, where a move does */
+  GtkWidget *doubts;  /* what is possible but odd */
   GtkWidget *foot;
 } Overview;
+
+/* Everything that is in the way, or all that is odd, a line each; NULL: nothing. */
+static char *
+all_words (GArray *problems)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  for (guint i = 0; i < problems->len; i++)
+    {
+      g_autofree char *words
+        = dew_problem_text (&g_array_index (problems, DewProblem, i), dew_tongue ());
+
+      g_string_append_printf (text, "%s%s.", i > 0 ? "\n" : "", words);
+    }
+  return text->len > 0 ? g_strdup (text->str) : NULL;
+}
+
+static char *
+reasons (Overview *self)
+{
+  const DewChamber *chamber = dew_document_chamber (self->document);
+  g_autoptr (GArray) problems
+    = chamber != NULL ? dew_chamber_check (chamber, chamber->shown_variant) : NULL;
+
+  return problems != NULL ? all_words (problems) : NULL;
+}
+
+static void
+show_doubts (Overview *self)
+{
+  const DewChamber *chamber = dew_document_chamber (self->document);
+  g_autoptr (GArray) doubts
+    = chamber != NULL ? dew_chamber_doubts (chamber, chamber->shown_variant) : NULL;
+  g_autofree char *text = doubts != NULL ? all_words (doubts) : NULL;
+
+  gtk_label_set_text (GTK_LABEL (self->doubts), text != NULL ? text : "");
+  gtk_widget_set_visible (self->doubts, text != NULL);
+}
+
+static void
+on_move_in (GtkButton *button, gpointer user_data)
+{
+  Overview *self = user_data;
+  g_autoptr (DewEdit) edit = NULL;
+  const DewThing *thing;
+  guint culprit;
+
+  if (dew_document_obstacle (self->document, &culprit) == NULL || culprit == 0)
+    return;
+  edit = dew_document_edit_begin (self->document);
+  if (edit == NULL
+      || !dew_variant_move_in (dew_edit_chamber (edit), dew_edit_variant (edit), culprit))
+    return;
+  thing = dew_variant_thing (dew_edit_variant (edit), culprit);
+  {
+    /* Translators: an undo step; %s is a thing's name. */
+    g_autofree char *label = g_strdup_printf (_ ("Move %s in"), thing->name);
+
+    dew_edit_commit (edit, label, NULL);
+  }
+}
+
+/* Whether it would help, tried on a copy. */
+static gboolean
+can_move_in (Overview *self, guint id)
+{
+  const DewChamber *chamber = dew_document_chamber (self->document);
+  g_autoptr (DewChamber) copy = NULL;
+  g_autoptr (GArray) before = NULL, after = NULL;
+
+  if (chamber == NULL || id == 0)
+    return FALSE;
+  copy = dew_chamber_copy (chamber);
+  if (!dew_variant_move_in (copy, dew_chamber_shown (copy), id))
+    return FALSE;
+  before = dew_chamber_check (chamber, chamber->shown_variant);
+  after = dew_chamber_check (copy, copy->shown_variant);
+  return after->len < before->len;
+}
 
 static void
 on_mend (GtkButton *button, gpointer user_data)
@@ -44,12 +130,15 @@ say (Overview *self, const DewForecast *forecast)
   gtk_widget_set_visible (self->bays, forecast != NULL);
   gtk_widget_set_visible (self->foot, forecast != NULL);
   gtk_widget_set_visible (self->mend, obstacle != NULL && culprit != 0);
+  gtk_widget_set_visible (self->move_in, obstacle != NULL && can_move_in (self, culprit));
   gtk_widget_set_visible (self->findings, self->n_listed > 0);
   if (obstacle != NULL)
     {
       verdict = g_strdup (_ ("This cannot be forecast"));
-      /* Translators: %s is a sentence about what is in the way, without its full stop. */
-      text = g_strdup_printf (_ ("%s."), obstacle);
+      text = reasons (self);
+      if (text == NULL)
+        /* Translators: %s is a sentence about what is in the way, without its full stop. */
+        text = g_strdup_printf (_ ("%s."), obstacle);
     }
   else if (forecast == NULL)
     verdict = g_strdup (_ ("The first forecast is being worked out"));
@@ -92,6 +181,7 @@ on_forecast (Overview *self)
     gtk_widget_add_css_class (self->findings, "lagging");
   else
     gtk_widget_remove_css_class (self->findings, "lagging");
+  show_doubts (self);
   say (self, forecast);
 }
 
@@ -135,9 +225,15 @@ dew_overview_new (DewDocument *document)
 
   gtk_box_append (column, self->verdict);
   gtk_box_append (column, self->notice);
+  self->move_in = gtk_button_new_with_label (_ ("Move it in"));
+  gtk_widget_set_halign (self->move_in, GTK_ALIGN_START);
+  g_signal_connect (self->move_in, "clicked", G_CALLBACK (on_move_in), self);
+  gtk_box_append (column, self->move_in);
   self->mend = add_way (column, _ ("Go to its numbers ›"), NULL);
   g_signal_connect (self->mend, "clicked", G_CALLBACK (on_mend), self);
   gtk_box_append (column, self->findings);
+  self->doubts = dew_words_new (NULL, "remedy");
+  gtk_box_append (column, self->doubts);
   dew_add_words (column, _ ("Shelves"), "pane-title");
   gtk_box_append (column, self->bays);
   dew_add_words (column, _ ("Ask"), "pane-title");
