@@ -86,9 +86,10 @@ run_check (DewAsked *asked)
     {
       const DewVariant *variant = &g_array_index (asked->chamber->variants, DewVariant, i);
       g_autoptr (GArray) problems = dew_chamber_check (asked->chamber, variant->id);
+      g_autoptr (GArray) doubts = dew_chamber_doubts (asked->chamber, variant->id);
 
       if (problems->len == 0)
-        g_string_append_printf (out, _ ("Variant \"%s\": nothing amiss\n"), variant->name);
+        g_string_append_printf (out, _ ("Variant \"%s\": ready to forecast\n"), variant->name);
       else
         g_string_append_printf (out,
                                 ngettext ("Variant \"%s\": %u to put right\n",
@@ -96,6 +97,10 @@ run_check (DewAsked *asked)
                                 variant->name, problems->len);
       for (guint k = 0; k < problems->len; k++)
         append_problem (out, "  ", &g_array_index (problems, DewProblem, k));
+      if (doubts->len > 0)
+        g_string_append_printf (out, "  %s\n", _ ("Can be forecast, but have a look:"));
+      for (guint k = 0; k < doubts->len; k++)
+        append_problem (out, "  ", &g_array_index (doubts, DewProblem, k));
       n += problems->len;
     }
   code = dew_command_say (out->str);

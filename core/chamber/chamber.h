@@ -607,7 +607,11 @@ typedef enum
   DEW_PROBLEM_THROUGH_SHELF, /* other: the shelf */
   DEW_PROBLEM_POT_WIDE,      /* value; other: the shelf it stands on */
   DEW_PROBLEM_POT_OVER_EDGE, /* other: the shelf */
-  DEW_PROBLEM_SENSOR_GONE    /* of a humidistat */
+  DEW_PROBLEM_SENSOR_GONE,   /* of a humidistat */
+
+  /* Doubts: see dew_chamber_doubts(). */
+  DEW_PROBLEM_INSIDE_OTHER, /* other */
+  DEW_PROBLEM_CROWN_HIGH    /* of a plant: value, max; other: the shelf above */
 } DewProblemCode;
 
 typedef enum

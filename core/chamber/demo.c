@@ -222,14 +222,14 @@ dew_chamber_demo (void)
   chamber->month = 4;
   demo_room (&chamber->room);
 
-  dew_text_copy (low->name, sizeof low->name, _ ("A fan low"));
+  dew_text_copy (low->name, sizeof low->name, _ ("Fan at the bottom"));
   demo_shelves (chamber, low);
   demo_openings (chamber, low);
   demo_devices (chamber, low);
   demo_wet_things (chamber, low);
   demo_plants (chamber, low);
 
-  high = dew_chamber_add_variant (chamber, _ ("B fan high"), low);
+  high = dew_chamber_add_variant (chamber, _ ("Fan at the top"), low);
   for (guint i = 0; i < high->things->len; i++)
     {
       DewThing *thing = &g_array_index (high->things, DewThing, i);

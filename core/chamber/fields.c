@@ -102,16 +102,16 @@ static const DewField fan_fields[] = {
   REAL (DewThing, fan., elevation_rad, N_ ("Tilted up"), ANGLE, -1.571, 1.571, 0.0),
   REAL (DewThing, fan., diameter_m, N_ ("Diameter"), LENGTH, 0.01, 0.6, 0.12),
   REAL (DewThing, fan., depth_m, N_ ("Depth of the frame"), LENGTH, 0.001, 0.4, 0.025),
-  REAL (DewThing, fan., free_delivery_m3_s, N_ ("Free delivery"),
+  REAL (DewThing, fan., free_delivery_m3_s, N_ ("Airflow when unblocked"),
         AIR_FLOW, 0.0, 0.6, 65.0 / DEW_S_PER_H),
-  REAL (DewThing, fan., stall_pressure_Pa, N_ ("Stall pressure"), PRESSURE, 0.1, 1000.0, 10.0),
+  REAL (DewThing, fan., stall_pressure_Pa, N_ ("Pressure when blocked"), PRESSURE, 0.1, 1000.0, 10.0),
   REAL (DewThing, fan., power_W, N_ ("Power"), POWER, 0.0, 200.0, 1.0),
   CHOICE (DewThing, fan., mount, N_ ("Mounted"), mount_keys, DEW_FAN_FREE),
   CHOICE (DewThing, fan., face, N_ ("Wall it sits in"), face_keys, DEW_FACE_BACK),
   CHOICE (DewThing, fan., sense, N_ ("Blows"), sense_keys, DEW_BLOWS_OUT),
   SHARE (fan., speed_day, N_ ("Speed by day"), 1.0),
   SHARE (fan., speed_night, N_ ("Speed by night"), 0.6),
-  FLAG (DewThing, fan., low_voltage, N_ ("Low voltage"), TRUE),
+  FLAG (DewThing, fan., low_voltage, N_ ("Extra-low voltage (5 to 24 V)"), TRUE),
   REAL (DewThing, fan., noise_dBA, N_ ("Noise, dBA"), NONE, 0.0, 90.0, 0.0),
   END
 };
@@ -137,8 +137,8 @@ static const DewField humidifier_fields[] = {
   SHARE (humidifier., duty_night, N_ ("Running by night"), 0.05),
   SHARE (humidifier., set_rh, N_ ("Humidistat set to"), 0.0),
   REAL (DewThing, humidifier., band_rh, N_ ("Humidistat band"), FRACTION, 0.005, 0.5, 0.04),
-  LINK (DewThing, humidifier., sensor_id, N_ ("Humidistat listens to")),
-  FLAG (DewThing, humidifier., low_voltage, N_ ("Low voltage"), TRUE),
+  LINK (DewThing, humidifier., sensor_id, N_ ("Humidistat's sensor")),
+  FLAG (DewThing, humidifier., low_voltage, N_ ("Extra-low voltage (5 to 24 V)"), TRUE),
   END
 };
 
@@ -149,7 +149,7 @@ static const DewField pot_fields[] = {
   REAL (DewThing, pot., rim_diameter_m, N_ ("Width of the rim"), LENGTH, 0.01, 1.0, 0.12),
   REAL (DewThing, pot., height_m, N_ ("Height"), LENGTH, 0.01, 1.0, 0.11),
   SHARE (pot., wetted_fraction, N_ ("Wet share of the wall"), 0.85),
-  REAL (DewThing, pot., water_kg, N_ ("Water to give"), MASS, 0.0, 50.0, 0.25),
+  REAL (DewThing, pot., water_kg, N_ ("Water it holds"), MASS, 0.0, 50.0, 0.25),
   REAL (DewThing, pot., mass_kg, N_ ("Mass, wet"), MASS, 0.0, 200.0, 0.88),
   END
 };
@@ -174,10 +174,10 @@ static const DewField lamp_fields[] = {
   SIZE (lamp., width_m, N_ ("Width"), 0.05),
   SIZE (lamp., height_m, N_ ("Height"), 0.03),
   REAL (DewThing, lamp., power_W, N_ ("Power"), POWER, 0.0, 2000.0, 20.0),
-  REAL (DewThing, lamp., efficacy_mol_J, N_ ("Light per energy"), EFFICACY, 0.0, 4.6e-6, 2.5e-6),
+  REAL (DewThing, lamp., efficacy_mol_J, N_ ("Light output per watt"), EFFICACY, 0.0, 4.6e-6, 2.5e-6),
   SHARE (lamp., on_day, N_ ("On by day"), 1.0),
   SHARE (lamp., on_night, N_ ("On by night"), 0.0),
-  FLAG (DewThing, lamp., low_voltage, N_ ("Low voltage"), TRUE),
+  FLAG (DewThing, lamp., low_voltage, N_ ("Extra-low voltage (5 to 24 V)"), TRUE),
   END
 };
 
@@ -190,7 +190,7 @@ static const DewField mat_fields[] = {
   REAL (DewThing, mat., power_W, N_ ("Power"), POWER, 0.0, 2000.0, 10.0),
   SHARE (mat., on_day, N_ ("On by day"), 1.0),
   SHARE (mat., on_night, N_ ("On by night"), 1.0),
-  FLAG (DewThing, mat., low_voltage, N_ ("Low voltage"), FALSE),
+  FLAG (DewThing, mat., low_voltage, N_ ("Extra-low voltage (5 to 24 V)"), FALSE),
   END
 };
 
@@ -203,7 +203,7 @@ static const DewField source_fields[] = {
   SIZE (source., height_m, N_ ("Height"), 0.1),
   REAL (DewThing, source., heat_W, N_ ("Heat"), POWER, -2000.0, 2000.0, 5.0),
   REAL (DewThing, source., vapour_kg_s, N_ ("Vapour"), WATER_RATE, -0.01, 0.01, 0.0),
-  FLAG (DewThing, source., latent_from_air, N_ ("Air pays for the evaporation"), TRUE),
+  FLAG (DewThing, source., latent_from_air, N_ ("Heat of evaporation comes from the air"), TRUE),
   END
 };
 

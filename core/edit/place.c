@@ -317,3 +317,26 @@ dew_thing_turn (DewThing *thing, gboolean upward, double step_rad)
   dew_field_set_real (field, thing, CLAMP (angle_rad, field->min, field->max));
   return TRUE;
 }
+
+gboolean
+dew_variant_move_in (const DewChamber *chamber, DewVariant *variant, guint id)
+{
+  DewThing *thing = dew_variant_thing (variant, id);
+  double lo[3], hi[3], inner_m[3];
+
+  if (thing == NULL || thing->kind == DEW_THING_SHELF || dew_thing_in_face (thing, NULL))
+    return FALSE;
+  dew_chamber_inner_m (chamber, inner_m);
+  for (int axis = 0; axis < 3; axis++)
+    {
+      dew_thing_body (chamber, thing, lo, hi);
+      if (hi[axis] - lo[axis] > inner_m[axis])
+        return FALSE;
+      if (lo[axis] < 0)
+        dew_thing_shift (thing, axis, -lo[axis]);
+      else if (hi[axis] > inner_m[axis])
+        dew_thing_shift (thing, axis, inner_m[axis] - hi[axis]);
+    }
+  dew_thing_settle (chamber, variant, thing);
+  return TRUE;
+}

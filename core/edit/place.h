@@ -42,4 +42,8 @@ gboolean dew_thing_change_amount (DewThing *thing, gboolean night, double step);
  * no aim. */
 gboolean dew_thing_turn (DewThing *thing, gboolean upward, double step_rad);
 
+/* Moves a thing that sticks out of the enclosure, through a shelf or over its edge to the
+ * nearest place where it fits. FALSE: it is larger than the enclosure, or sits in a face. */
+gboolean dew_variant_move_in (const DewChamber *chamber, DewVariant *variant, guint id);
+
 G_END_DECLS

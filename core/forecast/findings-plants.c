@@ -7,9 +7,14 @@
 
 #define FAR_RH 0.05 /* beyond its band by this much a plant suffers soon: act. */
 #define FAR_T_K 2.0 /* Common practice, no source. */
-#define FAR_RH_OVER \
-  0.12 /* Full air by itself harms little, wet and still air does (AEX-804-01). \
-        */
+/* Full air by itself harms little, wet and still air does (AEX-804-01). */
+#define FAR_RH_OVER 0.12
+
+/* The last digit that people see: at its limit is not beyond it. */
+#define SHOWN_M_S 0.005
+#define SHOWN_RH 0.005
+#define SHOWN_T_K 0.05
+#define SHOWN_MOL_M2S 0.5e-6
 
 /* Plants of no known kind: only what would trouble nearly every plant. */
 static const DewPlantWish anything = {
@@ -116,7 +121,8 @@ judge_air (const Spot *spot)
 
   /* Half of what it likes at least, but nobody asks for less than dead air. */
   limit = isnan (wish->speed_lo_m_s) ? still : MAX (still, 0.5 * wish->speed_lo_m_s);
-  if (!wants_still && speed < limit && dew_judge_old_air (spot->judge, spot->climate))
+  /* Still air is a matter of mould: here only what reads as the limit itself is let pass. */
+  if (!wants_still && speed < limit - SHOWN_M_S && dew_judge_old_air (spot->judge, spot->climate))
     dew_judge_still (spot->judge, spot->plant, spot->at_m, speed < still ? 2 : 1, spot->climate,
                      limit);
 
@@ -128,7 +134,7 @@ judge_air (const Spot *spot)
     DewCandidate *c;
 
     limit = by_wish ? wish->speed_hi_m_s : dew_limit (which);
-    if (!(speed > limit))
+    if (!(speed - limit > dew_judge_trifle (spot->climate->speed_band_m_s, SHOWN_M_S)))
       return;
     c = add (spot, DEW_CAUSE_STREAM, speed > 1.5 * limit ? 2 : 1);
     dew_candidate_above (c, speed, limit, by_wish ? DEW_LIMIT_WISH : which);
@@ -153,14 +159,14 @@ judge_drying (const Spot *spot)
 /* A limit of temperature, humidity or light. */
 static void
 judge_band (const Spot *spot, DewFindingCause cause, double value, double limit, double far,
-            double band)
+            double band, double shown)
 {
   gboolean above = cause == DEW_CAUSE_FULL_AIR || cause == DEW_CAUSE_WARM_DAY
                    || cause == DEW_CAUSE_WARM_NIGHT || cause == DEW_CAUSE_STRONG_LIGHT;
   double by = above ? value - limit : limit - value;
   DewCandidate *c;
 
-  if (!(by > 0.0)) /* NAN: no wish */
+  if (!(by > dew_judge_trifle (band, shown))) /* NAN: no wish */
     return;
   /* Within the forecast's own uncertainty it is a thing to watch. */
   c = add (spot, cause, by > far && !(by < band) ? 2 : 1);
@@ -177,12 +183,12 @@ judge_climate (const Spot *spot)
   const DewPlantWish *wish = spot->wish;
   gboolean night = spot->judge->forecast->night;
 
-  judge_band (spot, DEW_CAUSE_DRY_AIR, air->rh, wish->rh_min, FAR_RH, air->rh_band);
-  judge_band (spot, DEW_CAUSE_FULL_AIR, air->rh, wish->rh_max, FAR_RH_OVER, air->rh_band);
+  judge_band (spot, DEW_CAUSE_DRY_AIR, air->rh, wish->rh_min, FAR_RH, air->rh_band, SHOWN_RH);
+  judge_band (spot, DEW_CAUSE_FULL_AIR, air->rh, wish->rh_max, FAR_RH_OVER, air->rh_band, SHOWN_RH);
   judge_band (spot, night ? DEW_CAUSE_WARM_NIGHT : DEW_CAUSE_WARM_DAY, air->t_C,
-              night ? wish->t_night_max_C : wish->t_day_max_C, FAR_T_K, air->t_band_K);
+              night ? wish->t_night_max_C : wish->t_day_max_C, FAR_T_K, air->t_band_K, SHOWN_T_K);
   judge_band (spot, DEW_CAUSE_COLD, air->t_C, night ? wish->t_night_min_C : wish->t_day_min_C,
-              FAR_T_K, air->t_band_K);
+              FAR_T_K, air->t_band_K, SHOWN_T_K);
 }
 
 static void
@@ -197,8 +203,10 @@ judge_light (const Spot *spot)
   /* Without lamps it lives by window light, of which nothing is known here. */
   if (spot->judge->forecast->night || !lamps)
     return;
-  judge_band (spot, DEW_CAUSE_SHADE, ppfd_mol_m2s, lo_mol_m2s, 0.5 * lo_mol_m2s, NAN);
-  judge_band (spot, DEW_CAUSE_STRONG_LIGHT, ppfd_mol_m2s, hi_mol_m2s, 0.5 * hi_mol_m2s, NAN);
+  judge_band (spot, DEW_CAUSE_SHADE, ppfd_mol_m2s, lo_mol_m2s, 0.5 * lo_mol_m2s, NAN,
+              SHOWN_MOL_M2S);
+  judge_band (spot, DEW_CAUSE_STRONG_LIGHT, ppfd_mol_m2s, hi_mol_m2s, 0.5 * hi_mol_m2s, NAN,
+              SHOWN_MOL_M2S);
 }
 
 static void
@@ -312,7 +320,7 @@ dew_judge_places (DewJudge *judge)
             continue;
           for (int a = 0; a < 3; a++)
             at_m[a] = 0.5 * (place->lo_m[a] + place->hi_m[a]);
-          if (place->mean.speed_m_s < dew_limit (DEW_LIMIT_STILL)
+          if (place->mean.speed_m_s < dew_limit (DEW_LIMIT_STILL) - SHOWN_M_S
               && dew_judge_old_air (judge, &place->mean) && !(n > 0 && all_want_still))
             dew_judge_still (judge, NULL, at_m, 1, &place->mean, dew_limit (DEW_LIMIT_STILL));
           /* Mist and drops beside the plants do no harm. */

@@ -34,6 +34,17 @@ void dew_candidate_below (DewCandidate *candidate, double value, double threshol
 /* The air at a point: of the nearest place in its bay, else of the bay. */
 const DewClimate *dew_judge_climate (const DewJudge *judge, const double at_m[3]);
 
+/* The fan or opening that the air at a point comes from, going up its stream; NULL where it
+ * comes from none in some metres. */
+const DewThing *dew_judge_mover (const DewJudge *judge, const double at_m[3]);
+/* Of a kind of thing the one that gives most to a point, by its strength over the square of
+ * its distance; NULL: there is none. */
+const DewThing *dew_judge_nearest (const DewJudge *judge, DewThingKind kind, const double at_m[3]);
+/* Names who is behind a finding in this layout, where that can be told. */
+void dew_judge_blame (const DewJudge *judge, DewFinding *finding);
+/* What a forecast cannot tell from the limit: half its band, or the last digit that is shown. */
+double dew_judge_trifle (double band, double shown);
+
 void dew_judge_plants (DewJudge *judge);
 void dew_judge_places (DewJudge *judge);
 void dew_judge_devices (DewJudge *judge);

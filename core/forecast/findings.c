@@ -71,6 +71,12 @@ dew_judge_climate (const DewJudge *judge, const double at_m[3])
   return place >= 0 ? &f->places[place].mean : bay >= 0 ? &f->bays[bay].mean : &f->all;
 }
 
+double
+dew_judge_trifle (double band, double shown)
+{
+  return isfinite (band) ? MAX (0.5 * band, shown) : shown;
+}
+
 /* --- candidates --------------------------------------------------------- */
 
 static const DewFindingKind kind_of[DEW_N_CAUSES] = {
@@ -270,6 +276,9 @@ dew_findings_make (const DewChamber *chamber, const DewVariant *variant, DewPlan
       n++;
     }
   for (guint i = 0; i < n; i++)
-    forecast->findings[i] = g_array_index (candidates, DewCandidate, i).finding;
+    {
+      forecast->findings[i] = g_array_index (candidates, DewCandidate, i).finding;
+      dew_judge_blame (&judge, &forecast->findings[i]);
+    }
   forecast->n_findings = n;
 }

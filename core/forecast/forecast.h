@@ -236,7 +236,10 @@ typedef struct
   double value, threshold;  /* SI, of the quantity of the cause: m/s, s, fraction, C, Pa,
                              * mol/m2s, kg, rad, mist in kg/m2s, drip in kg/s */
   DewLimit limit;           /* where the threshold comes from */
-  int severity;             /* 1 watch, 2 act */
+  int severity;             /* 1 look, 2 act */
+  guint by_id;              /* the thing of this layout that is behind it; 0: none can be named */
+  DewThingKind by_kind;
+  char by[DEW_NAME_SIZE]; /* its name, or empty */
 } DewFinding;
 
 /* What the answer took, and how well its equations hold; of the grid it is on. */

@@ -154,5 +154,9 @@ gboolean dew_rides_on (const DewChamber *chamber, const DewVariant *variant, con
  * humidistat whose instrument is gone ... Returns a GArray of DewProblem
  * (transfer full), empty when all is well. */
 GArray *dew_chamber_check (const DewChamber *chamber, guint variant_id);
+/* What fits and can be forecast, but is hardly meant: things inside things (two fans on one
+ * spot, a pot in a plant), plants that grow through the shelf above. DewProblem; free with
+ * g_array_unref(). */
+GArray *dew_chamber_doubts (const DewChamber *chamber, guint variant_id);
 
 G_END_DECLS

@@ -88,15 +88,16 @@ static const struct
   [DEW_CAUSE_COLD_ROOF] = { DEW_MEASURE_DRIP, N_ ("drip"),
                             N_ ("The roof is colder than the dew point of the air under it; the "
                                 "water gathers and falls here."),
-                            N_ ("Lay something insulating on the roof, tilt it so that the water "
-                                "runs off, let air pass along it, or make less mist at night.") },
+                            N_ ("Insulate the roof on the outside, clear of any lamp, tilt it so "
+                                "that the water runs off, let air pass along it, or make less mist "
+                                "at night.") },
   [DEW_CAUSE_SHELF_ABOVE]
   = { DEW_MEASURE_DRIP, N_ ("drip"),
       N_ ("Water falls from the shelf above, or through it from higher up."),
       N_ ("Put a tray under what is above, or move the plant out from under the drip.") },
   [DEW_CAUSE_DRY_AIR]
   = { DEW_MEASURE_SHARE, N_ ("dry"),
-      N_ ("More humid air leaves here than comes, or the shelf is warmer than the rest."),
+      N_ ("Drier air reaches this spot, or it is warmer here than on the rest of the shelf."),
       N_ ("Close an opening a little, give more mist or wet clay near by, or move the plant "
           "lower.") },
   [DEW_CAUSE_FULL_AIR]
@@ -161,6 +162,30 @@ static const struct
       N_ ("A larger reserve of water, a wick, or a place with less wind.") },
 };
 
+/* The same where the layout tells which thing it is. Translators: %s is its name. */
+static const struct
+{
+  DewFindingCause cause;
+  DewThingKind by; /* DEW_N_THING_KINDS: any */
+  const char *text;
+} named_causes[] = {
+  { DEW_CAUSE_STREAM, DEW_THING_FAN,
+    N_ ("The stream of “%s” meets the leaves; they lose more water than they like.") },
+  { DEW_CAUSE_STREAM, DEW_THING_OPENING,
+    N_ ("Air from “%s” meets the leaves; they lose more water than they like.") },
+  { DEW_CAUSE_DRY_AIR, DEW_THING_FAN,
+    N_ ("The air that reaches this spot comes from “%s”, and is drier than this plant wants.") },
+  { DEW_CAUSE_DRY_AIR, DEW_THING_OPENING,
+    N_ ("Room air that came in at “%s” reaches this spot before it is humid enough.") },
+  { DEW_CAUSE_FALLING_MIST, DEW_N_THING_KINDS,
+    N_ ("More of the mist of “%s” comes down here than this humid air can take up again, so "
+        "leaves stay wet.") },
+  { DEW_CAUSE_STRONG_LIGHT, DEW_N_THING_KINDS, N_ ("“%s” is near and strong.") },
+  { DEW_CAUSE_SHADE, DEW_N_THING_KINDS, N_ ("Little of the light of “%s” reaches this spot.") },
+  { DEW_CAUSE_WARM_DAY, DEW_N_THING_KINDS,
+    N_ ("“%s”, the room or the sun make it warmer than this plant bears.") },
+};
+
 /* Where each limit comes from; one without a published source says so. */
 static const char *const sources[DEW_N_LIMITS] = {
   [DEW_LIMIT_STILL] = N_ ("Slower than 0.05 m/s is dead air: common practice, no source"),
@@ -211,11 +236,25 @@ dew_finding_flag (const DewFinding *finding)
                                                : g_strdup_printf (_ ("lasts %.0f h"), hours);
 }
 
-const char *
+#pragma GCC diagnostic push
+/* The formats come from the table, one %s each. */
+#pragma GCC diagnostic ignored "-Wformat-nonliteral"
+char *
 dew_finding_cause (const DewFinding *finding)
 {
-  return _ (causes[finding->cause].cause);
+  const char *named = NULL;
+
+  g_return_val_if_fail (finding != NULL, NULL);
+
+  for (guint i = 0; i < G_N_ELEMENTS (named_causes) && named == NULL; i++)
+    if (named_causes[i].cause == finding->cause
+        && (named_causes[i].by == DEW_N_THING_KINDS || named_causes[i].by == finding->by_kind))
+      named = named_causes[i].text;
+  if (finding->by_id == 0 || finding->by[0] == '\0' || named == NULL)
+    return g_strdup (_ (causes[finding->cause].cause));
+  return g_strdup_printf (_ (named), finding->by);
 }
+#pragma GCC diagnostic pop
 
 const char *
 dew_finding_remedy (const DewFinding *finding)
@@ -264,9 +303,9 @@ dew_finding_unit (const DewFinding *finding)
     case DEW_MEASURE_TEMPERATURE:
       return "°C";
     case DEW_MEASURE_LIGHT:
-      return "umol/m2s";
+      return "µmol/m²s";
     case DEW_MEASURE_WETTING:
-      return "mL/m2h";
+      return "mL/m²h";
     case DEW_MEASURE_DRIP:
       return "mL/h";
     case DEW_MEASURE_DRYING_POWER:
@@ -376,4 +415,169 @@ dew_finding_title (const DewForecast *forecast, const DewFinding *finding)
     several = g_strdup_printf (ngettext ("%s and %d more", "%s and %d more", finding->others), name,
                                finding->others);
   return thing_title (finding, several ? several : name, where);
+}
+
+/* Translators: %s in these is a thing's name or "Fern and 2 more". */
+static const char *const headings[DEW_N_FINDINGS] = {
+  [DEW_FINDING_STILL] = N_ ("Still air at %s"),
+  [DEW_FINDING_DRAUGHTY] = N_ ("Draught at %s"),
+  [DEW_FINDING_SLOW_TO_DRY] = N_ ("Slow to dry: %s"),
+  [DEW_FINDING_MIST_WETS] = N_ ("Mist wets %s"),
+  [DEW_FINDING_ROOF_DRIP] = N_ ("The roof drips on %s"),
+  [DEW_FINDING_SHELF_DRIP] = N_ ("The shelf above drips on %s"),
+  [DEW_FINDING_DRY] = N_ ("Too dry for %s"),
+  [DEW_FINDING_MOIST] = N_ ("Too humid for %s"),
+  [DEW_FINDING_WARM] = N_ ("Too warm for %s"),
+  [DEW_FINDING_COOL] = N_ ("Too cool for %s"),
+  [DEW_FINDING_DISEASE] = N_ ("Rot may start on %s"),
+  [DEW_FINDING_TANK] = N_ ("Runs empty soon: %s"),
+  [DEW_FINDING_LOAD] = N_ ("Heavily loaded: %s"),
+  [DEW_FINDING_ELECTRIC] = N_ ("Mains voltage inside: %s"),
+  [DEW_FINDING_DARK] = N_ ("Too dark for %s"),
+  [DEW_FINDING_BRIGHT] = N_ ("Too bright for %s"),
+  [DEW_FINDING_POT_DRY] = N_ ("Dries out within a day: %s"),
+};
+
+#pragma GCC diagnostic push
+/* The formats come from the table above, one %s each. */
+#pragma GCC diagnostic ignored "-Wformat-nonliteral"
+char *
+dew_finding_heading (const DewForecast *forecast, const DewFinding *finding, int others)
+{
+  g_autofree char *name = NULL;
+
+  g_return_val_if_fail (forecast != NULL && finding != NULL, NULL);
+
+  if (finding->name[0] == '\0')
+    return dew_finding_title (forecast, finding);
+  if (finding->kind == DEW_FINDING_LOAD && finding->severity >= 2)
+    return g_strdup_printf (_ ("Overloaded: %s"), finding->name);
+  name = others > 0
+           ? g_strdup_printf (ngettext ("%s and %d more", "%s and %d more", (gulong) others),
+                              finding->name, others)
+           : g_strdup (finding->name);
+  return g_strdup_printf (_ (headings[finding->kind]), name);
+}
+#pragma GCC diagnostic pop
+
+/* --- value and limit ---------------------------------------------------------- */
+
+/* That a device stands inside at all is what is amiss, not how humid it is there. */
+static gboolean
+has_number (const DewFinding *finding)
+{
+  return !isnan (finding->value) && !isnan (finding->threshold)
+         && finding->kind != DEW_FINDING_ELECTRIC;
+}
+
+char *
+dew_finding_number_words (const DewFinding *finding, const char *value, const char *limit)
+{
+  gboolean above;
+
+  g_return_val_if_fail (finding != NULL, NULL);
+
+  if (!has_number (finding))
+    return NULL;
+  above = finding->value > finding->threshold;
+  /* Translators: in these four the first %s is what it is, the second its limit. */
+  if (finding->limit == DEW_LIMIT_WISH)
+    return g_strdup_printf (above ? _ ("%s, wants at most %s") : _ ("%s, wants at least %s"), value,
+                            limit);
+  return g_strdup_printf (above ? _ ("%s, at most %s") : _ ("%s, at least %s"), value, limit);
+}
+
+char *
+dew_finding_number (const DewFinding *finding, DewTongue tongue)
+{
+  g_autofree char *value = NULL, *limit = NULL;
+
+  g_return_val_if_fail (finding != NULL, NULL);
+
+  if (!has_number (finding))
+    return NULL;
+  value = dew_finding_measure (finding, tongue, finding->value);
+  limit = dew_finding_measure (finding, tongue, finding->threshold);
+  return dew_finding_number_words (finding, value, limit);
+}
+
+/* --- the whole ------------------------------------------------------------------ */
+
+static char *
+level_words (const DewForecast *forecast, int bay)
+{
+  int shelf = 0;
+
+  for (int b = 0; forecast->bays[bay].shelf_id != 0 && b <= bay; b++)
+    shelf += forecast->bays[b].shelf_id != 0;
+  return dew_shelf_words (shelf);
+}
+
+/* "The floor needs a look", "2 shelves need a hand": bays of one verdict; NULL: there are
+ * none. */
+static char *
+bays_of (const DewForecast *forecast, DewVerdict verdict)
+{
+  int n = 0, last = -1;
+  g_autofree char *name = NULL;
+
+  for (int bay = 0; bay < forecast->n_bays; bay++)
+    if (dew_bay_verdict (forecast, bay) == verdict)
+      {
+        n++;
+        last = bay;
+      }
+  if (n == 0)
+    return NULL;
+  name = forecast->n_bays > 1 ? level_words (forecast, last) : g_strdup (_ ("the inside"));
+  if (n == 1)
+    switch (verdict)
+      {
+      case DEW_VERDICT_FINE:
+        /* Translators: %s in these three is "second shelf", "floor" or "the inside" */
+        return g_strdup_printf (_ ("%s fine"), name);
+      case DEW_VERDICT_LOOK:
+        return g_strdup_printf (_ ("%s needs a look"), name);
+      case DEW_VERDICT_ACT:
+        return g_strdup_printf (_ ("%s needs action"), name);
+      }
+  switch (verdict)
+    {
+    case DEW_VERDICT_FINE:
+      return g_strdup_printf (_ ("%d shelves fine"), n);
+    case DEW_VERDICT_LOOK:
+      return g_strdup_printf (_ ("%d shelves need a look"), n);
+    default:
+      return g_strdup_printf (_ ("%d shelves need action"), n);
+    }
+}
+
+/* The first letter large. */
+static char *
+begin_large (const char *text)
+{
+  g_autofree char *first = g_utf8_substring (text, 0, 1);
+  g_autofree char *large = g_utf8_strup (first, -1);
+
+  return g_strconcat (large, g_utf8_next_char (text), NULL);
+}
+
+char *
+dew_forecast_verdict_text (const DewForecast *forecast)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  g_return_val_if_fail (forecast != NULL, NULL);
+
+  for (int verdict = DEW_VERDICT_FINE; verdict <= DEW_VERDICT_ACT; verdict++)
+    {
+      g_autofree char *part = bays_of (forecast, verdict);
+
+      if (part == NULL)
+        continue;
+      if (verdict == DEW_VERDICT_FINE && forecast->n_findings == 0)
+        return g_strdup (forecast->n_bays > 1 ? _ ("All shelves fine") : _ ("All is fine"));
+      g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", part);
+    }
+  return text->len > 0 ? begin_large (text->str) : g_strdup ("");
 }

@@ -19,9 +19,21 @@ const char *dew_finding_kind_word (DewFindingKind kind);
 char *dew_finding_flag (const DewFinding *finding);
 /* "Still air, third shelf right". The finding is one of the forecast's. Transfer full. */
 char *dew_finding_title (const DewForecast *forecast, const DewFinding *finding);
-/* What makes it and what would help: whole sentences. */
-const char *dew_finding_cause (const DewFinding *finding);
+/* The same for one line of a list, without the place where a thing says it: "Too dry for Fern
+ * and 2 more". others: more things than the named one. Transfer full. */
+char *dew_finding_heading (const DewForecast *forecast, const DewFinding *finding, int others);
+/* What makes it, by name where the layout tells, and what would help: whole sentences. The
+ * first is transfer full. */
+char *dew_finding_cause (const DewFinding *finding);
 const char *dew_finding_remedy (const DewFinding *finding);
+/* "86 %, wants at least 88 %": value and limit; NULL where there is none to tell. Transfer
+ * full. */
+char *dew_finding_number (const DewFinding *finding, DewTongue tongue);
+/* The same from both in words. */
+char *dew_finding_number_words (const DewFinding *finding, const char *value, const char *limit);
+/* The whole forecast in one sentence: "2 shelves fine, the floor needs a look". Transfer
+ * full. */
+char *dew_forecast_verdict_text (const DewForecast *forecast);
 /* Where the threshold comes from: a publication, or 'common practice, no source'. */
 const char *dew_limit_source (DewLimit limit);
 

@@ -105,7 +105,7 @@ amount (DewMeasure measure, double si, DewTongue tongue, gboolean with_unit)
   if (isinf (si))
     return g_strdup (si > 0 ? _ ("infinite") : _ ("minus infinite"));
   if (tongue == DEW_TONGUE_PLAIN)
-    return g_strconcat (g_ascii_formatd (digits, sizeof digits, "%.5g", shown),
+    return g_strconcat (g_ascii_formatd (digits, sizeof digits, "%.4g", shown),
                         with_unit ? unit->symbol : "", NULL);
   return g_strdup_printf ("%s%.4g%s", shown < 0 ? "−" : "", fabs (shown),
                           with_unit ? unit->symbol : "");
@@ -336,6 +336,14 @@ layout_words (const DewProblem *problem, const char *who, DewTongue tongue)
       /* Translators: the second %s is 'the shelf "B"'. */
       return g_strdup_printf (_ ("%s stands over the edge of %s; move it onto the shelf"), who,
                               its);
+    case DEW_PROBLEM_INSIDE_OTHER:
+      /* Translators: 'The fan "A"', then 'the fan "B"'. */
+      return g_strdup_printf (_ ("%s and %s are in one place; part them"), who, its);
+    case DEW_PROBLEM_CROWN_HIGH:
+      /* Translators: 'The plant "A"', two lengths, 'the shelf "B"'. */
+      return g_strdup_printf (
+        _ ("%s is %s high, but has only %s below %s; give it a higher place or raise the shelf"),
+        who, value, max, its);
     case DEW_PROBLEM_SENSOR_GONE:
       return g_strdup_printf (
         _ ("%s: the instrument its humidistat listens to is gone; choose another one, or switch "

@@ -165,6 +165,7 @@ write_findings (DewJson *json, const DewForecast *forecast)
       const DewFinding *finding = &forecast->findings[i];
       g_autofree char *flag = dew_finding_flag (finding);
       g_autofree char *title = dew_finding_title (forecast, finding);
+      g_autofree char *cause = dew_finding_cause (finding);
 
       dew_report_record (json, NULL, WORDS ("kind", dew_finding_kind_key (finding->kind)),
                          WORDS ("word", flag), INTEGER (finding, severity),
@@ -172,7 +173,7 @@ write_findings (DewJson *json, const DewForecast *forecast)
                          REAL_OF ("value", dew_finding_plain (finding, finding->value)),
                          REAL_OF ("threshold", dew_finding_plain (finding, finding->threshold)),
                          WORDS ("unit", dew_finding_unit (finding)), WORDS ("title", title),
-                         WORDS ("cause", dew_finding_cause (finding)),
+                         WORDS ("cause", cause), INTEGER (finding, by_id),
                          WORDS ("remedy", dew_finding_remedy (finding)),
                          WORDS ("source", dew_limit_source (finding->limit)));
     }

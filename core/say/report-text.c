@@ -160,8 +160,8 @@ append_exchanges (GString *out, const DewForecast *forecast)
 
   g_string_append_c (out, '\n');
   dew_report_pad (out, _ ("Air through"), TITLE_WIDTH, FALSE);
-  dew_report_pad (out, _ ("in m3/h"), CELL_WIDTH, TRUE);
-  dew_report_pad (out, _ ("out m3/h"), CELL_WIDTH, TRUE);
+  dew_report_pad (out, _ ("in m³/h"), CELL_WIDTH, TRUE);
+  dew_report_pad (out, _ ("out m³/h"), CELL_WIDTH, TRUE);
   g_string_append_c (out, '\n');
   for (int i = 0; i < forecast->n_exchanges; i++)
     {
@@ -240,28 +240,34 @@ append_balance (GString *out, const DewBalance *balance)
     }
 }
 
+/* In the units of the report, whatever the user measures in. */
+static char *
+plain_measure (const DewFinding *finding, double si)
+{
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+
+  return g_strdup_printf ("%s %s",
+                          g_ascii_formatd (digits, sizeof digits, "%.3g",
+                                           dew_finding_plain (finding, si)),
+                          dew_finding_unit (finding));
+}
+
 static void
 append_finding (GString *out, const DewForecast *forecast, const DewFinding *finding)
 {
-  char value[G_ASCII_DTOSTR_BUF_SIZE], threshold[G_ASCII_DTOSTR_BUF_SIZE];
   g_autofree char *title = dew_finding_title (forecast, finding);
+  g_autofree char *cause = dew_finding_cause (finding);
+  g_autofree char *value = plain_measure (finding, finding->value);
+  g_autofree char *limit = plain_measure (finding, finding->threshold);
+  g_autofree char *number = dew_finding_number_words (finding, value, limit);
 
   g_string_append_printf (out,
                           /* Translators: title, cause and remedy, each whole sentences */
-                          finding->severity > 1 ? _ ("Act:   %s: %s %s") : _ ("Watch: %s: %s %s"),
-                          title, dew_finding_cause (finding), dew_finding_remedy (finding));
-  if (isfinite (finding->value) && isfinite (finding->threshold))
-    {
-      g_string_append_c (out, ' ');
-      /* Translators: a measure, its unit, the limit and where the limit comes from */
-      g_string_append_printf (out, _ ("(%s %s, limit %s; %s)"),
-                              g_ascii_formatd (value, sizeof value, "%.3g",
-                                               dew_finding_plain (finding, finding->value)),
-                              dew_finding_unit (finding),
-                              g_ascii_formatd (threshold, sizeof threshold, "%.3g",
-                                               dew_finding_plain (finding, finding->threshold)),
-                              dew_limit_source (finding->limit));
-    }
+                          finding->severity > 1 ? _ ("Act:  %s: %s %s") : _ ("Look: %s: %s %s"),
+                          title, cause, dew_finding_remedy (finding));
+  if (number != NULL)
+    /* Translators: "86 %, wants at least 88 %", and where the limit comes from */
+    g_string_append_printf (out, _ (" (%s; %s)"), number, dew_limit_source (finding->limit));
   g_string_append_c (out, '\n');
 }
 

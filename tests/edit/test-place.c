@@ -339,6 +339,38 @@ test_refuse (void)
   scene_clear (&scene);
 }
 
+/* What sticks out of the enclosure is moved in as far as it must, and no further; what is
+ * larger than the enclosure stays. */
+static void
+test_move_in (void)
+{
+  const DewThing *fan;
+  double lo[3], hi[3], y_m;
+  g_autoptr (GArray) problems = NULL;
+  Scene scene;
+  DewThing *moved;
+
+  scene_init (&scene);
+  fan = fixture_thing (scene.variant, "Slow fan");
+  moved = dew_variant_thing (scene.variant, fan->id);
+  y_m = moved->fan.y_m;
+  moved->fan.x_m = 3.0;
+  g_assert_true (dew_variant_move_in (scene.chamber, scene.variant, fan->id));
+  dew_thing_body (scene.chamber, moved, lo, hi);
+  {
+    double inner_m[3];
+
+    dew_chamber_inner_m (scene.chamber, inner_m);
+    g_assert_cmpfloat_with_epsilon (hi[0], inner_m[0], 1e-9);
+  }
+  g_assert_cmpfloat_with_epsilon (moved->fan.y_m, y_m, 1e-9);
+  problems = dew_chamber_check (scene.chamber, scene.chamber->shown_variant);
+  g_assert_cmpuint (problems->len, ==, 0);
+  moved->fan.diameter_m = 4.0;
+  g_assert_false (dew_variant_move_in (scene.chamber, scene.variant, fan->id));
+  scene_clear (&scene);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -346,6 +378,7 @@ main (int argc, char **argv)
   g_test_add_func ("/edit/place/dimensions", test_dimensions);
   g_test_add_func ("/edit/place/drop", test_drop);
   g_test_add_func ("/edit/place/drop-makes-room", test_drop_makes_room);
+  g_test_add_func ("/edit/place/move-in", test_move_in);
   g_test_add_func ("/edit/place/new", test_place);
   g_test_add_func ("/edit/place/nudge", test_nudge);
   g_test_add_func ("/edit/place/refuse", test_refuse);

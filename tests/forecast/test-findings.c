@@ -388,7 +388,7 @@ test_mist_and_drip (Bench *bench, gconstpointer data)
   g_assert_cmpfloat_with_epsilon (plain_value (finding), 80.0, 1e-9);
   g_assert_cmpfloat (plain_threshold (finding), >, 15.0);
   g_assert_cmpfloat (plain_threshold (finding), <, 60.0);
-  g_assert_cmpstr (dew_finding_unit (finding), ==, "mL/m2h");
+  g_assert_cmpstr (dew_finding_unit (finding), ==, "mL/m²h");
   bench->places[5].mean.wetting_kg_m2s = 0.0;
 
   /* The top bay has the roof over it, the others a shelf. */
@@ -455,6 +455,74 @@ test_bands (Bench *bench, gconstpointer data)
   set_rh (&bench->places[2].mean, 18.0, 0.80);
   make (bench);
   g_assert_cmpfloat (the (bench, DEW_FINDING_WARM)->threshold, ==, 16.0);
+}
+
+/* What reads as the limit itself, or lies within half the forecast's own band of it, is not
+ * told as beyond it: '70 %, wants at least 70 %' helps nobody. */
+static void
+test_at_the_limit (Bench *bench, gconstpointer data)
+{
+  put_plant (bench, 2, "cool");
+  set_rh (&bench->places[2].mean, 18.0, 0.697);
+  make (bench);
+  g_assert_null (only (bench, DEW_FINDING_DRY));
+  set_rh (&bench->places[2].mean, 18.0, 0.694);
+  make (bench);
+  g_assert_nonnull (only (bench, DEW_FINDING_DRY));
+  bench->places[2].mean.rh_band = 0.04;
+  set_rh (&bench->places[2].mean, 18.0, 0.685);
+  make (bench);
+  g_assert_null (only (bench, DEW_FINDING_DRY));
+  set_rh (&bench->places[2].mean, 18.0, 0.67);
+  make (bench);
+  g_assert_nonnull (only (bench, DEW_FINDING_DRY));
+  bench->places[2].mean.rh_band = NAN;
+
+  set_rh (&bench->places[2].mean, 18.0, 0.80);
+  bench->places[2].mean.speed_band_m_s = NAN;
+  bench->places[2].mean.speed_m_s = 0.304;
+  make (bench);
+  g_assert_null (only (bench, DEW_FINDING_DRAUGHTY));
+  bench->places[2].mean.speed_m_s = 0.306;
+  make (bench);
+  g_assert_nonnull (only (bench, DEW_FINDING_DRAUGHTY));
+}
+
+/* The lamp that is behind it is named, the nearer of two that are alike, and the whole is
+ * said in one sentence. */
+static void
+test_who_is_behind_it (Bench *bench, gconstpointer data)
+{
+  const DewFinding *finding;
+  g_autofree char *cause = NULL, *number = NULL, *heading = NULL, *verdict = NULL;
+  DewThing *lamp;
+
+  verdict = dew_forecast_verdict_text (&bench->forecast);
+  g_assert_cmpstr (verdict, ==, "All shelves fine");
+  g_clear_pointer (&verdict, g_free);
+  put_plant (bench, 2, "cool");
+  for (int i = 0; i < 2; i++)
+    {
+      lamp = put_thing (bench, DEW_THING_LAMP, i == 0 ? "Far lamp" : "Near lamp");
+      lamp->lamp.low_voltage = TRUE;
+      lamp->lamp.power_W = 10.0;
+      lamp->lamp.x_m = 0.2;
+      lamp->lamp.y_m = 0.25;
+      lamp->lamp.z_m = i == 0 ? 1.4 : 0.9;
+    }
+  bench->places[2].mean.ppfd_mol_m2s = 100e-6;
+  make (bench);
+  finding = the (bench, DEW_FINDING_BRIGHT);
+  g_assert_cmpstr (finding->by, ==, "Near lamp");
+  g_assert_cmpuint (finding->by_id, ==, lamp->id);
+  cause = dew_finding_cause (finding);
+  g_assert_cmpstr (cause, ==, "“Near lamp” is near and strong.");
+  number = dew_finding_number (finding, DEW_TONGUE_METRIC);
+  g_assert_cmpstr (number, ==, "100 µmol/m²s, wants at most 90 µmol/m²s");
+  heading = dew_finding_heading (&bench->forecast, finding, 22);
+  g_assert_cmpstr (heading, ==, "Too bright for cool and 22 more");
+  verdict = dew_forecast_verdict_text (&bench->forecast);
+  g_assert_cmpstr (verdict, ==, "2 shelves fine, lowest shelf needs a look");
 }
 
 static void
@@ -735,10 +803,11 @@ test_all_told (void)
     {
       DewFinding finding = { .cause = (DewFindingCause) cause, .value = 0.5, .threshold = 0.25 };
       g_autofree char *flag = dew_finding_flag (&finding);
+      g_autofree char *told = dew_finding_cause (&finding);
 
       g_test_message ("cause %d: %s", cause, flag);
       g_assert_cmpint (*flag, !=, '\0');
-      g_assert_true (g_str_has_suffix (dew_finding_cause (&finding), "."));
+      g_assert_true (g_str_has_suffix (told, "."));
       g_assert_true (g_str_has_suffix (dew_finding_remedy (&finding), "."));
       g_assert_cmpint (*dew_finding_unit (&finding), !=, '\0');
       for (int tongue = 0; tongue < DEW_N_TONGUES; tongue++)
@@ -769,6 +838,8 @@ main (int argc, char **argv)
     { "/findings/slow-to-dry", test_slow_to_dry },
     { "/findings/mist-and-drip", test_mist_and_drip },
     { "/findings/bands", test_bands },
+    { "/findings/at-the-limit", test_at_the_limit },
+    { "/findings/who-is-behind-it", test_who_is_behind_it },
     { "/findings/light", test_light },
     { "/findings/disease", test_disease },
     { "/findings/tank", test_tank },

@@ -545,6 +545,87 @@ test_carried (void)
   g_assert_false (dew_rides_on (chamber, variant, shelf, shelf));
 }
 
+/* --- what is possible but hardly meant ---------------------------------------------- */
+
+static guint
+doubts (const DewChamber *chamber, DewProblemCode code)
+{
+  g_autoptr (GArray) all = dew_chamber_doubts (chamber, chamber->shown_variant);
+  guint n = 0;
+
+  for (guint i = 0; i < all->len; i++)
+    n += g_array_index (all, DewProblem, i).code == code;
+  g_assert_cmpuint (n, ==, all->len);
+  return n;
+}
+
+/* Two bodies in one place are found once, neighbours that touch are not. */
+static void
+test_inside_each_other (void)
+{
+  g_autoptr (DewChamber) chamber = box_new ();
+  DewThing *fan;
+
+  add_pot (chamber, 0.3, 0.0);
+  add_pot (chamber, 0.4, 0.0);
+  g_assert_cmpuint (doubts (chamber, DEW_PROBLEM_INSIDE_OTHER), ==, 0);
+  add_pot (chamber, 0.36, 0.0);
+  g_assert_cmpuint (doubts (chamber, DEW_PROBLEM_INSIDE_OTHER), ==, 2);
+  for (int i = 0; i < 2; i++)
+    {
+      fan = add (chamber, DEW_THING_FAN);
+      fan->fan.x_m = 0.7;
+      fan->fan.y_m = 0.3;
+      fan->fan.z_m = 1.0;
+    }
+  g_assert_cmpuint (doubts (chamber, DEW_PROBLEM_INSIDE_OTHER), ==, 3);
+}
+
+/* A pot that stands where a plant grows; beside it, under its outer leaves, it may stand. */
+static void
+test_pot_in_a_plant (void)
+{
+  g_autoptr (DewChamber) chamber = box_new ();
+  DewThing *plant = add (chamber, DEW_THING_PLANT);
+
+  plant->plant.x_m = 0.5;
+  plant->plant.y_m = 0.3;
+  plant->plant.z_m = 0.08;
+  plant->plant.width_m = 0.3;
+  plant->plant.height_m = 0.2;
+  plant->plant.mass_kg = 0.3;
+  add_pot (chamber, 0.62, 0.0);
+  g_assert_cmpuint (doubts (chamber, DEW_PROBLEM_INSIDE_OTHER), ==, 0);
+  add_pot (chamber, 0.47, 0.0);
+  g_assert_cmpuint (doubts (chamber, DEW_PROBLEM_INSIDE_OTHER), >=, 1);
+}
+
+/* A crown of 0.5 m on the floor under a shelf at 0.4 m grows through it; told with its own
+ * height and the height that it has. */
+static void
+test_crown_through_shelf (void)
+{
+  g_autoptr (DewChamber) chamber = box_new ();
+  g_autoptr (GArray) all = NULL;
+  DewThing *plant;
+  guint shelf_id = add_shelf (chamber, 0.4);
+
+  plant = add (chamber, DEW_THING_PLANT);
+  plant->plant.x_m = 0.5;
+  plant->plant.y_m = 0.3;
+  plant->plant.z_m = 0.1;
+  plant->plant.width_m = 0.2;
+  plant->plant.height_m = 0.3;
+  g_assert_cmpuint (doubts (chamber, DEW_PROBLEM_CROWN_HIGH), ==, 0);
+  plant->plant.height_m = 0.5;
+  all = dew_chamber_doubts (chamber, chamber->shown_variant);
+  g_assert_cmpuint (all->len, ==, 1);
+  g_assert_cmpint (g_array_index (all, DewProblem, 0).code, ==, DEW_PROBLEM_CROWN_HIGH);
+  g_assert_cmpuint (g_array_index (all, DewProblem, 0).other_id, ==, shelf_id);
+  g_assert_cmpfloat_with_epsilon (g_array_index (all, DewProblem, 0).value, 0.5, EPSILON_M);
+  g_assert_cmpfloat_with_epsilon (g_array_index (all, DewProblem, 0).max, 0.3, EPSILON_M);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -564,6 +645,9 @@ main (int argc, char **argv)
   g_test_add_func ("/geometry/stands", test_stands);
   g_test_add_func ("/geometry/pierced", test_pierced);
   g_test_add_func ("/geometry/carried", test_carried);
+  g_test_add_func ("/geometry/inside-each-other", test_inside_each_other);
+  g_test_add_func ("/geometry/pot-in-a-plant", test_pot_in_a_plant);
+  g_test_add_func ("/geometry/crown-through-shelf", test_crown_through_shelf);
 
   return g_test_run ();
 }

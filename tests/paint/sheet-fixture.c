@@ -149,7 +149,9 @@ fixture_check_marks (const DewSheet *sheet, const DewSheetLayout *layout)
     {
       const DewMark *one = &g_array_index (marks, DewMark, i);
 
-      g_assert_true (fixture_inside_sheet (&one->rect, layout));
+      if (!fixture_inside_sheet (&one->rect, layout))
+        g_error ("'%s' is not on the sheet at %g x %g, text %g", one->text, layout->width,
+                 layout->height, sheet->text_scale);
       for (guint j = i + 1; j < marks->len; j++)
         {
           const DewMark *other = &g_array_index (marks, DewMark, j);
@@ -162,7 +164,9 @@ fixture_check_marks (const DewSheet *sheet, const DewSheetLayout *layout)
         g_error ("'%s' lies on the legend at %g x %g, text %g", one->text, layout->width,
                  layout->height, sheet->text_scale);
       for (int view = 0; view < DEW_N_VIEWS; view++)
-        if (layout->shown[view] && one->kind != DEW_MARK_FLAG)
-          g_assert_false (dew_rects_meet (&one->rect, &layout->view[view], 0));
+        if (layout->shown[view] && one->kind != DEW_MARK_FLAG
+            && dew_rects_meet (&one->rect, &layout->view[view], 0))
+          g_error ("'%s' lies on view %d at %g x %g, text %g", one->text, view, layout->width,
+                   layout->height, sheet->text_scale);
     }
 }

@@ -280,6 +280,58 @@ test_labels_apart (void)
   scene_clear (&scene);
 }
 
+/* On crowded sheets of many sizes, scales of text and arrangements no two labels ever lie on
+ * each other; what finds no place is left out, the less important first: the worst finding
+ * keeps its flag wherever there is room for one at all. */
+static void
+test_crowded_labels (void)
+{
+  g_autoptr (GRand) random = g_rand_new_with_seed (20);
+  guint flags = 0, wanted = 0;
+
+  for (int round = 0; round < 120; round++)
+    {
+      Scene scene;
+      g_autoptr (GArray) marks = NULL;
+      int findings = g_rand_int_range (random, 1, 16), bays = g_rand_int_range (random, 1, 14);
+      double width = g_rand_double_range (random, 420, 2000);
+      double height = g_rand_double_range (random, 380, 1200);
+
+      scene_init (&scene, width, height);
+      scene.forecast->bays = g_renew (DewBay, scene.forecast->bays, bays);
+      scene.forecast->n_bays = bays;
+      for (int bay = 0; bay < bays; bay++)
+        {
+          scene.forecast->bays[bay] = scene.forecast->bays[0];
+          scene.forecast->bays[bay].z0_m = scene.layout.inner_m[2] * bay / bays;
+          scene.forecast->bays[bay].z1_m = scene.layout.inner_m[2] * (bay + 1) / bays;
+        }
+      scene.forecast->n_places = 0;
+      for (int i = 0; i < findings; i++)
+        fixture_add_finding (scene.forecast, g_rand_double_range (random, 0, 0.7),
+                             g_rand_double_range (random, 0, 0.5),
+                             g_rand_double_range (random, 0, 1.6),
+                             (DewFindingCause) g_rand_int_range (random, 0, DEW_N_CAUSES));
+      scene.sheet.coloured = g_rand_int_range (random, 0, DEW_N_VALUES);
+      scene.sheet.tongue = g_rand_int_range (random, 0, 2);
+      scene.sheet.plan_bay = g_rand_int_range (random, 0, 4);
+      scene.sheet.plan_large = g_rand_boolean (random);
+      scene.sheet.side_instead = g_rand_boolean (random);
+      scene.sheet.text_scale = g_rand_double_range (random, 0.9, 2);
+      dew_sheet_layout (&scene.sheet, width, height, &scene.layout);
+      fixture_check_marks (&scene.sheet, &scene.layout);
+      marks = dew_sheet_marks (&scene.sheet, &scene.layout);
+      wanted++;
+      for (guint i = 0; i < marks->len; i++)
+        if (g_array_index (marks, DewMark, i).kind == DEW_MARK_FLAG
+            && g_array_index (marks, DewMark, i).view == DEW_VIEW_FRONT
+            && g_array_index (marks, DewMark, i).index == 0)
+          flags++;
+      scene_clear (&scene);
+    }
+  g_assert_cmpuint (flags * 10, >=, wanted * 9);
+}
+
 /* --- colours that hold still ------------------------------------------------------------- */
 
 /* Chosen from plants and room, the colours of a document are the same whatever a forecast
@@ -378,7 +430,7 @@ test_draft_looks_so (void)
       g_autoptr (GArray) marks = dew_sheet_marks (&scene.sheet, &scene.layout);
       cairo_surface_t *surface;
 
-      scene.sheet.following = draft;
+      scene.sheet.following = scene.sheet.draft = draft;
       surface = paint (&scene, DEW_LAYER_GROUND | DEW_LAYER_FIELD);
       light[draft] = 0;
       for (int i = 0; i < 200; i++)
@@ -716,6 +768,7 @@ main (int argc, char **argv)
   g_test_add_func ("/paint/picture/imperial-words", test_imperial_words);
   g_test_add_func ("/paint/picture/imperial-marks", test_imperial_marks);
   g_test_add_func ("/paint/picture/labels-apart", test_labels_apart);
+  g_test_add_func ("/paint/picture/crowded-labels", test_crowded_labels);
   g_test_add_func ("/paint/picture/colours-hold-still", test_colours_hold_still);
   g_test_add_func ("/paint/picture/fog-is-not-paler", test_fog_is_not_paler);
   g_test_add_func ("/paint/picture/draft-looks-so", test_draft_looks_so);

@@ -443,10 +443,10 @@ test_plain_names (void)
     {
       g_autoptr (TestFolder) folder = test_folder_new ();
       g_autofree char *path = document_in (folder, "a.dewtier", 0.9);
-      g_autofree char *sql
-        = g_strdup_printf ("UPDATE variant SET name = %s WHERE id = 1; UPDATE undo_text SET "
-                           "document = replace (document, '\"A fan low\"', json_quote (%s))",
-                           rows[i].sql, rows[i].sql);
+      g_autofree char *sql = g_strdup_printf (
+        "UPDATE variant SET name = %s WHERE id = 1; UPDATE undo_text SET "
+        "document = replace (document, '\"Fan at the bottom\"', json_quote (%s))",
+        rows[i].sql, rows[i].sql);
       g_autoptr (DewChamber) chamber = NULL;
       g_autoptr (GError) error = NULL;
 

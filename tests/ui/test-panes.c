@@ -145,7 +145,8 @@ static void
 test_questions (Fixture *fixture, gconstpointer data)
 {
   static const char *const actions[]
-    = { "win.ask-fan", "win.ask-moisture", "win.ask-plants", "win.ask-cut", "win.compare" };
+    = { "win.ask-fan",   "win.ask-moisture", "win.ask-plants", "win.ask-cut",
+        "win.ask-suits", "win.ask-heights",  "win.compare" };
 
   g_assert_cmpint (count (overview (fixture), "question"), ==, G_N_ELEMENTS (actions));
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
@@ -290,6 +291,87 @@ test_devices (Fixture *fixture, gconstpointer data)
   g_assert_true (editor_says (fixture, pot, "Cooler than the air by"));
 }
 
+/* --- findings ---------------------------------------------------------------------- */
+
+/* The verdict comes first, in one sentence; a click on a finding opens its cause and remedy and
+ * selects nothing. */
+static void
+test_verdict_first (Fixture *fixture, gconstpointer data)
+{
+  const DewForecast *forecast = dew_document_forecast (fixture->document);
+  g_autofree char *verdict = dew_forecast_verdict_text (forecast);
+  GtkWidget *pane = overview (fixture);
+  GtkWidget *list = nth (pane, "findings", 0);
+  GtkListBoxRow *row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (list), 0);
+  g_autofree char *cause = dew_finding_cause (&forecast->findings[0]);
+
+  g_assert_cmpint (forecast->n_findings, >, 0);
+  g_assert_cmpstr (gtk_label_get_text (GTK_LABEL (nth (pane, "pane-title", 0))), ==, verdict);
+  g_assert_false (says (GTK_WIDGET (row), cause));
+  activate (row);
+  g_assert_true (says (GTK_WIDGET (row), cause));
+  g_assert_true (says (GTK_WIDGET (row), dew_finding_remedy (&forecast->findings[0])));
+  g_assert_cmpuint (dew_document_selected (fixture->document), ==, 0);
+  activate (row);
+  g_assert_false (says (GTK_WIDGET (row), cause));
+}
+
+/* --- what cannot be forecast --------------------------------------------------------- */
+
+/* The last forecast stays on the sheet; the reason is told, and one click moves the thing in. */
+static void
+test_move_in (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  guint fan = first_of (fixture, DEW_THING_FAN);
+  GtkWidget *pane, *button;
+  g_autoptr (DewEdit) edit = dew_document_edit_begin (document);
+
+  dew_variant_thing (dew_edit_variant (edit), fan)->fan.x_m = 3.0;
+  dew_edit_commit (edit, "Move the fan out", NULL);
+  g_assert_nonnull (dew_document_obstacle (document, NULL));
+  g_assert_nonnull (dew_document_forecast (document));
+  pane = overview (fixture);
+  g_assert_true (says (pane, "sticks out of the enclosure"));
+  button = find_button (pane, "Move it in");
+  g_assert_nonnull (button);
+  g_signal_emit_by_name (button, "clicked");
+  g_assert_null (dew_document_obstacle (document, NULL));
+  wait_for_forecast (document);
+  g_assert_false (says (overview (fixture), "sticks out of the enclosure"));
+}
+
+/* --- several ------------------------------------------------------------------------ */
+
+/* Several of one kind share their numbers: one change is one step for all of them. */
+static void
+test_several (Fixture *fixture, gconstpointer data)
+{
+  DewDocument *document = fixture->document;
+  const DewVariant *variant = dew_document_variant (document);
+  guint ids[2], n = 0;
+  GtkWidget *form;
+
+  for (guint i = 0; i < variant->things->len && n < 2; i++)
+    if (g_array_index (variant->things, DewThing, i).kind == DEW_THING_POT)
+      ids[n++] = g_array_index (variant->things, DewThing, i).id;
+  g_assert_cmpuint (n, ==, 2);
+  dew_document_select_set (document, ids, 2);
+  form = nth (dew_pane_child (dew_window_pane (fixture->window)), "form", 0);
+  g_assert_true (says (dew_pane_child (dew_window_pane (fixture->window)), "2 things selected"));
+  g_assert_nonnull (form);
+  g_assert_null (dew_form_widget (form, "x_m"));
+  type_number (dew_form_widget (form, "water_kg"), "0.123");
+  for (int i = 0; i < 2; i++)
+    g_assert_cmpfloat_with_epsilon (
+      dew_variant_thing (dew_document_variant (document), ids[i])->pot.water_kg, 0.123, 2e-3);
+  dew_document_undo (document);
+  for (int i = 0; i < 2; i++)
+    g_assert_cmpfloat (
+      fabs (dew_variant_thing (dew_document_variant (document), ids[i])->pot.water_kg - 0.123), >,
+      0.01);
+}
+
 #define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, fixture_tear_down)
 
 int
@@ -305,5 +387,8 @@ main (int argc, char **argv)
   ADD ("/panes/plants", test_plants);
   ADD ("/panes/standing", test_standing);
   ADD ("/panes/devices", test_devices);
+  ADD ("/panes/verdict-first", test_verdict_first);
+  ADD ("/panes/move-in", test_move_in);
+  ADD ("/panes/several", test_several);
   return g_test_run ();
 }

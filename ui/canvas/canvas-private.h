@@ -30,7 +30,11 @@ struct _DewCanvas
   DewRange chosen[DEW_N_VALUES];      /* before it was widened */
   char *coloured_path;                /* the document that they were chosen for */
   gboolean range_stale[DEW_N_VALUES]; /* the forecast is newer */
-  GskRenderNode *ground;              /* NULL: to be painted anew */
+  DewClimate *settled;                /* of each bay, of the newest forecast that had settled */
+  int n_settled;
+  DewClimate *before; /* the one before it, shown beside it for a moment; or NULL */
+  guint before_source;
+  GskRenderNode *ground; /* NULL: to be painted anew */
   GskRenderNode *ink;
   DewStreaks *streaks;
   guint tick;
@@ -100,6 +104,8 @@ void dew_canvas_relayout (DewCanvas *self);
 /* picture.c */
 gboolean dew_canvas_has_picture (DewCanvas *self);
 void dew_canvas_describe (DewCanvas *self, DewSheet *sheet);
+/* Keeps the numbers of a forecast that has settled, and shows those before for a moment. */
+void dew_canvas_remember_numbers (DewCanvas *self);
 /* The colours are chosen anew: another document, or other units. */
 void dew_canvas_forget_ranges (DewCanvas *self);
 void dew_canvas_redraw (DewCanvas *self, gboolean field_too);

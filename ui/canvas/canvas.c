@@ -258,6 +258,9 @@ on_changed (DewCanvas *self)
       g_free (self->coloured_path);
       self->coloured_path = g_strdup (dew_document_path (self->document));
       dew_canvas_forget_ranges (self);
+      /* The numbers of another enclosure are no 'before'. */
+      g_clear_pointer (&self->settled, g_free);
+      g_clear_pointer (&self->before, g_free);
     }
   dew_canvas_sync_children (self);
   dew_canvas_update_words (self);
@@ -279,6 +282,7 @@ on_forecast (DewCanvas *self)
       dew_canvas_sync_children (self);
       gtk_widget_queue_allocate (GTK_WIDGET (self));
     }
+  dew_canvas_remember_numbers (self);
   dew_canvas_update_words (self);
   dew_canvas_update_streaks (self);
   dew_canvas_redraw (self, TRUE);
@@ -339,6 +343,9 @@ dew_canvas_dispose (GObject *object)
     gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->tick);
   self->tick = 0;
   g_clear_handle_id (&self->probe_source, g_source_remove);
+  g_clear_handle_id (&self->before_source, g_source_remove);
+  g_clear_pointer (&self->before, g_free);
+  g_clear_pointer (&self->settled, g_free);
   g_clear_handle_id (&self->scale_source, g_source_remove);
   g_cancellable_cancel (self->pasting);
   g_clear_object (&self->pasting);

@@ -15,8 +15,8 @@ typedef struct
 /* clang-format off */
 static const Entry numbers[] = {
   { N_("Edit the numbers"), "canvas.edit", "Return" },
-  { N_("Open or run more"), "canvas.more", "plus" },
-  { N_("Open or run less"), "canvas.less", "minus" },
+  { N_("Open wider or run faster"), "canvas.more", "plus" },
+  { N_("Close a little or run slower"), "canvas.less", "minus" },
 };
 
 static const Entry edits[] = {

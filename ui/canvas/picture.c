@@ -13,6 +13,8 @@
 #define STREAK_SEED 7
 /* Streaks move by so much at a time: smooth enough, half the work of 60 Hz. */
 #define FRAME_US 30000
+/* The numbers before a change stay beside the new ones for so long. */
+#define BEFORE_S 8
 
 /* --- what is to be drawn ----------------------------------------------- */
 
@@ -35,6 +37,54 @@ keep_range (DewCanvas *self, DewValue value, const DewForecast *forecast)
   if (dew_range_widen (range, value, dew_tongue (), forecast))
     g_debug ("colours: widened to %g .. %g", range->lo, range->hi);
   self->range_stale[value] = FALSE;
+}
+
+/* --- what changed since --------------------------------------------------- */
+
+static gboolean
+on_before_over (gpointer data)
+{
+  DewCanvas *self = data;
+
+  self->before_source = 0;
+  g_clear_pointer (&self->before, g_free);
+  dew_canvas_redraw (self, FALSE);
+  return G_SOURCE_REMOVE;
+}
+
+static gboolean
+same_numbers (const DewClimate *a, const DewClimate *b, int n)
+{
+  for (int bay = 0; bay < n; bay++)
+    if (fabs (a[bay].rh - b[bay].rh) > 1e-6 || fabs (a[bay].t_C - b[bay].t_C) > 1e-5
+        || fabs (a[bay].speed_m_s - b[bay].speed_m_s) > 1e-6)
+      return FALSE;
+  return TRUE;
+}
+
+void
+dew_canvas_remember_numbers (DewCanvas *self)
+{
+  const DewForecast *forecast = dew_document_forecast (self->document);
+  DewClimate *now;
+
+  if (forecast == NULL || dew_document_lags (self->document)
+      || dew_document_peeking (self->document))
+    return;
+  now = g_new (DewClimate, MAX (forecast->n_bays, 1));
+  for (int bay = 0; bay < forecast->n_bays; bay++)
+    now[bay] = forecast->bays[bay].mean;
+  if (self->settled != NULL && self->n_settled == forecast->n_bays
+      && !same_numbers (self->settled, now, forecast->n_bays))
+    {
+      g_free (self->before);
+      self->before = g_steal_pointer (&self->settled);
+      g_clear_handle_id (&self->before_source, g_source_remove);
+      self->before_source = g_timeout_add_seconds (BEFORE_S, on_before_over, self);
+    }
+  g_free (self->settled);
+  self->settled = now;
+  self->n_settled = forecast->n_bays;
 }
 
 void
@@ -83,6 +133,11 @@ dew_canvas_describe (DewCanvas *self, DewSheet *sheet)
   sheet->side_instead = self->side_instead;
   sheet->highlighted_finding = dew_document_lit_finding (document);
   sheet->following = dew_document_lags (document);
+  sheet->draft = sheet->following && forecast != NULL
+                 && (dew_forecast_is_draft (forecast)
+                     || dew_document_obstacle (document, &sheet->amiss_id) != NULL);
+  sheet->before = sheet->following ? NULL : self->before;
+  sheet->n_before = self->before != NULL ? self->n_settled : 0;
   sheet->merit = dew_document_merit (document);
   sheet->guides = self->moving ? &self->guides : NULL;
   sheet->palette = dew_theme_palette ();

@@ -118,6 +118,15 @@ press_thing (DewCanvas *self, double x, double y)
   self->press = DEW_PRESS_THING;
 }
 
+static gboolean
+on_shelf (DewCanvas *self)
+{
+  const DewThing *thing
+    = dew_variant_thing (dew_document_variant (self->document), self->hit.thing_id);
+
+  return self->hit.part == DEW_PART_BODY && thing != NULL && thing->kind == DEW_THING_SHELF;
+}
+
 static void
 on_drag_begin (DewCanvas *self, double x, double y, GtkGestureDrag *gesture)
 {
@@ -145,7 +154,13 @@ on_drag_begin (DewCanvas *self, double x, double y, GtkGestureDrag *gesture)
   if (!dew_canvas_hit_at (self, x, y, &self->hit))
     self->hit.part = DEW_PART_NONE;
   self->plan = dew_layout_plan_at (&self->layout, x, y);
-  if (dew_hit_grip (&self->hit, &self->grip))
+  /* A frame may begin on a shelf: with Shift it is not the shelf that is meant. */
+  if (self->adding && on_shelf (self))
+    {
+      gtk_widget_grab_focus (GTK_WIDGET (self));
+      self->press = DEW_PRESS_AIR;
+    }
+  else if (dew_hit_grip (&self->hit, &self->grip))
     press_thing (self, x, y);
   else
     {

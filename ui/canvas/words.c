@@ -300,7 +300,9 @@ dew_words_finding (DewDocument *document, int finding)
 
   if (forecast != NULL && finding < forecast->n_findings)
     {
-      add_sentence (text, dew_finding_cause (&forecast->findings[finding]));
+      g_autofree char *cause = dew_finding_cause (&forecast->findings[finding]);
+
+      add_sentence (text, cause);
       add_sentence (text, dew_finding_remedy (&forecast->findings[finding]));
     }
   return g_string_free (text, FALSE);

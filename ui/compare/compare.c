@@ -85,8 +85,7 @@ show_glance (Page *self, GtkWidget *widget, guint variant_id, const DewCompariso
   dew_glance_show (widget, &glance);
 }
 
-/* One scale for all of them, day and night. Without what only a few zones have, as
- * on the sheet: a jet would take the colours from the rest. */
+/* One scale for all of them, day and night, chosen as on the sheet. */
 static void
 find_ranges (Page *self, const DewComparison *comparison)
 {
@@ -94,22 +93,20 @@ find_ranges (Page *self, const DewComparison *comparison)
 
   for (int value = 0; value < DEW_N_VALUES; value++)
     {
-      double lo = INFINITY, hi = -INFINITY;
+      DewRange *range = &self->range[value];
 
+      *range = (DewRange){ 0.0, 0.0, 0.0 };
+      if (self->base == NULL)
+        continue;
+      *range = dew_range_choose ((DewValue) value, tongue, self->base);
       for (int k = 0; comparison != NULL && k < 2 * comparison->n_sides; k++)
         {
           const DewCompareSide *side = &comparison->sides[k / 2];
           const DewForecast *forecast = k % 2 == 0 ? side->day : side->night;
-          DewRange own = { 0.0, 0.0, 0.0 };
 
-          if (forecast == NULL || forecast->value[value] == NULL)
-            continue;
-          dew_range_follow_forecast (&own, (DewValue) value, tongue, forecast);
-          lo = MIN (lo, own.lo);
-          hi = MAX (hi, own.hi);
+          if (forecast != NULL)
+            dew_range_widen (range, (DewValue) value, tongue, forecast);
         }
-      self->range[value] = (DewRange){ 0.0, 0.0, 0.0 };
-      dew_range_follow (&self->range[value], (DewValue) value, tongue, lo, hi);
     }
 }
 

@@ -129,9 +129,8 @@ dew_document_ask (DewDocument *self, DewWork work)
       g_autofree char *text = dew_problem_text (first, dew_tongue ());
 
       set_obstacle (self, text, first->thing_id);
-      /* In the middle of a drag the last picture is a better ground than none. */
-      if (work == DEW_WORK_SETTLE)
-        g_clear_pointer (&self->forecast, dew_forecast_unref);
+      /* The last picture is a better ground than none: it stays, and lags until what is in
+       * the way is put right. */
       self->busy = FALSE;
       g_clear_handle_id (&self->busy_source, g_source_remove);
       dew_document_settled_or_not (self);
@@ -418,7 +417,7 @@ dew_document_forecast (DewDocument *self)
 gboolean
 dew_document_lags (DewDocument *self)
 {
-  return self->answered != self->asked
+  return self->blocked || self->answered != self->asked
          || (self->forecast != NULL && self->forecast->state == DEW_FORECAST_FOLLOWING);
 }
 

@@ -113,7 +113,8 @@ DewForecast *dew_document_forecast (DewDocument *self);
 gboolean dew_document_lags (DewDocument *self);
 /* One line: 'settled', 'following', 'cannot: the fan is outside ...'. */
 const char *dew_document_state (DewDocument *self);
-/* Why there is no forecast, a sentence with its remedy; NULL when there is one.
+/* Why there is no forecast of what is to be seen (the last one that was possible stays, and
+ * lags), a sentence with its remedy; NULL when there is one.
  * `thing_id` may be NULL; 0 = the enclosure or the room. */
 const char *dew_document_obstacle (DewDocument *self, guint *thing_id);
 

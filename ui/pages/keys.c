@@ -46,6 +46,9 @@ static const Key of_looking[] = {
   { N_("Ctrl + minus"), N_("zoom out") },
   { N_("Ctrl + 0"), N_("the whole drawing") },
   { N_("F11"), N_("full screen") },
+  { N_("Alt + 1 to 8"), N_("what is coloured, as in the row above the drawing") },
+  { N_("F7"), N_("day or night") },
+  { N_("F8"), N_("the next finding; with Shift the one before") },
 };
 
 static const Key of_documents[] = {

@@ -165,7 +165,8 @@ paint_veil (const DewPen *pen, DewView view)
 
 /* --- a draft -------------------------------------------------------------------------- */
 
-/* What is still on its way is paler and hatched, so that nobody takes it for an answer. */
+/* What is still on its way is paler, and hatched while it is coarse or of another layout, so
+ * that nobody takes it for an answer. */
 static void
 paint_draft (const DewPen *pen, const DewRect *r)
 {
@@ -178,7 +179,7 @@ paint_draft (const DewPen *pen, const DewRect *r)
   cairo_paint (pen->cr);
   cairo_set_line_width (pen->cr, 1);
   dew_pen_colour (pen, &pen->palette->paper, pen->palette->high_contrast ? 0.8 : 0.42);
-  for (double x = r->x - r->height; x < r->x + r->width; x += pitch)
+  for (double x = r->x - r->height; pen->sheet->draft && x < r->x + r->width; x += pitch)
     dew_pen_line (pen, x, r->y + r->height, x + r->height, r->y);
   cairo_restore (pen->cr);
 }

@@ -71,8 +71,21 @@ flag_cost (const DewRect *rect, double point, const GArray *marks, const GArray 
   return cost;
 }
 
-/* The tag itself; its pointed end is drawn toward the anchor. */
-static void
+/* Whether a flag would lie on another mark. */
+static gboolean
+on_a_mark (const DewRect *rect, double point, const GArray *marks)
+{
+  const DewRect whole = { rect->x - point, rect->y, rect->width + 2 * point, rect->height };
+
+  for (guint i = 0; i < marks->len; i++)
+    if (dew_rects_meet (&whole, &g_array_index (marks, DewMark, i).rect, 0))
+      return TRUE;
+  return FALSE;
+}
+
+/* The tag itself; its pointed end is drawn toward the anchor. FALSE where there is no place
+ * for it that is free of other marks. */
+static gboolean
 place_flag (DewMark *mark, const GArray *marks, const GArray *things, const DewSheetLayout *layout,
             double unit)
 {
@@ -101,6 +114,18 @@ place_flag (DewMark *mark, const GArray *marks, const GArray *things, const DewS
   best.x = round (best.x);
   best.y = round (best.y);
   mark->rect = best;
+  return isfinite (best_cost) && !on_a_mark (&best, flag_point (&best, unit), marks);
+}
+
+/* As large as its text. */
+static void
+size_flag (DewMark *mark, const DewTextMeter *meter)
+{
+  double width, height;
+
+  dew_text_measure (meter, DEW_TEXT_FLAG, mark->text, &width, &height);
+  mark->rect = (DewRect){ mark->from[0], mark->from[1], round (width + 2 * FLAG_PAD * meter->unit),
+                          round (height + 5 * meter->unit) };
 }
 
 static GArray *
@@ -157,8 +182,7 @@ dew_marks_add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *s
   for (int i = 0; i < forecast->n_findings; i++)
     {
       const DewFinding *finding = &forecast->findings[i];
-      DewMark mark = { .kind = DEW_MARK_FLAG, .view = view, .index = i };
-      double width, height;
+      DewMark mark = { .kind = DEW_MARK_FLAG, .view = view, .index = i, .verdict = -1 };
 
       /* The plan repeats the numbers of its own bay, without the word. */
       if (view == DEW_VIEW_PLAN
@@ -179,10 +203,16 @@ dew_marks_add_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *s
       mark.to[0] = mark.from[0];
       mark.to[1] = mark.from[1];
 
-      dew_text_measure (meter, DEW_TEXT_FLAG, mark.text, &width, &height);
-      mark.rect = (DewRect){ mark.from[0], mark.from[1], round (width + 2 * FLAG_PAD * meter->unit),
-                             round (height + 5 * meter->unit) };
-      place_flag (&mark, marks, things, layout, meter->unit);
+      /* The worse come first. Who finds no place gives up its word, then goes: its line in the
+       * list remains. */
+      size_flag (&mark, meter);
+      if (!place_flag (&mark, marks, things, layout, meter->unit))
+        {
+          g_snprintf (mark.text, sizeof mark.text, "%d", i + 1);
+          size_flag (&mark, meter);
+          if (!place_flag (&mark, marks, things, layout, meter->unit))
+            continue;
+        }
       g_array_append_val (marks, mark);
     }
 }

@@ -269,8 +269,13 @@ lay_out_views (const DewSheet *sheet, DewSheetLayout *layout, const DewRoomPx *r
   /* What stands high and has no room for its plans keeps its front view as large as can be. */
   if (!to_scale && layout->inner_m[2] >= layout->inner_m[0])
     {
-      arrangement = &arrangements[sheet->side_instead ? 1 : 0];
-      layout->can_switch = TRUE;
+      double alone
+        = fitting_scale (&arrangements[0], layout->inner_m, layout->width, layout->height, room);
+      double both
+        = fitting_scale (&arrangements[1], layout->inner_m, layout->width, layout->height, room);
+
+      layout->can_switch = both >= LEAST_SHARE * alone && alone > 0;
+      arrangement = &arrangements[sheet->side_instead && layout->can_switch ? 1 : 0];
       scale = fitting_scale (arrangement, layout->inner_m, layout->width, layout->height, room);
     }
   else

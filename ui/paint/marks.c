@@ -53,7 +53,13 @@ add_switch (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
     = (DewRect){ rect->x + rect->width - width,
                  round (layout->view[DEW_VIEW_FRONT].y - CAPTION_ABOVE * meter->unit - height / 2),
                  width, height };
-  g_array_append_val (marks, mark);
+  /* A narrow front view leaves its caption no room beside it: over the values, then. */
+  for (guint i = 0; i < marks->len; i++)
+    if (dew_rects_meet (&mark.rect, &g_array_index (marks, DewMark, i).rect, 6 * meter->unit))
+      mark.rect.x = layout->view[DEW_VIEW_FRONT].x + layout->view[DEW_VIEW_FRONT].width
+                    + DEW_LABEL_GAP * meter->unit;
+  if (mark.rect.x + width <= layout->width)
+    g_array_append_val (marks, mark);
 }
 
 /* What stands out in a bay, in one word each, as many as fit. */
@@ -316,6 +322,22 @@ add_dimensions (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
 
 /* --- values of the bays ----------------------------------------------------------- */
 
+/* The number before the last change, where it reads differently. */
+static void
+fill_before (DewMark *mark, const DewSheet *sheet, int bay)
+{
+  DewFigure was;
+
+  if (sheet->before == NULL || bay >= sheet->n_before || sheet->n_before != sheet->forecast->n_bays
+      || mark->text[0] == '\0')
+    return;
+  was = dew_value_figure (sheet->coloured,
+                          dew_climate_value (&sheet->before[bay], sheet->coloured, NULL),
+                          sheet->tongue);
+  if (was.unit[0] != '\0' && !g_str_equal (was.number, mark->text))
+    g_strlcpy (mark->was, was.number, sizeof mark->was);
+}
+
 static void
 fill_bay_label (DewMark *mark, const DewSheet *sheet, const DewClimate *climate)
 {
@@ -369,6 +391,21 @@ drop_covered (GArray *marks, guint first, const DewRect *large)
       g_array_remove_index (marks, i - 1);
 }
 
+/* px where something begins right of the values. */
+static double
+next_column (const DewSheetLayout *layout)
+{
+  double x = layout->width;
+
+  if (layout->shown[DEW_VIEW_SIDE])
+    x = MIN (x, layout->view[DEW_VIEW_SIDE].x);
+  if (layout->n_plans > 0)
+    x = MIN (x, layout->plan[0].x);
+  else if (layout->shown[DEW_VIEW_PLAN] && !layout->plan_below)
+    x = MIN (x, layout->view[DEW_VIEW_PLAN].x);
+  return x - 8;
+}
+
 static void
 add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
                 const DewSheetLayout *layout)
@@ -398,11 +435,34 @@ add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
 
       mark.verdict = tells ? (int) dew_bay_verdict (forecast, bay) : -1;
       fill_bay_label (&mark, sheet, &forecast->bays[bay].mean);
+      fill_before (&mark, sheet, bay);
       dew_text_measure (meter, compact ? DEW_TEXT_NUMBER : DEW_TEXT_VALUE, mark.text, &width,
                         &line);
       dew_text_measure (meter, DEW_TEXT_NUMBER, mark.unit, &unit_width, &line);
       dew_text_measure (meter, DEW_TEXT_NUMBER, mark.below, &below_width, &line);
       width += unit_width + 5 * meter->unit;
+      if (mark.was[0] != '\0' && !compact)
+        {
+          double was_width, was_height;
+
+          dew_text_measure (meter, DEW_TEXT_NUMBER, mark.was, &was_width, &was_height);
+          was_width += 12 * meter->unit;
+          if (layout->n_plans > 0
+              && front->x + front->width + DEW_LABEL_GAP * meter->unit + width + was_width + 8
+                   > layout->plan[0].x)
+            mark.was[0] = '\0';
+          else
+            width += was_width;
+        }
+      /* In one line the second number goes where it would reach into the next column. */
+      if (compact
+          && front->x + front->width + DEW_LABEL_GAP * meter->unit + width + 10 * meter->unit
+                 + below_width
+               > next_column (layout))
+        {
+          mark.below[0] = '\0';
+          below_width = -10 * meter->unit;
+        }
       mark.rect.width = compact ? width + 10 * meter->unit + below_width : MAX (width, below_width);
       mark.rect.height = compact ? line : full + (tells ? 2 : 1) * line - 3 * meter->unit;
       mark.rect.x = front->x + front->width + DEW_LABEL_GAP * meter->unit;
@@ -415,6 +475,11 @@ add_bay_labels (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
     drop_covered (marks, first, &layout->view[DEW_VIEW_PLAN]);
   spread_labels (marks, first, front->y - line / 2, front->y + front->height + line / 2,
                  MIN (6 * meter->unit, 2));
+  /* More bays than lines: what would lie on its neighbour goes, from the top. */
+  for (guint i = marks->len; i > first + 1; i--)
+    if (dew_rects_meet (&g_array_index (marks, DewMark, i - 1).rect,
+                        &g_array_index (marks, DewMark, i - 2).rect, -0.5))
+      g_array_remove_index (marks, i - 1);
 }
 
 /* --- all of them ---------------------------------------------------------------- */
@@ -440,6 +505,61 @@ add_plan_flags (GArray *marks, const DewTextMeter *meter, const DewSheet *sheet,
     }
 }
 
+/* Who stays where two would lie on each other: the first. */
+static int
+importance (const DewMark *mark)
+{
+  switch (mark->kind)
+    {
+    case DEW_MARK_BAY:
+      return 0;
+    case DEW_MARK_PLAN:
+    case DEW_MARK_DIMENSION:
+      return 1;
+    case DEW_MARK_CAPTION:
+    case DEW_MARK_SWITCH:
+      return 2;
+    default:
+      return 3;
+    }
+}
+
+static gboolean
+has_room (const DewMark *mark, const DewSheetLayout *layout)
+{
+  const DewRect *r = &mark->rect;
+
+  if (r->x < 0 || r->y < 0 || r->x + r->width > layout->width + 0.5
+      || r->y + r->height > layout->height + 0.5 || dew_rects_meet (r, &layout->legend, -0.5))
+    return FALSE;
+  for (int view = 0; view < DEW_N_VIEWS; view++)
+    if (layout->shown[view] && dew_rects_meet (r, &layout->view[view], 0))
+      return FALSE;
+  return TRUE;
+}
+
+/* Labels keep out of each other's way, always: what has no room on a small sheet goes, the
+ * less important first. */
+static void
+tidy (GArray *marks, const DewSheetLayout *layout)
+{
+  g_autoptr (GArray) kept = g_array_new (FALSE, FALSE, sizeof (DewMark));
+
+  for (int rank = 0; rank <= 3; rank++)
+    for (guint i = 0; i < marks->len; i++)
+      {
+        const DewMark *mark = &g_array_index (marks, DewMark, i);
+        gboolean free_place = importance (mark) == rank && has_room (mark, layout);
+
+        for (guint k = 0; k < kept->len && free_place; k++)
+          free_place = !dew_rects_meet (&mark->rect, &g_array_index (kept, DewMark, k).rect, -0.5);
+        if (free_place)
+          g_array_append_val (kept, *mark);
+      }
+  g_array_set_size (marks, 0);
+  g_array_append_vals (marks, kept->data, kept->len);
+}
+
 GArray *
 dew_sheet_marks (const DewSheet *sheet, const DewSheetLayout *layout)
 {
@@ -452,6 +572,8 @@ dew_sheet_marks (const DewSheet *sheet, const DewSheetLayout *layout)
   add_captions (marks, &meter, sheet, layout, n_bays);
   add_dimensions (marks, &meter, sheet, layout, z_m, n_bays);
   add_bay_labels (marks, &meter, sheet, layout);
+  if (!(sheet->zoom > 1) && !sheet->on_paper)
+    tidy (marks, layout);
   dew_marks_add_flags (marks, &meter, sheet, layout, DEW_VIEW_FRONT);
   add_plan_flags (marks, &meter, sheet, layout);
   dew_text_meter_clear (&meter);
@@ -521,6 +643,23 @@ paint_verdict_line (const DewPen *pen, const DewMark *mark, double x, double y, 
                 0, word);
 }
 
+/* The old number struck through, beside the new one. */
+static void
+paint_before (const DewPen *pen, const DewMark *mark, double x, double y, double height)
+{
+  double width, own;
+  DewTextMeter meter;
+
+  dew_text_meter_init (&meter, pen->sheet);
+  dew_text_measure (&meter, DEW_TEXT_NUMBER, mark->was, &width, &own);
+  dew_text_meter_clear (&meter);
+  dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, 1, x, y, 0, 0, mark->was);
+  dew_pen_colour (pen, &pen->palette->ink_soft, 1);
+  cairo_set_line_width (pen->cr, 1);
+  dew_pen_line (pen, x - 1, dew_crisp (y + 0.55 * height), x + width + 1,
+                dew_crisp (y + 0.55 * height));
+}
+
 static void
 paint_plan_caption (const DewPen *pen, const DewMark *mark)
 {
@@ -556,6 +695,9 @@ paint_bay_label (const DewPen *pen, const DewTextMeter *meter, const DewMark *ma
   /* Unit on the baseline of the number: both faces put it at about 0.78. */
   dew_pen_text (pen, DEW_TEXT_NUMBER, ink, alpha, x + width + 5 * pen->unit,
                 mark->rect.y + 0.78 * (height - small_height), 0, 0, mark->unit);
+  if (mark->was[0] != '\0' && !mark->compact)
+    paint_before (pen, mark, x + width + unit_width + 12 * pen->unit,
+                  mark->rect.y + 0.78 * (height - small_height), small_height);
   if (mark->compact)
     dew_pen_text (pen, DEW_TEXT_NUMBER, &pen->palette->ink_soft, alpha,
                   x + width + unit_width + 15 * pen->unit, mark->rect.y, 0, 0, mark->below);

@@ -156,6 +156,8 @@ enlarge (const DewSheet *sheet, DewSheetLayout *layout, const DewRows *rows)
   if (!(scale > layout->plan_scale_px_m))
     return;
   layout->plan_large = TRUE;
+  /* It may reach over the side view, which comes back with the plans. */
+  layout->shown[DEW_VIEW_SIDE] = FALSE;
   large->width = round (layout->inner_m[0] * scale);
   large->height = round (layout->inner_m[1] * scale);
   large->x = round (x);
@@ -210,7 +212,7 @@ dew_rows_place_legend (DewSheetLayout *layout, const DewRows *rows)
   legend->height = round (40 * unit);
   legend->x = round (rows->low_legend ? front->x : front->x + front->width + DEW_LABEL_GAP * unit);
   legend->y = round (
-    MIN (front->y + front->height + 14 * unit, layout->height - legend->height - 6 * unit));
+    MIN (front->y + front->height + 24 * unit, layout->height - legend->height - 4 * unit));
   if (rows->low_legend)
     legend->y = round (layout->height - legend->height - 4 * unit);
   /* The side view has its width under it. */

@@ -136,6 +136,7 @@ typedef struct
   char text[96];
   char unit[40];  /* of a bay's value, set smaller */
   char below[64]; /* second line */
+  char was[24];   /* the number that was there before, or empty */
   int verdict;    /* DewVerdict, third line; -1: none */
 } DewMark;
 

@@ -186,6 +186,30 @@ paint_legend_ground (const DewPen *pen)
   cairo_fill (pen->cr);
 }
 
+/* Round the thing that keeps the layout from being forecast. */
+static void
+paint_amiss (const DewPen *pen)
+{
+  const DewThing *thing = dew_variant_thing (pen->sheet->variant, pen->sheet->amiss_id);
+  const double dash[] = { 6, 3 };
+
+  for (int view = 0; thing != NULL && view < DEW_N_VIEWS; view++)
+    {
+      DewRect r;
+
+      if (!dew_view_shows (pen->sheet, pen->layout, view, thing))
+        continue;
+      dew_view_thing_rect (pen->sheet, pen->layout, view, thing, &r);
+      cairo_rectangle (pen->cr, dew_crisp (r.x) - 5, dew_crisp (r.y) - 5, round (r.width) + 10,
+                       round (r.height) + 10);
+      cairo_set_line_width (pen->cr, 2);
+      dew_pen_colour (pen, &pen->palette->accent, 1);
+      cairo_set_dash (pen->cr, dash, 2, 0);
+      cairo_stroke (pen->cr);
+      cairo_set_dash (pen->cr, NULL, 0, 0);
+    }
+}
+
 /* What is drawn within the views of a pen. */
 static void
 paint_part (const DewPen *pen, const GArray *marks)
@@ -213,6 +237,7 @@ paint_part (const DewPen *pen, const GArray *marks)
   for (int view = 0; view < DEW_N_VIEWS && selected != NULL; view++)
     if (dew_view_shows (pen->sheet, pen->layout, view, selected))
       dew_paint_handles (pen, view, selected);
+  paint_amiss (pen);
 }
 
 /* An enlarged plan lies on paper of its own, over what it hides. */

@@ -50,12 +50,16 @@ typedef struct
   const guint *selection; /* all that are selected, selected_id included; may be NULL */
   guint n_selection;
   guint hover_id;
-  int hover_bay;             /* bay label under the pointer, or -1 */
-  int plan_bay;              /* bay whose plan is chosen */
-  gboolean plan_large;       /* that one is enlarged over its row */
-  gboolean side_instead;     /* the side view in place of the plans, where both have no room */
-  int highlighted_finding;   /* index, or -1 */
-  gboolean following;        /* the numbers lag: labels are lighter */
+  int hover_bay;            /* bay label under the pointer, or -1 */
+  int plan_bay;             /* bay whose plan is chosen */
+  gboolean plan_large;      /* that one is enlarged over its row */
+  gboolean side_instead;    /* the side view in place of the plans, where both have no room */
+  int highlighted_finding;  /* index, or -1 */
+  gboolean following;       /* the numbers lag: they are open, flags without fill */
+  gboolean draft;           /* and the field is coarse or of something else: hatched */
+  guint amiss_id;           /* the thing that is in the way of a forecast, marked; 0: none */
+  const DewClimate *before; /* of each bay as it was before the last change; NULL: not shown */
+  int n_before;
   const DewStreaks *streaks; /* NULL: still, short line segments */
   double device_scale;       /* px of the screen in a px, for the streaks; 0: 1 */
   const DewGuides *guides;   /* NULL: none */

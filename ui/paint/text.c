@@ -9,8 +9,9 @@ typedef struct
   PangoWeight weight;
 } DewTextLook;
 
+/* Three sizes: a value, words and numbers, and what stands on lines. */
 static const DewTextLook looks[] = {
-  [DEW_TEXT_CAPTION] = { 12.5, PANGO_WEIGHT_NORMAL },
+  [DEW_TEXT_CAPTION] = { 12, PANGO_WEIGHT_NORMAL },
   [DEW_TEXT_NUMBER] = { 12, PANGO_WEIGHT_NORMAL },
   [DEW_TEXT_FLAG] = { 12, PANGO_WEIGHT_MEDIUM },
   [DEW_TEXT_VALUE] = { 21, PANGO_WEIGHT_SEMIBOLD },

@@ -3,15 +3,14 @@
 
 #include "document/tongue.h"
 #include "say/findings.h"
+#include "say/where.h"
 #include "widgets/names.h"
 #include "widgets/parts.h"
 
 #include <glib/gi18n.h>
 
-#include <math.h>
-
-/* So many are shown at once, and all that are to be acted on. */
-#define SHOWN 3
+/* So many rows are shown at once, and all that are to be acted on. */
+#define SHOWN 5
 
 typedef struct
 {
@@ -21,60 +20,180 @@ typedef struct
   gboolean all; /* even those that wait behind "more" */
 } Findings;
 
+/* One row: a finding, and those of other shelves that say the same. */
+typedef struct
+{
+  Findings *list;
+  GArray *indices; /* int, of the forecast's findings; the first leads */
+  int severity;
+  GtkWidget *arrow;
+  GtkWidget *below; /* cause, remedy and the way to the thing; hidden until it is opened */
+} Row;
+
 #define FINDINGS_KEY "dew-findings"
-#define INDEX_KEY "dew-finding"
+#define ROW_KEY "dew-finding-row"
 
-/* --- one finding ---------------------------------------------------------- */
-
-static void
-on_finding_enter (GtkEventControllerMotion *motion, double x, double y, gpointer user_data)
+static Row *
+row_of (GtkWidget *row)
 {
-  Findings *self = user_data;
-  GtkWidget *row = gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (motion));
+  return g_object_get_data (G_OBJECT (row), ROW_KEY);
+}
 
-  dew_document_light_finding (self->document,
-                              GPOINTER_TO_INT (g_object_get_data (G_OBJECT (row), INDEX_KEY)));
+static int
+leading (const Row *row)
+{
+  return g_array_index (row->indices, int, 0);
+}
+
+static gboolean
+holds (const Row *row, int index)
+{
+  for (guint i = 0; i < row->indices->len; i++)
+    if (g_array_index (row->indices, int, i) == index)
+      return TRUE;
+  return FALSE;
 }
 
 static void
-on_finding_leave (GtkEventControllerMotion *motion, gpointer user_data)
+row_free (gpointer data)
 {
-  Findings *self = user_data;
+  Row *row = data;
 
-  dew_document_light_finding (self->document, -1);
+  g_array_unref (row->indices);
+  g_free (row);
 }
 
-/* "9 µmol/m²s, the limit is 60 µmol/m²s", or NULL without a number. */
+/* --- one row -------------------------------------------------------------- */
+
+static void
+on_row_enter (GtkEventControllerMotion *motion, double x, double y, gpointer user_data)
+{
+  Row *row = user_data;
+
+  dew_document_light_finding (row->list->document, leading (row));
+}
+
+static void
+on_row_leave (GtkEventControllerMotion *motion, gpointer user_data)
+{
+  Row *row = user_data;
+
+  dew_document_light_finding (row->list->document, -1);
+}
+
+static gboolean
+is_open (const Row *row)
+{
+  return gtk_widget_get_visible (row->below);
+}
+
+static void
+set_open (GtkWidget *widget, gboolean open)
+{
+  Row *row = row_of (widget);
+
+  gtk_widget_set_visible (row->below, open);
+  gtk_image_set_from_icon_name (GTK_IMAGE (row->arrow),
+                                open ? "pan-down-symbolic" : "pan-end-symbolic");
+  gtk_accessible_update_state (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_STATE_EXPANDED, open, -1);
+}
+
+static void
+on_go (GtkButton *button, gpointer user_data)
+{
+  Row *row = user_data;
+  const DewForecast *forecast = dew_document_forecast (row->list->document);
+
+  if (forecast != NULL && leading (row) < forecast->n_findings)
+    dew_document_select (row->list->document, forecast->findings[leading (row)].thing_id);
+}
+
 static char *
-finding_number (const DewFinding *finding)
+title_of (const DewForecast *forecast, const Row *row)
 {
-  g_autofree char *value = NULL, *limit = NULL;
+  int others = (int) row->indices->len - 1;
 
-  if (isnan (finding->value) || isnan (finding->threshold))
-    return NULL;
-  value = dew_finding_measure (finding, dew_tongue (), finding->value);
-  limit = dew_finding_measure (finding, dew_tongue (), finding->threshold);
-  return g_strdup_printf (_ ("%s, the limit is %s"), value, limit);
+  for (guint i = 0; i < row->indices->len; i++)
+    others += forecast->findings[g_array_index (row->indices, int, i)].others;
+  return dew_finding_heading (forecast, &forecast->findings[leading (row)], others);
+}
+
+/* "Second shelf right front", of each that the row tells of. */
+static char *
+places_of (const DewForecast *forecast, const Row *row)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < row->indices->len; i++)
+    {
+      const DewFinding *finding = &forecast->findings[g_array_index (row->indices, int, i)];
+      g_autofree char *where = dew_forecast_where (forecast, finding->bay, finding->at_m);
+
+      g_string_append_printf (text, "%s%s", i > 0 ? "; " : "", where);
+    }
+  return g_string_free (text, FALSE);
+}
+
+/* "1", or "1, 4" of several flags. */
+static char *
+numbers_of (const Row *row)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < row->indices->len; i++)
+    g_string_append_printf (text, "%s%d", i > 0 ? ", " : "",
+                            g_array_index (row->indices, int, i) + 1);
+  return g_string_free (text, FALSE);
 }
 
 static GtkWidget *
-finding_row_new (Findings *self, const DewFinding *finding, int index)
+details_new (Row *row, const DewForecast *forecast)
 {
-  g_autofree char *number = g_strdup_printf ("%d", index + 1);
-  g_autofree char *number_text = finding_number (finding);
-  g_autofree char *title = dew_finding_title (dew_document_forecast (self->document), finding);
+  const DewFinding *finding = &forecast->findings[leading (row)];
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
+  g_autofree char *cause = dew_finding_cause (finding);
+  g_autofree char *source = g_strdup_printf (_ ("Limit: %s"), dew_limit_source (finding->limit));
+
+  if (finding->name[0] != '\0')
+    {
+      g_autofree char *places = places_of (forecast, row);
+
+      dew_add_words (GTK_BOX (box), places, "soft");
+    }
+  dew_add_words (GTK_BOX (box), cause, "soft");
+  dew_add_words (GTK_BOX (box), dew_finding_remedy (finding), "remedy");
+  dew_add_words (GTK_BOX (box), source, "source");
+  if (finding->thing_id != 0)
+    {
+      /* Translators: a way to a thing; %s is its name. */
+      g_autofree char *words = g_strdup_printf (_ ("Go to %s ›"), finding->name);
+      GtkWidget *go = dew_way_new (words, "way", NULL);
+
+      g_signal_connect (go, "clicked", G_CALLBACK (on_go), row);
+      gtk_box_append (GTK_BOX (box), go);
+    }
+  gtk_widget_set_visible (box, FALSE);
+  return box;
+}
+
+static GtkWidget *
+finding_row_new (Findings *self, const DewForecast *forecast, Row *row /* taken */)
+{
+  const DewFinding *finding = &forecast->findings[leading (row)];
+  g_autofree char *number = numbers_of (row);
+  g_autofree char *number_text = dew_finding_number (finding, dew_tongue ());
+  g_autofree char *title = title_of (forecast, row);
+  g_autofree char *cause = dew_finding_cause (finding);
   g_autofree char *spoken
-    = g_strdup_printf ("%d: %s. %s. %s %s", index + 1, title,
-                       number_text != NULL ? number_text : "", dew_finding_cause (finding),
-                       dew_finding_remedy (finding));
-  g_autofree char *tip
-    = g_strdup_printf (_ ("Source of the limit: %s"), dew_limit_source (finding->limit));
-  GtkWidget *row = gtk_list_box_row_new ();
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
+    = g_strdup_printf ("%s: %s. %s. %s %s", number, title, number_text != NULL ? number_text : "",
+                       cause, dew_finding_remedy (finding));
+  GtkWidget *widget = gtk_list_box_row_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
+  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 1);
   GtkWidget *flag = gtk_label_new (number);
   GtkEventController *motion = gtk_event_controller_motion_new ();
 
+  row->list = self;
   gtk_widget_add_css_class (flag, "flag-number");
   gtk_widget_set_valign (flag, GTK_ALIGN_START);
   if (finding->severity >= 2)
@@ -83,45 +202,75 @@ finding_row_new (Findings *self, const DewFinding *finding, int index)
   dew_add_words (GTK_BOX (words), title, "finding-title");
   if (number_text != NULL)
     dew_add_words (GTK_BOX (words), number_text, "figure");
-  dew_add_words (GTK_BOX (words), dew_finding_cause (finding), "soft");
-  dew_add_words (GTK_BOX (words), dew_finding_remedy (finding), "remedy");
+  row->below = details_new (row, forecast);
+  gtk_box_append (GTK_BOX (words), row->below);
   gtk_widget_set_hexpand (words, TRUE);
   gtk_box_append (GTK_BOX (box), words);
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), box);
-  gtk_widget_set_tooltip_text (row, tip);
-  dew_name_widget (row, spoken);
-  g_object_set_data (G_OBJECT (row), INDEX_KEY, GINT_TO_POINTER (index));
-  g_signal_connect (motion, "enter", G_CALLBACK (on_finding_enter), self);
-  g_signal_connect (motion, "leave", G_CALLBACK (on_finding_leave), self);
-  gtk_widget_add_controller (row, motion);
-  return row;
+  row->arrow = gtk_image_new_from_icon_name ("pan-end-symbolic");
+  gtk_widget_add_css_class (row->arrow, "row-arrow");
+  gtk_widget_set_valign (row->arrow, GTK_ALIGN_START);
+  gtk_box_append (GTK_BOX (box), row->arrow);
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (widget), box);
+  dew_name_widget (widget, spoken);
+  g_object_set_data_full (G_OBJECT (widget), ROW_KEY, row, row_free);
+  g_signal_connect (motion, "enter", G_CALLBACK (on_row_enter), row);
+  g_signal_connect (motion, "leave", G_CALLBACK (on_row_leave), row);
+  gtk_widget_add_controller (widget, motion);
+  return widget;
 }
 
 /* --- which are shown ------------------------------------------------------ */
 
-static int
-n_shown (const Findings *self, const DewForecast *forecast)
+/* Of the same cause and weight: told once, however many shelves it is found on. */
+static GPtrArray *
+rows_of (const DewForecast *forecast)
 {
-  int shown = 0;
+  GPtrArray *rows = g_ptr_array_new ();
 
   for (int i = 0; i < forecast->n_findings; i++)
-    shown += self->all || i < SHOWN || forecast->findings[i].severity >= 2;
-  /* One more row says no less than the words that there is one more. */
-  return shown == forecast->n_findings - 1 ? forecast->n_findings : shown;
+    {
+      const DewFinding *finding = &forecast->findings[i];
+      Row *row = NULL;
+
+      for (guint r = 0; r < rows->len && row == NULL; r++)
+        {
+          Row *other = g_ptr_array_index (rows, r);
+          const DewFinding *first = &forecast->findings[leading (other)];
+
+          if (first->cause == finding->cause && first->severity == finding->severity
+              && (first->thing_id != 0) == (finding->thing_id != 0)
+              && finding->kind != DEW_FINDING_TANK && finding->kind != DEW_FINDING_LOAD)
+            row = other;
+        }
+      if (row == NULL)
+        {
+          row = g_new0 (Row, 1);
+          row->indices = g_array_new (FALSE, FALSE, sizeof (int));
+          row->severity = finding->severity;
+          g_ptr_array_add (rows, row);
+        }
+      g_array_append_val (row->indices, i);
+    }
+  return rows;
 }
 
 static void
-show_some (Findings *self, const DewForecast *forecast)
+show_some (Findings *self)
 {
-  int shown = forecast != NULL ? n_shown (self, forecast) : 0;
-  int hidden = forecast != NULL ? forecast->n_findings - shown : 0;
+  int rows = 0, shown = 0, at = 0, hidden;
   g_autofree char *words = NULL;
 
   for (GtkWidget *row = gtk_widget_get_first_child (self->list); row != NULL;
-       row = gtk_widget_get_next_sibling (row))
-    gtk_widget_set_visible (row, GPOINTER_TO_INT (g_object_get_data (G_OBJECT (row), INDEX_KEY))
-                                   < shown);
-  words = g_strdup_printf (ngettext ("%d more ›", "%d more ›", hidden), hidden);
+       row = gtk_widget_get_next_sibling (row), rows++)
+    shown += self->all || rows < SHOWN || row_of (row)->severity >= 2;
+  /* One more row says no less than the words that there is one more. */
+  if (shown == rows - 1)
+    shown = rows;
+  for (GtkWidget *row = gtk_widget_get_first_child (self->list); row != NULL;
+       row = gtk_widget_get_next_sibling (row), at++)
+    gtk_widget_set_visible (row, at < shown);
+  hidden = rows - shown;
+  words = g_strdup_printf (ngettext ("%d more ›", "%d more ›", (gulong) hidden), hidden);
   gtk_button_set_label (GTK_BUTTON (self->more), words);
   gtk_widget_set_halign (gtk_button_get_child (GTK_BUTTON (self->more)), GTK_ALIGN_START);
   gtk_widget_set_visible (self->more, hidden > 0);
@@ -133,7 +282,20 @@ on_more (GtkButton *button, gpointer user_data)
   Findings *self = user_data;
 
   self->all = TRUE;
-  show_some (self, dew_document_forecast (self->document));
+  show_some (self);
+}
+
+/* What was opened stays open when the same is found again. */
+static GHashTable *
+open_causes (Findings *self)
+{
+  GHashTable *open = g_hash_table_new (g_direct_hash, g_direct_equal);
+
+  for (GtkWidget *row = gtk_widget_get_first_child (self->list); row != NULL;
+       row = gtk_widget_get_next_sibling (row))
+    if (is_open (row_of (row)))
+      g_hash_table_add (open, g_object_get_data (G_OBJECT (row), "dew-cause"));
+  return open;
 }
 
 void
@@ -141,32 +303,40 @@ dew_findings_list_fill (GtkWidget *widget)
 {
   Findings *self = g_object_get_data (G_OBJECT (widget), FINDINGS_KEY);
   const DewForecast *forecast = dew_document_forecast (self->document);
+  g_autoptr (GHashTable) open = open_causes (self);
+  g_autoptr (GPtrArray) rows = NULL;
 
   dew_empty (self->list);
-  for (int i = 0; forecast != NULL && i < forecast->n_findings; i++)
-    gtk_list_box_append (GTK_LIST_BOX (self->list),
-                         finding_row_new (self, &forecast->findings[i], i));
-  show_some (self, forecast);
+  rows = forecast != NULL ? rows_of (forecast) : g_ptr_array_new ();
+  for (guint i = 0; i < rows->len; i++)
+    {
+      Row *row = g_ptr_array_index (rows, i);
+      gpointer cause = GINT_TO_POINTER (1 + (int) forecast->findings[leading (row)].cause);
+      GtkWidget *made = finding_row_new (self, forecast, row);
+
+      g_object_set_data (G_OBJECT (made), "dew-cause", cause);
+      gtk_list_box_append (GTK_LIST_BOX (self->list), made);
+      set_open (made, g_hash_table_contains (open, cause));
+    }
+  show_some (self);
 }
 
+/* Looking: it opens, lights its flag and brings its shelf into sight; what is selected stays. */
 static void
-on_activated (GtkListBox *list, GtkListBoxRow *row, gpointer user_data)
+on_activated (GtkListBox *list, GtkListBoxRow *widget, gpointer user_data)
 {
   Findings *self = user_data;
   const DewForecast *forecast = dew_document_forecast (self->document);
-  int index = GPOINTER_TO_INT (g_object_get_data (G_OBJECT (row), INDEX_KEY));
+  Row *row = row_of (GTK_WIDGET (widget));
   int bay;
-  guint id;
 
-  if (forecast == NULL || index >= forecast->n_findings)
+  if (forecast == NULL || leading (row) >= forecast->n_findings)
     return;
-  bay = forecast->findings[index].bay;
-  id = forecast->findings[index].thing_id;
-  dew_document_light_finding (self->document, index);
+  set_open (GTK_WIDGET (widget), !is_open (row));
+  bay = forecast->findings[leading (row)].bay;
+  dew_document_light_finding (self->document, leading (row));
   if (bay >= 0)
     dew_document_set_plan_bay (self->document, bay);
-  if (id != 0)
-    dew_document_select (self->document, id);
 }
 
 static void
@@ -177,7 +347,7 @@ on_lit (Findings *self)
   for (GtkWidget *row = gtk_widget_get_first_child (self->list); row != NULL;
        row = gtk_widget_get_next_sibling (row))
     {
-      if (GPOINTER_TO_INT (g_object_get_data (G_OBJECT (row), INDEX_KEY)) != lit)
+      if (!holds (row_of (row), lit))
         {
           gtk_widget_remove_css_class (row, "lit");
           continue;

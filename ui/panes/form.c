@@ -3,6 +3,7 @@
 
 #include "canvas/refusal.h"
 #include "widgets/drop.h"
+#include "widgets/fold.h"
 #include "widgets/names.h"
 #include "widgets/number.h"
 #include "widgets/reason.h"
@@ -47,10 +48,12 @@ typedef enum
   GROUP_PLACE,
   GROUP_SIZE,
   GROUP_WORK,
+  GROUP_EXPERT, /* folded away */
   N_GROUPS
 } Group;
 
-static const char *const group_titles[N_GROUPS] = { NULL, N_ ("Place"), N_ ("Size"), NULL };
+static const char *const group_titles[N_GROUPS]
+  = { NULL, N_ ("Place"), N_ ("Size"), NULL, N_ ("For experts") };
 
 /* Beginnings of keys; what is not listed belongs to what the thing does. */
 /* clang-format off */
@@ -66,7 +69,8 @@ static const struct
   { "elevation", GROUP_PLACE }, { "mount", GROUP_PLACE },    { "sense", GROUP_PLACE },
   { "gap_", GROUP_PLACE },      { "width", GROUP_SIZE },     { "depth", GROUP_SIZE },
   { "height", GROUP_SIZE },     { "length", GROUP_SIZE },    { "diameter", GROUP_SIZE },
-  { "thickness", GROUP_SIZE },  { "rim_", GROUP_SIZE },
+  { "thickness", GROUP_SIZE },  { "rim_", GROUP_SIZE },      { "discharge_", GROUP_EXPERT },
+  { "loss_", GROUP_EXPERT },    { "drag_", GROUP_EXPERT },   { "leak_exponent", GROUP_EXPERT },
 };
 /* clang-format on */
 
@@ -478,11 +482,41 @@ add_title (GtkGrid *grid, int at, const char *text)
   gtk_grid_attach (grid, title, 0, at, 2, 1);
 }
 
+static GtkWidget *
+grid_new (void)
+{
+  GtkWidget *grid = gtk_grid_new ();
+
+  gtk_widget_add_css_class (grid, "form");
+  gtk_grid_set_row_spacing (GTK_GRID (grid), 4);
+  gtk_grid_set_column_spacing (GTK_GRID (grid), 12);
+  return grid;
+}
+
+/* What hardly anybody changes. */
+static void
+add_expert (DewForm *form, GtkGrid *grid, int at, const char *title)
+{
+  GtkWidget *inner = grid_new ();
+  int row = 0;
+
+  for (const DewField *field = form->fields; field->key != NULL; field++)
+    if (group_of (field) == GROUP_EXPERT)
+      {
+        add_row (form, GTK_GRID (inner), row, field);
+        row += 2;
+      }
+  if (row > 0)
+    gtk_grid_attach (grid, dew_fold_new (title, inner), 0, at, 2, 1);
+  else
+    g_object_unref (g_object_ref_sink (inner));
+}
+
 GtkWidget *
 dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder find, DewFormAlso also,
               gpointer user_data, const char *merge, const char *what, const char *work_title)
 {
-  GtkWidget *grid = gtk_grid_new ();
+  GtkWidget *grid = grid_new ();
   DewForm *form = g_new0 (DewForm, 1);
   int at = 0;
 
@@ -495,9 +529,6 @@ dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder fin
   form->what = g_strdup (what);
   form->rows = g_ptr_array_new_with_free_func (row_free);
   g_object_set_data_full (G_OBJECT (grid), FORM_KEY, form, form_free);
-  gtk_widget_add_css_class (grid, "form");
-  gtk_grid_set_row_spacing (GTK_GRID (grid), 4);
-  gtk_grid_set_column_spacing (GTK_GRID (grid), 12);
 
   form->filling = TRUE;
   for (Group group = 0; group < N_GROUPS; group++)
@@ -507,6 +538,11 @@ dew_form_new (DewDocument *document, const DewField *fields, DewRecordFinder fin
                                                         : NULL;
       gboolean titled = FALSE;
 
+      if (group == GROUP_EXPERT)
+        {
+          add_expert (form, GTK_GRID (grid), at++, title);
+          continue;
+        }
       for (const DewField *field = fields; field->key != NULL; field++)
         {
           /* A species is chosen from the catalogue, not typed. */

@@ -101,22 +101,20 @@ finding_block (const DewPage *page, const DewWalk *walk, const DewFinding *findi
   const DewColour *ink = &page->palette->ink, *soft = &page->palette->ink_soft;
   g_autofree char *figure = g_strdup_printf ("%d", number);
   g_autofree char *title = dew_finding_title (page->printout->forecast, finding);
+  g_autofree char *cause = dew_finding_cause (finding);
+  g_autofree char *number_text = dew_finding_number (finding, page->printout->tongue);
   double x = walk->left + NUMBER, width = walk->right - x, y = walk->y;
 
   dew_page_words (page, DEW_PRINT_STRONG, ink, walk->left, y, NUMBER, 0, figure);
   y += dew_page_words (page, DEW_PRINT_STRONG, ink, x, y, width, 0, title);
-  y += dew_page_words (page, DEW_PRINT_BODY, soft, x, y, width, 0, dew_finding_cause (finding));
+  y += dew_page_words (page, DEW_PRINT_BODY, soft, x, y, width, 0, cause);
   y += dew_page_words (page, DEW_PRINT_BODY, ink, x, y, width, 0, dew_finding_remedy (finding));
-  if (isfinite (finding->value) && isfinite (finding->threshold))
+  if (number_text != NULL)
     {
-      g_autofree char *value
-        = dew_finding_measure (finding, page->printout->tongue, finding->value);
-      g_autofree char *limit
-        = dew_finding_measure (finding, page->printout->tongue, finding->threshold);
-      /* Translators: a measure, its limit and where the limit comes from, as in
-       * '0.03 m/s, the limit is 0.05 m/s; common practice' */
-      g_autofree char *measure = g_strdup_printf (_ ("%s, the limit is %s; %s"), value, limit,
-                                                  dew_limit_source (finding->limit));
+      /* Translators: a measure with its limit, and where the limit comes from, as in
+       * '0.03 m/s, at least 0.05 m/s; common practice' */
+      g_autofree char *measure
+        = g_strdup_printf (_ ("%s; %s"), number_text, dew_limit_source (finding->limit));
 
       y += dew_page_words (page, DEW_PRINT_SMALL, soft, x, y + 2, width, 0, measure) + 2;
     }

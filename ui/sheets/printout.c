@@ -71,9 +71,8 @@ describe (const DewPrintout *printout, DewSheet *sheet)
   sheet->on_paper = TRUE;
 }
 
-/* The scales of drawing boards, and the usual ones between. */
-static const double scales[]
-  = { 1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 16, 20, 25, 30, 40, 50, 75, 100 };
+/* The scales that rulers and drawing boards have. */
+static const double scales[] = { 1, 2, 2.5, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100 };
 
 double
 dew_page_round_scale (double least)

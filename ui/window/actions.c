@@ -112,6 +112,25 @@ leave_action (GtkWidget *widget, const char *name, GVariant *parameter)
     show_bays_action (widget, name, NULL);
 }
 
+/* The next flag lights up, and its shelf comes into sight; what is selected stays. */
+static void
+walk_findings_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  DewWindow *self = DEW_WINDOW (widget);
+  const DewForecast *forecast = dew_document_forecast (self->document);
+  int lit = dew_document_lit_finding (self->document), n, step;
+
+  if (forecast == NULL || forecast->n_findings == 0)
+    return;
+  n = forecast->n_findings;
+  step = g_str_has_suffix (name, "next-finding") ? 1 : n - 1;
+  lit = lit < 0 ? (step == 1 ? 0 : n - 1) : (lit + step) % n;
+  dew_document_light_finding (self->document, lit);
+  if (forecast->findings[lit].bay >= 0)
+    dew_document_set_plan_bay (self->document, forecast->findings[lit].bay);
+  g_debug ("finding: %d of %d", lit + 1, n);
+}
+
 /* --- actions with a state ---------------------------------------------- */
 
 static void
@@ -301,4 +320,13 @@ dew_window_install_actions (GtkWidgetClass *widget_class)
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_z, ctrl | shift, "win.redo", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_y, ctrl, "win.redo", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Escape, 0, "win.leave", NULL);
+  for (guint i = 0; i < DEW_WINDOW_COLOURS; i++)
+    gtk_widget_class_add_binding_action (widget_class, GDK_KEY_1 + i, GDK_ALT_MASK, "win.colour",
+                                         "i", (gint32) dew_window_colours[i]);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_F7, 0, "win.night", NULL);
+  gtk_widget_class_install_action (widget_class, "win.next-finding", NULL, walk_findings_action);
+  gtk_widget_class_install_action (widget_class, "win.last-finding", NULL, walk_findings_action);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_F8, 0, "win.next-finding", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_F8, GDK_SHIFT_MASK, "win.last-finding",
+                                       NULL);
 }

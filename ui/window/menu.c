@@ -69,9 +69,10 @@ static const Entry view_entries[] = {
   { N_("Enclosure and cover"), "win.show-enclosure", NULL },
   { N_("Room it stands in"), "win.show-room", NULL },
   { NULL, NULL, NULL },
-  { N_("Night"), "win.night", NULL },
-  { N_("Still picture"), "win.still", NULL },
-  { N_("Whole useful scale of colours"), "win.fixed-scale", NULL },
+  { N_("Night"), "win.night", "F7" },
+  { N_("Next finding"), "win.next-finding", "F8" },
+  { N_("Stop the streaks"), "win.still", NULL },
+  { N_("Fixed colour scale"), "win.fixed-scale", NULL },
 };
 
 static const Entry units_entries[] = {
@@ -97,7 +98,7 @@ static const Entry document_entries[] = {
 static const Entry paper_entries[] = {
   { N_("Name and note"), "win.name", NULL },
   { N_("Save a copy…"), "win.save-copy", NULL },
-  { N_("Open its folder"), "win.open-folder", NULL },
+  { N_("Show in folder"), "win.open-folder", NULL },
   { NULL, NULL, NULL },
   { N_("Save as a picture…"), "win.export", NULL },
   { N_("Save a picture for a message…"), "win.export-card", NULL },
@@ -114,8 +115,7 @@ static const Entry paper_entries[] = {
 };
 /* clang-format on */
 
-/* In the order of what a grower asks first. */
-static const DewValue colours[] = {
+const DewValue dew_window_colours[DEW_WINDOW_COLOURS] = {
   DEW_VALUE_RH,  DEW_VALUE_TEMPERATURE, DEW_VALUE_SPEED,   DEW_VALUE_AGE,
   DEW_VALUE_VPD, DEW_VALUE_MIST,        DEW_VALUE_WETTING, DEW_VALUE_PPFD,
 };
@@ -169,11 +169,11 @@ colour_menu_new (void)
 {
   GMenu *menu = g_menu_new ();
 
-  for (guint i = 0; i < G_N_ELEMENTS (colours); i++)
+  for (guint i = 0; i < DEW_WINDOW_COLOURS; i++)
     {
-      g_autoptr (GMenuItem) item = g_menu_item_new (dew_value_label (colours[i]), NULL);
+      g_autoptr (GMenuItem) item = g_menu_item_new (dew_value_label (dew_window_colours[i]), NULL);
 
-      g_menu_item_set_action_and_target (item, "win.colour", "i", (int) colours[i]);
+      g_menu_item_set_action_and_target (item, "win.colour", "i", (int) dew_window_colours[i]);
       g_menu_append_item (menu, item);
     }
   return menu;

@@ -2,6 +2,7 @@
 #include "window/pane.h"
 
 #include "panes/editor.h"
+#include "panes/several.h"
 #include "panes/surroundings.h"
 #include "questions/ask.h"
 #include "widgets/parts.h"
@@ -82,14 +83,17 @@ dew_pane_show (DewPane *self, DewPaneContent content)
 static void
 on_selected (DewPane *self)
 {
-  guint id;
+  guint id, n;
 
   /* A question that leaves the pane ends its look at an answer, and with it may go what
    * was selected there. */
   if (dew_document_selected (self->document) != 0)
     release_kept (self);
   id = dew_document_selected (self->document);
-  if (id != 0)
+  dew_document_selection (self->document, &n);
+  if (n > 1)
+    put (self, dew_several_new (self->document), DEW_PANE_THING);
+  else if (id != 0)
     put (self, dew_thing_editor_new (self->document, id), DEW_PANE_THING);
   else if (self->content == DEW_PANE_THING || dew_pane_child (self) == NULL)
     dew_pane_show (self, DEW_PANE_BAYS);
@@ -127,8 +131,10 @@ void
 dew_pane_focus_numbers (DewPane *self)
 {
   GtkWidget *editor = dew_pane_editor (self);
+  guint n;
 
-  if (editor != NULL)
+  dew_document_selection (self->document, &n);
+  if (editor != NULL && n == 1)
     dew_thing_editor_focus (editor);
 }
 

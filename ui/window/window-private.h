@@ -89,4 +89,8 @@ void dew_window_fill_recent (DewWindow *self);
 /* window-ask.c */
 void dew_window_install_ask_actions (GtkWidgetClass *widget_class);
 
+/* menu.c: what can be coloured, in the order of what a grower asks first; Alt and 1 to 8. */
+#define DEW_WINDOW_COLOURS 8
+extern const DewValue dew_window_colours[DEW_WINDOW_COLOURS];
+
 G_END_DECLS
