@@ -239,7 +239,7 @@ write_point (DewJson *json, const char *key, const DewSizingPoint *p)
 static void
 write_curve (DewJson *json, const DewMoistureAdvice *advice, DewSizing sizing, DewTongue tongue)
 {
-  static const char *const units[DEW_N_SIZINGS] = { "pots", "kg/s", "share", "h/day" };
+  static const char *const units[DEW_N_SIZINGS] = { "pots", "kg/s", "share" };
   const DewSizingCurve *curve = &advice->curves[sizing];
   g_autofree char *words = dew_sizing_words (advice, sizing, tongue);
 
@@ -255,6 +255,19 @@ write_curve (DewJson *json, const DewMoistureAdvice *advice, DewSizing sizing, D
   dew_json_end (json);
 }
 
+static void
+write_humidistat (DewJson *json, const DewHumidistat *h)
+{
+  if (!h->possible)
+    return;
+  dew_json_object (json, "humidistat");
+  dew_report_put (json, REAL (h, set_rh), REAL (h, band_rh), INTEGER (h, bay), REAL (h, duty_day),
+                  REAL (h, duty_night), REAL (h, swing_rh));
+  dew_json_reals (json, "sensor_m", h->sensor_m, 3);
+  write_point (json, "point", &h->point);
+  dew_json_end (json);
+}
+
 char *
 dew_report_moisture_json (const DewReport *about, const DewMoistureAdvice *advice)
 {
@@ -267,7 +280,8 @@ dew_report_moisture_json (const DewReport *about, const DewMoistureAdvice *advic
   dew_json_list (json, "bays");
   for (int b = 0; b < advice->n_bays; b++)
     {
-      g_autofree char *name = dew_shelf_title (advice->bay_shelves[b]);
+      g_autofree char *name
+        = dew_shelf_called (advice->bay_names[b], advice->bay_shelves[b]);
 
       dew_json_object (json, NULL);
       dew_json_text (json, "name", name);
@@ -285,6 +299,13 @@ dew_report_moisture_json (const DewReport *about, const DewMoistureAdvice *advic
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
     write_curve (json, advice, sizing, tongue);
   dew_json_end (json);
+  if (advice->added)
+    dew_report_record (json, "meant", WORDS ("name", advice->model),
+                       REAL_OF ("x_m", advice->humidifier.humidifier.x_m),
+                       REAL_OF ("y_m", advice->humidifier.humidifier.y_m),
+                       REAL_OF ("z_m", advice->humidifier.humidifier.z_m),
+                       REAL_OF ("output_kg_s", advice->humidifier.humidifier.output_kg_s));
+  write_humidistat (json, &advice->humidistat);
   return dew_json_finish (json);
 }
 

@@ -14,8 +14,6 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define ML_PER_KG 1000.0
-
 static void
 append_wants (GString *out, const DewWants *wants, DewTongue tongue)
 {
@@ -52,6 +50,12 @@ append_parts (GString *out, const DewObjective *o)
       dew_report_pad (out, _ (info->unit), 8, FALSE);
       g_string_append_printf (out, "%4.2f\n", o->merit[p]);
     }
+}
+
+static void
+append_more (GString *out)
+{
+  g_string_append_printf (out, "%s\n", _ ("More figures: --all"));
 }
 
 /* --- fan ----------------------------------------------------------------- */
@@ -146,53 +150,73 @@ dew_report_fan_text (const DewReport *about, const DewFanAdvice *advice)
 /* --- moisture ------------------------------------------------------------ */
 
 static char *
-x_in_words (DewSizing sizing, double x)
+x_in_words (DewSizing sizing, double x, DewTongue tongue)
 {
   switch (sizing)
     {
     case DEW_SIZING_POTS:
       return g_strdup_printf ("%.0f", x);
     case DEW_SIZING_HUMIDIFIER:
-      return g_strdup_printf (_ ("%.1f mL/h"), x * ML_PER_KG * DEW_S_PER_H);
-    case DEW_SIZING_VENT:
-      return g_strdup_printf (_ ("%.0f %%"), 100.0 * x);
+      return dew_measure_text (DEW_MEASURE_WATER_RATE, tongue, x);
     default:
-      return g_strdup_printf (_ ("%.0f h"), x);
+      return g_strdup_printf (_ ("%.0f %%"), 100.0 * x);
     }
 }
 
 static void
-append_point (GString *out, const char *x, const DewSizingPoint *p)
+append_point (GString *out, const char *x, const DewSizingPoint *p, DewTongue tongue)
 {
+  g_autofree char *water = dew_measure_text (DEW_MEASURE_DAY_WATER, tongue, p->water_kg_day);
+
   g_string_append (out, "    ");
   dew_report_pad (out, x, 12, FALSE);
   for (int b = 0; b < p->n_bays; b++)
     g_string_append_printf (out, " %3.0f/%-3.0f", 100.0 * p->bays[b].rh,
                             100.0 * p->bays[b].rh_night);
-  g_string_append_printf (out,
-                          p->holds ? _ ("  %5.1f points off, %.2f L/day, holds\n")
-                                   : _ ("  %5.1f points off, %.2f L/day\n"),
-                          p->miss, p->water_kg_day);
+  g_string_append_printf (out, _ ("  %5.1f points off, %s a day"), p->miss, water);
+  g_string_append (out, p->holds ? _ (", holds") : "");
+  /* Translators: of a row of figures: worked out on coarse zones only. */
+  g_string_append_printf (out, "%s\n", p->settled ? "" : _ (" (draft)"));
 }
 
 static void
 append_curve (GString *out, const DewMoistureAdvice *advice, DewSizing sizing, DewTongue tongue)
 {
   const DewSizingCurve *curve = &advice->curves[sizing];
-  g_autofree char *words = dew_sizing_words (advice, sizing, tongue);
 
-  g_string_append_printf (out, "\n%s: %s\n", dew_sizing_name (sizing), words != NULL ? words : "");
-  /* Pots and mist cannot make it cooler; opening and light can. */
-  if (curve->sizing == DEW_SIZING_VENT || curve->sizing == DEW_SIZING_LAMP)
+  if (!curve->possible)
+    return;
+  g_string_append_printf (out, "  %s\n", dew_sizing_name (sizing));
+  /* Pots and mist cannot make it cooler; opening can. */
+  if (curve->sizing == DEW_SIZING_VENT)
     g_string_append_printf (out, "  %s\n",
                             _ ("Here warmth counts too: each degree (K) as five points."));
   for (guint p = 0; p < curve->points->len; p++)
     {
       const DewSizingPoint *point = &g_array_index (curve->points, DewSizingPoint, p);
-      g_autofree char *x = x_in_words (curve->sizing, point->x);
+      g_autofree char *x = x_in_words (curve->sizing, point->x, tongue);
 
-      append_point (out, x, point);
+      append_point (out, x, point, tongue);
     }
+}
+
+/* All figures: what the answer rests on. */
+static void
+append_figures (GString *out, const DewMoistureAdvice *advice, DewTongue tongue)
+{
+  g_string_append_printf (
+    out, "\n%s\n",
+    _ ("Humidity of each shelf by day/by night in %, from the floor up; then how many points miss "
+       "what is wanted, summed over the shelves. Rows marked as draft are of coarse zones and only "
+       "led the search:"));
+  append_point (out, _ ("now"), &advice->present, tongue);
+  if (advice->without.n_bays > 0)
+    /* Translators: without the humidifier; the head of a line of a table. */
+    append_point (out, _ ("without it"), &advice->without, tongue);
+  if (advice->humidistat.possible)
+    append_point (out, _ ("humidistat"), &advice->humidistat.point, tongue);
+  for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
+    append_curve (out, advice, sizing, tongue);
 }
 
 char *
@@ -200,24 +224,29 @@ dew_report_moisture_text (const DewReport *about, const DewMoistureAdvice *advic
 {
   DewTongue tongue = about->tongue;
   GString *out = g_string_new (NULL);
-  g_autofree char *words = NULL;
+  g_autofree char *without = dew_sizing_without_words (advice, tongue);
+  g_auto (GStrv) humidistat = dew_humidistat_words (advice, tongue);
+  g_autofree char *caution = dew_moisture_caution (advice, about->variant);
 
   g_string_append_printf (out, "%s\n", about->variant->name);
   append_wants (out, advice->wants, tongue);
-  g_string_append_printf (
-    out, "%s\n",
-    _ ("Humidity of each shelf by day/by night in %, from the floor up; then how "
-       "many points miss what is wanted, summed over the shelves:"));
-  append_point (out, _ ("now"), &advice->present);
-  if (advice->without.n_bays > 0)
-    {
-      /* Translators: without the humidifier; the head of a line of a table. */
-      append_point (out, _ ("without it"), &advice->without);
-      words = dew_sizing_without_words (advice, tongue);
-      g_string_append_printf (out, "%s\n", words);
-    }
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
-    append_curve (out, advice, sizing, tongue);
+    {
+      g_autofree char *words = dew_sizing_words (advice, sizing, tongue);
+
+      if (words != NULL)
+        g_string_append_printf (out, "%s: %s\n", dew_sizing_name (sizing), words);
+      for (int h = 0; sizing == DEW_SIZING_HUMIDIFIER && humidistat[h] != NULL; h++)
+        g_string_append_printf (out, "    %s\n", humidistat[h]);
+    }
+  if (without != NULL)
+    g_string_append_printf (out, "%s\n", without);
+  if (caution != NULL)
+    g_string_append_printf (out, "%s\n", caution);
+  if (about->all)
+    append_figures (out, advice, tongue);
+  else
+    append_more (out);
   return g_string_free (out, FALSE);
 }
 
