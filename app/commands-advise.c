@@ -43,7 +43,7 @@ ask_fan (const DewAsked *asked, const DewWeights *weights, GError **error)
   q.weights = *weights;
   q.candidates = asked->candidates;
   q.threads = asked->threads;
-  q.members = asked->members;
+  q.members = asked->members > 0 ? asked->members : -1; /* 0: without bands */
   q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = asked->chamber;
   if (asked->walls)
@@ -72,7 +72,7 @@ ask_moisture (const DewAsked *asked, const DewWeights *weights, GError **error)
 
   dew_moisture_question_init (&q);
   q.threads = asked->threads;
-  q.members = asked->members;
+  q.members = asked->members > 0 ? asked->members : -1; /* 0: without bands */
   q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = asked->chamber;
   advice = dew_moisture_advise (asked->chamber, asked->about.variant->id, &q, NULL, error);
@@ -108,7 +108,7 @@ ask_cut (const DewAsked *asked, const DewWeights *weights, GError **error)
   dew_opening_question_init (&q);
   q.weights = *weights;
   q.threads = asked->threads;
-  q.members = asked->members;
+  q.members = asked->members > 0 ? asked->members : -1; /* 0: without bands */
   q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = asked->chamber;
   advice = dew_opening_advise (asked->chamber, asked->about.variant->id, &q, NULL, error);

@@ -228,7 +228,7 @@ static const DewCommand commands[] = {
   { "advise", dew_command_advise,
     DEW_OPTION_JSON | DEW_OPTION_VARIANT | DEW_OPTION_MONTH | DEW_OPTION_FAN | DEW_OPTION_WALLS
       | DEW_OPTION_CANDIDATES | DEW_OPTION_WEIGHTS | DEW_OPTION_TRIALS | DEW_OPTION_THREADS
-      | DEW_OPTION_IMPERIAL,
+      | DEW_OPTION_IMPERIAL | DEW_OPTION_ALL,
     2, 2, N_ ("fan|moisture|light|cut FILE"),
     N_ ("where the fan goes, how much water, which lamp, whether to cut"),
     N_ ("Advises where the fan goes, how much water it takes, which lamp how long, and whether "

@@ -175,7 +175,6 @@ static const DewField lamp_fields[] = {
   SHARE (lamp., on_day, N_ ("On by day"), 1.0),
   SHARE (lamp., on_night, N_ ("On by night"), 0.0),
   FLAG (DewThing, lamp., low_voltage, N_ ("Low voltage"), TRUE),
-  REAL (DewThing, lamp., lit_h, N_ ("Hours of light a day"), NONE, 0.0, 24.0, 12.0),
   END
 };
 

@@ -43,17 +43,13 @@ dew_light_bay_words (const DewLightBay *bay, DewTongue tongue)
   g_autofree char *words = NULL;
 
   if (bay->n_lamps > 0)
-    words = g_strdup_printf (
-      ngettext ("Hang %d of these, %s above the highest leaves, lit %d hours a day: %s.",
-                "Hang %d of these side by side, %s above the highest leaves, lit %d hours a day: "
-                "%s.",
-                (gulong) bay->n_lamps),
-      bay->n_lamps, above, bay->hours, bay->lamp);
-  else if (bay->hours > 0)
-    words = g_strdup_printf (ngettext ("Keep its lamps and light them %d hour a day.",
-                                       "Keep its lamps and light them %d hours a day.",
-                                       (gulong) bay->hours),
-                             bay->hours);
+    words = g_strdup_printf (ngettext ("Hang %d of these, %s above the highest leaves: %s.",
+                                       "Hang %d of these side by side, %s above the highest "
+                                       "leaves: %s.",
+                                       (gulong) bay->n_lamps),
+                             bay->n_lamps, above, bay->lamp);
+  else if (bay->burns)
+    words = g_strdup (_ ("Keep its lamps."));
   else if (bay->then.dark == 0 && bay->then.bright == 0)
     words = g_strdup (_ ("No lamp is needed here: enough light comes from elsewhere."));
   else if (!bay->too_low)
@@ -88,7 +84,7 @@ dew_light_bay_figures (const DewLightAdvice *advice, int n, DewTongue tongue)
                                                       : _ ("wanted: %s to %s"),
                                            lo, hi));
   g_ptr_array_add (lines, got_in_words (&bay->now, _ ("now"), tongue));
-  if (bay->n_lamps > 0 || bay->hours > 0)
+  if (bay->then.day_mol_m2 != bay->now.day_mol_m2)
     g_ptr_array_add (lines, got_in_words (&bay->then, _ ("then"), tongue));
   if (bay->n_plants > 0 && bay->then.dark > 0)
     g_ptr_array_add (lines, g_strdup_printf (ngettext ("%d of %d plant stays too dark.",
@@ -129,11 +125,12 @@ dew_light_verdict (const DewLightAdvice *advice, DewTongue tongue)
   for (int n = 0; n < advice->n_bays; n++)
     lamps += advice->bays[n].n_lamps;
   if (lamps > 0)
-    what = g_strdup_printf (ngettext ("Hang %d lamp, as below.", "Hang %d lamps, as below.",
-                                      (gulong) lamps),
-                            lamps);
+    what = g_strdup_printf (ngettext ("Hang %d lamp, lit %d hours a day.",
+                                      "Hang %d lamps, lit %d hours a day.", (gulong) lamps),
+                            lamps, advice->hours);
   else if (advice->change)
-    what = g_strdup (_ ("Leave the lamps and change their hours, as below."));
+    what = g_strdup_printf (_ ("Keep the lamps and light them %d hours a day (now %d)."),
+                            advice->hours, advice->hours_now);
   else if (dark + bright == 0)
     return g_strdup (_ ("Leave the light as it is: every plant gets what it wants."));
   else

@@ -213,8 +213,8 @@ say_humidifier (const Told *t, const DewSizingCurve *curve)
       g_autofree char *rate = rate_in_words (t, p[curve->knee].x);
 
       return join (
-        g_strdup_printf (_ ("No output suits every shelf; about %s comes closest for the water it uses."),
-                         rate),
+        g_strdup_printf (
+          _ ("No output suits every shelf; about %s comes closest for the water it uses."), rate),
         worst_in_words (t, &p[curve->knee], FALSE));
     }
   if (p[0].miss <= p[last].miss)
@@ -354,8 +354,8 @@ dew_humidistat_words (const DewMoistureAdvice *advice, DewTongue tongue)
         = dew_shelf_called (advice->bay_names[h->bay], advice->bay_shelves[h->bay]);
       g_autofree char *across = dew_measure_text (DEW_MEASURE_LENGTH, tongue, h->sensor_m[0]);
       g_autofree char *deep = dew_measure_text (DEW_MEASURE_LENGTH, tongue, h->sensor_m[1]);
-      g_autofree char *up = dew_measure_text (DEW_MEASURE_LENGTH, tongue,
-                                              h->sensor_m[2] - advice->bay_z_m[h->bay]);
+      g_autofree char *up
+        = dew_measure_text (DEW_MEASURE_LENGTH, tongue, h->sensor_m[2] - advice->bay_z_m[h->bay]);
       g_autofree char *by_stat = held_in_words (&told, &h->point);
       g_autofree char *constant = held_in_words (&told, steady);
       g_autofree char *rate = rate_in_words (&told, steady->x);

@@ -280,8 +280,7 @@ dew_report_moisture_json (const DewReport *about, const DewMoistureAdvice *advic
   dew_json_list (json, "bays");
   for (int b = 0; b < advice->n_bays; b++)
     {
-      g_autofree char *name
-        = dew_shelf_called (advice->bay_names[b], advice->bay_shelves[b]);
+      g_autofree char *name = dew_shelf_called (advice->bay_names[b], advice->bay_shelves[b]);
 
       dew_json_object (json, NULL);
       dew_json_text (json, "name", name);

@@ -58,8 +58,8 @@ write_bay (DewJson *json, const DewLightAdvice *advice, int n)
   dew_json_object (json, NULL);
   dew_report_put (json, INTEGER (bay, bay), INTEGER (bay, shelf), WORDS ("name", bay->name),
                   INTEGER (bay, n_plants), REAL (bay, want_lo_mol_m2), REAL (bay, want_hi_mol_m2),
-                  FLAG (bay, apart), FLAG (bay, too_low), INTEGER (bay, n_lamps),
-                  INTEGER (bay, hours), REAL (bay, share));
+                  FLAG (bay, apart), FLAG (bay, too_low), INTEGER (bay, n_lamps), FLAG (bay, burns),
+                  REAL (bay, share));
   write_light (json, "now", &bay->now);
   write_light (json, "then", &bay->then);
   if (bay->n_lamps > 0)
@@ -85,10 +85,10 @@ dew_report_light_json (const DewReport *about, const DewLightAdvice *advice)
   dew_report_put (json, WORDS ("variant", about->variant->name),
                   INTEGER_OF ("variant_id", about->variant->id),
                   INTEGER_OF ("month", about->chamber->month + 1), WORDS ("verdict", verdict),
-                  FLAG (advice, change), FLAG (advice, night_better), REAL (advice, power_now_W),
-                  REAL (advice, power_W), REAL (advice, energy_now_kWh_day),
-                  REAL (advice, energy_kWh_day), REAL (advice, daylight_mol_m2s),
-                  REAL (advice, seconds));
+                  FLAG (advice, change), FLAG (advice, night_better), INTEGER (advice, hours_now),
+                  INTEGER (advice, hours), REAL (advice, power_now_W), REAL (advice, power_W),
+                  REAL (advice, energy_now_kWh_day), REAL (advice, energy_kWh_day),
+                  REAL (advice, daylight_mol_m2s), REAL (advice, seconds));
   dew_json_list (json, "bays");
   for (int n = 0; n < advice->n_bays; n++)
     write_bay (json, advice, n);

@@ -17,9 +17,9 @@
 #define SIDE_M 0.02     /* from its ends to the walls */
 #define STEP_M 0.05     /* between heights */
 #define MAINS_COSTS 1.5 /* watts of a mains lamp count so much more: wet air is no place for it */
-#define HOUR_COSTS 0.02 /* of the power, for each hour away from the usual */
 #define PAIR_COSTS 1.1
 #define DIMMER_COSTS 1.05
+#define DAY_H 24.0
 #define WORTH_IT 0.7 /* of what misses may be left, else nothing is changed for it */
 
 /* Shares of its power that a lamp with a dimmer may be set to. */
@@ -54,26 +54,29 @@ missed (const DewLightSpot *spot, double lit_mol_m2s, double day_mol_m2)
 /* A number of one per cent is no miss: lamps differ by more. */
 #define ENOUGH 1.01
 
-/* A day's light of lamps that each have their own hours, and what falls in at once. */
+/* A day's light of all lamps, and what falls in at once. */
 static void
 light_of (const DewLighting *l, const double at_m[3], double *lit_mol_m2s, double *day_mol_m2)
 {
   double daylight = dew_light_daylight_mol_m2s (l->chamber, l->variant, l->inner_m, FALSE, at_m[0],
                                                 at_m[1], at_m[2]);
 
+  double day_h = dew_routine_day_h (&l->chamber->routine);
+
   *lit_mol_m2s = daylight;
   *day_mol_m2 = dew_light_day_mol_m2 (0.0, 0.0, daylight);
   for (guint t = 0; t < l->variant->things->len; t++)
     {
-      DewThing *lamp = &g_array_index (l->variant->things, DewThing, t);
-      double alone;
+      const DewThing *lamp = &g_array_index (l->variant->things, DewThing, t);
+      double by_day, by_night;
 
       if (lamp->kind != DEW_THING_LAMP)
         continue;
-      alone = MAX (dew_light_of_lamp_mol_m2s (l->variant, l->inner_m, &lamp->lamp, FALSE, at_m),
-                   dew_light_of_lamp_mol_m2s (l->variant, l->inner_m, &lamp->lamp, TRUE, at_m));
-      *lit_mol_m2s += alone;
-      *day_mol_m2 += dew_light_day_mol_m2 (alone, lamp->lamp.lit_h, 0.0);
+      by_day = dew_light_of_lamp_mol_m2s (l->variant, l->inner_m, &lamp->lamp, FALSE, at_m);
+      by_night = dew_light_of_lamp_mol_m2s (l->variant, l->inner_m, &lamp->lamp, TRUE, at_m);
+      *lit_mol_m2s += MAX (by_day, by_night);
+      *day_mol_m2 += dew_light_day_mol_m2 (by_day, day_h, 0.0)
+                     + dew_light_day_mol_m2 (by_night, DAY_H - day_h, 0.0);
     }
 }
 
@@ -112,16 +115,10 @@ dew_lighting_judge (const DewLighting *l, int bay, DewLightOn *out)
 
 /* --- trying lamps -------------------------------------------------------- */
 
-/* What there is without the bay's own lamps, and how good a lamp is with it. */
-typedef struct
-{
-  int out;     /* plants outside */
-  double miss; /* sum of the logarithms of how many times */
-  double cost; /* W, with what else counts */
-} Worth;
+typedef DewLightWorth Worth;
 
-static gboolean
-is_better (const Worth *a, const Worth *b)
+gboolean
+dew_light_is_better (const DewLightWorth *a, const DewLightWorth *b)
 {
   if (a->out != b->out)
     return a->out < b->out;
@@ -132,31 +129,23 @@ is_better (const Worth *a, const Worth *b)
 
 typedef struct
 {
-  int hours;
-  double share; /* of its power */
-} Setting;
-
-typedef struct
-{
-  int n; /* of the bay's spots */
+  int hours; /* of light a day */
+  int n;     /* of the bay's spots */
   const DewLightSpot **spot;
   double *other_lit, *other_day; /* [n] light from elsewhere */
   double *own;                   /* [n] of the lamps that are tried */
 } Trial;
 
 static Worth
-worth_of (const Trial *trial, const Setting *set, double cost_W)
+worth_of (const Trial *trial, double share, double cost_W)
 {
-  Worth worth = { 0, 0.0, cost_W };
+  Worth worth = { 0, 0.0, share != 1.0 ? DIMMER_COSTS * cost_W : cost_W };
 
-  worth.cost *= 1.0 + HOUR_COSTS * ABS (set->hours - DEW_LIGHT_USUAL_H);
-  if (set->share != 1.0)
-    worth.cost *= DIMMER_COSTS;
   for (int s = 0; s < trial->n; s++)
     {
-      double own = set->share * trial->own[s];
+      double own = share * trial->own[s];
       double lit = trial->other_lit[s] + own;
-      double day = trial->other_day[s] + dew_light_day_mol_m2 (own, set->hours, 0.0);
+      double day = trial->other_day[s] + dew_light_day_mol_m2 (own, trial->hours, 0.0);
       Missed m = missed (trial->spot[s], lit, day);
 
       worth.out += m.dark > ENOUGH || m.bright > ENOUGH ? trial->spot[s]->count : 0;
@@ -166,24 +155,22 @@ worth_of (const Trial *trial, const Setting *set, double cost_W)
   return worth;
 }
 
-/* Best hours and power for the lamps whose light is in trial->own. */
-static Setting
-best_setting (const Trial *trial, double cost_W, Worth *best)
+/* Best share of their power for the lamps whose light is in trial->own. */
+static double
+best_share (const Trial *trial, double cost_W, Worth *best)
 {
-  Setting chosen = { DEW_LIGHT_USUAL_H, 1.0 };
+  double chosen = 1.0;
 
-  *best = worth_of (trial, &chosen, cost_W);
+  *best = worth_of (trial, chosen, cost_W);
   for (guint d = 0; d < G_N_ELEMENTS (dimmed); d++)
-    for (int h = DEW_LIGHT_LEAST_H; h <= DEW_LIGHT_MOST_H; h++)
-      {
-        Setting set = { h, dimmed[d] };
-        Worth worth = worth_of (trial, &set, cost_W);
+    {
+      Worth worth = worth_of (trial, dimmed[d], cost_W);
 
-        if (!is_better (&worth, best))
-          continue;
-        *best = worth;
-        chosen = set;
-      }
+      if (!dew_light_is_better (&worth, best))
+        continue;
+      *best = worth;
+      chosen = dimmed[d];
+    }
   return chosen;
 }
 
@@ -284,7 +271,7 @@ try_row (Search *search, guint row, int pair)
       Worth worth;
       double cost = thing.lamp.power_W * (pair ? 2.0 * PAIR_COSTS : 1.0)
                     * (thing.lamp.low_voltage ? 1.0 : MAINS_COSTS);
-      Setting setting;
+      double share;
 
       thing.lamp.z_m = z;
       second = thing.lamp;
@@ -295,19 +282,18 @@ try_row (Search *search, guint row, int pair)
       light_alone (l, search->trial, &thing.lamp);
       if (pair)
         light_alone (l, search->trial, &second);
-      setting = best_setting (search->trial, cost, &worth);
-      if (search->any && !is_better (&worth, &search->best))
+      share = best_share (search->trial, cost, &worth);
+      if (search->any && !dew_light_is_better (&worth, &search->best))
         continue;
       search->any = TRUE;
       search->best = worth;
       search->bay->n_lamps = 1 + pair;
       search->bay->set = thing.lamp;
-      search->bay->set.lit_h = setting.hours;
-      search->bay->set.on_day = setting.share;
+      search->bay->set.on_day = share;
       search->bay->second_y_m = second.y_m;
       search->bay->above_m = z - search->top_m;
-      search->bay->hours = setting.hours;
-      search->bay->share = setting.share;
+      search->bay->share = share;
+      search->bay->burns = TRUE;
       g_strlcpy (search->bay->lamp, dew_catalogue_text (lamps, row, "name"),
                  sizeof search->bay->lamp);
     }
@@ -359,9 +345,9 @@ end_trial (Trial *trial)
   g_free (trial->own);
 }
 
-/* The lamps that hang there with the best number of hours. FALSE: there is none. */
+/* The lamps that hang there at the best share of their power. FALSE: there is none. */
 static gboolean
-try_present (const DewLighting *l, const Trial *trial, double z0_m, double z1_m, Setting *set,
+try_present (const DewLighting *l, const Trial *trial, double z0_m, double z1_m, double *share,
              Worth *worth)
 {
   gboolean any = FALSE;
@@ -381,7 +367,7 @@ try_present (const DewLighting *l, const Trial *trial, double z0_m, double z1_m,
       any = TRUE;
     }
   /* What hangs there already costs nothing more. */
-  *set = best_setting (trial, 1e-6, worth);
+  *share = best_share (trial, 1e-6, worth);
   return any;
 }
 
@@ -418,9 +404,8 @@ hang (DewLighting *l, const DewLightBay *bay, double z0_m, double z1_m)
     }
 }
 
-/* Sets the lamps of a bay to other hours and a share of the power they have. */
 static void
-set_present (DewVariant *variant, const Setting *set, double z0_m, double z1_m)
+dim_present (DewVariant *variant, double share, double z0_m, double z1_m)
 {
   for (guint t = 0; t < variant->things->len; t++)
     {
@@ -428,52 +413,72 @@ set_present (DewVariant *variant, const Setting *set, double z0_m, double z1_m)
 
       if (!hangs_in (thing, z0_m, z1_m))
         continue;
-      thing->lamp.lit_h = set->hours;
-      thing->lamp.on_day *= set->share;
-      thing->lamp.on_night *= set->share;
+      thing->lamp.on_day *= share;
+      thing->lamp.on_night *= share;
+    }
+}
+
+static void
+add_worth (DewLightWorth *sum, const DewLightWorth *worth)
+{
+  sum->out += worth->out;
+  sum->miss += worth->miss;
+  sum->cost += worth->cost;
+}
+
+/* Every lamp of the catalogue. */
+static void
+try_all (Search *search)
+{
+  const DewCatalogue *lamps = dew_catalogue ("lamps");
+
+  for (guint row = 0; row < dew_catalogue_rows (lamps); row++)
+    {
+      if (strcmp (dew_catalogue_text (lamps, row, "kind"), "discharge") == 0)
+        continue; /* too hot for an enclosure at home, as its row says */
+      try_row (search, row, 0);
+      try_row (search, row, 1);
     }
 }
 
 void
-dew_lighting_choose (DewLighting *l, DewLightBay *bay, double z0_m, double z1_m)
+dew_lighting_choose (DewLighting *l, DewLightBay *bay, int hours, double z0_m, double z1_m,
+                     DewLightWorth *sum)
 {
-  Trial trial = { 0 };
+  Trial trial = { .hours = hours };
   Search search = { l, &trial, bay, 0.0, z1_m, z1_m > l->inner_m[2] - 1e-6, { 0 }, FALSE };
-  const DewCatalogue *lamps = dew_catalogue ("lamps");
-  const Setting usual = { DEW_LIGHT_USUAL_H, 1.0 };
   DewLightBay stays;
-  Worth present, none;
-  Setting set = usual;
+  Worth present;
+  double share = 1.0;
   gboolean has;
 
   begin_trial (l, bay->bay, z0_m, z1_m, &trial);
-  has = try_present (l, &trial, z0_m, z1_m, &set, &present);
-  clear_own (&trial);
-  none = worth_of (&trial, &usual, 0.0);
+  has = try_present (l, &trial, z0_m, z1_m, &share, &present);
   if (!has)
-    present = none;
+    {
+      clear_own (&trial);
+      present = worth_of (&trial, 1.0, 0.0);
+    }
   stays = *bay;
-  stays.hours = has ? set.hours : 0;
-  stays.share = set.share;
+  stays.burns = has;
+  stays.share = share;
   search.top_m = MAX (top_of (&trial), z0_m);
-  /* Enough light from elsewhere, or from what hangs there with other hours: nothing new. */
+  /* Enough light from elsewhere, or from what hangs there: nothing new. */
   if (present.out > 0)
-    for (guint row = 0; row < dew_catalogue_rows (lamps); row++)
-      {
-        if (strcmp (dew_catalogue_text (lamps, row, "kind"), "discharge") == 0)
-          continue; /* too hot for an enclosure at home, as its row says */
-        try_row (&search, row, 0);
-        try_row (&search, row, 1);
-      }
+    try_all (&search);
   if (search.any
       && (search.best.out < present.out || search.best.miss < WORTH_IT * present.miss - 1e-3))
-    hang (l, bay, z0_m, z1_m);
+    {
+      hang (l, bay, z0_m, z1_m);
+      add_worth (sum, &search.best);
+    }
   else
     {
       stays.too_low = !search.any && present.out > 0;
       *bay = stays;
       if (has)
-        set_present (l->variant, &set, z0_m, z1_m);
+        dim_present (l->variant, share, z0_m, z1_m);
+      add_worth (sum, &present);
     }
   end_trial (&trial);
 }

@@ -26,9 +26,21 @@ typedef struct
   DewLightAdvice *advice;
 } DewLighting;
 
+/* How good a choice is. */
+typedef struct
+{
+  int out;     /* plants outside what they want */
+  double miss; /* sum of the logarithms of how many times too little or too much */
+  double cost; /* W, with what else counts */
+} DewLightWorth;
+
+gboolean dew_light_is_better (const DewLightWorth *a, const DewLightWorth *b);
+
 /* Light of one bay as the copy is now. */
 void dew_lighting_judge (const DewLighting *lighting, int bay, DewLightOn *out);
-/* Chooses for one bay and hangs it into the copy. z0..z1: of the bay, m. */
-void dew_lighting_choose (DewLighting *lighting, DewLightBay *bay, double z0_m, double z1_m);
+/* Chooses for one bay, by so many hours of light, and hangs it into the copy; adds its worth to
+ * the sum. z0..z1: of the bay, m. */
+void dew_lighting_choose (DewLighting *lighting, DewLightBay *bay, int hours, double z0_m,
+                          double z1_m, DewLightWorth *sum);
 
 G_END_DECLS

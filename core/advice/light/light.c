@@ -16,6 +16,8 @@
 #define USUAL_HI_MOL_M2S 120e-6
 #define USUAL_TOP_M 0.15
 #define WH_PER_KWH 1000.0
+#define DAY_H 24.0
+#define HOUR_COSTS 0.02 /* of the power, for each hour away from the usual */
 
 void
 dew_light_question_init (DewLightQuestion *question)
@@ -146,55 +148,119 @@ find_bays (DewLighting *l, const DewForecast *f, gboolean standing)
 
 /* --- choosing ------------------------------------------------------------ */
 
-static void
-find_power (const DewVariant *variant, double *power_W, double *energy_kWh)
+double
+dew_routine_day_h (const DewRoutine *routine)
 {
-  *power_W = *energy_kWh = 0.0;
+  double h = routine->day_until_h - routine->day_from_h;
+
+  return h > 0.0 ? h : h + DAY_H;
+}
+
+static void
+set_day_h (DewRoutine *routine, double hours)
+{
+  routine->day_until_h = routine->day_from_h + hours;
+  if (routine->day_until_h > DAY_H)
+    routine->day_until_h -= DAY_H;
+}
+
+/* Lamps that are lit by night alone. */
+static gboolean
+is_turned (const DewVariant *variant)
+{
+  gboolean any = FALSE;
+
   for (guint t = 0; t < variant->things->len; t++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, t);
-      double lit_W;
 
       if (thing->kind != DEW_THING_LAMP)
         continue;
-      lit_W = thing->lamp.power_W * MAX (thing->lamp.on_day, thing->lamp.on_night);
-      *power_W += lit_W;
-      *energy_kWh += lit_W * thing->lamp.lit_h / WH_PER_KWH;
+      if (thing->lamp.on_day > 0.0)
+        return FALSE;
+      any |= thing->lamp.on_night > 0.0;
     }
+  return any;
 }
 
-static gboolean
-same_hours (const DewVariant *variant, const DewForecast *f, const DewLightBay *bay)
+static double
+lit_h (const DewChamber *chamber, const DewVariant *variant)
 {
+  double day_h = dew_routine_day_h (&chamber->routine);
+
+  return is_turned (variant) ? DAY_H - day_h : day_h;
+}
+
+static double
+power_of (const DewVariant *variant)
+{
+  double sum_W = 0.0;
+
   for (guint t = 0; t < variant->things->len; t++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, t);
 
-      if (thing->kind == DEW_THING_LAMP && thing->lamp.z_m >= f->bays[bay->bay].z0_m
-          && thing->lamp.z_m < f->bays[bay->bay].z1_m && thing->lamp.lit_h != bay->hours)
-        return FALSE;
+      if (thing->kind == DEW_THING_LAMP)
+        sum_W += thing->lamp.power_W * MAX (thing->lamp.on_day, thing->lamp.on_night);
     }
-  return TRUE;
+  return sum_W;
 }
 
-/* From the top down: what hangs above is known below. */
+/* From the top down, for one number of hours: what hangs above is known below. Returns what it is
+ * worth; bays [n_bays] and the lighting's copy have the choice. */
+static DewLightWorth
+choose_for (DewLighting *l, const DewForecast *f, int hours, DewLightBay *bays)
+{
+  DewLightWorth sum = { 0 };
+
+  set_day_h (&l->chamber->routine, is_turned (l->variant) ? DAY_H - hours : hours);
+  for (int n = l->advice->n_bays - 1; n >= 0; n--)
+    dew_lighting_choose (l, &bays[n], hours, f->bays[bays[n].bay].z0_m, f->bays[bays[n].bay].z1_m,
+                         &sum);
+  sum.cost *= 1.0 + HOUR_COSTS * ABS (hours - DEW_LIGHT_USUAL_H);
+  return sum;
+}
+
+/* The number of hours that does best; the present one is tried first, so of equals it stays. */
 static void
-choose (DewLighting *l, const DewVariant *drawn, const DewForecast *f)
+choose (DewLighting *l, const DewChamber *drawn, const DewForecast *f)
 {
   DewLightAdvice *advice = l->advice;
+  guint variant_id = l->variant->id;
+  int now = advice->hours_now;
+  DewLightWorth best = { G_MAXINT, 0.0, 0.0 };
+  g_autofree DewLightBay *blank = g_memdup2 (advice->bays, sizeof *blank * MAX (1, advice->n_bays));
 
-  for (int n = advice->n_bays - 1; n >= 0; n--)
-    dew_lighting_judge (l, advice->bays[n].bay, &advice->bays[n].now);
-  for (int n = advice->n_bays - 1; n >= 0; n--)
+  for (int h = DEW_LIGHT_LEAST_H - 1; h <= DEW_LIGHT_MOST_H; h++)
     {
-      DewLightBay *bay = &advice->bays[n];
+      int hours = h < DEW_LIGHT_LEAST_H ? CLAMP (now, DEW_LIGHT_LEAST_H, DEW_LIGHT_MOST_H) : h;
+      g_autofree DewLightBay *bays = g_memdup2 (blank, sizeof *bays * MAX (1, advice->n_bays));
+      DewLighting tried = *l;
+      DewLightWorth worth;
 
-      dew_lighting_choose (l, bay, f->bays[bay->bay].z0_m, f->bays[bay->bay].z1_m);
-      advice->change
-        |= bay->n_lamps > 0 || !same_hours (drawn, f, bay) || (bay->hours > 0 && bay->share != 1.0);
+      tried.chamber = dew_chamber_copy (drawn);
+      tried.variant = dew_chamber_variant (tried.chamber, variant_id);
+      worth = choose_for (&tried, f, hours, bays);
+      if (best.out < G_MAXINT && !dew_light_is_better (&worth, &best))
+        {
+          dew_chamber_free (tried.chamber);
+          continue;
+        }
+      best = worth;
+      dew_chamber_free (l->chamber);
+      l->chamber = tried.chamber;
+      l->variant = tried.variant;
+      memcpy (advice->bays, bays, sizeof *bays * advice->n_bays);
+      advice->hours = hours;
     }
   for (int n = 0; n < advice->n_bays; n++)
-    dew_lighting_judge (l, advice->bays[n].bay, &advice->bays[n].then);
+    {
+      const DewLightBay *bay = &advice->bays[n];
+
+      dew_lighting_judge (l, bay->bay, &advice->bays[n].then);
+      advice->change |= bay->n_lamps > 0 || (bay->burns && bay->share != 1.0)
+                        || (bay->burns && advice->hours != now);
+    }
 }
 
 /* --- warmth -------------------------------------------------------------- */
@@ -305,9 +371,14 @@ advise (DewLightAdvice *advice, DewLayoutBench *bench, const DewChamber *chamber
       add_places (&l, drawn->day);
     find_bays (&l, drawn->day, standing);
   }
-  find_power (l.variant, &advice->power_now_W, &advice->energy_now_kWh_day);
-  choose (&l, dew_layout_variant (bench, drawn), drawn->day);
-  find_power (l.variant, &advice->power_W, &advice->energy_kWh_day);
+  for (int n = 0; n < advice->n_bays; n++)
+    dew_lighting_judge (&l, advice->bays[n].bay, &advice->bays[n].now);
+  advice->hours_now = (int) lround (lit_h (chamber, l.variant));
+  advice->power_now_W = power_of (l.variant);
+  choose (&l, chamber, drawn->day);
+  advice->power_W = power_of (l.variant);
+  advice->energy_now_kWh_day = advice->power_now_W * advice->hours_now / WH_PER_KWH;
+  advice->energy_kWh_day = advice->power_W * advice->hours / WH_PER_KWH;
   fine = find_warmth (advice, bench, drawn, l.chamber, error);
   g_array_unref (l.spots);
   dew_chamber_free (l.chamber);
@@ -371,9 +442,8 @@ dew_light_apply (DewChamber *chamber, guint variant_id, const DewLightAdvice *ad
             continue;
           if (bay->n_lamps > 0)
             dew_variant_remove (variant, thing->id);
-          else if (bay->hours > 0)
+          else if (bay->burns)
             {
-              thing->lamp.lit_h = bay->hours;
               thing->lamp.on_day *= bay->share;
               thing->lamp.on_night *= bay->share;
             }
@@ -391,6 +461,7 @@ dew_light_apply (DewChamber *chamber, guint variant_id, const DewLightAdvice *ad
     }
   if (by_night)
     light_by_night (variant);
+  set_day_h (&chamber->routine, is_turned (variant) ? DAY_H - advice->hours : advice->hours);
 }
 
 void

@@ -10,11 +10,12 @@
  * daylight counted over twelve hours.
  *
  * Shelf by shelf from the top down (lamps shine down only, so what is chosen above is known below)
- * every lamp of the catalogue that fits is tried, alone and as a pair, at all heights that leave
- * room to leaves and cover, with each number of hours: most plants well lit first, then the least
- * that misses, then the least power. What the lamps do to the warmth is then forecast to the end:
- * lit by day, and lit in the room's cool night instead, each against the plants' own limits by day
- * and by night.
+ * every lamp of the catalogue that fits is tried, alone and as a pair, with and without a dimmer,
+ * at all heights that leave room to leaves and cover: most plants well lit first, then the least
+ * that misses, then the least power. All that for each number of hours, which is one for all lamps:
+ * the length of the routine's day. What the lamps do to the warmth is then forecast to the end: lit
+ * by day, and lit in the room's cool night instead, each against the plants' own limits by day and
+ * by night.
  */
 
 #include "advice/objective.h"
@@ -47,7 +48,7 @@ typedef struct
   DewLamp set;              /* the first of them */
   double second_y_m;        /* of the second of a pair */
   double above_m;           /* underside over the highest leaves */
-  int hours;                /* of light a day, also of lamps that stay; 0: nothing burns there */
+  gboolean burns;           /* there is a lamp, new or as it hangs */
   double share;             /* of their power, of those that stay: of the power they have now */
   gboolean too_low;         /* nothing fits: no room between leaves and what is above */
 } DewLightBay;
@@ -65,7 +66,8 @@ typedef struct
   int n_bays;                              /* with plants; without any plant: all */
   DewLightBay *bays;                       /* from below */
   DewLightWarmth *now, *by_day, *by_night; /* [n_bays]; by_night: lit in the room's night */
-  double power_W, power_now_W;             /* of all lamps while lit */
+  int hours, hours_now;        /* of light a day, for all lamps: the day of the routine */
+  double power_W, power_now_W; /* of all lamps while lit */
   double energy_kWh_day, energy_now_kWh_day;
   double daylight_mol_m2s; /* of the room */
   gboolean change;         /* something is advised */
@@ -91,10 +93,14 @@ DewLightAdvice *dew_light_advise (const DewChamber *chamber, guint variant_id,
 void dew_light_advice_free (DewLightAdvice *advice);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewLightAdvice, dew_light_advice_free)
 
-/* Hangs the lamps of the answer, takes those down that they replace, and sets the hours.
- * by_night: lit in the room's night instead of by day. */
+/* Hangs the lamps of the answer, takes those down that they replace, and sets the end of the
+ * routine's day. by_night: lit in the room's night instead of by day; the routine's night then has
+ * the hours of light. */
 void dew_light_apply (DewChamber *chamber, guint variant_id, const DewLightAdvice *advice,
                       gboolean by_night);
+
+/* Length of the routine's day, h. */
+double dew_routine_day_h (const DewRoutine *routine);
 
 /* A day's light (mol/m2) of lamps lit `hours` and of daylight, both mol/m2s. */
 double dew_light_day_mol_m2 (double lamps_mol_m2s, double hours, double daylight_mol_m2s);

@@ -8,11 +8,11 @@
 #define HELD_K 0.1
 #define POINTS_PER_K 5.0 /* a kelvin counts as much as this many points of humidity */
 #define BISECTIONS 3
-#define UP_MOST 4       /* larger values that are tried when settled zones say no */
+#define UP_MOST 4 /* larger values that are tried when settled zones say no */
 #define UP_FACTOR 1.5
 #define CLOSE_ENOUGH 0.15 /* of an output: humidifiers are not sold more finely */
 #define DOWN_MOST 10
-#define KNEE_LEAST 0.1  /* of the whole way: flatter curves have no knee */
+#define KNEE_LEAST 0.1 /* of the whole way: flatter curves have no knee */
 #define FOGGY_RH 0.97
 
 /* --- one point ----------------------------------------------------------- */

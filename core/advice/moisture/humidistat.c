@@ -7,9 +7,9 @@
 #include "forecast/probe.h"
 #include "moist/moist.h"
 
-#define PLUME_M 0.30     /* from the outlet to the sensor, at least: common practice, no source */
+#define PLUME_M 0.30      /* from the outlet to the sensor, at least: common practice, no source */
 #define SENSOR_LAG_S 60.0 /* of a cheap sensor in slow air: common practice, no source */
-#define LEAST_OVER 0.01  /* set points tried: so much over the lowest that still holds, and more */
+#define LEAST_OVER 0.01   /* set points tried: so much over the lowest that still holds, and more */
 #define MORE_OVER 0.03
 #define USUAL_BAND 0.04
 #define DRY_KG_M2S 1e-8 /* mist that a sensor bears, 0.04 mL/m2h */
@@ -72,8 +72,8 @@ dew_sizing_set_humidistat (DewChamber *chamber, guint variant_id, const DewHumid
   guint id;
 
   dew_thing_init (&sensor, DEW_THING_INSTRUMENT);
-  sensor.instrument = (DewInstrument){ humidistat->sensor_m[0], humidistat->sensor_m[1],
-                                       humidistat->sensor_m[2] };
+  sensor.instrument
+    = (DewInstrument){ humidistat->sensor_m[0], humidistat->sensor_m[1], humidistat->sensor_m[2] };
   id = dew_variant_add (chamber, variant, &sensor)->id;
   for (guint t = 0; t < variant->things->len; t++)
     {
@@ -190,8 +190,7 @@ dew_sizing_find_humidistat (DewSizer *s, const DewSizingPoint *constant)
       if (layout->trouble != NULL)
         continue;
       dew_sizing_judge (s, layout, TRUE, FALSE, &point);
-      better
-        = !s->advice->humidistat.possible || is_better (&point, &s->advice->humidistat.point);
+      better = !s->advice->humidistat.possible || is_better (&point, &s->advice->humidistat.point);
       dew_sizing_point_clear (&point);
       if (!better)
         continue;

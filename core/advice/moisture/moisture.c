@@ -73,8 +73,8 @@ add_humidifier (DewSizer *s)
       dew_thing_init (&advice->humidifier, DEW_THING_HUMIDIFIER);
       dew_catalogue_apply_thing (catalogue, (guint) row, &advice->humidifier);
       advice->humidifier.humidifier.duty_day = advice->humidifier.humidifier.duty_night = 0.0;
-      advice->added = dew_sizing_humidifier_spot (s->chamber, s->variant_id,
-                                                  &advice->humidifier.humidifier);
+      advice->added
+        = dew_sizing_humidifier_spot (s->chamber, s->variant_id, &advice->humidifier.humidifier);
       g_strlcpy (advice->model, usual[u], sizeof advice->model);
     }
   if (!advice->added)

@@ -49,10 +49,10 @@ typedef struct
 /* Why there is no curve. */
 typedef enum
 {
-  DEW_SIZING_NO_TROUBLE, /* there is one, or it was not asked for */
-  DEW_SIZING_NO_SPOT,    /* for a pot */
+  DEW_SIZING_NO_TROUBLE,    /* there is one, or it was not asked for */
+  DEW_SIZING_NO_SPOT,       /* for a pot */
   DEW_SIZING_NO_HUMIDIFIER, /* none is drawn, and there is no spot for one */
-  DEW_SIZING_NO_OUTPUT, /* of the humidifier */
+  DEW_SIZING_NO_OUTPUT,     /* of the humidifier */
   DEW_SIZING_NO_OPENING
 } DewSizingTrouble;
 
@@ -100,13 +100,13 @@ typedef struct
 {
   DewWants *wants;
   int n_bays;
-  int *bay_shelves;       /* [n_bays] the shelf it stands on, from below; 0: the floor */
-  double *bay_z_m;        /* [n_bays] its floor */
+  int *bay_shelves;                 /* [n_bays] the shelf it stands on, from below; 0: the floor */
+  double *bay_z_m;                  /* [n_bays] its floor */
   char (*bay_names)[DEW_NAME_SIZE]; /* [n_bays] of that shelf; empty: it has none */
-  DewBandWish *bay_bands; /* [n_bays] what each bay should hold */
-  DewSizingPoint present; /* settled, as drawn */
-  DewSizingPoint without; /* settled, humidifiers off; n_bays 0 when there is none */
-  gboolean added;         /* no humidifier is drawn: this one is meant, which apply adds */
+  DewBandWish *bay_bands;           /* [n_bays] what each bay should hold */
+  DewSizingPoint present;           /* settled, as drawn */
+  DewSizingPoint without;           /* settled, humidifiers off; n_bays 0 when there is none */
+  gboolean added; /* no humidifier is drawn: this one is meant, which apply adds */
   DewThing humidifier;
   char model[DEW_NAME_SIZE]; /* its row of the humidifiers catalogue */
   DewHumidistat humidistat;
