@@ -34,12 +34,13 @@ static const struct
                      { N_ ("%s: night %s warmer."), N_ ("%s: night %s cooler.") },
                      { N_ ("%s: %s warmer."), N_ ("%s: %s cooler.") } },
   [DEW_CHANGE_STILL] = { DEW_MEASURE_SHARE,
-                         { N_ ("%s: %s more still air by day."), N_ ("%s: %s less still air by day.") },
-                         { N_ ("%s: %s more still air by night."),
-                           N_ ("%s: %s less still air by night.") },
                          /* Translators: a shelf, then two shares of its air. */
-                         { N_ ("%s more still: %s of its air stands instead of %s."),
-                           N_ ("%s less still: %s of its air stands instead of %s.") } },
+                         { N_ ("%s: still air up by day, from %s to %s."),
+                           N_ ("%s: still air down by day, from %s to %s.") },
+                         { N_ ("%s: still air up by night, from %s to %s."),
+                           N_ ("%s: still air down by night, from %s to %s.") },
+                         { N_ ("%s: still air up from %s to %s."),
+                           N_ ("%s: still air down from %s to %s.") } },
   [DEW_CHANGE_DRIP] = { DEW_MEASURE_DRIP,
                         { N_ ("%s: %s more drips down by day."), N_ ("%s: %s less drips down by day.") },
                         { N_ ("%s: %s more drips down by night."),
@@ -87,8 +88,9 @@ measured (const DewChange *change, DewTongue tongue)
                         : change->when == DEW_CHANGE_BY_DAY ? &phrases[change->of].by_day
                                                             : &phrases[change->of].always;
   const char *format;
-  g_autofree char *whose = change->subject == DEW_COMPARE_BAY ? dew_shelf_title (change->shelf)
-                                                              : g_strdup (change->name);
+  g_autofree char *whose = change->subject == DEW_COMPARE_BAY
+                             ? dew_shelf_called (change->name, change->shelf)
+                             : g_strdup (change->name);
   g_autofree char *size = size_of (change, tongue);
 
   if (said->more == NULL)
@@ -96,12 +98,12 @@ measured (const DewChange *change, DewTongue tongue)
   format = _ (change->to > change->from ? said->more : said->less);
   if (change->subject == DEW_COMPARE_WHOLE)
     return g_strdup_printf (format, size);
-  if (change->of == DEW_CHANGE_STILL && change->when == DEW_CHANGE_ALWAYS)
+  if (change->of == DEW_CHANGE_STILL)
     {
       g_autofree char *is = dew_measure_text (DEW_MEASURE_SHARE, tongue, change->to);
       g_autofree char *was = dew_measure_text (DEW_MEASURE_SHARE, tongue, change->from);
 
-      return g_strdup_printf (format, whose, is, was);
+      return g_strdup_printf (format, whose, was, is);
     }
   return g_strdup_printf (format, whose, size);
 }
@@ -181,6 +183,5 @@ dew_compare_summary (const DewComparison *comparison, int side)
     return g_strdup (_ ("Other air, but no plant is better or worse off for it."));
   /* Translators: how many plants something gets better for, and worse. A plant may count
    * twice. */
-  return g_strdup_printf (_ ("Something gets better for plants: %u; something gets worse: %u."),
-                          n_better, n_worse);
+  return g_strdup_printf (_ ("Better for %u plants, worse for %u."), n_better, n_worse);
 }

@@ -96,7 +96,7 @@ write_changes (DewJson *json, const GArray *bays)
   for (guint b = 0; bays != NULL && b < bays->len; b++)
     {
       const DewBayChange *c = &g_array_index (bays, DewBayChange, b);
-      g_autofree char *name = dew_shelf_title (c->shelf);
+      g_autofree char *name = dew_shelf_called (c->name, c->shelf);
 
       dew_report_record (json, NULL, INTEGER (c, bay), WORDS ("name", name), REAL (c, t_C),
                          REAL (c, rh), REAL (c, speed_m_s), REAL (c, still_share), REAL (c, age_s),
@@ -186,8 +186,8 @@ dew_report_fan_json (const DewReport *about, const DewFanAdvice *advice)
 
   dew_report_put (json, WORDS ("verdict", verdict), FLAG (advice, winner), INTEGER (advice, fan_id),
                   FLAG (advice, present_fits), INTEGER (advice, n_candidates),
-                  INTEGER (advice, draft_forecasts), INTEGER (advice, settled_forecasts),
-                  REAL (advice, seconds));
+                  INTEGER (advice, n_places), INTEGER (advice, draft_forecasts),
+                  INTEGER (advice, settled_forecasts), REAL (advice, seconds));
   write_weights (json, &advice->weights);
   write_wants (json, advice->wants, tongue);
   write_option (json, "present", advice, &advice->present,
@@ -197,6 +197,12 @@ dew_report_fan_json (const DewReport *about, const DewFanAdvice *advice)
     write_option (json, NULL, advice, &advice->options[o], TRUE, tongue);
   dew_json_end (json);
   write_candidates (json, advice);
+  if (advice->has_second)
+    dew_report_record (json, "second", REAL_OF ("x_m", advice->second.x_m),
+                       REAL_OF ("y_m", advice->second.y_m), REAL_OF ("z_m", advice->second.z_m),
+                       REAL_OF ("azimuth_rad", advice->second.azimuth_rad),
+                       REAL_OF ("elevation_rad", advice->second.elevation_rad),
+                       REAL_OF ("value", advice->second_value));
   return dew_json_finish (json);
 }
 

@@ -111,6 +111,8 @@ describe (DewFanSearch *s, DewFanOption *option)
   DewFanAdvice *advice = s->advice;
   const DewFanOption *best = advice->n_options > 0 ? &advice->options[0] : option;
   const DewVariant *variant = dew_chamber_variant (s->chamber, s->variant_id);
+  int bay = option->candidate >= 0 ? advice->candidates[option->candidate].bay
+                                   : dew_variant_bay_at (s->chamber, variant, option->fan.z_m);
   g_autoptr (GArray) to_best = dew_bay_changes (option->day, option->night, best->day, best->night);
 
   option->bays
@@ -132,10 +134,11 @@ describe (DewFanSearch *s, DewFanOption *option)
             option->wetting_kg_m2s = f->devices[d].wetting_kg_m2s;
         }
     }
-  option->shelf = dew_fan_shelf (s->chamber, variant,
-                                 option->candidate >= 0
-                                   ? advice->candidates[option->candidate].bay
-                                   : dew_variant_bay_at (s->chamber, variant, option->fan.z_m));
+  for (guint b = 0; b < option->bays->len; b++)
+    if (g_array_index (option->bays, DewBayChange, b).bay == bay)
+      g_strlcpy (option->name, g_array_index (option->bays, DewBayChange, b).name,
+                 sizeof option->name);
+  option->shelf = dew_fan_shelf (s->chamber, variant, bay);
 }
 
 /* --- from rest ----------------------------------------------------------- */

@@ -57,6 +57,10 @@ gboolean dew_fan_try (const DewFanSearch *search, int thread, int candidate,
 /* Forecasts n more candidates to the end and adds them to the chosen. FALSE with error when
  * cancelled. */
 gboolean dew_fan_settle_more (DewFanSearch *search, const int *candidates, int n, GError **error);
+/* How far the work is: `done` beyond what was done before. */
+void dew_fan_tell (DewFanSearch *search, int done);
+/* What refining and the second fan take, in coarse forecasts. */
+int dew_fan_refine_work (int closer_work, int settled_work);
 /* Walks on from the best settled ones. Likewise. */
 gboolean dew_fan_refine (DewFanSearch *search, GError **error);
 /* A second fan beside the chosen one of that index. Likewise. */

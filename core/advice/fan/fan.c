@@ -142,8 +142,8 @@ run_settled (int job, int thread, gpointer data)
                         &s->options, s->cancellable, NULL);
 }
 
-static void
-tell (DewFanSearch *s, int done)
+void
+dew_fan_tell (DewFanSearch *s, int done)
 {
   if (s->q->progress != NULL)
     s->q->progress (MIN (s->total, s->done_before + done), s->total, s->advice->candidates,
@@ -153,19 +153,19 @@ tell (DewFanSearch *s, int done)
 static void
 tell_coarse (int done, gpointer data)
 {
-  tell (data, done);
+  dew_fan_tell (data, done);
 }
 
 static void
 tell_closer (int done, gpointer data)
 {
-  tell (data, CLOSER_WORK * done);
+  dew_fan_tell (data, CLOSER_WORK * done);
 }
 
 static void
 tell_settled (int done, gpointer data)
 {
-  tell (data, SETTLED_WORK * done);
+  dew_fan_tell (data, SETTLED_WORK * done);
 }
 
 int
@@ -230,7 +230,8 @@ run_rounds (DewFanSearch *s, GError **error)
   int closer = MIN (advice->n_candidates, CLOSER_SHARE * refine), asked = s->asks[0] + s->asks[1];
 
   refine = MIN (refine, advice->n_candidates);
-  s->total = advice->n_candidates + CLOSER_WORK * (closer + 1) + 2 * SETTLED_WORK * (refine + 1);
+  s->total = advice->n_candidates + CLOSER_WORK * (closer + 1) + 2 * SETTLED_WORK * (refine + 1)
+             + dew_fan_refine_work (CLOSER_WORK, SETTLED_WORK);
   s->options.grid = DEW_GRID_SETTLED;
 
   if (!dew_parallel_run (advice->n_candidates, s->n_hands, run_coarse, tell_coarse, s,
@@ -249,6 +250,7 @@ run_rounds (DewFanSearch *s, GError **error)
   if (!dew_parallel_run (2 * s->n_chosen, s->n_hands, run_settled, tell_settled, s, s->cancellable,
                          error))
     return FALSE;
+  s->done_before += 2 * SETTLED_WORK * (refine + 1);
   advice->settled_forecasts = asked * s->n_chosen;
   return TRUE;
 }
@@ -339,15 +341,38 @@ only_trouble_is (const DewChamber *chamber, guint variant_id, guint thing_id)
   return problems->len > 0;
 }
 
-/* What all trials start from: a fan in the middle one of the places, so that the answer does not
- * depend on where it is drawn; as it is where there is no place. */
+/* What all trials start from, so that the answer does not depend on where the fan is drawn: one in
+ * the middle of the first bay where it fits, blowing up or to the back; else in the middle one of
+ * the places; as it is drawn where there is no place. */
 static DewChamber *
 start_layout (const DewFanSearch *s)
 {
   DewChamber *from = dew_chamber_copy (s->n_first > 0 ? s->bare : s->chamber);
+  g_autofree double *z = NULL;
+  g_autofree guint *shelf = NULL;
+  DewFan fan;
+  int n, bay;
 
-  if (s->n_first > 0)
-    dew_fan_apply (from, s->variant_id, 0, &s->advice->candidates[s->n_first / 2].fan, 1.0);
+  if (s->n_first == 0)
+    return from;
+  fan = s->advice->candidates[s->n_first / 2].fan;
+  n = dew_variant_bays (s->bare, dew_chamber_variant (s->bare, s->variant_id), &z, &shelf);
+  for (int at = 0; at < 2 * n; at++)
+    {
+      DewFan middle = fan;
+
+      middle.mount = DEW_FAN_FREE;
+      middle.x_m = 0.5 * s->advice->inner_m[0];
+      middle.y_m = 0.5 * s->advice->inner_m[1];
+      middle.z_m = 0.5 * (z[at / 2] + z[at / 2 + 1]);
+      middle.azimuth_rad = 0.5 * G_PI;
+      middle.elevation_rad = at % 2 == 0 ? 0.5 * G_PI : 0.0;
+      if (!dew_fan_fits (s->bare, s->variant_id, &middle, &bay))
+        continue;
+      fan = middle;
+      break;
+    }
+  dew_fan_apply (from, s->variant_id, 0, &fan, 1.0);
   return from;
 }
 

@@ -106,6 +106,14 @@ run_near (int job, int thread, gpointer data)
   c->round = DEW_ROUND_CLOSER;
 }
 
+#define NEIGHBOURS 12
+
+int
+dew_fan_refine_work (int closer_work, int settled_work)
+{
+  return (STARTS * ROUNDS + 2) * (NEIGHBOURS * closer_work + 2 * SETTLED_EACH * settled_work);
+}
+
 /* --- walking ------------------------------------------------------------- */
 
 static int
@@ -203,6 +211,9 @@ dew_fan_refine (DewFanSearch *s, GError **error)
 
           if (better < 0)
             return FALSE;
+          s->done_before
+            += (s->total - s->done_before) / (STARTS * ROUNDS - start * ROUNDS - round + 2);
+          dew_fan_tell (s, 0);
           if (better == at)
             {
               step_m *= 0.5;
