@@ -258,7 +258,7 @@ run_second (int job, int thread, gpointer data)
   DewFanSearch *s = w->search;
   g_autoptr (DewChamber) both = with_second (w, job);
   g_autoptr (GArray) problems = dew_chamber_check (both, s->variant_id);
-  g_autoptr (DewForecast) f[2] = { NULL, NULL };
+  DewForecast *f[2] = { NULL, NULL };
   gboolean whole = problems->len == 0;
 
   for (int night = 0; night < 2 && whole; night++)
@@ -274,7 +274,6 @@ run_second (int job, int thread, gpointer data)
                       f[0], f[1], &w->objective[job]);
   dew_forecast_unref (f[0]);
   dew_forecast_unref (f[1]);
-  f[0] = f[1] = NULL;
 }
 
 static void
