@@ -5,7 +5,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "advice/parallel.h"
 #include "advice/spread.h"
 
 #define USUAL_OPTIONS 4
@@ -141,70 +140,6 @@ describe (DewFanSearch *s, DewFanOption *option)
   option->shelf = dew_fan_shelf (s->chamber, variant, bay);
 }
 
-/* --- from rest ----------------------------------------------------------- */
-
-typedef struct
-{
-  DewFanSearch *search;
-  const GArray *list;
-} Rest;
-
-static void
-run_rest (int job, int thread, gpointer data)
-{
-  Rest *rest = data;
-  DewFanSearch *s = rest->search;
-  int n = g_array_index (rest->list, int, job / 2), night = job % 2;
-  DewForecastOptions options = s->options;
-  DewForecast *f;
-
-  if (!s->asks[night])
-    return;
-  options.night = night;
-  options.grid = DEW_GRID_SETTLED;
-  f = dew_forecast_new (dew_fan_document (s, &s->hands[thread], s->chosen[n]), s->variant_id,
-                        &options, s->cancellable, NULL);
-  if (f == NULL)
-    return;
-  dew_forecast_unref (s->kept[n][night]);
-  s->kept[n][night] = f;
-}
-
-/* The merit that the drawing has when one looks at it: the same by every route. */
-static gboolean
-forecast_from_rest (DewFanSearch *s, GArray *list, GError **error)
-{
-  Rest rest = { s, list };
-
-  if (!dew_parallel_run (2 * (int) list->len, s->n_hands, run_rest, NULL, &rest, s->cancellable,
-                         error))
-    return FALSE;
-  for (guint l = 0; l < list->len; l++)
-    {
-      int n = g_array_index (list, int, l);
-      const DewChamber *chamber = dew_fan_document (s, &s->hands[0], s->chosen[n]);
-
-      dew_objective_of (s->advice->wants, &s->q->weights,
-                        dew_chamber_variant ((DewChamber *) chamber, s->variant_id), s->kept[n][0],
-                        s->kept[n][1], &s->settled[n]);
-    }
-  /* By what they are worth now; what has become worse than the present is left out. */
-  for (guint l = 2; l < list->len; l++)
-    for (guint k = l; k > 1; k--)
-      {
-        int *a = &g_array_index (list, int, k - 1), *b = &g_array_index (list, int, k), c = *a;
-
-        if (s->settled[*b].value <= s->settled[*a].value)
-          break;
-        *a = *b;
-        *b = c;
-      }
-  while (list->len > 2
-         && s->settled[g_array_index (list, int, list->len - 1)].value < s->settled[0].value)
-    g_array_set_size (list, list->len - 1);
-  return TRUE;
-}
-
 gboolean
 dew_fan_answer (DewFanSearch *s, GError **error)
 {
@@ -212,8 +147,6 @@ dew_fan_answer (DewFanSearch *s, GError **error)
   g_autoptr (GArray) list = NULL;
 
   list = short_list (s);
-  if (!forecast_from_rest (s, list, error))
-    return FALSE;
   if (list->len > 1 && !dew_fan_find_second (s, g_array_index (list, int, 1), error))
     return FALSE;
   advice->n_options = list->len - 1;

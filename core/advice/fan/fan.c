@@ -137,9 +137,8 @@ run_settled (int job, int thread, gpointer data)
 
   if (!s->asks[night])
     return;
-  s->kept[at][night]
-    = dew_trial_settle (hand->trial[night], dew_fan_document (s, hand, candidate), s->variant_id,
-                        &s->options, s->cancellable, NULL);
+  s->kept[at][night] = dew_trial_settle (hand->trial[night], dew_fan_document (s, hand, candidate),
+                                         s->variant_id, &s->options, s->cancellable, NULL);
 }
 
 void

@@ -7,11 +7,10 @@
  * pseudo-steps on draft zones from the present layout's settled state, by day; the better
  * part again with more steps, by day and night; the best and really different ones to the
  * end on settled zones. From the two best of those it goes on in small steps of place, aim and
- * speed. The short list is forecast once more from rest, as the drawing is when one looks at it,
- * and its merit and order are of those forecasts alone. All start from one settled layout that does
- * not depend on where the fan is drawn, but for a fan that is the only candidate. Each forecast
- * takes a fixed number of steps from the same start, so that the same question gives the
- * same answer bit for bit, whatever the number of threads.
+ * speed. Forecasts to the end are those of the drawing when one looks at it. All quick ones start
+ * from one settled layout that does not depend on where the fan is drawn, but for a fan that is the
+ * only candidate. Each forecast takes a fixed number of steps from the same start, so that the same
+ * question gives the same answer bit for bit, whatever the number of threads.
  *
  * The band of a difference: the final layouts are forecast again with 16 other sets of
  * what a grower cannot know (bands.h), the same sets for each layout, on draft zones. What

@@ -288,7 +288,7 @@ settle_second (int job, int thread, gpointer data)
     return;
   both = with_second (w, job / 2);
   w->kept[job / 2][night] = dew_trial_settle (s->hands[thread].trial[night], both, s->variant_id,
-                                              &near_pace, &s->options, s->cancellable, NULL);
+                                              &s->options, s->cancellable, NULL);
 }
 
 static GArray *
