@@ -43,8 +43,10 @@ typedef enum
   DEW_OPTION_BUILD = 1 << 27,
   DEW_OPTION_CARD = 1 << 28,
   DEW_OPTION_TABLE = 1 << 29, /* how a table of readings is to be understood */
-  DEW_OPTION_FIT = 1 << 30,   /* what readings are set against the forecast for */
-  DEW_OPTION_CLOCK = 1 << 24
+  DEW_OPTION_CLOCK = 1 << 24,
+  DEW_OPTION_SPAN = 1 << 26, /* from when to when, and in which zone */
+  DEW_OPTION_DRY = 1 << 25,
+  DEW_OPTION_APPLY = 1 << 30
 } DewOption;
 
 typedef struct
@@ -54,7 +56,7 @@ typedef struct
 
   gboolean year;
   gboolean room, leave_out, dry, apply;
-  char *zone, *dates, *degrees, *humidity, *decimal, *columns, *from, *to, *day;
+  char *zone, *dates, *degrees, *humidity, *decimal, *columns, *from, *to;
   gboolean json, night, fixed, walls, draft, balance, imperial, bare, replace, build, card, all;
   char *grid, *clock, *colour, *variant, *fan, *weights, *paper, *units;
   int month, candidates, members, threads, plan, width;
@@ -100,6 +102,11 @@ int dew_command_readings (DewAsked *asked);
 int dew_command_day (DewAsked *asked);
 int dew_command_year (DewAsked *asked);
 int dew_command_mishap (DewAsked *asked);
+int dew_command_readings_compare (DewAsked *asked);
+int dew_command_readings_night (DewAsked *asked);
+int dew_command_readings_where (DewAsked *asked);
+int dew_command_calibrate (DewAsked *asked);
+int dew_command_journal (DewAsked *asked);
 
 /* Loads the document `path`, sets the month and finds the variant that is asked for. FALSE
  * when something is wrong and has been said; the exit code is then DEW_EXIT_NO. */

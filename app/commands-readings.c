@@ -396,6 +396,9 @@ dew_command_readings (DewAsked *asked)
     { "add", run_add, 6, N_ ("add FILE INSTRUMENT MOMENT TEMPERATURE HUMIDITY") },
     { "mark", run_mark, 6, N_ ("mark FILE INSTRUMENT FROM TO doubtful|good|plain") },
     { "list", run_list, 2, N_ ("list FILE") },
+    { "compare", dew_command_readings_compare, 2, N_ ("compare FILE") },
+    { "night", dew_command_readings_night, 2, N_ ("night FILE") },
+    { "where", dew_command_readings_where, 2, N_ ("where FILE") },
   };
   const char *words[G_N_ELEMENTS (actions)];
   int chosen = 0;
@@ -404,7 +407,9 @@ dew_command_readings (DewAsked *asked)
     words[i] = actions[i].word;
   if (!dew_command_choose ("readings", asked->words[0], words, G_N_ELEMENTS (words), &chosen))
     return DEW_EXIT_USAGE;
-  if (asked->n != actions[chosen].n)
+  /* The night test alone tells how it is done. */
+  if (asked->n != actions[chosen].n
+      && !(asked->n == 1 && actions[chosen].run == dew_command_readings_night))
     return dew_command_complain (DEW_EXIT_USAGE, _ ("usage: dewtier readings %s"),
                                  _ (actions[chosen].takes));
   return actions[chosen].run (asked);

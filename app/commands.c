@@ -259,14 +259,23 @@ static const DewCommand commands[] = {
     1, 1 + DEW_COMPARE_SIDES_MAX, N_ ("FILE [VARIANT]..."), N_ ("variants side by side"),
     N_ ("Sets variants side by side, against the first: what gets better and what gets worse.") },
   { "readings", dew_command_readings,
-    DEW_OPTION_JSON | DEW_OPTION_VARIANT | DEW_OPTION_TABLE, 1, 6, N_ ("ACTION FILE ..."),
+    DEW_OPTION_JSON | DEW_OPTION_VARIANT | DEW_OPTION_MONTH | DEW_OPTION_MEMBERS | DEW_OPTION_TABLE
+      | DEW_OPTION_SPAN | DEW_OPTION_DRY, 1, 6, N_ ("ACTION FILE ..."),
     N_ ("what instruments measured, beside the forecast"),
     N_ ("Reads tables of loggers into a document and sets them against the forecast:\n"
         "  look TABLE                              how a table is understood\n"
         "  import FILE TABLE INSTRUMENT            take it into the document\n"
         "  add FILE INSTRUMENT MOMENT WARMTH HUMIDITY  one reading, by hand\n"
         "  mark FILE INSTRUMENT FROM TO doubtful|good|plain\n"
-        "  list FILE                               what there is") },
+        "  list FILE                               what there is\n"
+        "  compare FILE                            measured against forecast\n"
+        "  night FILE                              how leaky it is, from an evening's fall\n"
+        "  where FILE                              where instruments tell most") },
+  { "calibrate", dew_command_calibrate,
+    DEW_OPTION_JSON | DEW_OPTION_VARIANT | DEW_OPTION_MONTH | DEW_OPTION_SPAN | DEW_OPTION_APPLY,
+    1, 1, N_ ("FILE"), N_ ("what readings tell of leakage, fan and water"),
+    N_ ("Finds leakage, flow of the fan, output of the humidifier, heat through the cover and "
+        "evaporation from the readings.") },
   { "day", dew_command_day,
     DEW_OPTION_JSON | DEW_OPTION_GRID | DEW_OPTION_VARIANT | DEW_OPTION_MONTH | DEW_OPTION_CLOCK
       | DEW_OPTION_IMPERIAL,
@@ -283,6 +292,11 @@ static const DewCommand commands[] = {
     1, 1, N_ ("FILE"), N_ ("what a power cut, an empty tank, a heat wave do"),
     N_ ("Says what a power cut, an empty tank, a failed fan, an open front, a heat wave and lamps "
         "that stay on do, and how long there is.") },
+  { "journal", dew_command_journal, DEW_OPTION_SPAN, 1, 4, N_ ("FILE [KIND NOTE [PHOTO]]"),
+    N_ ("notes, changes and readings on one time line"),
+    N_ ("Tells notes and changes with the humidity around them, and what is due; or notes down:\n"
+        "KIND is note, plant, change, water, refill or rinse; --from tells when, else now.\n"
+        "\"every 7\" as the note of water, refill or rinse: due again after seven days.") },
   { "check", run_check, 0, 1, 1, N_ ("FILE"), N_ ("what keeps a variant from being forecast"),
     N_ ("Says what keeps each variant from being forecast.") },
   { "convert", run_convert, DEW_OPTION_REPLACE, 2, 2, N_ ("IN OUT"),

@@ -86,5 +86,17 @@ ALTER TABLE fan ADD COLUMN
   noise_dBA REAL NOT NULL DEFAULT 0.0 CHECK (noise_dBA BETWEEN 0.0 AND 90.0);
 ALTER TABLE room ADD COLUMN
   daylight_mol_m2s REAL NOT NULL DEFAULT 0.0 CHECK (daylight_mol_m2s BETWEEN 0.0 AND 0.002);
+ALTER TABLE enclosure ADD COLUMN
+  evaporation_factor REAL NOT NULL DEFAULT 1.0 CHECK (evaporation_factor BETWEEN 0.1 AND 10.0);
+ALTER TABLE enclosure ADD COLUMN
+  leakage_known REAL NOT NULL DEFAULT 0.0 CHECK (leakage_known BETWEEN 0.0 AND 0.99);
+ALTER TABLE enclosure ADD COLUMN
+  fan_known REAL NOT NULL DEFAULT 0.0 CHECK (fan_known BETWEEN 0.0 AND 0.99);
+ALTER TABLE enclosure ADD COLUMN
+  humidifier_known REAL NOT NULL DEFAULT 0.0 CHECK (humidifier_known BETWEEN 0.0 AND 0.99);
+ALTER TABLE enclosure ADD COLUMN
+  cover_known REAL NOT NULL DEFAULT 0.0 CHECK (cover_known BETWEEN 0.0 AND 0.99);
+ALTER TABLE enclosure ADD COLUMN
+  evaporation_known REAL NOT NULL DEFAULT 0.0 CHECK (evaporation_known BETWEEN 0.0 AND 0.99);
 
 PRAGMA user_version = 4;

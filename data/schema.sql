@@ -30,7 +30,13 @@ CREATE TABLE enclosure (
   door_open_min REAL NOT NULL DEFAULT 10.0 CHECK (door_open_min BETWEEN 0.0 AND 240.0),
   price_kWh REAL NOT NULL DEFAULT 0.0 CHECK (price_kWh BETWEEN 0.0 AND 1000.0),
   currency TEXT NOT NULL DEFAULT '' CHECK (length (currency) < 64),
-  water_mg_l REAL NOT NULL DEFAULT 0.0 CHECK (water_mg_l BETWEEN 0.0 AND 5000.0)
+  water_mg_l REAL NOT NULL DEFAULT 0.0 CHECK (water_mg_l BETWEEN 0.0 AND 5000.0),
+  evaporation_factor REAL NOT NULL DEFAULT 1.0 CHECK (evaporation_factor BETWEEN 0.1 AND 10.0),
+  leakage_known REAL NOT NULL DEFAULT 0.0 CHECK (leakage_known BETWEEN 0.0 AND 0.99),
+  fan_known REAL NOT NULL DEFAULT 0.0 CHECK (fan_known BETWEEN 0.0 AND 0.99),
+  humidifier_known REAL NOT NULL DEFAULT 0.0 CHECK (humidifier_known BETWEEN 0.0 AND 0.99),
+  cover_known REAL NOT NULL DEFAULT 0.0 CHECK (cover_known BETWEEN 0.0 AND 0.99),
+  evaporation_known REAL NOT NULL DEFAULT 0.0 CHECK (evaporation_known BETWEEN 0.0 AND 0.99)
 ) STRICT;
 
 -- One side of the cover.

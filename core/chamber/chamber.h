@@ -333,6 +333,14 @@ typedef struct
   double water_mg_l;            /* minerals dissolved in the humidifiers' water; 0 = not known */
 } DewRoutine;
 
+/* What readings have told of this enclosure. How far each unknown is known: 0 as of any such
+ * enclosure, 1 wholly; the width of what it may be shrinks by that share. */
+typedef struct
+{
+  double evaporation_factor; /* of the evaporating area of pots and trays, against the model's */
+  double leakage_known, fan_known, humidifier_known, cover_known, evaporation_known;
+} DewLearned;
+
 typedef struct
 {
   guint id;
@@ -381,6 +389,7 @@ typedef struct _DewChamber
   double leak_exponent; /* n of Q = c dp^n */
   DewRoom room;
   DewRoutine routine;
+  DewLearned learned;
   int month;           /* 0..11, the month that is looked at */
   guint shown_variant; /* id */
   guint next_id;       /* for the next thing, variant or wish */

@@ -48,6 +48,9 @@
 #define SHARE(part, member, label, fallback) \
   REAL (DewThing, part, member, label, FRACTION, 0.0, 1.0, fallback)
 
+#define SHARE_OF(part, member, label) \
+  REAL (DewChamber, part, member, label, FRACTION, 0.0, 0.99, 0.0)
+
 static const char *const face_keys[] = { "left", "right", "front", "back", "floor", "roof", NULL };
 static const char *const board_keys[] = { "wire", "slatted", "perforated", "solid", NULL };
 static const char *const opening_keys[] = { "flap", "zip", "hole", "mesh", "slot", "duct", NULL };
@@ -255,6 +258,13 @@ static const DewField enclosure_fields[] = {
   TEXT (DewChamber, routine., currency, N_ ("Money of the price")),
   REAL (DewChamber, routine., water_mg_l, N_ ("Minerals in the mist’s water, mg/l"),
         NONE, 0.0, 5000.0, 0.0),
+  REAL (DewChamber, learned., evaporation_factor, N_ ("Evaporation against the model"), NONE, 0.1,
+        10.0, 1.0),
+  SHARE_OF (learned., leakage_known, N_ ("Leakage, how far known")),
+  SHARE_OF (learned., fan_known, N_ ("Fan, how far known")),
+  SHARE_OF (learned., humidifier_known, N_ ("Humidifier, how far known")),
+  SHARE_OF (learned., cover_known, N_ ("Cover, how far known")),
+  SHARE_OF (learned., evaporation_known, N_ ("Evaporation, how far known")),
   END
 };
 

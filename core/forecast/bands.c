@@ -54,22 +54,50 @@ dew_unknown_range (DewUnknown unknown)
 
 /* --- the members ------------------------------------------------------------------ */
 
-/* The value of an unknown at a probability: logistic, which is close to normal and
- * has a closed form, through the two percentiles of the range. */
-static double
-draw (const DewUnknownRange *range, double p)
+double
+dew_unknown_value (DewUnknown unknown, double q)
 {
-  double q = log (p / (1.0 - p)) / log (0.95 / 0.05); /* -1 at 5 %, +1 at 95 % */
+  const DewUnknownRange *range = dew_unknown_range (unknown);
 
   if (!range->factor)
     return q < 0.0 ? -q * range->lo : q * range->hi;
   return q < 0.0 ? pow (range->lo, -q) : pow (range->hi, q);
 }
 
+double
+dew_unknown_left (const DewChamber *chamber, DewUnknown unknown)
+{
+  switch (unknown)
+    {
+    case DEW_UNKNOWN_LEAKAGE:
+      return 1.0 - chamber->learned.leakage_known;
+    case DEW_UNKNOWN_FAN:
+      return 1.0 - chamber->learned.fan_known;
+    case DEW_UNKNOWN_HUMIDIFIER:
+      return 1.0 - chamber->learned.humidifier_known;
+    case DEW_UNKNOWN_COVER:
+      return 1.0 - chamber->learned.cover_known;
+    case DEW_UNKNOWN_EVAPORATION:
+      return 1.0 - chamber->learned.evaporation_known;
+    default:
+      return 1.0;
+    }
+}
+
+/* The value of an unknown at a probability: logistic, which is close to normal and
+ * has a closed form, through the two percentiles of what is left of the range. */
+static double
+draw (const DewChamber *chamber, DewUnknown unknown, double p)
+{
+  double q = log (p / (1.0 - p)) / log (0.95 / 0.05); /* -1 at 5 %, +1 at 95 % */
+
+  return dew_unknown_value (unknown, q * dew_unknown_left (chamber, unknown));
+}
+
 /* values: [members][DEW_N_UNKNOWNS]. Strata spread the members evenly over each
  * unknown (Latin hypercube: McKay, Beckman & Conover, Technometrics 21, 1979). */
 static double *
-draw_all (int members, guint seed)
+draw_all (const DewChamber *chamber, int members, guint seed)
 {
   double *values = g_new (double, members *DEW_N_UNKNOWNS);
   g_autofree int *order = g_new (int, members);
@@ -88,7 +116,7 @@ draw_all (int members, guint seed)
         }
       for (int m = 0; m < members; m++)
         values[m * DEW_N_UNKNOWNS + u]
-          = draw (&ranges[u], (order[m] + g_rand_double_range (random, 0.05, 0.95)) / members);
+          = draw (chamber, u, (order[m] + g_rand_double_range (random, 0.05, 0.95)) / members);
     }
   g_rand_free (random);
   return values;
@@ -124,10 +152,9 @@ vary_thing (DewThing *thing, const double *value)
     }
 }
 
-/* The document and the options of one member. */
-static DewChamber *
-vary (const DewChamber *chamber, guint variant_id, const DewRunOptions *nominal,
-      const double *value, DewRunOptions *out)
+DewChamber *
+dew_bands_vary (const DewChamber *chamber, guint variant_id, const DewRunOptions *nominal,
+                const double *value, DewRunOptions *out)
 {
   DewChamber *c = dew_chamber_copy (chamber);
   DewVariant *variant = dew_chamber_variant (c, variant_id);
@@ -138,7 +165,7 @@ vary (const DewChamber *chamber, guint variant_id, const DewRunOptions *nominal,
   out->room.t_C += value[DEW_UNKNOWN_ROOM_T];
   rh = CLAMP (rh + value[DEW_UNKNOWN_ROOM_RH], 0.01, 1.0);
   out->room.w_kg_kg = dew_moist_w_from_rh (out->room.t_C, rh, nominal->air.pressure_Pa);
-  out->evaporation = value[DEW_UNKNOWN_EVAPORATION];
+  out->evaporation = nominal->evaporation * value[DEW_UNKNOWN_EVAPORATION];
   c->leak_area_m2 *= value[DEW_UNKNOWN_LEAKAGE];
   for (int p = 0; p < DEW_N_FACES; p++)
     c->panels[p].u_value_W_m2K *= value[DEW_UNKNOWN_COVER];
@@ -155,8 +182,8 @@ dew_bands_member (const DewChamber *chamber, guint variant_id, const DewRunOptio
 
   g_return_val_if_fail (member >= 0 && member < members, NULL);
 
-  values = draw_all (members, seed);
-  return vary (chamber, variant_id, nominal, values + member * DEW_N_UNKNOWNS, out);
+  values = draw_all (chamber, members, seed);
+  return dew_bands_vary (chamber, variant_id, nominal, values + member * DEW_N_UNKNOWNS, out);
 }
 
 /* What is kept of a member: its means alone, as its fields would be a thousand times as much.
@@ -202,7 +229,8 @@ run_member (gpointer data, gpointer user_data)
 
   if (g_cancellable_is_cancelled (e->cancellable))
     return;
-  c = vary (e->chamber, e->variant_id, e->nominal, e->values + m * DEW_N_UNKNOWNS, &options);
+  c = dew_bands_vary (e->chamber, e->variant_id, e->nominal, e->values + m * DEW_N_UNKNOWNS,
+                      &options);
   run = dew_run_new (c, e->variant_id, &options, NULL);
   if (run == NULL)
     return;
@@ -447,7 +475,7 @@ dew_forecast_with_bands (const DewForecast *forecast, const DewChamber *chamber,
   DewForecastOptions draft = *options;
   DewRunOptions nominal;
   g_autoptr (DewRun) start = NULL;
-  g_autofree double *values = draw_all (members, options->seed);
+  g_autofree double *values = draw_all (chamber, members, options->seed);
   g_autofree Member *out = g_new0 (Member, members);
   Ensemble e = { chamber, variant_id, &nominal, NULL, values, cancellable, out };
   GThreadPool *pool;

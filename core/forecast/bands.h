@@ -54,6 +54,11 @@ typedef struct
 } DewUnknownRange;
 
 const DewUnknownRange *dew_unknown_range (DewUnknown unknown);
+/* The value of an unknown so far out in its range: 0 as given, -1 and 1 its 5th and 95th
+ * percentile. */
+double dew_unknown_value (DewUnknown unknown, double q);
+/* How much of the range is left after what readings of this enclosure have told: 1 all of it. */
+double dew_unknown_left (const DewChamber *chamber, DewUnknown unknown);
 
 #define DEW_BAND_MEMBERS 64
 
@@ -88,6 +93,10 @@ double dew_bands_scale (const DewForecast *forecast, const DewClimate *mean,
                         const DewBandGround *ground, DewBandQuantity quantity);
 double dew_bands_error (const DewForecast *forecast, const DewClimate *mean,
                         const DewBandGround *ground, DewBandQuantity quantity);
+
+/* Document (transfer full) and options with these values of the unknowns, [DEW_N_UNKNOWNS]. */
+DewChamber *dew_bands_vary (const DewChamber *chamber, guint variant_id,
+                            const DewRunOptions *nominal, const double *value, DewRunOptions *out);
 
 /* Document (transfer full) and options of one member of an ensemble of `members`: nominal
  * with other values of all unknowns. The same members, seed and member give the same values

@@ -166,7 +166,7 @@ dew_forecast_run_options (const DewChamber *chamber, guint variant_id,
   out->night = options->night;
   out->prandtl_turbulent
     = options->prandtl_turbulent > 0.0 ? options->prandtl_turbulent : DEW_FITTED_PRANDTL_TURBULENT;
-  out->evaporation = 1.0;
+  out->evaporation = chamber->learned.evaporation_factor;
   out->cover_held = options->cover_t_C != NULL;
   out->cover_t_C = out->cover_held ? *options->cover_t_C : 0.0;
   out->zone_m = options->zone_m > 0.0 ? options->zone_m

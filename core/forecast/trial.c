@@ -83,7 +83,14 @@ march (DewTrial *trial, const DewChamber *chamber, guint variant_id, const DewTr
 
   if (!dew_forecast_run_options (chamber, variant_id, &trial->start->options, &ro, error))
     return NULL;
-  if (pace->members > 0)
+  if (pace->unknowns != NULL)
+    {
+      DewRunOptions nominal = ro;
+
+      varied = dew_bands_vary (chamber, variant_id, &nominal, pace->unknowns, &ro);
+      chamber = varied;
+    }
+  else if (pace->members > 0)
     {
       DewRunOptions nominal = ro;
 

@@ -42,6 +42,7 @@ typedef struct
    * or members 0: as given. */
   int member, members;
   guint seed;
+  const double *unknowns; /* [DEW_N_UNKNOWNS] instead: these values of them; or NULL */
 } DewTrialPace;
 
 /* A layout of the start's enclosure, tried. NULL with error when it cannot be forecast. The

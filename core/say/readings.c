@@ -478,6 +478,29 @@ dew_logger_thing (const DewVariant *variant, const DewLogger *logger)
   return NULL;
 }
 
+GArray *
+dew_logger_witness (DewSeries *series, const DewLogger *logger, const DewVariant *variant,
+                    gint64 from_s, gint64 to_s, DewWitness *out, GError **error)
+{
+  const DewThing *thing
+    = logger->place == DEW_LOGGER_INSIDE ? dew_logger_thing (variant, logger) : NULL;
+
+  *out = (DewWitness){ .room = logger->place == DEW_LOGGER_ROOM,
+                       .thing_id = thing != NULL ? thing->id : 0,
+                       .t_error_K = logger->t_error_K,
+                       .rh_error = logger->rh_error,
+                       .lag_s = logger->lag_s };
+  g_strlcpy (out->name, logger->name, sizeof out->name);
+  if (thing != NULL)
+    {
+      out->at_m[0] = thing->instrument.x_m;
+      out->at_m[1] = thing->instrument.y_m;
+      out->at_m[2] = thing->instrument.z_m;
+    }
+  out->readings = dew_series_readings (series, logger, from_s, to_s, TRUE, error);
+  return out->readings;
+}
+
 char *
 dew_report_loggers_text (const DewReport *about, const GArray *loggers, const DewTally *tallies)
 {

@@ -4,6 +4,7 @@
 /* Tables of readings and what became of them, in words and in JSON. All texts are transfer
  * full. */
 
+#include "calibrate/witness.h"
 #include "readings/csv.h"
 #include "say/report.h"
 #include "store/series.h"
@@ -41,5 +42,9 @@ char *dew_report_loggers_json (const DewReport *about, const GArray *loggers,
 
 /* The instrument of the variant that a logger is; NULL when it hangs nowhere. */
 const DewThing *dew_logger_thing (const DewVariant *variant, const DewLogger *logger);
+/* The logger as a witness of the air of that variant, with its readings of from_s <= time < to_s;
+ * returns these, which the witness lends (transfer full). NULL with an error. */
+GArray *dew_logger_witness (DewSeries *series, const DewLogger *logger, const DewVariant *variant,
+                            gint64 from_s, gint64 to_s, DewWitness *out, GError **error);
 
 G_END_DECLS

@@ -226,3 +226,27 @@ dew_series_mark (DewStore *store, const DewLogger *logger, gint64 from_s, gint64
 
   return dew_store_run (store, task_mark, &task, error);
 }
+
+static gboolean
+task_keep (const DewConnection *connection, gpointer data)
+{
+  Task *task = data;
+  g_autoptr (sqlite3_stmt) statement
+    = dew_connection_prepare (connection,
+                              "INSERT INTO calibration (made_s, kind, report) VALUES (?, ?, ?)");
+
+  if (statement == NULL)
+    return FALSE;
+  sqlite3_bind_int64 (statement, 1, g_get_real_time () / G_USEC_PER_SEC);
+  dew_connection_bind_text (statement, 2, task->source);
+  dew_connection_bind_text (statement, 3, task->settings);
+  return dew_connection_run (connection, statement);
+}
+
+gboolean
+dew_series_keep (DewStore *store, const char *kind, const char *report, GError **error)
+{
+  Task task = { .source = kind, .settings = report };
+
+  return dew_store_run (store, task_keep, &task, error);
+}

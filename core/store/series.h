@@ -69,6 +69,10 @@ gboolean dew_series_set_logger (DewStore *store, DewLogger *logger, GError **err
 gboolean dew_series_add (DewStore *store, DewLogger *logger, const GArray *readings,
                          const char *source, const char *settings, DewMerge *merge, GError **error);
 
+/* Keeps what was found from readings, as JSON, beside what was found before; kind: "night" or
+ * "fit". */
+gboolean dew_series_keep (DewStore *store, const char *kind, const char *report, GError **error);
+
 /* Sets or clears a mark by hand on readings of from_s <= time < to_s: DEW_MARK_DOUBTED,
  * DEW_MARK_TRUSTED, or 0 for neither. *n counts them. */
 gboolean dew_series_mark (DewStore *store, const DewLogger *logger, gint64 from_s, gint64 to_s,

@@ -44,6 +44,8 @@ answers advise fan "$work/jar.json" --candidates 4 --members 0
 answers assign "$work/demo.dewtier" --draft $quick
 answers compare "$work/demo.dewtier" --draft $quick
 answers readings list "$work/demo.dewtier"
+answers readings night
+answers journal "$work/demo.dewtier"
 answers check "$work/demo.dewtier"
 answers convert "$work/demo.dewtier" "$work/demo.json"
 answers catalogue

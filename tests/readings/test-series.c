@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Readings as bytes, and in a document. */
-#include "store/series.h"
+#include "say/diary.h"
+#include "store/notes.h"
 
 #include <glib/gstdio.h>
 #include <math.h>
+#include <string.h>
 
 #define MORNING_S (20484 * G_GINT64_CONSTANT (86400) + 8 * 3600)
 
@@ -273,6 +275,106 @@ test_marked (void)
   desk_clear (&desk);
 }
 
+/* --- the journal -------------------------------------------------------------------- */
+
+/* Ten weeks at ten minutes: 84 % until a vent is opened wide in the sixth, 70 % from then on; a
+ * note of another change a month before, and one that the front was left open. */
+static void
+test_ten_weeks (void)
+{
+  Desk desk = desk_new ();
+  g_autoptr (GArray) readings = g_array_new (FALSE, FALSE, sizeof (DewReading));
+  g_autoptr (GError) error = NULL;
+  DewStore *store = dew_store_open (desk.path, NULL);
+  g_autoptr (DewHistory) history = dew_store_history (store);
+  g_autoptr (DewChamber) moved = dew_chamber_copy (dew_history_present (history));
+  g_autoptr (DewSeries) series = NULL;
+  g_autofree char *text = NULL;
+  gint64 fell_s = MORNING_S + 42 * (gint64) DEW_DAY_S;
+  const struct
+  {
+    gint64 after_s;
+    DewNoteKind kind;
+    const char *text;
+  } notes[] = { { -28 * (gint64) DEW_DAY_S, DEW_NOTE_CHANGE, "Fan turned to the wall" },
+                { 0, DEW_NOTE_CHANGE, "Opened the top vent" },
+                { 20 * (gint64) DEW_DAY_S, DEW_NOTE_REFILL, "Tank filled" } };
+  DewReport about = { .file = desk.path, .chamber = moved, .variant = dew_chamber_shown (moved) };
+  DewLogger logger;
+  DewMerge merge;
+
+  for (gint64 s = MORNING_S; s < MORNING_S + 70 * (gint64) DEW_DAY_S; s += 600)
+    {
+      DewReading r = { s, 16.0f, s < fell_s ? 0.84f : 0.70f, 0, 0 };
+
+      r.rh += (float) (s / 600 % 3) * 0.001f;
+      g_array_append_val (readings, r);
+    }
+  dew_logger_init (&logger, "Upper hygrometer");
+  g_assert_true (dew_series_add (store, &logger, readings, "ten-weeks.csv", "", &merge, &error));
+  for (guint i = 0; i < G_N_ELEMENTS (notes); i++)
+    {
+      DewNote note = { .time_s = fell_s + notes[i].after_s,
+                       .kind = notes[i].kind,
+                       .text = (char *) notes[i].text };
+
+      g_assert_true (dew_series_note (store, &note, NULL, &error));
+    }
+  g_assert_true (dew_series_set_care (store, DEW_NOTE_RINSE, 7 * DEW_DAY_S, &error));
+  moved->outer_m[0] = 0.95;
+  g_assert_true (dew_history_push (history, moved, "Widen", NULL, &error));
+  dew_history_set_made_s (history, 1, fell_s + 3600);
+  dew_store_save (store, history, NULL, NULL);
+  g_assert_true (dew_store_flush (store, &error));
+  dew_store_close (store);
+
+  series = dew_series_open (desk.path, &error);
+  text = dew_report_diary_text (&about, series, fell_s + 29 * (gint64) DEW_DAY_S, &error);
+  g_assert_no_error (error);
+  g_assert_nonnull (strstr (text, "Opened the top vent  (inside 84 % the three days before, 70 % "
+                                  "after)"));
+  g_assert_nonnull (strstr (text, "Fan turned to the wall  (inside 84 % the three days before, "
+                                  "84 % after)"));
+  g_assert_nonnull (strstr (text, "In the document: Widen"));
+  g_assert_nonnull (strstr (text, "Rinse the humidifier: never noted"));
+  g_assert_true (strstr (text, "Opened the top vent") < strstr (text, "Tank filled"));
+  desk_clear (&desk);
+}
+
+/* A photograph comes back byte by byte; what is none is refused. */
+static void
+test_photo (void)
+{
+  Desk desk = desk_new ();
+  g_autofree char *path = g_build_filename (desk.folder, "leaf.png", NULL);
+  static const char picture[] = "\x89PNG\r\n\x1a\n and more";
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GArray) notes = NULL;
+  g_autoptr (GBytes) back = NULL;
+  DewStore *store = dew_store_open (desk.path, NULL);
+  DewSeries *series;
+  DewNote note = { .time_s = MORNING_S, .kind = DEW_NOTE_PLANT, .text = (char *) "A spot" };
+
+  g_assert_true (g_file_set_contents (path, picture, sizeof picture, NULL));
+  g_strlcpy (note.about, "Masdevallia", sizeof note.about);
+  g_assert_true (dew_series_note (store, &note, path, &error));
+  g_assert_true (g_file_set_contents (path, "GIF89a", 6, NULL));
+  g_assert_false (dew_series_note (store, &note, path, &error));
+  g_assert_error (error, DEW_STORE_ERROR, DEW_STORE_ERROR_CONTENT);
+  g_clear_error (&error);
+  dew_store_close (store);
+  series = dew_series_open (desk.path, &error);
+  notes = dew_series_notes (series, &error);
+  g_assert_cmpuint (notes->len, ==, 1);
+  g_assert_cmpuint (g_array_index (notes, DewNote, 0).n_photos, ==, 1);
+  g_assert_cmpstr (g_array_index (notes, DewNote, 0).about, ==, "Masdevallia");
+  back = dew_series_photo (series, g_array_index (notes, DewNote, 0).id, &error);
+  g_assert_cmpmem (g_bytes_get_data (back, NULL), g_bytes_get_size (back), picture, sizeof picture);
+  dew_series_close (series);
+  g_unlink (path);
+  desk_clear (&desk);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -282,5 +384,7 @@ main (int argc, char **argv)
   g_test_add_func ("/series/document", test_document);
   g_test_add_func ("/series/whole", test_whole);
   g_test_add_func ("/series/marked", test_marked);
+  g_test_add_func ("/series/ten-weeks", test_ten_weeks);
+  g_test_add_func ("/series/photo", test_photo);
   return g_test_run ();
 }

@@ -478,10 +478,53 @@ test_print (Fixture *fixture, gconstpointer data)
     }
 }
 
+/* --- closing ------------------------------------------------------------- */
+
+/* A window that was shown and used, and then is closed as people do, takes drawing, document and
+ * everything else with it. */
+static void
+test_closed_after_use (Fixture *fixture, gconstpointer data)
+{
+  static const char *const uses[]
+    = { "win.tour",        "win.help", "win.compare", "win.hours",    "win.start",
+        "win.full-screen", "win.new",  "win.open",    "win.save-copy" };
+
+  for (guint use = 0; use < G_N_ELEMENTS (uses); use++)
+    {
+      DewWindow *window = DEW_WINDOW (dew_window_new (NULL));
+      gpointer document = dew_window_document (window), canvas = dew_window_canvas (window);
+      g_autofree char *path = g_build_filename (fixture->folder, "other" DEW_STORE_SUFFIX, NULL);
+      g_autoptr (DewChamber) demo = dew_chamber_demo ();
+
+      g_test_message ("%s", uses[use]);
+      g_object_add_weak_pointer (document, &document);
+      g_object_add_weak_pointer (canvas, &canvas);
+      g_assert_true (dew_store_create (path, demo, TRUE, NULL));
+      g_assert_true (dew_window_open (window, path));
+      gtk_window_present (GTK_WINDOW (window));
+      gtk_test_widget_wait_for_draw (GTK_WIDGET (window));
+      for (int kind = 0; kind < DEW_N_THING_KINDS; kind++)
+        {
+          const DewThing *thing = first_thing (document, kind);
+
+          if (thing == NULL)
+            continue;
+          dew_document_select (document, thing->id);
+          dew_canvas_focus_thing (canvas, thing->id);
+          gtk_test_widget_wait_for_draw (GTK_WIDGET (window));
+        }
+      gtk_widget_activate_action (GTK_WIDGET (window), uses[use], NULL);
+      gtk_test_widget_wait_for_draw (GTK_WIDGET (window));
+      gtk_window_close (GTK_WINDOW (window));
+      WAIT_UNTIL (document == NULL && canvas == NULL);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
   home = fixture_begin (&argc, &argv);
+  FIXTURE_ADD ("/window/closed-after-use", test_closed_after_use);
   FIXTURE_ADD ("/window/drop-wrong", test_drop_wrong);
   FIXTURE_ADD ("/window/drop-right", test_drop_right);
   FIXTURE_ADD ("/window/same-file", test_same_file);

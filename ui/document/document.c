@@ -276,6 +276,13 @@ dew_document_flush (DewDocument *self, GError **error)
   return flush_store (self, error);
 }
 
+DewStore *
+dew_document_store (DewDocument *self)
+{
+  g_return_val_if_fail (DEW_IS_DOCUMENT (self), NULL);
+  return self->store;
+}
+
 const char *
 dew_document_path (DewDocument *self)
 {

@@ -37,6 +37,9 @@ gboolean dew_document_save_copy (DewDocument *self, const char *path, GError **e
 /* Waits until all is on disk; for closing. */
 gboolean dew_document_flush (DewDocument *self, GError **error);
 
+/* Lends the store of the file, for what lies beside the document in it; NULL where there is no
+ * file. Holds until another document is opened. */
+DewStore *dew_document_store (DewDocument *self);
 const char *dew_document_path (DewDocument *self); /* NULL before the first open */
 /* TRUE when the file may only be read: edits then stay in this window. */
 gboolean dew_document_read_only (DewDocument *self);

@@ -47,6 +47,15 @@ hours_action (GtkWidget *widget, const char *name, GVariant *parameter)
     dew_window_show_page (self, "hours");
 }
 
+static void
+readings_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  DewWindow *self = DEW_WINDOW (widget);
+
+  if (dew_document_chamber (self->document) != NULL)
+    dew_window_show_page (self, "readings");
+}
+
 void
 dew_window_install_ask_actions (GtkWidgetClass *widget_class)
 {
@@ -54,4 +63,5 @@ dew_window_install_ask_actions (GtkWidgetClass *widget_class)
     gtk_widget_class_install_action (widget_class, dew_question_action (i), NULL, ask_action);
   gtk_widget_class_install_action (widget_class, "win.compare", NULL, compare_action);
   gtk_widget_class_install_action (widget_class, "win.hours", NULL, hours_action);
+  gtk_widget_class_install_action (widget_class, "win.readings", NULL, readings_action);
 }

@@ -233,6 +233,7 @@ ask_menu_new (void)
     g_menu_append (questions, dew_question_title (i), dew_question_action (i));
   g_menu_append (compare, _ ("Compare variants"), "win.compare");
   g_menu_append (compare, _ ("Day, year and mishaps"), "win.hours");
+  g_menu_append (compare, _ ("Readings and journal"), "win.readings");
   g_menu_append_section (menu, NULL, G_MENU_MODEL (questions));
   g_menu_append_section (menu, NULL, G_MENU_MODEL (compare));
   return menu;

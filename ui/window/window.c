@@ -9,6 +9,7 @@
 #include "widgets/parts.h"
 #include "compare/compare.h"
 #include "hours/hours.h"
+#include "readings/page.h"
 #include "pages/pages.h"
 #include "pages/start.h"
 #include "panes/tray.h"
@@ -337,6 +338,8 @@ page_new (DewWindow *self, const char *page)
     return dew_compare_page_new (self->document);
   if (g_strcmp0 (page, "hours") == 0)
     return dew_hours_page_new (self->document);
+  if (g_strcmp0 (page, "readings") == 0)
+    return dew_readings_page_new (self->document);
   return dew_help_page_new ();
 }
 
