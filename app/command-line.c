@@ -144,12 +144,13 @@ static const Option options[] = {
           N_ ("Forecasts with other unknowns, for the bands; 0: without bands"), N_ ("N"),
           DEW_BAND_MEMBERS, 0, MEMBERS_MAX),
   NUMBER (TRIALS, members,
-          N_ ("Forecasts with other unknowns, for the bands; -1: without bands"), N_ ("N"),
-          0, -1, MEMBERS_MAX),
+          N_ ("Forecasts with other unknowns, for the bands; 0: without bands"), N_ ("N"),
+          DEW_BAND_MEMBERS, 0, MEMBERS_MAX),
   { DEW_OPTION_SECONDS, "seconds", G_OPTION_ARG_DOUBLE, AT (seconds),
     N_ ("How long to look for a proof at most"), N_ ("S"), 0, 0, 0 },
   FLAG (BALANCE, balance, N_ ("With every term of the balances")),
   NUMBER (THREADS, threads, N_ ("Processors to use at most"), N_ ("N"), 0, 1, THREADS_MAX),
+  FLAG (ALL, all, N_ ("Every figure the answer rests on")),
   FLAG (IMPERIAL, imperial, N_ ("Words in degrees Fahrenheit, inches, quarts and pounds")),
   NUMBER (PLAN, plan, N_ ("Which bay is seen from above, the lowest is 1"), N_ ("N"),
           1, 1, BAYS_MAX),
@@ -319,6 +320,7 @@ dew_command_open (DewAsked *asked, const char *path)
     .file = path,
     .chamber = asked->chamber,
     .tongue = asked->imperial ? DEW_TONGUE_IMPERIAL : DEW_TONGUE_METRIC,
+    .all = asked->all,
   };
   asked->about.variant = asked->variant != NULL ? dew_command_variant (asked, asked->variant)
                                                 : dew_chamber_shown (asked->chamber);

@@ -39,6 +39,7 @@ typedef enum
   DEW_OPTION_BARE = 1 << 22,
   DEW_OPTION_REPLACE = 1 << 23,
   DEW_OPTION_YEAR = 1 << 25,
+  DEW_OPTION_ALL = 1u << 31, /* every figure of an answer */
   DEW_OPTION_BUILD = 1 << 27,
   DEW_OPTION_CARD = 1 << 28,
   DEW_OPTION_TABLE = 1 << 29, /* how a table of readings is to be understood */
@@ -56,7 +57,7 @@ typedef struct
   gboolean year;
   gboolean room, leave_out, dry, apply;
   char *zone, *dates, *degrees, *humidity, *decimal, *columns, *from, *to;
-  gboolean json, night, fixed, walls, draft, balance, imperial, bare, replace, build, card;
+  gboolean json, night, fixed, walls, draft, balance, imperial, bare, replace, build, card, all;
   char *grid, *clock, *colour, *variant, *fan, *weights, *paper, *units;
   int month, candidates, members, threads, plan, width;
   double seconds;

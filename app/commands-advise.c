@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* dewtier advise: where the fan goes, how much water it takes, whether to cut. */
+/* dewtier advise: where the fan goes, how much water it takes, which lamp, whether to cut. */
 #include "command-line.h"
 
 #include "store/store.h"
@@ -24,7 +24,7 @@ find_fan (const DewVariant *variant, const char *name, guint *id)
   return *id != 0;
 }
 
-/* --- the three questions ------------------------------------------------- */
+/* --- the questions ------------------------------------------------- */
 
 static char *
 ask_fan (const DewAsked *asked, const DewWeights *weights, GError **error)
@@ -43,7 +43,7 @@ ask_fan (const DewAsked *asked, const DewWeights *weights, GError **error)
   q.weights = *weights;
   q.candidates = asked->candidates;
   q.threads = asked->threads;
-  q.members = asked->members;
+  q.members = asked->members > 0 ? asked->members : -1; /* 0: without bands */
   q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = asked->chamber;
   if (asked->walls)
@@ -72,7 +72,7 @@ ask_moisture (const DewAsked *asked, const DewWeights *weights, GError **error)
 
   dew_moisture_question_init (&q);
   q.threads = asked->threads;
-  q.members = asked->members;
+  q.members = asked->members > 0 ? asked->members : -1; /* 0: without bands */
   q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = asked->chamber;
   advice = dew_moisture_advise (asked->chamber, asked->about.variant->id, &q, NULL, error);
@@ -80,6 +80,23 @@ ask_moisture (const DewAsked *asked, const DewWeights *weights, GError **error)
     return NULL;
   return asked->json ? dew_report_moisture_json (&asked->about, advice)
                      : dew_report_moisture_text (&asked->about, advice);
+}
+
+static char *
+ask_light (const DewAsked *asked, const DewWeights *weights, GError **error)
+{
+  g_autoptr (DewLightAdvice) advice = NULL;
+  DewLightQuestion q;
+
+  dew_light_question_init (&q);
+  q.threads = asked->threads;
+  q.lookup = dew_catalogue_plant_kind;
+  q.lookup_data = asked->chamber;
+  advice = dew_light_advise (asked->chamber, asked->about.variant->id, &q, NULL, error);
+  if (advice == NULL)
+    return NULL;
+  return asked->json ? dew_report_light_json (&asked->about, advice)
+                     : dew_report_light_text (&asked->about, advice);
 }
 
 static char *
@@ -91,7 +108,7 @@ ask_cut (const DewAsked *asked, const DewWeights *weights, GError **error)
   dew_opening_question_init (&q);
   q.weights = *weights;
   q.threads = asked->threads;
-  q.members = asked->members;
+  q.members = asked->members > 0 ? asked->members : -1; /* 0: without bands */
   q.lookup = dew_catalogue_plant_kind;
   q.lookup_data = asked->chamber;
   advice = dew_opening_advise (asked->chamber, asked->about.variant->id, &q, NULL, error);
@@ -108,6 +125,7 @@ static const struct
 } questions[] = {
   { "fan", ask_fan },
   { "moisture", ask_moisture },
+  { "light", ask_light },
   { "cut", ask_cut },
 };
 
@@ -123,7 +141,7 @@ dew_command_advise (DewAsked *asked)
     q++;
   if (q == G_N_ELEMENTS (questions))
     return dew_command_complain (DEW_EXIT_USAGE,
-                                 _ ("\"%s\" is no question; ask fan, moisture or cut"),
+                                 _ ("\"%s\" is no question; ask fan, moisture, light or cut"),
                                  asked->words[0]);
   dew_weights_init (&weights);
   if (asked->weights != NULL && !dew_weights_parse (asked->weights, &weights, &error))

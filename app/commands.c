@@ -233,9 +233,11 @@ static const DewCommand commands[] = {
   { "advise", dew_command_advise,
     DEW_OPTION_JSON | DEW_OPTION_VARIANT | DEW_OPTION_MONTH | DEW_OPTION_FAN | DEW_OPTION_WALLS
       | DEW_OPTION_CANDIDATES | DEW_OPTION_WEIGHTS | DEW_OPTION_TRIALS | DEW_OPTION_THREADS
-      | DEW_OPTION_IMPERIAL,
-    2, 2, N_ ("fan|moisture|cut FILE"), N_ ("where the fan goes, how much water, whether to cut"),
-    N_ ("Advises where the fan goes, how much water it takes, whether to cut the cover.") },
+      | DEW_OPTION_IMPERIAL | DEW_OPTION_ALL,
+    2, 2, N_ ("fan|moisture|light|cut FILE"),
+    N_ ("where the fan goes, how much water, which lamp, whether to cut"),
+    N_ ("Advises where the fan goes, how much water it takes, which lamp how long, and whether "
+        "to cut the cover.") },
   { "assign", dew_command_assign,
     DEW_OPTION_JSON | DEW_OPTION_VARIANT | DEW_OPTION_MONTH | DEW_OPTION_DRAFT
       | DEW_OPTION_MEMBERS | DEW_OPTION_SECONDS | DEW_OPTION_IMPERIAL,

@@ -62,7 +62,8 @@ CREATE TABLE room (
   warm_until_h REAL NOT NULL DEFAULT 22.0 CHECK (warm_until_h BETWEEN 0.0 AND 24.0),
   volume_m3 REAL NOT NULL DEFAULT 40.0 CHECK (volume_m3 BETWEEN 1.0 AND 10000.0),
   air_changes_1_h REAL NOT NULL DEFAULT 0.5 CHECK (air_changes_1_h BETWEEN 0.02 AND 50.0),
-  wall_colder_K REAL NOT NULL DEFAULT 0.0 CHECK (wall_colder_K BETWEEN 0.0 AND 40.0)
+  wall_colder_K REAL NOT NULL DEFAULT 0.0 CHECK (wall_colder_K BETWEEN 0.0 AND 40.0),
+  daylight_mol_m2s REAL NOT NULL DEFAULT 0.0 CHECK (daylight_mol_m2s BETWEEN 0.0 AND 0.002)
 ) STRICT;
 
 CREATE TABLE room_month (

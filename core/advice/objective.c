@@ -182,22 +182,26 @@ judge_plants (const DewWants *wants, const DewForecast *f, double *raw)
   double total = 0.0;
 
   for (guint p = 0; p < wants->plants->len; p++)
-    total += g_array_index (wants->plants, DewWanted, p).count;
+    {
+      const DewWanted *plant = &g_array_index (wants->plants, DewWanted, p);
+
+      total += plant->weight * plant->count;
+    }
   for (guint p = 0; p < wants->plants->len; p++)
     {
       const DewWanted *plant = &g_array_index (wants->plants, DewWanted, p);
-      const DewPlantKind *k = &plant->kind;
+      const DewPlantKind *k = &plant->asks;
+      double share = plant->weight * plant->count / total;
       const DewBandWish own = { k->rh_min,      k->rh_max,        k->t_day_min_C,
                                 k->t_day_max_C, k->t_night_min_C, k->t_night_max_C };
       const DewBandWish *band = wants->usual ? &wants->band : &own;
       int place = dew_forecast_place_at (f, plant->at_m);
 
       if (place >= 0)
-        judge (f, k, band, plant->footprint_m2, &f->places[place], plant->count / total, raw);
+        judge (f, k, band, plant->footprint_m2, &f->places[place], share, raw);
       else
         for (int i = 0; i < f->n_places; i++)
-          judge (f, k, band, plant->footprint_m2, &f->places[i], plant->count / total / f->n_places,
-                 raw);
+          judge (f, k, band, plant->footprint_m2, &f->places[i], share / f->n_places, raw);
     }
   if (wants->plants->len == 0)
     for (int i = 0; i < f->n_places; i++)
@@ -217,7 +221,7 @@ bay_likes_still (const DewWants *wants, const DewForecast *f, int bay)
       if (dew_forecast_bay_at (f, plant->at_m[2]) != bay)
         continue;
       any = TRUE;
-      if (!(plant->kind.speed_lo_m_s < dew_limit (DEW_LIMIT_STILL)))
+      if (!(plant->asks.speed_lo_m_s < dew_limit (DEW_LIMIT_STILL)))
         return FALSE;
     }
   return any;

@@ -13,8 +13,9 @@
  * the merits. Raw values are means of the day's and the night's forecast.
  *
  * What plants want comes from the plants that stand in the variant, each judged at its
- * own place, and from the wish list, judged at all places alike. Where there is neither,
- * all places are judged by the usual band of cool growers.
+ * own place, and from the wish list, judged at all places alike. A weak plant is judged by what it
+ * wants while it recovers and counts as two, one that has newly arrived as one and a half. Where
+ * there is neither, all places are judged by the usual band of cool growers.
  */
 
 #include "advice/kinds.h"
@@ -80,6 +81,9 @@ typedef struct
   double footprint_m2;
   gboolean known; /* the species was found */
   DewPlantKind kind;
+  int state;         /* DewPlantState */
+  DewPlantKind asks; /* what it wants in that state: see dew_fit_kind_in_state() */
+  double weight;     /* of one of them in the objective; a healthy one has 1 */
   gboolean given_up; /* its limits contradict those of more others (see below) */
 } DewWanted;
 

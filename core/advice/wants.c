@@ -1,8 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/fit.h"
 #include "advice/objective.h"
 
 #include <math.h>
 #include <string.h>
+
+/* Plants that bear less count more: common practice, no source. */
+#define WEAK_COUNTS 2.0
+#define ARRIVED_COUNTS 1.5
 
 /* Cool growers, where nobody says what stands there. Humidity 70 to 95 % as growers of small
  * cool orchids keep it; days to 27 C and nights to 18 C as in data/thresholds.csv ('hot day',
@@ -193,6 +198,10 @@ add_plant (DewWants *wants, const char *species, const char *name, DewPlantKindL
   plant->known = species[0] != '\0' && lookup != NULL && lookup (species, &plant->kind, data);
   if (!plant->known)
     plant->kind = anything;
+  dew_fit_kind_in_state (&plant->kind, plant->state, &plant->asks);
+  plant->weight = plant->state == DEW_PLANT_WEAK      ? WEAK_COUNTS
+                  : plant->state == DEW_PLANT_ARRIVED ? ARRIVED_COUNTS
+                                                      : 1.0;
   g_strlcpy (plant->species, species, sizeof plant->species);
   g_strlcpy (plant->name, name[0] != '\0' ? name : species, sizeof plant->name);
   g_array_append_val (wants->plants, *plant);
@@ -217,6 +226,7 @@ dew_wants_new (const DewChamber *chamber, const DewVariant *variant, DewPlantKin
                    &(DewWanted){ .wish = -1,
                                  .thing_id = thing->id,
                                  .count = 1,
+                                 .state = plant->state,
                                  .at_m = { plant->x_m, plant->y_m, plant->z_m },
                                  .footprint_m2 = plant->width_m * plant->depth_m });
     }
@@ -228,6 +238,7 @@ dew_wants_new (const DewChamber *chamber, const DewVariant *variant, DewPlantKin
       add_plant (wants, wish->species, wish->name, lookup, data,
                  &(DewWanted){ .wish = (int) w,
                                .count = MAX (1, wish->count),
+                               .state = wish->state,
                                .at_m = { NAN, NAN, NAN },
                                .footprint_m2 = width_m * width_m });
     }

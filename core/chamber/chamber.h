@@ -316,6 +316,9 @@ typedef struct
   double volume_m3;
   double air_changes_1_h;
   double wall_colder_K; /* the wall behind the enclosure is so much colder than the room's air */
+  /* Photons of 400-700 nm on a level spot beside the enclosure, mean over the hours of light,
+   * lamps off; 0 = none worth counting. It brings light and no heat: that is sun_W_m2. */
+  double daylight_mol_m2s;
 } DewRoom;
 
 /* What happens each day at the enclosure. Clock times in hours from midnight, local time. */

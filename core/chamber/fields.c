@@ -291,6 +291,7 @@ static const DewField room_fields[] = {
         NONE, 0.02, 50.0, 0.5),
   REAL (DewRoom, , wall_colder_K, N_ ("Wall behind colder than the air, K"),
         NONE, 0.0, 40.0, 0.0),
+  REAL (DewRoom, , daylight_mol_m2s, N_ ("Daylight where it stands"), LIGHT, 0.0, 2.0e-3, 0.0),
   END
 };
 

@@ -123,8 +123,17 @@ fill_air (DewForecast *f, const DewRunView *v)
         }
 }
 
+/* Of lamps and of the day. */
+static double
+light_at (const DewForecast *f, const DewChamber *chamber, const DewVariant *variant, double x_m,
+          double y_m, double z_m)
+{
+  return dew_light_ppfd_mol_m2s (variant, f->inner_m, f->night, x_m, y_m, z_m)
+         + dew_light_daylight_mol_m2s (chamber, variant, f->inner_m, f->night, x_m, y_m, z_m);
+}
+
 static void
-fill_light (DewForecast *f, const DewVariant *variant)
+fill_light (DewForecast *f, const DewChamber *chamber, const DewVariant *variant)
 {
   int n = 0;
 
@@ -132,10 +141,9 @@ fill_light (DewForecast *f, const DewVariant *variant)
     for (int j = 0; j < f->n[1]; j++)
       for (int i = 0; i < f->n[0]; i++, n++)
         f->value[DEW_VALUE_PPFD][n]
-          = dew_light_ppfd_mol_m2s (variant, f->inner_m, f->night,
-                                    0.5 * (f->line_m[0][i] + f->line_m[0][i + 1]),
-                                    0.5 * (f->line_m[1][j] + f->line_m[1][j + 1]),
-                                    0.5 * (f->line_m[2][k] + f->line_m[2][k + 1]));
+          = light_at (f, chamber, variant, 0.5 * (f->line_m[0][i] + f->line_m[0][i + 1]),
+                      0.5 * (f->line_m[1][j] + f->line_m[1][j + 1]),
+                      0.5 * (f->line_m[2][k] + f->line_m[2][k + 1]));
 }
 
 /* Mist that settles and water that drips, on a level spot anywhere. */
@@ -183,6 +191,8 @@ fill_bays (DewForecast *f, const DewChamber *chamber, const DewVariant *variant)
       f->bays[b].z0_m = z[b];
       f->bays[b].z1_m = z[b + 1];
       f->bays[b].shelf_id = shelf[b];
+      if (board != NULL)
+        g_strlcpy (f->bays[b].name, board->name, sizeof f->bays[b].name);
       lo[2] = z[b];
       dew_forecast_box (f, lo, hi, &f->bays[b].mean);
       f->bays[b].mean.ppfd_mol_m2s = 0.0; /* at the places, where plants are */
@@ -199,10 +209,9 @@ fill_bays (DewForecast *f, const DewChamber *chamber, const DewVariant *variant)
             place.hi_m[2] = MIN (floor_m + PLACE_HEIGHT_M, z[b + 1]);
             dew_forecast_box (f, place.lo_m, place.hi_m, &place.mean);
             place.mean.ppfd_mol_m2s
-              = dew_light_ppfd_mol_m2s (variant, f->inner_m, f->night,
-                                        0.5 * (place.lo_m[0] + place.hi_m[0]),
-                                        0.5 * (place.lo_m[1] + place.hi_m[1]),
-                                        0.5 * (place.lo_m[2] + place.hi_m[2]));
+              = light_at (f, chamber, variant, 0.5 * (place.lo_m[0] + place.hi_m[0]),
+                          0.5 * (place.lo_m[1] + place.hi_m[1]),
+                          0.5 * (place.lo_m[2] + place.hi_m[2]));
             f->bays[b].mean.ppfd_mol_m2s += place.mean.ppfd_mol_m2s / (rows * columns);
             g_array_append_val (places, place);
           }
@@ -485,7 +494,7 @@ dew_forecast_build (const DewRun *run)
   copy_velocity (f, &v);
   fill_velocity (f);
   fill_air (f, &v);
-  fill_light (f, dew_run_variant (run));
+  fill_light (f, dew_run_chamber (run), dew_run_variant (run));
   fill_wetting (f, &v);
   fill_bays (f, dew_run_chamber (run), dew_run_variant (run));
   for (int b = 0; b < f->n_bays; b++)

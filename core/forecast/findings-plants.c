@@ -196,12 +196,8 @@ judge_light (const Spot *spot)
 {
   double ppfd_mol_m2s = spot->climate->ppfd_mol_m2s;
   double lo_mol_m2s = spot->wish->ppfd_lo_mol_m2s, hi_mol_m2s = spot->wish->ppfd_hi_mol_m2s;
-  gboolean lamps = FALSE;
 
-  for (guint i = 0; i < spot->judge->variant->things->len; i++)
-    lamps |= g_array_index (spot->judge->variant->things, DewThing, i).kind == DEW_THING_LAMP;
-  /* Without lamps it lives by window light, of which nothing is known here. */
-  if (spot->judge->forecast->night || !lamps)
+  if (spot->judge->forecast->night)
     return;
   judge_band (spot, DEW_CAUSE_SHADE, ppfd_mol_m2s, lo_mol_m2s, 0.5 * lo_mol_m2s, NAN,
               SHOWN_MOL_M2S);

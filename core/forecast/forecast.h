@@ -99,7 +99,8 @@ typedef struct
 typedef struct
 {
   double z0_m, z1_m;
-  guint shelf_id; /* the shelf it stands on; 0 = floor */
+  guint shelf_id;           /* the shelf it stands on; 0 = floor */
+  char name[DEW_NAME_SIZE]; /* of that shelf, as the grower calls it; empty: it has none */
   DewClimate mean;
   /* How far it strays from the mean in time, nine times of ten; 0 when settled. */
   double swing_t_K, swing_w_kg_kg, swing_speed_m_s;

@@ -88,8 +88,9 @@ measured (const DewChange *change, DewTongue tongue)
                         : change->when == DEW_CHANGE_BY_DAY ? &phrases[change->of].by_day
                                                             : &phrases[change->of].always;
   const char *format;
-  g_autofree char *whose = change->subject == DEW_COMPARE_BAY ? dew_shelf_title (change->shelf)
-                                                              : g_strdup (change->name);
+  g_autofree char *whose = change->subject == DEW_COMPARE_BAY
+                             ? dew_shelf_called (change->name, change->shelf)
+                             : g_strdup (change->name);
   g_autofree char *size = size_of (change, tongue);
 
   if (said->more == NULL)

@@ -68,7 +68,7 @@ title_in_wall (const DewFan *fan, const char *bay)
 char *
 dew_fan_title (const DewFanAdvice *advice, const DewFanOption *option)
 {
-  g_autofree char *where = dew_shelf_title (option->shelf);
+  g_autofree char *where = dew_shelf_called (option->name, option->shelf);
   const DewFan *fan = &option->fan;
   double aim[3];
 
@@ -129,4 +129,77 @@ dew_fan_verdict (const DewFanAdvice *advice)
     second = g_strdup (_ ("How sure that is was not asked."));
   /* Translators: two whole sentences, one after the other. */
   return second != NULL ? g_strdup_printf (_ ("%s %s"), first, second) : g_steal_pointer (&first);
+}
+
+/* --- practice ------------------------------------------------------------ */
+
+#define WET_KG_M2S (0.5e-3 / 3600.0) /* half a millilitre on a square metre an hour */
+
+char **
+dew_fan_cautions (const DewFanAdvice *advice, const DewFanOption *option, DewTongue tongue)
+{
+  g_autoptr (GPtrArray) lines = g_ptr_array_new ();
+  gboolean wet = option->wetting_kg_m2s > WET_KG_M2S;
+  g_autofree char *much = dew_measure_text (DEW_MEASURE_WETTING, tongue, option->wetting_kg_m2s);
+
+  if (wet && !option->fan.low_voltage)
+    g_ptr_array_add (lines,
+                     g_strdup_printf (_ ("Mist or drip reaches this place (%s) and the fan runs on "
+                                         "mains voltage: do not put it there. Take a fan of 5 to "
+                                         "24 V, or one made for wet places."),
+                                      much));
+  else if (wet)
+    g_ptr_array_add (lines, g_strdup_printf (_ ("Mist or drip reaches this place (%s): take a fan "
+                                                "made for wet places."),
+                                             much));
+  else if (!option->fan.low_voltage)
+    g_ptr_array_add (lines,
+                     g_strdup (_ ("It runs on mains voltage: in humid air only one made for wet "
+                                  "places, on a circuit with a residual-current device, fitted as "
+                                  "local rules ask.")));
+  g_ptr_array_add (lines, g_strdup (
+                            option->fan.mount == DEW_FAN_IN_WALL
+                              ? _ ("Screw it through the cover with a guard on both sides and a "
+                                   "seal; cut glass only at a glazier's. The supply stays outside, "
+                                   "above any water, with a drip loop in the cable.")
+                              : _ ("Fix it at two points so that it cannot turn or fall, with a "
+                                   "guard and a hand's breadth to leaves. The supply stays "
+                                   "outside, above any water, with a drip loop in the cable.")));
+  g_ptr_array_add (lines, NULL);
+  return (char **) g_ptr_array_free (g_steal_pointer (&lines), FALSE);
+}
+
+char *
+dew_fan_second_words (const DewFanAdvice *advice)
+{
+  DewFanOption like;
+  g_autofree char *title = NULL;
+  double more;
+
+  if (!advice->has_second || advice->n_options == 0)
+    return NULL;
+  like = advice->options[0];
+  like.fan = advice->second;
+  like.shelf = advice->second_bay;
+  like.name[0] = '\0';
+  for (guint b = 0; b < advice->options[0].bays->len; b++)
+    {
+      const DewBayChange *bay = &g_array_index (advice->options[0].bays, DewBayChange, b);
+
+      if (bay->bay != advice->second_bay)
+        continue;
+      like.shelf = bay->shelf;
+      g_strlcpy (like.name, bay->name, sizeof like.name);
+    }
+  title = dew_fan_title (advice, &like);
+  more = advice->second_value - advice->options[0].objective.value;
+  if (more > MAX (0.01, isnan (advice->options[0].band) ? 0.0 : advice->options[0].band))
+    return g_strdup_printf (_ (
+                              "A second fan of the kind would help beside the first (score %+.0f): "
+                              "%s."),
+                            100.0 * more, title);
+  return g_strdup_printf (
+    _ ("One fan is enough: a second one (best: %s) changes the score by %+.0f, "
+       "less than the forecast is sure of."),
+    title, 100.0 * more);
 }

@@ -150,7 +150,8 @@ static const struct
       N_ ("Use a 5 to 24 V device with its supply outside and above water, or one made for wet "
           "places; a residual-current device (30 mA) on the circuit.") },
   [DEW_CAUSE_SHADE]
-  = { DEW_MEASURE_LIGHT, N_ ("dark"), N_ ("Little of the lamps' light reaches this spot."),
+  = { DEW_MEASURE_LIGHT, N_ ("dark"),
+      N_ ("Little light of lamps and of the day reaches this spot."),
       N_ ("Bring it nearer to the lamp, out of the shade of shelf and neighbours, or add light.") },
   [DEW_CAUSE_STRONG_LIGHT]
   = { DEW_MEASURE_LIGHT, N_ ("bright"), N_ ("The lamp is near and strong."),

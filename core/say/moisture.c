@@ -19,7 +19,7 @@ const char *
 dew_sizing_name (DewSizing sizing)
 {
   static const char *const names[DEW_N_SIZINGS]
-    = { N_ ("Wet pots"), N_ ("Humidifier"), N_ ("Vents"), N_ ("Lamp hours") };
+    = { N_ ("Wet pots"), N_ ("Humidifier"), N_ ("Openings") };
 
   g_return_val_if_fail (sizing < DEW_N_SIZINGS, "");
   return _ (names[sizing]);
@@ -67,13 +67,13 @@ worst_in_words (const Told *t, const DewSizingPoint *point, gboolean warmth_coun
   if (worst < 0)
     return g_strdup ("");
   bay = &point->bays[worst];
-  name = dew_shelf_title (t->advice->bay_shelves[worst]);
+  name = dew_shelf_called (t->advice->bay_names[worst], t->advice->bay_shelves[worst]);
   if (most == bay->short_rh)
     return g_strdup_printf (ngettext ("%s is %d point too dry.", "%s is %d points too dry.",
                                       (int) ceil (100.0 * most)),
                             name, (int) ceil (100.0 * most));
   if (most == bay->over_rh)
-    return g_strdup_printf (ngettext ("%s is %d point too damp.", "%s is %d points too damp.",
+    return g_strdup_printf (ngettext ("%s is %d point too humid.", "%s is %d points too humid.",
                                       (int) ceil (100.0 * most)),
                             name, (int) ceil (100.0 * most));
   warmth = dew_measure_text (DEW_MEASURE_DIFFERENCE, t->tongue, most / 0.05);
@@ -126,7 +126,8 @@ pots_in_words (const Told *t, const DewSizingPoint *point)
   for (int b = 0; b < point->n_bays; b++)
     if (point->pots != NULL && point->pots[b] > 0)
       {
-        g_autofree char *shelf = dew_shelf_title (t->advice->bay_shelves[b]);
+        g_autofree char *shelf
+          = dew_shelf_called (t->advice->bay_names[b], t->advice->bay_shelves[b]);
 
         /* Translators: a shelf and a number of pots: "Second shelf: 3". */
         g_ptr_array_add (parts, g_strdup_printf (_ ("%s: %d"), shelf, point->pots[b]));
@@ -170,6 +171,24 @@ say_pots (const Told *t, const DewSizingCurve *curve)
                worst_in_words (t, &p[last], FALSE));
 }
 
+/* Which device is meant where none is drawn. NULL: it is drawn. */
+static char *
+meant_in_words (const Told *t)
+{
+  g_autofree char *shelf = NULL;
+  int bay = 0;
+
+  if (!t->advice->added)
+    return NULL;
+  while (bay + 1 < t->advice->n_bays
+         && t->advice->humidifier.humidifier.z_m >= t->advice->bay_z_m[bay + 1] - 1e-6)
+    bay++;
+  shelf = dew_shelf_called (t->advice->bay_names[bay], t->advice->bay_shelves[bay]);
+  /* Translators: a row of the catalogue of humidifiers, and a shelf. */
+  return g_strdup_printf (_ ("None is drawn; this one is meant: %s, on: %s."), t->advice->model,
+                          shelf);
+}
+
 static char *
 say_humidifier (const Told *t, const DewSizingCurve *curve)
 {
@@ -185,7 +204,8 @@ say_humidifier (const Told *t, const DewSizingCurve *curve)
       g_autofree char *device = rate_in_words (t, RESERVE * p[least].x);
 
       return g_strdup_printf (
-        _ ("%s on the mean, day and night, hold every shelf. A device of %s has time to rest."),
+        _ ("%s on average, day and night, hold every shelf. One rated %s need not run all the "
+           "time."),
         rate, device);
     }
   if (curve->knee > 0)
@@ -193,8 +213,8 @@ say_humidifier (const Told *t, const DewSizingCurve *curve)
       g_autofree char *rate = rate_in_words (t, p[curve->knee].x);
 
       return join (
-        g_strdup_printf (_ ("No output suits every shelf; about %s comes nearest for its water."),
-                         rate),
+        g_strdup_printf (
+          _ ("No output suits every shelf; about %s comes closest for the water it uses."), rate),
         worst_in_words (t, &p[curve->knee], FALSE));
     }
   if (p[0].miss <= p[last].miss)
@@ -235,31 +255,6 @@ say_vent (const Told *t, const DewSizingCurve *curve)
 }
 
 static char *
-say_lamp (const Told *t, const DewSizingCurve *curve)
-{
-  const DewSizingPoint *p = (const DewSizingPoint *) curve->points->data;
-  int last = (int) curve->points->len - 1, h = curve->least >= 0 ? (int) p[curve->least].x : 0;
-  char *first;
-
-  if (curve->least < 0)
-    first = join (g_strdup (
-                    _ ("No number of lamp hours keeps every shelf within what its plants want.")),
-                  worst_in_words (t, &p[last], TRUE));
-  else if (curve->least == last)
-    first = g_strdup_printf (ngettext ("The lamps may burn for %d hour and more.",
-                                       "The lamps may burn for %d hours and more.", h),
-                             h);
-  else
-    first = g_strdup_printf (ngettext ("The lamps may burn for %d hour a day.",
-                                       "The lamps may burn for %d hours a day.", h),
-                             h);
-  return join (first,
-               g_strdup (_ (
-                 "This is the mean of the lit and the dark steady state; the hours between are not "
-                 "followed.")));
-}
-
-static char *
 trouble_in_words (DewSizingTrouble trouble)
 {
   switch (trouble)
@@ -267,13 +262,11 @@ trouble_in_words (DewSizingTrouble trouble)
     case DEW_SIZING_NO_SPOT:
       return g_strdup (_ ("There is no free spot for a wet pot on any shelf."));
     case DEW_SIZING_NO_HUMIDIFIER:
-      return g_strdup (_ ("There is no humidifier in this layout."));
+      return g_strdup (_ ("There is no humidifier in this layout, and no free spot for one."));
     case DEW_SIZING_NO_OUTPUT:
       return g_strdup (_ ("The humidifier gives off nothing; say how much it can."));
     case DEW_SIZING_NO_OPENING:
       return g_strdup (_ ("There is no opening in this layout to open or close."));
-    case DEW_SIZING_NO_LAMP:
-      return g_strdup (_ ("There is no lamp in this layout."));
     case DEW_SIZING_NO_TROUBLE:
       break;
     }
@@ -296,12 +289,11 @@ dew_sizing_words (const DewMoistureAdvice *advice, DewSizing sizing, DewTongue t
       break;
     case DEW_SIZING_HUMIDIFIER:
       words = say_humidifier (&told, curve);
-      break;
-    case DEW_SIZING_VENT:
-      words = say_vent (&told, curve);
+      if (curve->least != 0)
+        words = join (words, meant_in_words (&told));
       break;
     default:
-      words = say_lamp (&told, curve);
+      words = say_vent (&told, curve);
       break;
     }
   return join (words, sure_in_words (curve));
@@ -330,4 +322,85 @@ dew_sizing_without_words (const DewMoistureAdvice *advice, DewTongue tongue)
                  worst_in_words (t, without, FALSE));
   return join (g_strdup (_ ("Without the humidifier it does not hold.")),
                worst_in_words (t, without, FALSE));
+}
+
+/* --- humidistat ---------------------------------------------------------- */
+
+static char *
+held_in_words (const Told *t, const DewSizingPoint *point)
+{
+  g_autofree char *water = water_in_words (t, point->water_kg_day);
+
+  if (point->holds)
+    return g_strdup_printf (_ ("holds every shelf, %s"), water);
+  return g_strdup_printf (ngettext ("%d point off, %s", "%d points off, %s",
+                                    (gulong) lround (point->miss)),
+                          (int) lround (point->miss), water);
+}
+
+char **
+dew_humidistat_words (const DewMoistureAdvice *advice, DewTongue tongue)
+{
+  const Told told = { advice, tongue };
+  const DewHumidistat *h = &advice->humidistat;
+  const DewSizingCurve *curve = &advice->curves[DEW_SIZING_HUMIDIFIER];
+  g_autoptr (GPtrArray) lines = g_ptr_array_new ();
+  int at = curve->least >= 0 ? curve->least : curve->knee;
+
+  if (h->possible && at >= 0)
+    {
+      const DewSizingPoint *steady = &g_array_index (curve->points, DewSizingPoint, at);
+      g_autofree char *shelf
+        = dew_shelf_called (advice->bay_names[h->bay], advice->bay_shelves[h->bay]);
+      g_autofree char *across = dew_measure_text (DEW_MEASURE_LENGTH, tongue, h->sensor_m[0]);
+      g_autofree char *deep = dew_measure_text (DEW_MEASURE_LENGTH, tongue, h->sensor_m[1]);
+      g_autofree char *up
+        = dew_measure_text (DEW_MEASURE_LENGTH, tongue, h->sensor_m[2] - advice->bay_z_m[h->bay]);
+      g_autofree char *by_stat = held_in_words (&told, &h->point);
+      g_autofree char *constant = held_in_words (&told, steady);
+      g_autofree char *rate = rate_in_words (&told, steady->x);
+
+      g_ptr_array_add (
+        lines,
+        g_strdup_printf (_ ("Set a humidistat to %.0f %%, switching over %.0f points. Its sensor "
+                            "hangs at: %s, %s from the left, %s from the front, %s above the "
+                            "shelf, out of the mist."),
+                         100.0 * h->set_rh, 100.0 * h->band_rh, shelf, across, deep, up));
+      g_ptr_array_add (
+        lines, g_strdup_printf (_ ("It runs %.1f %% of the time by day and %.1f %% by night; the "
+                                   "humidity at the sensor goes up and down by ± %.0f points."),
+                                100.0 * h->duty_day, 100.0 * h->duty_night, 100.0 * h->swing_rh));
+      g_ptr_array_add (lines, g_strdup_printf (_ ("Humidistat: %s. Constant %s: %s."), by_stat,
+                                               rate, constant));
+    }
+  g_ptr_array_add (lines, NULL);
+  return (char **) g_ptr_array_free (g_steal_pointer (&lines), FALSE);
+}
+
+/* What keeps people safe with a humidifier. */
+char *
+dew_moisture_caution (const DewMoistureAdvice *advice, const DewVariant *variant)
+{
+  gboolean any = advice->added, mains = advice->added && !advice->humidifier.humidifier.low_voltage;
+
+  for (guint t = 0; t < variant->things->len; t++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, t);
+
+      if (thing->kind != DEW_THING_HUMIDIFIER)
+        continue;
+      any = TRUE;
+      mains |= !thing->humidifier.low_voltage;
+    }
+  if (!any)
+    return NULL;
+  return g_strconcat (
+    _ ("Only water low in minerals goes into the tank, changed daily, and the tank is kept clean: "
+       "mist carries what grows in it, and people with weak lungs should not breathe it. The "
+       "supply and its plug stay outside, above any water, with a drip loop in the cable."),
+    mains ? " " : "",
+    mains ? _ ("A mains device never stands where mist or drip reaches it: only one made for wet "
+               "places, on a circuit with a residual-current device, fitted as local rules ask.")
+          : "",
+    NULL);
 }

@@ -15,4 +15,10 @@ char *dew_sizing_words (const DewMoistureAdvice *advice, DewSizing sizing, DewTo
 /* "Without the humidifier ..."; NULL when there is none. Transfer full. */
 char *dew_sizing_without_words (const DewMoistureAdvice *advice, DewTongue tongue);
 
+/* What to set a humidistat to, how it runs, and how it compares with a constant output:
+ * NULL-terminated, empty when there is none. */
+char **dew_humidistat_words (const DewMoistureAdvice *advice, DewTongue tongue);
+/* What keeps people safe; NULL: nothing to say. */
+char *dew_moisture_caution (const DewMoistureAdvice *advice, const DewVariant *variant);
+
 G_END_DECLS

@@ -15,4 +15,7 @@ const char *dew_opening_trouble (const DewOpeningOption *option);
 /* Shall I cut: one to three sentences. Transfer full. */
 char *dew_opening_verdict (const DewOpeningAdvice *advice, DewTongue tongue);
 
+/* That the air gets stale with it; NULL: it does not. */
+char *dew_opening_stale_words (const DewOpeningOption *option);
+
 G_END_DECLS

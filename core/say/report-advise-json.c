@@ -96,7 +96,7 @@ write_changes (DewJson *json, const GArray *bays)
   for (guint b = 0; bays != NULL && b < bays->len; b++)
     {
       const DewBayChange *c = &g_array_index (bays, DewBayChange, b);
-      g_autofree char *name = dew_shelf_title (c->shelf);
+      g_autofree char *name = dew_shelf_called (c->name, c->shelf);
 
       dew_report_record (json, NULL, INTEGER (c, bay), WORDS ("name", name), REAL (c, t_C),
                          REAL (c, rh), REAL (c, speed_m_s), REAL (c, still_share), REAL (c, age_s),
@@ -186,8 +186,8 @@ dew_report_fan_json (const DewReport *about, const DewFanAdvice *advice)
 
   dew_report_put (json, WORDS ("verdict", verdict), FLAG (advice, winner), INTEGER (advice, fan_id),
                   FLAG (advice, present_fits), INTEGER (advice, n_candidates),
-                  INTEGER (advice, draft_forecasts), INTEGER (advice, settled_forecasts),
-                  REAL (advice, seconds));
+                  INTEGER (advice, n_places), INTEGER (advice, draft_forecasts),
+                  INTEGER (advice, settled_forecasts), REAL (advice, seconds));
   write_weights (json, &advice->weights);
   write_wants (json, advice->wants, tongue);
   write_option (json, "present", advice, &advice->present,
@@ -197,6 +197,12 @@ dew_report_fan_json (const DewReport *about, const DewFanAdvice *advice)
     write_option (json, NULL, advice, &advice->options[o], TRUE, tongue);
   dew_json_end (json);
   write_candidates (json, advice);
+  if (advice->has_second)
+    dew_report_record (json, "second", REAL_OF ("x_m", advice->second.x_m),
+                       REAL_OF ("y_m", advice->second.y_m), REAL_OF ("z_m", advice->second.z_m),
+                       REAL_OF ("azimuth_rad", advice->second.azimuth_rad),
+                       REAL_OF ("elevation_rad", advice->second.elevation_rad),
+                       REAL_OF ("value", advice->second_value));
   return dew_json_finish (json);
 }
 
@@ -239,7 +245,7 @@ write_point (DewJson *json, const char *key, const DewSizingPoint *p)
 static void
 write_curve (DewJson *json, const DewMoistureAdvice *advice, DewSizing sizing, DewTongue tongue)
 {
-  static const char *const units[DEW_N_SIZINGS] = { "pots", "kg/s", "share", "h/day" };
+  static const char *const units[DEW_N_SIZINGS] = { "pots", "kg/s", "share" };
   const DewSizingCurve *curve = &advice->curves[sizing];
   g_autofree char *words = dew_sizing_words (advice, sizing, tongue);
 
@@ -255,6 +261,19 @@ write_curve (DewJson *json, const DewMoistureAdvice *advice, DewSizing sizing, D
   dew_json_end (json);
 }
 
+static void
+write_humidistat (DewJson *json, const DewHumidistat *h)
+{
+  if (!h->possible)
+    return;
+  dew_json_object (json, "humidistat");
+  dew_report_put (json, REAL (h, set_rh), REAL (h, band_rh), INTEGER (h, bay), REAL (h, duty_day),
+                  REAL (h, duty_night), REAL (h, swing_rh));
+  dew_json_reals (json, "sensor_m", h->sensor_m, 3);
+  write_point (json, "point", &h->point);
+  dew_json_end (json);
+}
+
 char *
 dew_report_moisture_json (const DewReport *about, const DewMoistureAdvice *advice)
 {
@@ -267,7 +286,7 @@ dew_report_moisture_json (const DewReport *about, const DewMoistureAdvice *advic
   dew_json_list (json, "bays");
   for (int b = 0; b < advice->n_bays; b++)
     {
-      g_autofree char *name = dew_shelf_title (advice->bay_shelves[b]);
+      g_autofree char *name = dew_shelf_called (advice->bay_names[b], advice->bay_shelves[b]);
 
       dew_json_object (json, NULL);
       dew_json_text (json, "name", name);
@@ -285,6 +304,13 @@ dew_report_moisture_json (const DewReport *about, const DewMoistureAdvice *advic
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
     write_curve (json, advice, sizing, tongue);
   dew_json_end (json);
+  if (advice->added)
+    dew_report_record (json, "meant", WORDS ("name", advice->model),
+                       REAL_OF ("x_m", advice->humidifier.humidifier.x_m),
+                       REAL_OF ("y_m", advice->humidifier.humidifier.y_m),
+                       REAL_OF ("z_m", advice->humidifier.humidifier.z_m),
+                       REAL_OF ("output_kg_s", advice->humidifier.humidifier.output_kg_s));
+  write_humidistat (json, &advice->humidistat);
   return dew_json_finish (json);
 }
 

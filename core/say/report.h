@@ -8,6 +8,7 @@
 #include "advice/compare/compare.h"
 #include "advice/fan/fan.h"
 #include "advice/heights/heights.h"
+#include "advice/light/light.h"
 #include "advice/moisture/moisture.h"
 #include "advice/openings/openings.h"
 #include "advice/suits/suits.h"
@@ -22,6 +23,7 @@ typedef struct
   const DewChamber *chamber; /* its month is the one that was asked for */
   const DewVariant *variant;
   DewTongue tongue; /* of sentences; tables and JSON have units of their own */
+  gboolean all;     /* of advice in text: every figure, not only the decision and why */
 } DewReport;
 
 /* `balance`: with every term of the balances of air, heat and water. */
@@ -33,6 +35,8 @@ char *dew_report_fan_text (const DewReport *about, const DewFanAdvice *advice);
 char *dew_report_fan_json (const DewReport *about, const DewFanAdvice *advice);
 char *dew_report_moisture_text (const DewReport *about, const DewMoistureAdvice *advice);
 char *dew_report_moisture_json (const DewReport *about, const DewMoistureAdvice *advice);
+char *dew_report_light_text (const DewReport *about, const DewLightAdvice *advice);
+char *dew_report_light_json (const DewReport *about, const DewLightAdvice *advice);
 char *dew_report_openings_text (const DewReport *about, const DewOpeningAdvice *advice);
 char *dew_report_openings_json (const DewReport *about, const DewOpeningAdvice *advice);
 

@@ -23,6 +23,8 @@ level_in_words (const DewForecast *forecast, int bay)
 {
   int shelf = 0;
 
+  if (forecast->bays[bay].name[0] != '\0')
+    return g_strdup (forecast->bays[bay].name);
   for (int b = 0; forecast->bays[bay].shelf_id != 0 && b <= bay; b++)
     shelf += forecast->bays[b].shelf_id != 0;
   return dew_shelf_words (shelf);
@@ -95,6 +97,12 @@ dew_shelf_title (int shelf)
   if (shelf >= 0 && shelf < (int) G_N_ELEMENTS (names))
     return g_strdup (_ (names[shelf]));
   return g_strdup_printf (_ ("Shelf %d"), shelf);
+}
+
+char *
+dew_shelf_called (const char *name, int shelf)
+{
+  return name != NULL && name[0] != '\0' ? g_strdup (name) : dew_shelf_title (shelf);
 }
 
 char *

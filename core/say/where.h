@@ -16,6 +16,8 @@ const char *dew_forecast_spot (const DewForecast *forecast, const double at_m[3]
 /* "Floor", "Lowest shelf", "Second shelf" ... of the n-th shelf from below; 0: the floor.
  * And the same within a sentence. Transfer full. */
 char *dew_shelf_title (int shelf);
+/* The shelf by the name that its grower gave it, else by its number from below. */
+char *dew_shelf_called (const char *name, int shelf);
 char *dew_shelf_words (int shelf);
 
 /* The same of one of n bays, the lowest 0; "Inside" where there is only one. Transfer full. */

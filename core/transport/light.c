@@ -117,35 +117,93 @@ passed_share (const DewVariant *variant, const double inner_m[3], const DewLamp 
 }
 
 double
+dew_light_of_lamp_mol_m2s (const DewVariant *variant, const double inner_m[3], const DewLamp *lamp,
+                           gboolean night, const double at_m[3])
+{
+  double photons_mol_s, passed, x0_m, y0_m, factor;
+
+  g_return_val_if_fail (variant != NULL && lamp != NULL, NAN);
+  photons_mol_s = lamp->power_W * lamp->efficacy_mol_J * (night ? lamp->on_night : lamp->on_day);
+  if (lamp->z_m <= at_m[2] || !(photons_mol_s > 0.0))
+    return 0.0;
+  passed = passed_share (variant, inner_m, lamp, at_m);
+  if (passed <= 0.0)
+    return 0.0;
+  x0_m = lamp->x_m - 0.5 * lamp->length_m - at_m[0];
+  y0_m = lamp->y_m - 0.5 * lamp->width_m - at_m[1];
+  factor = dew_light_view_factor (x0_m, x0_m + lamp->length_m, y0_m, y0_m + lamp->width_m,
+                                  lamp->z_m - at_m[2]);
+  return photons_mol_s / (lamp->length_m * lamp->width_m) * factor * passed;
+}
+
+double
 dew_light_ppfd_mol_m2s (const DewVariant *variant, const double inner_m[3], gboolean night,
                         double x_m, double y_m, double z_m)
 {
-  const double spot_m[3] = { x_m, y_m, z_m };
+  const double at_m[3] = { x_m, y_m, z_m };
   double sum = 0.0;
 
   g_return_val_if_fail (variant != NULL, NAN);
   for (guint i = 0; i < variant->things->len; i++)
     {
       const DewThing *thing = &g_array_index (variant->things, DewThing, i);
-      const DewLamp *lamp = &thing->lamp;
-      double photons_mol_s, passed, x0_m, y0_m, factor;
 
-      if (thing->kind != DEW_THING_LAMP || lamp->z_m <= z_m)
-        continue;
-      photons_mol_s
-        = lamp->power_W * lamp->efficacy_mol_J * (night ? lamp->on_night : lamp->on_day);
-      if (!(photons_mol_s > 0.0))
-        continue;
-      passed = passed_share (variant, inner_m, lamp, spot_m);
-      if (passed <= 0.0)
-        continue;
-      x0_m = lamp->x_m - 0.5 * lamp->length_m - x_m;
-      y0_m = lamp->y_m - 0.5 * lamp->width_m - y_m;
-      factor = dew_light_view_factor (x0_m, x0_m + lamp->length_m, y0_m, y0_m + lamp->width_m,
-                                      lamp->z_m - z_m);
-      sum += photons_mol_s / (lamp->length_m * lamp->width_m) * factor * passed;
+      if (thing->kind == DEW_THING_LAMP)
+        sum += dew_light_of_lamp_mol_m2s (variant, inner_m, &thing->lamp, night, at_m);
     }
   return sum;
+}
+
+/* Next shelf whose underside is above z_m, NULL: none. */
+static const DewShelf *
+shelf_above (const DewVariant *variant, double z_m)
+{
+  const DewShelf *next = NULL;
+
+  for (guint i = 0; i < variant->things->len; i++)
+    {
+      const DewThing *thing = &g_array_index (variant->things, DewThing, i);
+
+      if (thing->kind == DEW_THING_SHELF && thing->shelf.z_m > z_m
+          && (next == NULL || thing->shelf.z_m < next->z_m))
+        next = &thing->shelf;
+    }
+  return next;
+}
+
+double
+dew_light_daylight_mol_m2s (const DewChamber *chamber, const DewVariant *variant,
+                            const double inner_m[3], gboolean night, double x_m, double y_m,
+                            double z_m)
+{
+  double sides = 0.0, sum = 0.0, passes = 1.0, seen = 1.0;
+  const DewShelf *shelf;
+
+  g_return_val_if_fail (chamber != NULL && variant != NULL, NAN);
+
+  if (night || !(chamber->room.daylight_mol_m2s > 0.0))
+    return 0.0;
+  for (int face = DEW_FACE_LEFT; face <= DEW_FACE_BACK; face++)
+    sides += 0.25 * chamber->panels[face].light_transmission;
+  /* What is seen of the plane of each shelf comes from above it, the rest from the walls below. */
+  for (shelf = shelf_above (variant, z_m); shelf != NULL; shelf = shelf_above (variant, shelf->z_m))
+    {
+      double above
+        = dew_light_view_factor (-x_m, inner_m[0] - x_m, -y_m, inner_m[1] - y_m, shelf->z_m - z_m);
+
+      sum += passes * sides * (seen - above);
+      seen = above;
+      passes *= shelf->open_ratio;
+    }
+  {
+    double roof = inner_m[2] > z_m ? dew_light_view_factor (-x_m, inner_m[0] - x_m, -y_m,
+                                                            inner_m[1] - y_m, inner_m[2] - z_m)
+                                   : seen;
+
+    sum += passes
+           * (sides * (seen - roof) + chamber->panels[DEW_FACE_ROOF].light_transmission * roof);
+  }
+  return chamber->room.daylight_mol_m2s * sum;
 }
 
 DewLampHeat

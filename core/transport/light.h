@@ -20,6 +20,19 @@ G_BEGIN_DECLS
 double dew_light_ppfd_mol_m2s (const DewVariant *variant, const double inner_m[3], gboolean night,
                                double x_m, double y_m, double z_m);
 
+/* The same of one lamp, which need not be part of the variant; at_m: x, y, z. */
+double dew_light_of_lamp_mol_m2s (const DewVariant *variant, const double inner_m[3],
+                                  const DewLamp *lamp, gboolean night, const double at_m[3]);
+
+/* Daylight (mol/m2s) on such a spot. It comes evenly from all round the enclosure, as from the
+ * walls and windows of a room (room.daylight_mol_m2s on a level spot beside it), and passes the
+ * cover by what each side lets through: the roof by its view factor from the spot, the four walls
+ * together by the rest, as their mean. Shelves above let through their open ratio, over their
+ * whole plan. 0 by night. */
+double dew_light_daylight_mol_m2s (const DewChamber *chamber, const DewVariant *variant,
+                                   const double inner_m[3], gboolean night, double x_m, double y_m,
+                                   double z_m);
+
 /* View factor from a level spot to a parallel rectangle a x b (m) at distance c (m),
  * one of whose corners lies straight above the spot. */
 double dew_light_corner_factor (double a_m, double b_m, double c_m);

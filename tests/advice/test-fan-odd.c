@@ -164,7 +164,7 @@ test_in_wall (void)
       g_assert_cmpint (fan->mount, ==, DEW_FAN_IN_WALL);
       g_assert_true (fan->face != DEW_FACE_BACK || fabs (fan->x_m - 0.225) > 0.125 + 0.03
                      || fan->z_m + 0.03 < 0.84 || fan->z_m - 0.03 > 0.87);
-      g_assert_cmpint (advice->candidates[i].round, >=, DEW_ROUND_COARSE);
+      g_assert_true (i >= advice->n_places || advice->candidates[i].round >= DEW_ROUND_COARSE);
     }
   g_assert_cmpint (advice->n_options, >=, 1);
 }
@@ -187,7 +187,7 @@ test_factors (void)
   q.openings = openings;
   q.n_openings = 2;
   advice = advise (chamber, &q);
-  g_assert_cmpint (advice->n_candidates % 4, ==, 0);
+  g_assert_cmpint (advice->n_places % 4, ==, 0);
   for (int i = 0; i < advice->n_candidates; i++)
     g_assert_cmpfloat_with_epsilon (advice->candidates[i].fan.speed_day,
                                     advice->candidates[i].speed_factor * day, 1e-12);

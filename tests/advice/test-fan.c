@@ -4,6 +4,7 @@
 #include "ask.h"
 
 #include "../forecast/enclosure.h"
+#include "advice/fan/fan-private.h"
 #include "say/fan.h"
 
 #include <math.h>
@@ -60,15 +61,15 @@ test_regret (void)
 
   ask_small (&q, chamber);
   advice = advise (chamber, &q);
-  g_assert_cmpint (advice->n_candidates, >=, 12);
-  g_assert_cmpint (advice->n_candidates, <=, 24);
+  g_assert_cmpint (advice->n_places, >=, 12);
+  g_assert_cmpint (advice->n_places, <=, 24);
   g_assert_cmpint (advice->n_options, >=, 1);
-  for (int i = 0; i < advice->n_candidates; i++)
+  for (int i = 0; i < advice->n_places; i++)
     {
       double value = settled_value (chamber, advice, &advice->candidates[i].fan);
 
       best = MAX (best, value);
-      mean += value / advice->n_candidates;
+      mean += value / advice->n_places;
     }
   found = settled_value (chamber, advice, &advice->options[0].fan);
   g_test_message ("best of all %.4f, found %.4f, mean %.4f: regret %.4f", best, found, mean,
@@ -84,7 +85,7 @@ test_regret (void)
 static int
 mirrored_candidate (const DewFanAdvice *mirror, const DewFan *fan, double width_m)
 {
-  for (int i = 0; i < mirror->n_candidates; i++)
+  for (int i = 0; i < mirror->n_places; i++)
     {
       const DewFan *other = &mirror->candidates[i].fan;
 
@@ -109,6 +110,7 @@ test_mirror (void)
   g_autoptr (DewFanAdvice) mirror = NULL;
   DewFanQuestion q;
   double worst = 0.0, value;
+  DewFan twin_fan;
   int twin;
 
   mirror_enclosure (turned);
@@ -116,16 +118,18 @@ test_mirror (void)
   q.members = -1;
   advice = advise (chamber, &q);
   mirror = advise (turned, &q);
-  g_assert_cmpint (advice->n_candidates, ==, mirror->n_candidates);
-  for (int i = 0; i < advice->n_candidates; i++)
+  g_assert_cmpint (advice->n_places, ==, mirror->n_places);
+  for (int i = 0; i < advice->n_places; i++)
     {
       twin = mirrored_candidate (mirror, &advice->candidates[i].fan, advice->inner_m[0]);
       g_assert_cmpint (twin, >=, 0);
       worst = MAX (worst, fabs (advice->candidates[i].coarse - mirror->candidates[twin].coarse));
     }
   /* The best place mirrored is as good in the mirror as the best one there. */
-  twin = mirrored_candidate (mirror, &advice->options[0].fan, advice->inner_m[0]);
-  value = settled_value (turned, mirror, &mirror->candidates[twin].fan);
+  twin_fan = advice->options[0].fan;
+  twin_fan.x_m = advice->inner_m[0] - twin_fan.x_m;
+  twin_fan.azimuth_rad = G_PI - twin_fan.azimuth_rad;
+  value = settled_value (turned, mirror, &twin_fan);
   g_test_message (
     "worst coarse difference of twins %.4f; best %.4f, mirrored best %.4f, twin there %.4f", worst,
     advice->options[0].objective.value, mirror->options[0].objective.value, value);
@@ -257,6 +261,94 @@ test_map (void)
   g_assert_cmpfloat (highest, <=, best->coarse + 1e-9);
 }
 
+/* --- what the answer may depend on ---------------------------------------- */
+
+/* Where the fan is drawn at first does not matter: the same places, the same answer. */
+static void
+test_drawn_elsewhere (void)
+{
+  g_autoptr (DewChamber) chamber = enclosure_read ("glass-cabinet.json");
+  g_autoptr (DewChamber) moved = dew_chamber_copy (chamber);
+  g_autoptr (DewFanAdvice) one = NULL, other = NULL;
+  DewFan *fan = &first_fan (moved)->fan;
+  DewFanQuestion q;
+
+  ask_small (&q, chamber);
+  q.members = -1;
+  q.refine = 3;
+  one = advise (chamber, &q);
+  *fan = one->candidates[one->n_places - 1].fan;
+  other = advise (moved, &q);
+  g_assert_cmpint (one->n_options, >=, 1);
+  g_assert_cmpint (other->n_options, >=, 1);
+  g_assert_cmpfloat (one->options[0].fan.x_m, ==, other->options[0].fan.x_m);
+  g_assert_cmpfloat (one->options[0].fan.y_m, ==, other->options[0].fan.y_m);
+  g_assert_cmpfloat (one->options[0].fan.z_m, ==, other->options[0].fan.z_m);
+  g_assert_cmpfloat (one->options[0].fan.azimuth_rad, ==, other->options[0].fan.azimuth_rad);
+  g_assert_cmpfloat (one->options[0].objective.value, ==, other->options[0].objective.value);
+}
+
+/* It goes on from the places: what is advised is no worse than any of them by forecasts from rest,
+ * nothing stands right before it, and no two answers are one another's mirror image. */
+static void
+test_refined (void)
+{
+  g_autoptr (DewChamber) chamber = enclosure_read ("film-house.json");
+  g_autoptr (DewFanAdvice) advice = NULL;
+  DewFanQuestion q;
+
+  ask_small (&q, chamber);
+  q.members = -1;
+  q.refine = 4;
+  advice = advise (chamber, &q);
+  g_assert_cmpint (advice->n_candidates, >, advice->n_places);
+  g_assert_cmpint (advice->n_options, >=, 1);
+  for (int i = 0; i < advice->n_places; i++)
+    if (advice->candidates[i].round == DEW_ROUND_SETTLED)
+      g_assert_cmpfloat (advice->options[0].objective.value, >=,
+                         settled_value (chamber, advice, &advice->candidates[i].fan) - REGRET);
+  g_assert_cmpfloat_with_epsilon (advice->options[0].objective.value,
+                                  settled_value (chamber, advice, &advice->options[0].fan), 1e-9);
+  for (int a = 0; a < advice->n_options; a++)
+    for (int b = 0; b < a; b++)
+      g_assert_false (dew_fans_mirrored (&advice->options[a].fan,
+                                         advice->candidates[advice->options[a].candidate].bay,
+                                         &advice->options[b].fan,
+                                         advice->candidates[advice->options[b].candidate].bay,
+                                         advice->inner_m));
+}
+
+/* A weak plant and a new one weigh: the same air is worth something else to them. */
+static void
+test_state (void)
+{
+  g_autoptr (DewChamber) chamber = enclosure_read ("glass-cabinet.json");
+  g_autoptr (DewForecast) day = forecast_by_day (chamber, DEW_GRID_DRAFT);
+  DewThing *plant = NULL;
+  double value[3];
+
+  for (guint t = 0; t < dew_chamber_shown (chamber)->things->len; t++)
+    if (g_array_index (dew_chamber_shown (chamber)->things, DewThing, t).kind == DEW_THING_PLANT)
+      plant = &g_array_index (dew_chamber_shown (chamber)->things, DewThing, t);
+  g_assert_nonnull (plant);
+  for (int state = DEW_PLANT_HEALTHY; state <= DEW_PLANT_ARRIVED; state++)
+    {
+      g_autoptr (DewWants) wants = NULL;
+      DewWeights weights;
+      DewObjective o;
+
+      plant->plant.state = state;
+      wants
+        = dew_wants_new (chamber, dew_chamber_shown (chamber), dew_catalogue_plant_kind, chamber);
+      dew_weights_init (&weights);
+      dew_objective_of (wants, &weights, dew_chamber_shown (chamber), day, NULL, &o);
+      value[state] = o.value;
+    }
+  g_test_message ("healthy %.6f, weak %.6f, arrived %.6f", value[0], value[1], value[2]);
+  g_assert_cmpfloat (fabs (value[0] - value[1]), >, 1e-4);
+  g_assert_cmpfloat (fabs (value[0] - value[2]), >, 1e-5);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -264,6 +356,9 @@ main (int argc, char **argv)
   g_test_add_func ("/fan/regret", test_regret);
   g_test_add_func ("/fan/mirror", test_mirror);
   g_test_add_func ("/fan/threads", test_threads);
+  g_test_add_func ("/fan/drawn-elsewhere", test_drawn_elsewhere);
+  g_test_add_func ("/fan/refined", test_refined);
+  g_test_add_func ("/fan/state", test_state);
   g_test_add_func ("/fan/cancel", test_cancel);
   g_test_add_func ("/fan/map", test_map);
   return g_test_run ();

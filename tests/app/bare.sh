@@ -40,7 +40,7 @@ quick='--members 0'
 answers demo "$work/demo.dewtier"
 answers forecast "$work/demo.dewtier" --grid draft $quick
 answers sheet "$work/demo.dewtier" "$work/demo.pdf" --bare
-answers advise fan "$work/jar.json" --candidates 4 --members -1
+answers advise fan "$work/jar.json" --candidates 4 --members 0
 answers assign "$work/demo.dewtier" --draft $quick
 answers compare "$work/demo.dewtier" --draft $quick
 answers readings list "$work/demo.dewtier"

@@ -530,8 +530,8 @@ test_light (Bench *bench, gconstpointer data)
 {
   put_plant (bench, 2, "cool");
   bench->places[2].mean.ppfd_mol_m2s = 0.0;
-  make (bench); /* no lamp: window light, nothing known */
-  g_assert_null (only (bench, DEW_FINDING_DARK));
+  make (bench); /* no lamp, and no daylight at the room: too dark, not silent */
+  g_assert_cmpint (the (bench, DEW_FINDING_DARK)->severity, ==, 2);
   put_thing (bench, DEW_THING_LAMP, "Strip")->lamp.low_voltage = TRUE;
   make (bench);
   g_assert_cmpint (the (bench, DEW_FINDING_DARK)->severity, ==, 2);

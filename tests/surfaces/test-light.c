@@ -188,6 +188,59 @@ test_lamp_heat (void)
     }
 }
 
+/* A small even (Lambertian) source seen from straight below: photons/(pi d2), so a quarter at
+ * twice the distance; off its axis the fourth power of the cosine (inverse square and cosine
+ * laws: any text on illumination, as Incropera ch. 12 on diffuse emitters). */
+static void
+test_inverse_square (void)
+{
+  DewVariant variant = empty_variant ();
+  double near, far, aside, photons = 10.0 * 2.0e-6;
+
+  add_lamp (&variant, 0.3, 0.2, 1.4, 0.01, 0.01, 10.0, 2.0e-6);
+  near = dew_light_ppfd_mol_m2s (&variant, inner_m, FALSE, 0.3, 0.2, 0.9);
+  far = dew_light_ppfd_mol_m2s (&variant, inner_m, FALSE, 0.3, 0.2, 0.4);
+  aside = dew_light_ppfd_mol_m2s (&variant, inner_m, FALSE, 0.3 + 0.5, 0.2, 0.9);
+  check ("on the axis", near, photons / (G_PI * 0.25), 1e-3);
+  check ("twice as far", near / far, 4.0, 1e-3);
+  check ("45 degrees aside", aside / near, 0.25, 1e-3);
+  g_array_unref (variant.things);
+}
+
+/* Daylight: of an even surrounding a level spot sees the roof by its view factor and the walls by
+ * the rest (their sum is 1: the enclosure rule, Incropera ch. 13). All by hand. */
+static void
+test_daylight (void)
+{
+  g_autoptr (DewChamber) chamber = dew_chamber_new ();
+  DewVariant variant = empty_variant ();
+  double roof = dew_light_view_factor (-0.3, 0.3, -0.2, 0.2, 1.0), above;
+
+  for (int face = 0; face < DEW_N_FACES; face++)
+    chamber->panels[face].light_transmission = 1.0;
+  chamber->room.daylight_mol_m2s = 50e-6;
+  check ("clear cover",
+         dew_light_daylight_mol_m2s (chamber, &variant, inner_m, FALSE, 0.3, 0.2, 0.5), 50e-6,
+         1e-9);
+  g_assert_cmpfloat (dew_light_daylight_mol_m2s (chamber, &variant, inner_m, TRUE, 0.3, 0.2, 0.5),
+                     ==, 0.0);
+  chamber->panels[DEW_FACE_ROOF].light_transmission = 0.0;
+  check ("dark roof", dew_light_daylight_mol_m2s (chamber, &variant, inner_m, FALSE, 0.3, 0.2, 0.5),
+         50e-6 * (1.0 - roof), 1e-9);
+  chamber->panels[DEW_FACE_BACK].light_transmission = 0.0;
+  check ("and a dark wall",
+         dew_light_daylight_mol_m2s (chamber, &variant, inner_m, FALSE, 0.3, 0.2, 0.5),
+         0.75 * 50e-6 * (1.0 - roof), 1e-9);
+  chamber->panels[DEW_FACE_BACK].light_transmission
+    = chamber->panels[DEW_FACE_ROOF].light_transmission = 1.0;
+  add_shelf (&variant, 0.8, 0.0, 0.0);
+  above = dew_light_view_factor (-0.3, 0.3, -0.2, 0.2, 0.3);
+  check ("under a solid shelf",
+         dew_light_daylight_mol_m2s (chamber, &variant, inner_m, FALSE, 0.3, 0.2, 0.5),
+         50e-6 * (1.0 - above), 1e-9);
+  g_array_unref (variant.things);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -196,6 +249,8 @@ main (int argc, char **argv)
   g_test_add_func ("/light/sum-over-floor", test_sum_over_floor);
   g_test_add_func ("/light/strip", test_strip);
   g_test_add_func ("/light/shade", test_shade);
+  g_test_add_func ("/light/inverse-square", test_inverse_square);
+  g_test_add_func ("/light/daylight", test_daylight);
   g_test_add_func ("/light/lamp-heat", test_lamp_heat);
   return g_test_run ();
 }

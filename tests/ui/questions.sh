@@ -1,8 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# A grower's eight questions, asked of the demo with keys alone: where should the fan
-# blow, do I need the humidifier and how many pots, can I keep cool growers here and
-# where does the weak one go, shall I cut. Each is answered by two actions: the Ask
+# A grower's questions, asked of the demo with keys alone: where should the fan blow, do I
+# need the humidifier and how many pots, can I keep cool growers here and where does the weak
+# one go, shall I cut, which lamp. Each is answered by two actions: the Ask
 # menu and a row of it; the third one takes the answer.
 #
 # usage: questions.sh PROGRAM          (speaks TAP)
@@ -60,16 +60,17 @@ ask 1 'How much water does it take\?' moisture
 ask 2 'Which plant stands where\?' plants
 look 'Which plant stands where\?' plants-look
 take 'Stand plants as advised'
-ask 3 'Cut or not\?' cut
-look 'Cut or not\?' cut-look
+ask 3 'Cut the cover\?' cut
+look 'Cut the cover\?' cut-look
 
 ask 4 'What else would grow here\?' suits
 ask 5 'How high the shelves\?' heights
 look 'How high the shelves\?' heights-look
 take 'Hang shelves as advised'
+ask 6 'Which lamp, how high, how long\?' light
 
 from=$(lines)
-xdotool key alt+a Down Down Down Down Down Down Return
+xdotool key alt+a Down Down Down Down Down Down Down Return
 wait_for "$from" 'page: compare'
 ok $? 'variants stand side by side'
 wait_until -3000 logged "$from" 'compared'

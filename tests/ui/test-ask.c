@@ -358,7 +358,7 @@ test_moisture (Fixture *fixture, gconstpointer data)
   asked = ask (fixture, "win.ask-moisture");
   wait_for_answer (asked);
   g_assert_nonnull (dew_ask_result (asked));
-  check_answer (fixture, asked, "Water as advised");
+  check_answer (fixture, asked, "Set pots and humidifier as advised");
 }
 
 static void

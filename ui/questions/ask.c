@@ -11,8 +11,8 @@
 #define CALM_MS 500
 
 static const DewQuestion *const questions[]
-  = { &dew_question_fan, &dew_question_moisture, &dew_question_plants,
-      &dew_question_cut, &dew_question_suits,    &dew_question_heights };
+  = { &dew_question_fan,   &dew_question_moisture, &dew_question_plants, &dew_question_cut,
+      &dew_question_suits, &dew_question_heights,  &dew_question_light };
 
 guint
 dew_n_questions (void)

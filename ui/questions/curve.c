@@ -48,7 +48,6 @@ sizing_to_user (DewSizing sizing, double x)
     case DEW_SIZING_VENT:
       return 100.0 * x;
     case DEW_SIZING_POTS:
-    case DEW_SIZING_LAMP:
     case DEW_N_SIZINGS:
       break;
     }
@@ -75,10 +74,6 @@ dew_ask_sizing_title (DewSizing sizing, double x)
       if (n == 0)
         return g_strdup (_ ("Openings closed"));
       return g_strdup_printf (_ ("Openings %d %% open"), n);
-    case DEW_SIZING_LAMP:
-      return g_strdup_printf (ngettext ("Lamps lit %d hour a day", "Lamps lit %d hours a day",
-                                        (gulong) n),
-                              n);
     case DEW_N_SIZINGS:
       break;
     }
@@ -99,8 +94,6 @@ axis_title (DewSizing sizing)
     case DEW_SIZING_VENT:
       /* xgettext:no-c-format */
       return g_strdup (_ ("openings, % open"));
-    case DEW_SIZING_LAMP:
-      return g_strdup (_ ("hours of light a day"));
     case DEW_N_SIZINGS:
       break;
     }
@@ -178,7 +171,7 @@ chart_new (const DewMoistureAdvice *advice, DewSizing which)
                                ? 100.0 * fmin (point->bays[bay].rh, point->bays[bay].rh_night)
                                : NAN;
         }
-      chart->names[bay] = dew_shelf_title (advice->bay_shelves[bay]);
+      chart->names[bay] = dew_shelf_called (advice->bay_names[bay], advice->bay_shelves[bay]);
       curve->lines[bay] = (DewCurveLine){ chart->y[bay], chart->names[bay] };
     }
   find_band (curve, advice);

@@ -77,7 +77,7 @@ bays_new (const GArray *bays)
     {
       const DewBayChange *change = &g_array_index (bays, DewBayChange, i);
       const double deltas[] = { change->d_rh, change->d_t_K, change->d_speed_m_s };
-      g_autofree char *shelf = dew_shelf_title (change->shelf);
+      g_autofree char *shelf = dew_shelf_called (change->name, change->shelf);
       GtkWidget *name = gtk_label_new (shelf);
 
       gtk_label_set_xalign (GTK_LABEL (name), 0.0f);
@@ -104,7 +104,7 @@ bays_new (const GArray *bays)
 static void
 add_words (GtkBox *box, const DewOpeningOption *option)
 {
-  g_autofree char *gain = NULL;
+  g_autofree char *gain = NULL, *stale = NULL;
   g_auto (GStrv) words = NULL;
 
   if (!option->forecast)
@@ -120,6 +120,9 @@ add_words (GtkBox *box, const DewOpeningOption *option)
   else if (option->plan != DEW_PLAN_WHOLE)
     dew_add_words (box, _ ("A cut: cannot be undone."), "off-wish");
   dew_add_words (box, gain, "figure");
+  stale = dew_opening_stale_words (option);
+  if (stale != NULL)
+    dew_add_words (box, stale, "off-wish");
   words = dew_trade_offs_words (option->changes, dew_tongue ());
   for (guint i = 0; words[i] != NULL; i++)
     dew_add_words (box, words[i], "soft");
@@ -177,7 +180,7 @@ apply (DewAsk *ask, int answer, DewChamber *chamber, gboolean night, DewForecast
 
 const DewQuestion dew_question_cut = {
   .action = "win.ask-cut",
-  .title = N_ ("Cut or not?"),
+  .title = N_ ("Cut the cover?"),
   .purpose = N_ ("The cover kept whole against openings low and high, before any cut is made: what "
                  "can be undone first."),
   .busy = N_ ("Trying openings"),

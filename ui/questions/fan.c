@@ -219,12 +219,22 @@ show_advice (DewAsk *ask, const DewFanAdvice *advice)
 {
   GtkWidget *list = dew_ask_list_new (ask, _ ("Places for the fan, the best first"));
   g_autofree char *verdict = dew_fan_verdict (advice);
+  g_autofree char *second = dew_fan_second_words (advice);
   g_autofree char *said = NULL;
 
   dew_ask_tell (ask, verdict, "verdict");
   gtk_box_append (GTK_BOX (dew_ask_body (ask)), list);
   for (int i = 0; i < advice->n_options; i++)
     add_option (list, advice, i);
+  if (second != NULL)
+    dew_ask_tell (ask, second, NULL);
+  if (advice->n_options > 0)
+    {
+      g_auto (GStrv) cautions = dew_fan_cautions (advice, &advice->options[0], dew_tongue ());
+
+      for (int c = 0; cautions[c] != NULL; c++)
+        dew_ask_tell (ask, cautions[c], "soft");
+    }
   if (advice->n_options > 0)
     dew_ask_tell (ask, _ ("Point at one to see it on the sheet. A click takes it."), "foot");
   /* Translators: the second number counts forecasts to the end. */

@@ -17,6 +17,7 @@
 #define ANSWER(sizing, point) ((sizing) *1000 + (point))
 #define ANSWER_SIZING(answer) ((DewSizing) ((answer) / 1000))
 #define ANSWER_POINT(answer) ((answer) % 1000)
+#define HUMIDISTAT ANSWER (DEW_N_SIZINGS, 0)
 
 static gpointer
 work (gpointer data, DewErrandRun *run, GCancellable *cancellable, GError **error)
@@ -62,9 +63,9 @@ hold_words (const DewSizingCurve *curve, int index)
                                       (gulong) lround (100.0 * curve->band_rh)),
                             100.0 * curve->band_rh);
   if (point->holds)
-    return g_strdup (_ ("Holds what is wanted in every bay."));
-  return g_strdup_printf (ngettext ("Misses what is wanted by %.0f point over all bays.",
-                                    "Misses what is wanted by %.0f points over all bays.",
+    return g_strdup (_ ("Holds what is wanted on every shelf."));
+  return g_strdup_printf (ngettext ("Misses what is wanted by %.0f point over all shelves.",
+                                    "Misses what is wanted by %.0f points over all shelves.",
                                     (gulong) lround (point->miss)),
                           point->miss);
 }
@@ -79,7 +80,7 @@ add_pots (GtkBox *box, const DewMoistureAdvice *advice, const DewSizingPoint *po
 
       if (point->pots[bay] == 0)
         continue;
-      shelf = dew_shelf_title (advice->bay_shelves[bay]);
+      shelf = dew_shelf_called (advice->bay_names[bay], advice->bay_shelves[bay]);
       /* Translators: name of a bay, and how many pots stand in it. */
       line = g_strdup_printf (_ ("%s: %d"), shelf, point->pots[bay]);
       dew_add_words (box, line, "figure");
@@ -104,6 +105,18 @@ add_answer (GtkWidget *list, const DewMoistureAdvice *advice, DewSizing sizing, 
 }
 
 static void
+add_humidistat (GtkWidget *list, const DewMoistureAdvice *advice)
+{
+  g_autofree char *title
+    = g_strdup_printf (_ ("A humidistat at %.0f %%"), 100.0 * advice->humidistat.set_rh);
+  g_auto (GStrv) words = dew_humidistat_words (advice, dew_tongue ());
+  GtkBox *box = dew_ask_list_add (list, HUMIDISTAT, 0, title);
+
+  for (int w = 0; words[w] != NULL; w++)
+    dew_add_words (box, words[w], "soft");
+}
+
+static void
 add_sizing (DewAsk *ask, const DewMoistureAdvice *advice, DewSizing sizing)
 {
   const DewSizingCurve *curve = &advice->curves[sizing];
@@ -118,15 +131,14 @@ add_sizing (DewAsk *ask, const DewMoistureAdvice *advice, DewSizing sizing)
   if (!curve->possible || curve->points == NULL || curve->points->len < 2)
     return;
   gtk_box_append (body, dew_ask_curve_new (advice, sizing));
-  /* Hours of light are no part of the drawing, so there is nothing to take. */
-  if (sizing == DEW_SIZING_LAMP)
-    return;
   list = dew_ask_list_new (ask, dew_sizing_name (sizing));
   gtk_box_append (body, list);
   if (curve->least >= 0)
     add_answer (list, advice, sizing, curve->least);
   if (curve->knee >= 0 && curve->knee != curve->least)
     add_answer (list, advice, sizing, curve->knee);
+  if (sizing == DEW_SIZING_HUMIDIFIER && advice->humidistat.possible)
+    add_humidistat (list, advice);
 }
 
 static void
@@ -135,8 +147,13 @@ show (DewAsk *ask, gpointer result, gboolean final)
   const DewMoistureAdvice *advice = result;
   g_auto (GStrv) contradictions = dew_wants_contradictions (advice->wants, dew_tongue ());
   g_autofree char *without = dew_sizing_without_words (advice, dew_tongue ());
+  g_autofree char *caution
+    = dew_moisture_caution (advice, dew_document_variant (dew_ask_document (ask)));
   g_autofree char *said = NULL;
 
+  /* Whom no water suits comes first: it decides more than the water does. */
+  for (guint i = 0; contradictions[i] != NULL; i++)
+    dew_ask_tell (ask, contradictions[i], "verdict");
   if (without != NULL)
     {
       dew_ask_tell (ask, _ ("And without the humidifier?"), "group-title");
@@ -144,16 +161,17 @@ show (DewAsk *ask, gpointer result, gboolean final)
     }
   for (int i = 0; i < DEW_N_SIZINGS; i++)
     add_sizing (ask, advice, (DewSizing) i);
-  for (guint i = 0; contradictions[i] != NULL; i++)
-    dew_ask_tell (ask, contradictions[i], "soft");
+  if (caution != NULL)
+    dew_ask_tell (ask, caution, "soft");
   if (advice->wants->usual)
     dew_ask_tell (ask,
                   _ ("No plant of a known kind stands here, so the usual "
                      "band of cool growers is meant."),
                   "foot");
   said = g_strdup_printf (_ ("Point at a row to see it on the sheet. A click takes it. The lines "
-                             "are the drier of day and night in each bay; the grey band is what "
-                             "all bays want. Worked out in %.1f s."),
+                             "are the drier of day and night on each shelf, on coarse zones but "
+                             "for the answer; the grey band is what all shelves want. Worked out "
+                             "in %.1f s."),
                           advice->seconds);
   dew_ask_say (ask, said);
 }
@@ -162,17 +180,20 @@ show (DewAsk *ask, gpointer result, gboolean final)
 static gboolean
 apply (DewAsk *ask, int answer, DewChamber *chamber, gboolean night, DewForecast **forecast)
 {
-  return dew_moisture_apply (chamber, chamber->shown_variant, dew_ask_result (ask),
-                             ANSWER_SIZING (answer), ANSWER_POINT (answer));
+  if (answer == HUMIDISTAT)
+    return dew_moisture_apply_humidistat (chamber, chamber->shown_variant, dew_ask_result (ask));
+  dew_moisture_apply (chamber, chamber->shown_variant, dew_ask_result (ask), ANSWER_SIZING (answer),
+                      ANSWER_POINT (answer));
+  return TRUE;
 }
 
 const DewQuestion dew_question_moisture = {
   .action = "win.ask-moisture",
   .title = N_ ("How much water does it take?"),
-  .purpose = N_ ("The fewest wet pots, the smallest humidifier, and how far to open, so that "
-                 "every bay stays as humid as its plants want."),
+  .purpose = N_ ("The fewest wet pots, the smallest humidifier and what to set it to, and how "
+                 "far to open, so that every shelf stays as humid as its plants want."),
   .busy = N_ ("Trying pots, humidifiers and openings"),
-  .step = N_ ("Water as advised"),
+  .step = N_ ("Set pots and humidifier as advised"),
   .work = work,
   .free_result = free_result,
   .show = show,

@@ -54,7 +54,7 @@ struct _DewQuestion
 };
 
 extern const DewQuestion dew_question_fan, dew_question_moisture, dew_question_plants,
-  dew_question_cut, dew_question_suits, dew_question_heights;
+  dew_question_cut, dew_question_suits, dew_question_heights, dew_question_light;
 
 gpointer dew_ask_pane (DewAsk *ask);
 DewDocument *dew_ask_document (DewAsk *ask);

@@ -122,6 +122,7 @@ dew_bay_changes (const DewForecast *day_new, const DewForecast *night_new,
 
       shelf += any->bays[b].shelf_id != 0;
       c.shelf = any->bays[b].shelf_id != 0 ? shelf : 0;
+      g_strlcpy (c.name, any->bays[b].name, sizeof c.name);
       g_array_append_val (changes, c);
     }
   return changes;
@@ -145,6 +146,8 @@ add (GArray *news, const DewBayChange *bay, DewChangeOf of, double to, double by
                        .good = by > 0.0 ? more_is : -more_is,
                        .matters = fabs (by) / dew_change_noticed (of) };
 
+  if (bay != NULL)
+    g_strlcpy (change.name, bay->name, sizeof change.name);
   if (of == DEW_CHANGE_DRIP)
     change.matters *= DRIP_MATTERS;
   if (fabs (by) > dew_change_noticed (of))

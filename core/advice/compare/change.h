@@ -54,7 +54,7 @@ typedef struct
   int bay;                  /* of the first layout, from the floor; -1: none */
   int shelf;                /* that the bay stands on, from below; 0: the floor */
   guint thing_id;           /* of a plant or a finding; 0: none */
-  char name[DEW_NAME_SIZE]; /* of a plant */
+  char name[DEW_NAME_SIZE]; /* of a plant, or of that shelf; empty: it has none */
   int only_in;              /* of what stands, or is found, in one only: that side */
   int finding;              /* index in the forecast of that side */
   double from, to;          /* SI, as above; NAN where it has no value */
@@ -77,7 +77,8 @@ double dew_change_noticed (DewChangeOf of);
 typedef struct
 {
   int bay;
-  int shelf; /* that it stands on, from below; 0: the floor */
+  int shelf;                /* that it stands on, from below; 0: the floor */
+  char name[DEW_NAME_SIZE]; /* of that shelf; empty: it has none */
   double t_C, rh, speed_m_s, still_share, age_s, even_rh; /* of the new one */
   double d_t_K, d_rh, d_speed_m_s, d_still_share, d_age_s;
   double d_even_rh; /* twice the standard deviation of RH over its places; less is better */

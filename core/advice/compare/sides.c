@@ -88,6 +88,7 @@ compare_bay (const Pair *pair, int bay, gboolean night, DewChangeOf of, double f
                        .good = by > 0.0 ? more_is : -more_is,
                        .matters = fabs (by) / noticed };
 
+  g_strlcpy (change.name, a->bays[bay].name, sizeof change.name);
   if (fabs (by) >= noticed)
     g_array_append_val (pair->comparison->changes, change);
 }

@@ -37,7 +37,8 @@ short_list (const DewFanSearch *s)
           const DewFanCandidate *b
             = &s->advice->candidates[s->chosen[g_array_index (list, int, l)]];
 
-          alike = dew_fans_alike (&a->fan, a->bay, &b->fan, b->bay, s->advice->inner_m);
+          alike = dew_fans_alike (&a->fan, a->bay, &b->fan, b->bay, s->advice->inner_m)
+                  || dew_fans_mirrored (&a->fan, a->bay, &b->fan, b->bay, s->advice->inner_m);
         }
       if (!alike)
         g_array_append_val (list, n);
@@ -109,16 +110,34 @@ describe (DewFanSearch *s, DewFanOption *option)
   DewFanAdvice *advice = s->advice;
   const DewFanOption *best = advice->n_options > 0 ? &advice->options[0] : option;
   const DewVariant *variant = dew_chamber_variant (s->chamber, s->variant_id);
+  int bay = option->candidate >= 0 ? advice->candidates[option->candidate].bay
+                                   : dew_variant_bay_at (s->chamber, variant, option->fan.z_m);
   g_autoptr (GArray) to_best = dew_bay_changes (option->day, option->night, best->day, best->night);
 
   option->bays
     = dew_bay_changes (option->day, option->night, advice->present.day, advice->present.night);
   option->changes = dew_trade_offs (&option->objective, &advice->present.objective, option->bays);
   option->against_best = dew_trade_offs (&option->objective, &best->objective, to_best);
-  option->shelf = dew_fan_shelf (s->chamber, variant,
-                                 option->candidate >= 0
-                                   ? advice->candidates[option->candidate].bay
-                                   : dew_variant_bay_at (s->chamber, variant, option->fan.z_m));
+  for (int night = 0; night < 2; night++)
+    {
+      const DewForecast *f = night ? option->night : option->day;
+
+      for (int d = 0; f != NULL && d < f->n_devices; d++)
+        {
+          const DewThing *thing
+            = dew_variant_thing ((DewVariant *) variant, f->devices[d].thing_id);
+          gboolean it
+            = advice->fan_id != 0 ? f->devices[d].thing_id == advice->fan_id : thing == NULL;
+
+          if (it && f->devices[d].wetting_kg_m2s > option->wetting_kg_m2s)
+            option->wetting_kg_m2s = f->devices[d].wetting_kg_m2s;
+        }
+    }
+  for (guint b = 0; b < option->bays->len; b++)
+    if (g_array_index (option->bays, DewBayChange, b).bay == bay)
+      g_strlcpy (option->name, g_array_index (option->bays, DewBayChange, b).name,
+                 sizeof option->name);
+  option->shelf = dew_fan_shelf (s->chamber, variant, bay);
 }
 
 gboolean
@@ -128,6 +147,8 @@ dew_fan_answer (DewFanSearch *s, GError **error)
   g_autoptr (GArray) list = NULL;
 
   list = short_list (s);
+  if (list->len > 1 && !dew_fan_find_second (s, g_array_index (list, int, 1), error))
+    return FALSE;
   advice->n_options = list->len - 1;
   advice->options = g_new0 (DewFanOption, MAX (1, advice->n_options));
   fill_option (s, 0, &advice->present);

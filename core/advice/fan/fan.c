@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include "advice/parallel.h"
-#include "geometry/geometry.h"
 
 /* How far each round goes, found by trial: 203 places in the demo were forecast to the end. By
  * the coarse round their objectives correlate to 0.65 with the settled ones, by the closer round
@@ -38,9 +37,10 @@ dew_fan_apply (DewChamber *chamber, guint variant_id, guint fan_id, const DewFan
                double opening_factor)
 {
   DewVariant *variant = dew_chamber_variant (chamber, variant_id);
-  DewThing *thing = fan_id != 0 ? dew_variant_thing (variant, fan_id) : NULL;
+  DewThing *thing
+    = fan_id != 0 && fan_id != DEW_FAN_NEW ? dew_variant_thing (variant, fan_id) : NULL;
 
-  if (fan_id != 0 && (thing == NULL || thing->kind != DEW_THING_FAN))
+  if (fan_id != 0 && fan_id != DEW_FAN_NEW && (thing == NULL || thing->kind != DEW_THING_FAN))
     return 0;
   if (thing == NULL)
     {
@@ -78,9 +78,9 @@ dew_fan_document (const DewFanSearch *s, DewFanHand *hand, int candidate)
   return hand->chamber;
 }
 
-static gboolean
-try_candidate (const DewFanSearch *s, int thread, int candidate, const DewTrialPace *pace,
-               const gboolean asks[2], DewObjective *out)
+gboolean
+dew_fan_try (const DewFanSearch *s, int thread, int candidate, const DewTrialPace *pace,
+             const gboolean asks[2], DewObjective *out)
 {
   DewFanHand *hand = &s->hands[thread];
   const DewChamber *chamber = dew_fan_document (s, hand, candidate);
@@ -108,7 +108,7 @@ run_coarse (int job, int thread, gpointer data)
   /* By day, unless only the night counts. */
   gboolean asks[2] = { s->asks[0], !s->asks[0] };
 
-  if (!try_candidate (s, thread, job, &coarse_pace, asks, &c->objective))
+  if (!dew_fan_try (s, thread, job, &coarse_pace, asks, &c->objective))
     return;
   c->coarse = c->objective.value;
   c->round = DEW_ROUND_COARSE;
@@ -122,7 +122,7 @@ run_closer (int job, int thread, gpointer data)
   DewObjective objective;
 
   /* The layout as it is needs no closer look: it is settled in any case. */
-  if (candidate < 0 || !try_candidate (s, thread, candidate, &closer_pace, s->asks, &objective))
+  if (candidate < 0 || !dew_fan_try (s, thread, candidate, &closer_pace, s->asks, &objective))
     return;
   s->advice->candidates[candidate].objective = objective;
   s->advice->candidates[candidate].round = DEW_ROUND_CLOSER;
@@ -133,17 +133,16 @@ run_settled (int job, int thread, gpointer data)
 {
   DewFanSearch *s = data;
   DewFanHand *hand = &s->hands[thread];
-  int candidate = s->chosen[job / 2], night = job % 2;
+  int at = s->settle_from + job / 2, candidate = s->chosen[at], night = job % 2;
 
   if (!s->asks[night])
     return;
-  s->kept[job / 2][night]
-    = dew_trial_settle (hand->trial[night], dew_fan_document (s, hand, candidate), s->variant_id,
-                        &s->options, s->cancellable, NULL);
+  s->kept[at][night] = dew_trial_settle (hand->trial[night], dew_fan_document (s, hand, candidate),
+                                         s->variant_id, &s->options, s->cancellable, NULL);
 }
 
-static void
-tell (DewFanSearch *s, int done)
+void
+dew_fan_tell (DewFanSearch *s, int done)
 {
   if (s->q->progress != NULL)
     s->q->progress (MIN (s->total, s->done_before + done), s->total, s->advice->candidates,
@@ -153,19 +152,19 @@ tell (DewFanSearch *s, int done)
 static void
 tell_coarse (int done, gpointer data)
 {
-  tell (data, done);
+  dew_fan_tell (data, done);
 }
 
 static void
 tell_closer (int done, gpointer data)
 {
-  tell (data, CLOSER_WORK * done);
+  dew_fan_tell (data, CLOSER_WORK * done);
 }
 
 static void
 tell_settled (int done, gpointer data)
 {
-  tell (data, SETTLED_WORK * done);
+  dew_fan_tell (data, SETTLED_WORK * done);
 }
 
 int
@@ -230,7 +229,8 @@ run_rounds (DewFanSearch *s, GError **error)
   int closer = MIN (advice->n_candidates, CLOSER_SHARE * refine), asked = s->asks[0] + s->asks[1];
 
   refine = MIN (refine, advice->n_candidates);
-  s->total = advice->n_candidates + CLOSER_WORK * (closer + 1) + 2 * SETTLED_WORK * (refine + 1);
+  s->total = advice->n_candidates + CLOSER_WORK * (closer + 1) + 2 * SETTLED_WORK * (refine + 1)
+             + dew_fan_refine_work (CLOSER_WORK, SETTLED_WORK);
   s->options.grid = DEW_GRID_SETTLED;
 
   if (!dew_parallel_run (advice->n_candidates, s->n_hands, run_coarse, tell_coarse, s,
@@ -249,6 +249,7 @@ run_rounds (DewFanSearch *s, GError **error)
   if (!dew_parallel_run (2 * s->n_chosen, s->n_hands, run_settled, tell_settled, s, s->cancellable,
                          error))
     return FALSE;
+  s->done_before += 2 * SETTLED_WORK * (refine + 1);
   advice->settled_forecasts = asked * s->n_chosen;
   return TRUE;
 }
@@ -257,7 +258,7 @@ run_rounds (DewFanSearch *s, GError **error)
 static gboolean
 judge_settled (DewFanSearch *s, GError **error)
 {
-  for (int n = 0; n < s->n_chosen; n++)
+  for (int n = s->settle_from; n < s->n_chosen; n++)
     {
       int candidate = s->chosen[n];
       const DewChamber *chamber = dew_fan_document (s, &s->hands[0], candidate);
@@ -284,6 +285,26 @@ judge_settled (DewFanSearch *s, GError **error)
       s->advice->candidates[candidate].round = DEW_ROUND_SETTLED;
     }
   return TRUE;
+}
+
+gboolean
+dew_fan_settle_more (DewFanSearch *s, const int *candidates, int n, GError **error)
+{
+  int all = s->n_chosen + n;
+
+  s->chosen = g_renew (int, s->chosen, all);
+  s->kept = g_realloc (s->kept, sizeof *s->kept * all);
+  s->settled = g_renew (DewObjective, s->settled, all);
+  s->settle_from = s->n_chosen;
+  for (int c = 0; c < n; c++)
+    {
+      s->chosen[s->n_chosen] = candidates[c];
+      s->kept[s->n_chosen][0] = s->kept[s->n_chosen][1] = NULL;
+      s->n_chosen++;
+    }
+  s->advice->settled_forecasts += n * (s->asks[0] + s->asks[1]);
+  return dew_parallel_run (2 * n, s->n_hands, run_settled, NULL, s, s->cancellable, error)
+         && judge_settled (s, error);
 }
 
 /* --- asking -------------------------------------------------------------- */
@@ -319,9 +340,45 @@ only_trouble_is (const DewChamber *chamber, guint variant_id, guint thing_id)
   return problems->len > 0;
 }
 
+/* What all trials start from, so that the answer does not depend on where the fan is drawn: one in
+ * the middle of the first bay where it fits, blowing up or to the back; else in the middle one of
+ * the places; as it is drawn where there is no place. */
+static DewChamber *
+start_layout (const DewFanSearch *s)
+{
+  DewChamber *from = dew_chamber_copy (s->n_first > 0 ? s->bare : s->chamber);
+  g_autofree double *z = NULL;
+  g_autofree guint *shelf = NULL;
+  DewFan fan;
+  int n, bay;
+
+  if (s->n_first == 0)
+    return from;
+  fan = s->advice->candidates[s->n_first / 2].fan;
+  n = dew_variant_bays (s->bare, dew_chamber_variant (s->bare, s->variant_id), &z, &shelf);
+  for (int at = 0; at < 2 * n; at++)
+    {
+      DewFan middle = fan;
+
+      middle.mount = DEW_FAN_FREE;
+      middle.x_m = 0.5 * s->advice->inner_m[0];
+      middle.y_m = 0.5 * s->advice->inner_m[1];
+      middle.z_m = 0.5 * (z[at / 2] + z[at / 2 + 1]);
+      middle.azimuth_rad = 0.5 * G_PI;
+      middle.elevation_rad = at % 2 == 0 ? 0.5 * G_PI : 0.0;
+      if (!dew_fan_fits (s->bare, s->variant_id, &middle, &bay))
+        continue;
+      fan = middle;
+      break;
+    }
+  dew_fan_apply (from, s->variant_id, 0, &fan, 1.0);
+  return from;
+}
+
 static gboolean
 start_search (DewFanSearch *s, GError **error)
 {
+  g_autoptr (DewChamber) from = start_layout (s);
   int jobs = MAX (2 * (s->q->refine > 0 ? s->q->refine : USUAL_REFINE), s->advice->n_candidates);
 
   for (int night = 0; night < 2; night++)
@@ -330,7 +387,7 @@ start_search (DewFanSearch *s, GError **error)
         continue;
       s->options.night = night;
       s->start[night]
-        = dew_trial_start_new (s->chamber, s->variant_id, &s->options, s->cancellable, error);
+        = dew_trial_start_new (from, s->variant_id, &s->options, s->cancellable, error);
       if (s->start[night] == NULL)
         return FALSE;
     }
@@ -360,6 +417,7 @@ end_search (DewFanSearch *s)
   dew_trial_start_free (s->start[0]);
   dew_trial_start_free (s->start[1]);
   dew_chamber_free (s->without);
+  dew_chamber_free (s->bare);
   g_free (s->hands);
   g_free (s->chosen);
   g_free (s->kept);
@@ -371,7 +429,7 @@ static void
 find_places (DewFanSearch *s, const DewThing *thing, DewFan *fan)
 {
   DewFanAdvice *advice = s->advice;
-  g_autoptr (DewChamber) bare = dew_chamber_copy (s->chamber);
+  DewChamber *bare = dew_chamber_copy (s->chamber);
   gboolean stand = s->q->stand, walls = s->q->walls;
   GArray *places;
 
@@ -389,12 +447,14 @@ find_places (DewFanSearch *s, const DewThing *thing, DewFan *fan)
     = thing == NULL || !only_trouble_is (s->chamber, s->variant_id, advice->fan_id);
   if (!advice->present_fits)
     {
-      s->without = g_steal_pointer (&bare);
+      s->without = dew_chamber_copy (bare);
       s->chamber = s->without;
     }
   advice->off = !(fan->speed_day > 0.0) && !(fan->speed_night > 0.0);
   if (advice->off)
     advice->n_candidates = 0;
+  s->bare = bare;
+  s->n_first = advice->n_places = advice->n_candidates;
 }
 
 DewFanAdvice *
@@ -436,7 +496,7 @@ dew_fan_advise (const DewChamber *chamber, guint variant_id, const DewFanQuestio
   s.asks[1] = question->weights.day_share < 1.0;
   find_places (&s, thing, &usual.fan);
   fine = start_search (&s, error) && run_rounds (&s, error) && judge_settled (&s, error)
-         && dew_fan_answer (&s, error);
+         && dew_fan_refine (&s, error) && dew_fan_answer (&s, error);
   end_search (&s);
   if (!fine)
     return NULL;

@@ -6,9 +6,11 @@
  * Every sensible position and direction is forecast by the real model: first a few
  * pseudo-steps on draft zones from the present layout's settled state, by day; the better
  * part again with more steps, by day and night; the best and really different ones to the
- * end on settled zones. The ranking rests on those last forecasts alone. Each forecast
- * takes a fixed number of steps from the same start, so that the same question gives the
- * same answer bit for bit, whatever the number of threads.
+ * end on settled zones. From the two best of those it goes on in small steps of place, aim and
+ * speed. Forecasts to the end are those of the drawing when one looks at it. All quick ones start
+ * from one settled layout that does not depend on where the fan is drawn, but for a fan that is the
+ * only candidate. Each forecast takes a fixed number of steps from the same start, so that the same
+ * question gives the same answer bit for bit, whatever the number of threads.
  *
  * The band of a difference: the final layouts are forecast again with 16 other sets of
  * what a grower cannot know (bands.h), the same sets for each layout, on draft zones. What
@@ -89,16 +91,19 @@ typedef struct
   gboolean sure;            /* gain is positive and more than the band */
   double behind;            /* the best option's objective.value less this one's */
   double behind_band;
-  gboolean as_good;     /* as the best: the difference is within the band */
-  int shelf;            /* that the bay of the fan stands on, from below; 0: the floor */
-  GArray *bays;         /* DewBayChange against the present */
-  GArray *changes;      /* DewChange: trade-offs against the present */
-  GArray *against_best; /* DewChange: against options[0]; empty for that itself */
+  gboolean as_good;         /* as the best: the difference is within the band */
+  int shelf;                /* that the bay of the fan stands on, from below; 0: the floor */
+  char name[DEW_NAME_SIZE]; /* of that shelf; empty: it has none */
+  double wetting_kg_m2s;    /* mist and drip that fall on the fan, the worse of day and night */
+  GArray *bays;             /* DewBayChange against the present */
+  GArray *changes;          /* DewChange: trade-offs against the present */
+  GArray *against_best;     /* DewChange: against options[0]; empty for that itself */
 } DewFanOption;
 
 typedef struct
 {
-  guint fan_id;          /* that was moved; 0: there is none, `typical` was tried */
+  guint fan_id; /* that was moved; 0: there is none, `typical` was tried */
+  int n_places; /* of the candidates: those that all were tried; the rest were found from them */
   gboolean present_fits; /* FALSE: the fan cannot be where it is drawn; `present` is
                           * the layout without it, as it is when there is none */
   int n_candidates;
@@ -107,7 +112,11 @@ typedef struct
   int n_options;               /* 0: nothing fits */
   DewFanOption *options;       /* best first, by the settled forecasts */
   gboolean winner;             /* the best one is surely better than the present */
-  gboolean off;                /* by day and by night: nothing was tried */
+  gboolean has_second;         /* a second fan of the kind was tried beside options[0] */
+  DewFan second;
+  int second_bay;
+  double second_value; /* objective with both, settled */
+  gboolean off;        /* by day and by night: nothing was tried */
   DewWants *wants;
   DewWeights weights;
   double inner_m[3];
@@ -125,8 +134,10 @@ DewFanAdvice *dew_fan_advise (const DewChamber *chamber, guint variant_id,
 void dew_fan_advice_free (DewFanAdvice *advice);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DewFanAdvice, dew_fan_advice_free)
 
+#define DEW_FAN_NEW G_MAXUINT /* for dew_fan_apply(): one more fan */
+
 /* Puts a candidate's or an option's fan into a document: sets the fan's fields (adds a fan
- * where fan_id is 0), scales openings. The id of that fan, 0 when it is gone. */
+ * where fan_id is 0 or DEW_FAN_NEW), scales openings. The id of that fan, 0 when it is gone. */
 guint dew_fan_apply (DewChamber *chamber, guint variant_id, guint fan_id, const DewFan *fan,
                      double opening_factor);
 

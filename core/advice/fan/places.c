@@ -8,9 +8,11 @@
 #define MOST_ALONG 16       /* places along an axis */
 #define BLOCKED_AT_MOST 6   /* of so many places all but one */
 #define THROW_DIAMETERS 1.0 /* free air ahead of a fan, at least */
-#define LEAST_APART_M 0.20  /* fans nearer than this are one place */
-#define APART_SHARE 0.4     /* of the smaller side of the enclosure, likewise */
-#define ALIKE_COS 0.64      /* aims less than 50 degrees apart */
+#define LEAVES_M \
+  0.05 /* ahead of a fan, beside the throw: guard and leaves; common practice, no source */
+#define LEAST_APART_M 0.20 /* fans nearer than this are one place */
+#define APART_SHARE 0.4    /* of the smaller side of the enclosure, likewise */
+#define ALIKE_COS 0.64     /* aims less than 50 degrees apart */
 #define USUAL_CANDIDATES 500
 #define FEW_CANDIDATES 200 /* with fewer, more places are worth more than more aims */
 
@@ -32,6 +34,23 @@ static int
 third_of (double at_m, double length_m)
 {
   return CLAMP ((int) floor (3.0 * at_m / length_m), 0, 2);
+}
+
+gboolean
+dew_fans_mirrored (const DewFan *a, int bay_a, const DewFan *b, int bay_b, const double inner_m[3])
+{
+  for (int axis = 0; axis < 2; axis++)
+    {
+      DewFan seen = *b;
+
+      *(axis == 0 ? &seen.x_m : &seen.y_m) = inner_m[axis] - (axis == 0 ? b->x_m : b->y_m);
+      seen.azimuth_rad = axis == 0 ? G_PI - b->azimuth_rad : -b->azimuth_rad;
+      if (b->mount == DEW_FAN_IN_WALL && b->face / 2 == axis)
+        seen.face = b->face ^ 1;
+      if (dew_fans_alike (a, bay_a, &seen, bay_b, inner_m))
+        return TRUE;
+    }
+  return FALSE;
 }
 
 gboolean
@@ -158,6 +177,30 @@ place_along (double lo, double hi, int n, int i)
   return n == 1 ? 0.5 * (lo + hi) : lo + (hi - lo) * i / (n - 1);
 }
 
+/* Whether nothing stands right in front of a fan: along its aim for a diameter and a hand's
+ * breadth, half as wide as its disc. */
+static gboolean
+is_clear_ahead (const Room *room, const double at[3], const double aim[3])
+{
+  double r = 0.5 * room->fan->diameter_m, way = room->fan->diameter_m + LEAVES_M;
+
+  for (int part = 1; part <= 4; part++)
+    {
+      double lo[3], hi[3];
+
+      for (int a = 0; a < 3; a++)
+        {
+          double middle = at[a] + 0.25 * part * way * aim[a];
+
+          lo[a] = middle - 0.5 * r;
+          hi[a] = middle + 0.5 * r;
+        }
+      if (!is_clear (room, lo, hi))
+        return FALSE;
+    }
+  return TRUE;
+}
+
 /* The axes, and halfway between each two of them unless only the axes are asked for. */
 static gboolean
 aim_of (int n, gboolean axes, double *azimuth, double *elevation, double aim[3])
@@ -210,7 +253,8 @@ add_free (const Room *room, const int along[3], GArray *out)
           c.fan.z_m = at[2];
           for (int d = 0; d < 27; d++)
             if (aim_of (d, room->axes, &c.fan.azimuth_rad, &c.fan.elevation_rad, aim)
-                && throw_m (room, b, at, aim) >= THROW_DIAMETERS * room->fan->diameter_m)
+                && throw_m (room, b, at, aim) >= THROW_DIAMETERS * room->fan->diameter_m
+                && is_clear_ahead (room, at, aim))
               g_array_append_val (out, c);
         }
     }
@@ -253,6 +297,8 @@ add_in_walls (const Room *room, const int along[3], GArray *out)
             c.fan.x_m = at[0];
             c.fan.y_m = at[1];
             c.fan.z_m = at[2];
+            c.fan.azimuth_rad = c.fan.elevation_rad
+              = 0.0; /* of no use there: one fan, one record */
             thing.fan = c.fan;
             dew_thing_box (room->chamber, &thing, box_lo, box_hi);
             if (!is_clear (room, box_lo, box_hi))
@@ -319,21 +365,15 @@ multiply (GArray *places, const DewFanQuestion *q)
   return out;
 }
 
-GArray *
-dew_fan_places (const DewChamber *without, guint variant_id, const DewFan *fan,
-                const DewFanQuestion *question, gboolean stand, gboolean walls, int most)
+/* About `most` places of one kind, as close together as so many allow, along all axes alike. */
+static GArray *
+places_of_kind (const Room *room, gboolean stand, int most)
 {
-  Room room = { 0 };
   GArray *best = NULL;
   double least_apart = G_MAXDOUBLE;
   gboolean fits = FALSE;
-  int factors = MAX (1, question->n_speeds) * MAX (1, question->n_openings), aims;
+  int aims = !stand ? 2 : room->axes ? 6 : 18;
 
-  most = MAX (1, (most > 0 ? most : USUAL_CANDIDATES) / factors);
-  look_round (&room, without, variant_id, fan);
-  room.axes = most < FEW_CANDIDATES;
-  aims = !stand ? 2 : room.axes ? 6 : 18;
-  /* As close together as so many places allow, along all axes alike. */
   for (int n = 0; n < MOST_ALONG * MOST_ALONG * MOST_ALONG; n++)
     {
       const int along[3] = { n % MOST_ALONG + 1, n / MOST_ALONG % MOST_ALONG + 1,
@@ -342,13 +382,14 @@ dew_fan_places (const DewChamber *without, guint variant_id, const DewFan *fan,
       GArray *places;
 
       for (int a = 0; a < 3; a++)
-        apart += pow ((a == 2 ? room.inner_m[2] / room.n_bays : room.inner_m[a]) / along[a], 2.0);
+        apart
+          += pow ((a == 2 ? room->inner_m[2] / room->n_bays : room->inner_m[a]) / along[a], 2.0);
       if (fits && apart > least_apart - 1e-12)
         continue;
       /* Many more than asked for even if most are blocked: not worth counting. */
-      if (n > 0 && along[0] * along[1] * along[2] * room.n_bays * aims > BLOCKED_AT_MOST * most)
+      if (n > 0 && along[0] * along[1] * along[2] * room->n_bays * aims > BLOCKED_AT_MOST * most)
         continue;
-      places = places_at (&room, stand, walls, along);
+      places = places_at (room, stand, !stand, along);
       if (places->len > 0
           && (places->len <= (guint) most || best == NULL || (!fits && places->len < best->len)))
         {
@@ -360,10 +401,68 @@ dew_fan_places (const DewChamber *without, guint variant_id, const DewFan *fan,
       else
         g_array_unref (places);
     }
-  if (best == NULL)
-    best = g_array_new (FALSE, TRUE, sizeof (DewFanCandidate));
+  return best != NULL ? best : g_array_new (FALSE, TRUE, sizeof (DewFanCandidate));
+}
+
+GArray *
+dew_fan_places (const DewChamber *without, guint variant_id, const DewFan *fan,
+                const DewFanQuestion *question, gboolean stand, gboolean walls, int most)
+{
+  Room room = { 0 };
+  GArray *all = g_array_new (FALSE, TRUE, sizeof (DewFanCandidate));
+  int factors = MAX (1, question->n_speeds) * MAX (1, question->n_openings);
+
+  most = MAX (1, (most > 0 ? most : USUAL_CANDIDATES) / factors);
+  look_round (&room, without, variant_id, fan);
+  room.axes = most < FEW_CANDIDATES;
+  /* Where both are asked for, walls and free air share: each is searched as densely. */
+  for (int kind = 0; kind < 2; kind++)
+    if (kind == 0 ? stand : walls)
+      {
+        g_autoptr (GArray) some
+          = places_of_kind (&room, kind == 0, MAX (1, stand && walls ? most / 2 : most));
+
+        g_array_append_vals (all, some->data, some->len);
+      }
   leave (&room);
-  return multiply (checked (without, variant_id, best), question);
+  return multiply (checked (without, variant_id, all), question);
+}
+
+gboolean
+dew_fan_fits (const DewChamber *without, guint variant_id, const DewFan *fan, int *bay)
+{
+  Room room = { 0 };
+  const double at[3] = { fan->x_m, fan->y_m, fan->z_m };
+  DewThing thing = { .kind = DEW_THING_FAN, .fan = *fan };
+  double lo[3], hi[3], aim[3];
+  gboolean fits;
+
+  look_round (&room, without, variant_id, fan);
+  *bay = dew_bay_at (room.z_m, room.n_bays, fan->z_m);
+  dew_thing_box (without, &thing, lo, hi);
+  fits = is_clear (&room, lo, hi);
+  if (fan->mount == DEW_FAN_FREE)
+    {
+      double r = 0.5 * fan->diameter_m + CLEAR_M - 1e-9;
+
+      dew_fan_aim (fan, aim);
+      for (int a = 0; a < 3; a++)
+        fits = fits && at[a] - r >= (a == 2 ? room.floor_m[*bay] : 0.0)
+               && at[a] + r <= (a == 2 ? room.z_m[*bay + 1] : room.inner_m[a]);
+      fits = fits && throw_m (&room, *bay, at, aim) >= THROW_DIAMETERS * fan->diameter_m
+             && is_clear_ahead (&room, at, aim);
+    }
+  leave (&room);
+  if (fits)
+    {
+      g_autoptr (DewChamber) tried = dew_chamber_copy (without);
+      g_autoptr (GArray) problems = NULL;
+
+      dew_fan_apply (tried, variant_id, 0, fan, 1.0);
+      problems = dew_chamber_check (tried, variant_id);
+      fits = problems->len == 0;
+    }
+  return fits;
 }
 
 /* --- the map ------------------------------------------------------------- */

@@ -8,11 +8,12 @@
 #define HELD_K 0.1
 #define POINTS_PER_K 5.0 /* a kelvin counts as much as this many points of humidity */
 #define BISECTIONS 3
-#define VERIFIED_MOST 3 /* next larger values that are tried when settled zones say no */
-#define KNEE_LEAST 0.1  /* of the whole way: flatter curves have no knee */
-#define DAY_H 24.0
+#define UP_MOST 4 /* larger values that are tried when settled zones say no */
+#define UP_FACTOR 1.5
+#define CLOSE_ENOUGH 0.15 /* of an output: humidifiers are not sold more finely */
+#define DOWN_MOST 10
+#define KNEE_LEAST 0.1 /* of the whole way: flatter curves have no knee */
 #define FOGGY_RH 0.97
-#define MOST_LAMP_H 16
 
 /* --- one point ----------------------------------------------------------- */
 
@@ -156,16 +157,19 @@ dew_sizing_add_points (DewSizer *s, DewSizingCurve *curve, const double *x, GArr
   return TRUE;
 }
 
-/* The smallest (of a vent: the largest) value that holds, -1. */
 int
-dew_sizing_find_least (const DewSizingCurve *curve)
+dew_sizing_find_least (const DewSizingCurve *curve, gboolean settled)
 {
-  gboolean largest = curve->sizing == DEW_SIZING_VENT || curve->sizing == DEW_SIZING_LAMP;
+  gboolean largest = curve->sizing == DEW_SIZING_VENT;
   int found = -1;
 
   for (guint p = 0; p < curve->points->len; p++)
-    if (g_array_index (curve->points, DewSizingPoint, p).holds && (found < 0 || largest))
-      found = p;
+    {
+      const DewSizingPoint *point = &g_array_index (curve->points, DewSizingPoint, p);
+
+      if (point->holds && (point->settled || !settled) && (found < 0 || largest))
+        found = p;
+    }
   return found;
 }
 
@@ -236,46 +240,42 @@ dew_sizing_nearest (const DewSizingCurve *curve, double x)
   return best;
 }
 
-/* Settled zones have the last word: what does not hold on them gives way to the next value. */
-static gboolean
-verify (DewSizer *s, DewSizingCurve *curve)
+gboolean
+dew_sizing_settle (DewSizer *s, DewSizingCurve *curve, double x, GArray *layout, gboolean *holds)
 {
-  int step = curve->sizing == DEW_SIZING_VENT ? -1 : 1;
+  g_autoptr (GArray) kept = layout != NULL ? g_array_ref (layout) : NULL;
+  int at;
 
-  for (int tries = 0; tries < VERIFIED_MOST; tries++)
-    {
-      int at = dew_sizing_find_least (curve);
-      DewSizingPoint *point;
-
-      if (at < 0)
-        at = find_knee (curve);
-      if (at < 0)
-        return TRUE;
-      point = &g_array_index (curve->points, DewSizingPoint, at);
-      if (point->settled)
-        return TRUE;
-
-      double x = point->x;
-      g_autoptr (GArray) layout = point->layout != NULL ? g_array_ref (point->layout) : NULL;
-      gboolean held = point->holds;
-
-      if (!dew_sizing_add_points (s, curve, &x, layout != NULL ? &layout : NULL, 1,
-                                  DEW_GRID_SETTLED))
-        return FALSE;
-      at = dew_sizing_nearest (curve, x);
-      if (!held || g_array_index (curve->points, DewSizingPoint, at).holds || at + step < 0
-          || at + step >= (int) curve->points->len)
-        return TRUE;
-    }
+  if (!dew_sizing_add_points (s, curve, &x, layout != NULL ? &layout : NULL, 1, DEW_GRID_SETTLED))
+    return FALSE;
+  at = dew_sizing_nearest (curve, x);
+  *holds = at >= 0 && g_array_index (curve->points, DewSizingPoint, at).settled
+           && g_array_index (curve->points, DewSizingPoint, at).holds;
   return TRUE;
+}
+
+/* What comes nearest is told, so it is settled too. */
+static gboolean
+settle_knee (DewSizer *s, DewSizingCurve *curve)
+{
+  int at = find_knee (curve);
+  const DewSizingPoint *point;
+  gboolean holds;
+
+  if (at < 0)
+    at = find_lowest (curve);
+  if (at < 0)
+    return TRUE;
+  point = &g_array_index (curve->points, DewSizingPoint, at);
+  return point->settled || dew_sizing_settle (s, curve, point->x, point->layout, &holds);
 }
 
 gboolean
 dew_sizing_end_walk (DewSizer *s, DewSizingCurve *curve, double present_x)
 {
-  if (!verify (s, curve))
+  if (dew_sizing_find_least (curve, TRUE) < 0 && !settle_knee (s, curve))
     return FALSE;
-  curve->least = dew_sizing_find_least (curve);
+  curve->least = dew_sizing_find_least (curve, TRUE);
   curve->knee = find_knee (curve);
   curve->present = present_x >= 0.0 ? dew_sizing_nearest (curve, present_x) : -1;
   return TRUE;
@@ -302,6 +302,65 @@ drop_foggy_end (DewSizingCurve *curve)
     }
 }
 
+/* From what holds on draft zones upward until it holds on settled ones, then down to the smallest
+ * that does. */
+static gboolean
+settle_output (DewSizer *s, DewSizingCurve *curve, double output)
+{
+  int at = dew_sizing_find_least (curve, FALSE);
+  double hi, lo = 0.0, next;
+  gboolean holds = FALSE;
+
+  if (at < 0)
+    return TRUE;
+  hi = g_array_index (curve->points, DewSizingPoint, at).x;
+  next = at > 0 ? g_array_index (curve->points, DewSizingPoint, at - 1).x : 0.0;
+  if (!dew_sizing_settle (s, curve, hi, NULL, &holds))
+    return FALSE;
+  for (int up = 0; up < UP_MOST && !holds && hi < output; up++)
+    {
+      lo = hi;
+      hi = MIN (output, UP_FACTOR * hi);
+      next = 0.5 * (lo + hi);
+      if (!dew_sizing_settle (s, curve, hi, NULL, &holds))
+        return FALSE;
+    }
+  if (!holds || hi <= 0.0)
+    return TRUE;
+  if (lo == 0.0)
+    {
+      if (!dew_sizing_settle (s, curve, 0.0, NULL, &holds))
+        return FALSE;
+      if (holds)
+        return TRUE;
+    }
+  for (int down = 0; down < DOWN_MOST && hi - lo > CLOSE_ENOUGH * hi; down++)
+    {
+      double x = next > lo && next < hi ? next : 0.5 * (lo + hi);
+
+      if (!dew_sizing_settle (s, curve, x, NULL, &holds))
+        return FALSE;
+      *(holds ? &hi : &lo) = x;
+      next = 0.0;
+    }
+  return TRUE;
+}
+
+/* Where nothing holds: closer round the value that comes nearest. */
+static gboolean
+walk_near_lowest (DewSizer *s, DewSizingCurve *curve)
+{
+  const DewSizingPoint *p = (const DewSizingPoint *) curve->points->data;
+  int lowest = find_lowest (curve), beside = 0;
+  double near[2];
+
+  if (lowest > 0)
+    near[beside++] = 0.5 * (p[lowest].x + p[lowest - 1].x);
+  if (lowest >= 0 && lowest + 1 < (int) curve->points->len)
+    near[beside++] = 0.5 * (p[lowest].x + p[lowest + 1].x);
+  return dew_sizing_add_points (s, curve, near, NULL, beside, DEW_GRID_DRAFT);
+}
+
 static gboolean
 walk_humidifier (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
 {
@@ -323,7 +382,7 @@ walk_humidifier (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
   drop_foggy_end (curve);
   for (int bisection = 0; bisection < BISECTIONS; bisection++)
     {
-      int least = dew_sizing_find_least (curve);
+      int least = dew_sizing_find_least (curve, FALSE);
       double middle;
 
       if (least <= 0)
@@ -334,28 +393,16 @@ walk_humidifier (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
       if (!dew_sizing_add_points (s, curve, &middle, NULL, 1, DEW_GRID_DRAFT))
         return FALSE;
     }
-  /* Where nothing holds: closer round the value that comes nearest. */
-  if (dew_sizing_find_least (curve) < 0)
-    {
-      const DewSizingPoint *p = (const DewSizingPoint *) curve->points->data;
-      int lowest = find_lowest (curve), beside = 0;
-      double near[2];
-
-      if (lowest > 0)
-        near[beside++] = 0.5 * (p[lowest].x + p[lowest - 1].x);
-      if (lowest >= 0 && lowest + 1 < (int) curve->points->len)
-        near[beside++] = 0.5 * (p[lowest].x + p[lowest + 1].x);
-      if (!dew_sizing_add_points (s, curve, near, NULL, beside, DEW_GRID_DRAFT))
-        return FALSE;
-    }
+  if (dew_sizing_find_least (curve, FALSE) < 0 && !walk_near_lowest (s, curve))
+    return FALSE;
   curve->possible = curve->points->len > 1;
-  return dew_sizing_end_walk (s, curve, -1.0);
+  return settle_output (s, curve, output) && dew_sizing_end_walk (s, curve, -1.0);
 }
 
 static gboolean
 walk_vent (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
 {
-  static const double x[] = { 0.0, 0.1, 0.2, 0.35, 0.5, 0.75, 1.0 };
+  static const double x[] = { 0.0, 0.1, 0.25, 0.5, 0.75, 1.0 };
   double open;
 
   if (dew_sizing_vents (variant, &open) == 0)
@@ -363,63 +410,10 @@ walk_vent (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
       curve->trouble = DEW_SIZING_NO_OPENING;
       return TRUE;
     }
-  if (!dew_sizing_add_points (s, curve, x, NULL, G_N_ELEMENTS (x), DEW_GRID_DRAFT))
+  if (!dew_sizing_add_points (s, curve, x, NULL, G_N_ELEMENTS (x), DEW_GRID_SETTLED))
     return FALSE;
   curve->possible = curve->points->len > 1;
   return dew_sizing_end_walk (s, curve, open);
-}
-
-/* --- lamp hours ---------------------------------------------------------- */
-
-/* Means over a day of the lit and the dark steady state, for each number of hours: what a march
- * through the hours would give a light enclosure. Wanted likewise from day and night. */
-static gboolean
-walk_lamp (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
-{
-  const DewSizingPoint *now = &s->advice->present;
-  gboolean lamp = FALSE;
-
-  for (guint t = 0; t < variant->things->len; t++)
-    lamp |= g_array_index (variant->things, DewThing, t).kind == DEW_THING_LAMP;
-  if (!lamp)
-    {
-      curve->trouble = DEW_SIZING_NO_LAMP;
-      return TRUE;
-    }
-  for (int h = 0; h <= MOST_LAMP_H; h++)
-    {
-      DewSizingPoint point = { .x = h,
-                               .n_bays = now->n_bays,
-                               .bays = g_new0 (DewSizingBay, now->n_bays),
-                               .settled = TRUE,
-                               .holds = TRUE,
-                               .water_kg_day = now->water_kg_day };
-      double lit = h / DAY_H;
-
-      for (int b = 0; b < now->n_bays; b++)
-        {
-          const DewSizingBay *is = &now->bays[b];
-          const DewBandWish *w = &s->advice->bay_bands[b];
-          double lo = lit * w->t_day_lo_C + (1.0 - lit) * w->t_night_lo_C;
-          double hi = lit * w->t_day_hi_C + (1.0 - lit) * w->t_night_hi_C;
-          DewSizingBay *bay = &point.bays[b];
-
-          bay->t_C = bay->t_night_C = lit * is->t_C + (1.0 - lit) * is->t_night_C;
-          bay->rh = bay->rh_night = lit * is->rh + (1.0 - lit) * is->rh_night;
-          bay->short_rh = bay->rh < w->rh_lo ? w->rh_lo - bay->rh : 0.0;
-          bay->over_rh = bay->rh > w->rh_hi ? bay->rh - w->rh_hi : 0.0;
-          bay->short_K = bay->t_C < lo ? lo - bay->t_C : 0.0;
-          bay->over_K = bay->t_C > hi ? bay->t_C - hi : 0.0;
-          point.miss
-            += 100.0 * (bay->short_rh + bay->over_rh) + POINTS_PER_K * (bay->short_K + bay->over_K);
-          point.holds = point.holds && bay->short_rh <= HELD_RH && bay->over_rh <= HELD_RH
-                        && bay->short_K <= HELD_K && bay->over_K <= HELD_K;
-        }
-      g_array_append_val (curve->points, point);
-    }
-  curve->possible = TRUE;
-  curve->least = dew_sizing_find_least (curve);
-  return TRUE;
 }
 
 gboolean
@@ -435,8 +429,6 @@ dew_sizing_walk (DewSizer *s, DewSizing sizing, DewSizingCurve *out)
       return walk_humidifier (s, out, variant);
     case DEW_SIZING_VENT:
       return walk_vent (s, out, variant);
-    case DEW_SIZING_LAMP:
-      return walk_lamp (s, out, variant);
     default:
       g_return_val_if_reached (FALSE);
     }

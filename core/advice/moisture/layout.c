@@ -274,3 +274,41 @@ dew_sizing_pot_spots (const DewChamber *chamber, guint variant_id, const DewPot 
     }
   return bays;
 }
+
+gboolean
+dew_sizing_humidifier_spot (const DewChamber *chamber, guint variant_id, DewHumidifier *humidifier)
+{
+  DewThing like;
+  g_autoptr (GPtrArray) bays = NULL;
+
+  dew_thing_init (&like, DEW_THING_POT);
+  like.pot.rim_diameter_m = MAX (humidifier->width_m, humidifier->depth_m);
+  like.pot.height_m = humidifier->height_m;
+  bays = dew_sizing_pot_spots (chamber, variant_id, &like.pot);
+  /* The tank low: its weight, and where it drips if it leaks. */
+  for (guint b = 0; b < bays->len; b++)
+    {
+      const GArray *spots = g_ptr_array_index (bays, b);
+
+      for (guint p = 0; p < spots->len; p++)
+        {
+          const DewPot *spot = &g_array_index (spots, DewPot, p);
+          g_autoptr (DewChamber) tried = dew_chamber_copy (chamber);
+          g_autoptr (GArray) problems = NULL;
+          DewThing thing;
+
+          dew_thing_init (&thing, DEW_THING_HUMIDIFIER);
+          thing.humidifier = *humidifier;
+          thing.humidifier.x_m = spot->x_m;
+          thing.humidifier.y_m = spot->y_m;
+          thing.humidifier.z_m = spot->z_m;
+          dew_variant_add (tried, dew_chamber_variant (tried, variant_id), &thing);
+          problems = dew_chamber_check (tried, variant_id);
+          if (problems->len > 0)
+            continue;
+          *humidifier = thing.humidifier;
+          return TRUE;
+        }
+    }
+  return FALSE;
+}

@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 typedef struct
 {
   const DewChamber *chamber;
+  DewChamber *with_one; /* with the humidifier that is meant, where none is drawn */
   guint variant_id;
   const DewMoistureQuestion *q;
   DewMoistureAdvice *advice;
@@ -32,6 +33,9 @@ int dew_sizing_vents (const DewVariant *variant, double *mean_open);
 
 /* Free spots for a pot, best first, bay after bay: [n_bays] arrays of DewPot, where pots stand
  * now and then as far from all else as can be. Free with g_ptr_array_unref(). */
+/* A spot for a humidifier that wide and high, on the lowest shelf that has one. FALSE: none. */
+gboolean dew_sizing_humidifier_spot (const DewChamber *chamber, guint variant_id,
+                                     DewHumidifier *humidifier);
 GPtrArray *dew_sizing_pot_spots (const DewChamber *chamber, guint variant_id, const DewPot *pot);
 
 /* --- curves -------------------------------------------------------------- */
@@ -47,13 +51,26 @@ gboolean dew_sizing_walk (DewSizer *sizer, DewSizing sizing, DewSizingCurve *out
 /* Forecasts n values of a curve and adds their points. layouts: [n] arrays of DewPot, or NULL. */
 gboolean dew_sizing_add_points (DewSizer *sizer, DewSizingCurve *curve, const double *x,
                                 GArray *const *layouts, int n, DewGrid grid);
-/* The smallest value that holds (of vent and lamp: the largest), and the nearest to x; -1: none. */
-int dew_sizing_find_least (const DewSizingCurve *curve);
+/* The smallest value that holds (of a vent the largest), of those on settled zones or of all, and
+ * the nearest to x; -1: none. */
+int dew_sizing_find_least (const DewSizingCurve *curve, gboolean settled);
 int dew_sizing_nearest (const DewSizingCurve *curve, double x);
-/* Has what is advised borne out on settled zones, and finds it. present_x: of the layout as it
- * is, or -1. */
+/* Forecasts one value on settled zones; *holds tells whether it does. */
+gboolean dew_sizing_settle (DewSizer *sizer, DewSizingCurve *curve, double x, GArray *layout,
+                            gboolean *holds);
+/* Finds what is advised among the settled points; where none holds, settles what comes nearest.
+ * present_x: of the layout as it is, or -1. */
 gboolean dew_sizing_end_walk (DewSizer *sizer, DewSizingCurve *curve, double present_x);
 gboolean dew_sizing_walk_pots (DewSizer *sizer, DewSizingCurve *curve, const DewVariant *variant);
+
+/* --- humidistat ---------------------------------------------------------- */
+
+/* Finds set point and sensor; constant: the point that is advised for a constant output. FALSE
+ * with error when cancelled. */
+gboolean dew_sizing_find_humidistat (DewSizer *sizer, const DewSizingPoint *constant);
+/* Sets all humidifiers to it and adds the sensor. */
+void dew_sizing_set_humidistat (DewChamber *chamber, guint variant_id,
+                                const DewHumidistat *humidistat);
 
 /* Bay with the least room within its band, and that room (fraction; negative: outside). */
 double dew_sizing_margin (const DewSizer *sizer, const DewSizingPoint *point, int *bay);

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "catalogue/catalogue.h"
 #include "forecast/bands.h"
 #include "geometry/geometry.h"
 
@@ -19,7 +20,7 @@ dew_moisture_question_init (DewMoistureQuestion *question)
 const char *
 dew_sizing_key (DewSizing sizing)
 {
-  static const char *const keys[DEW_N_SIZINGS] = { "pots", "humidifier", "vent", "lamp" };
+  static const char *const keys[DEW_N_SIZINGS] = { "pots", "humidifier", "vent" };
 
   g_return_val_if_fail (sizing < DEW_N_SIZINGS, "");
   return keys[sizing];
@@ -37,12 +38,50 @@ find_bays (DewSizer *s, const DewVariant *variant)
   advice->n_bays = dew_variant_bays (s->chamber, variant, &s->z_m, &shelf);
   advice->bay_shelves = g_new0 (int, advice->n_bays + 1);
   advice->bay_bands = g_new0 (DewBandWish, advice->n_bays);
+  advice->bay_z_m = g_new0 (double, advice->n_bays + 1);
+  advice->bay_names = g_malloc0_n (advice->n_bays + 1, sizeof *advice->bay_names);
   for (int b = 0; b < advice->n_bays; b++)
     {
       count += shelf[b] != 0;
       advice->bay_shelves[b] = shelf[b] != 0 ? count : 0;
+      advice->bay_z_m[b] = s->z_m[b];
+      if (shelf[b] != 0)
+        g_strlcpy (advice->bay_names[b], dew_variant_thing (variant, shelf[b])->name,
+                   sizeof advice->bay_names[b]);
       advice->bay_bands[b] = dew_wants_of_bay (advice->wants, s->z_m[b], s->z_m[b + 1]);
     }
+}
+
+/* Where none is drawn, one of the catalogue that fits is meant: the largest of these first, for
+ * the smallest output that holds is looked for downward. */
+static void
+add_humidifier (DewSizer *s)
+{
+  static const char *const usual[]
+    = { "room ultrasonic, small", "small mist cup, 5 V", "plate atomiser 20 mm mesh" };
+  const DewCatalogue *catalogue = dew_catalogue ("humidifiers");
+  DewMoistureAdvice *advice = s->advice;
+  int drawn;
+
+  dew_sizing_output_kg_s (dew_chamber_variant (s->chamber, s->variant_id), &drawn);
+  for (guint u = 0; drawn == 0 && !advice->added && u < G_N_ELEMENTS (usual); u++)
+    {
+      int row = dew_catalogue_find (catalogue, usual[u]);
+
+      if (row < 0)
+        continue;
+      dew_thing_init (&advice->humidifier, DEW_THING_HUMIDIFIER);
+      dew_catalogue_apply_thing (catalogue, (guint) row, &advice->humidifier);
+      advice->humidifier.humidifier.duty_day = advice->humidifier.humidifier.duty_night = 0.0;
+      advice->added
+        = dew_sizing_humidifier_spot (s->chamber, s->variant_id, &advice->humidifier.humidifier);
+      g_strlcpy (advice->model, usual[u], sizeof advice->model);
+    }
+  if (!advice->added)
+    return;
+  s->with_one = dew_chamber_copy (s->chamber);
+  dew_variant_add (s->with_one, dew_chamber_variant (s->with_one, s->variant_id),
+                   &advice->humidifier);
 }
 
 /* As it is, and without humidifiers. */
@@ -104,22 +143,44 @@ find_band (DewSizer *s, DewSizing sizing, DewSizingCurve *curve)
 /* --- asking -------------------------------------------------------------- */
 
 static gboolean
+walk_and_band (DewSizer *s, DewSizing sizing, DewSizingCurve *curve)
+{
+  int at;
+
+  if (!dew_sizing_walk (s, sizing, curve))
+    return FALSE;
+  if (!curve->possible)
+    return TRUE;
+  if (!find_band (s, sizing, curve))
+    return FALSE;
+  at = curve->least >= 0 ? curve->least : curve->knee;
+  /* Where none is needed there is nothing to set. */
+  if (sizing != DEW_SIZING_HUMIDIFIER || at <= 0)
+    return TRUE;
+  return dew_sizing_find_humidistat (s, &g_array_index (curve->points, DewSizingPoint, at));
+}
+
+static gboolean
 advise (DewSizer *s)
 {
+  const DewChamber *drawn = s->chamber;
+  gboolean fine;
+
   if (!find_ends (s))
     return FALSE;
+  if (!s->q->skip[DEW_SIZING_HUMIDIFIER])
+    add_humidifier (s);
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)
     {
       DewSizingCurve *curve = &s->advice->curves[sizing];
 
       if (s->q->skip[sizing])
         continue;
-      if (!dew_sizing_walk (s, sizing, curve))
-        return FALSE;
-      if (!curve->possible)
-        continue;
-      /* Hours of the lamp are no part of a document. */
-      if (sizing != DEW_SIZING_LAMP && !find_band (s, sizing, curve))
+      if (sizing == DEW_SIZING_HUMIDIFIER && s->with_one != NULL)
+        s->chamber = s->with_one;
+      fine = walk_and_band (s, sizing, curve);
+      s->chamber = drawn;
+      if (!fine)
         return FALSE;
     }
   return TRUE;
@@ -166,25 +227,43 @@ dew_moisture_advise (const DewChamber *chamber, guint variant_id,
     }
   dew_layout_bench_close (&s.bench);
   g_free (s.z_m);
+  dew_chamber_free (s.with_one);
   if (!fine)
     return NULL;
   advice->seconds = (g_get_monotonic_time () - began) / 1e6;
   return g_steal_pointer (&advice);
 }
 
-gboolean
+static void
+add_meant (DewChamber *chamber, guint variant_id, const DewMoistureAdvice *advice)
+{
+  if (advice->added)
+    dew_variant_add (chamber, dew_chamber_variant (chamber, variant_id), &advice->humidifier);
+}
+
+void
 dew_moisture_apply (DewChamber *chamber, guint variant_id, const DewMoistureAdvice *advice,
                     DewSizing sizing, int point)
 {
   const GArray *points = advice->curves[sizing].points;
   const DewSizingPoint *p;
 
-  g_return_val_if_fail (point >= 0 && point < (int) points->len, FALSE);
+  g_return_if_fail (point >= 0 && point < (int) points->len);
 
-  if (sizing == DEW_SIZING_LAMP)
-    return FALSE;
   p = &g_array_index (points, DewSizingPoint, point);
+  if (sizing == DEW_SIZING_HUMIDIFIER)
+    add_meant (chamber, variant_id, advice);
   dew_sizing_set (chamber, variant_id, sizing, p->x, p->layout);
+}
+
+gboolean
+dew_moisture_apply_humidistat (DewChamber *chamber, guint variant_id,
+                               const DewMoistureAdvice *advice)
+{
+  if (!advice->humidistat.possible)
+    return FALSE;
+  add_meant (chamber, variant_id, advice);
+  dew_sizing_set_humidistat (chamber, variant_id, &advice->humidistat);
   return TRUE;
 }
 
@@ -196,6 +275,9 @@ dew_moisture_advice_free (DewMoistureAdvice *advice)
   dew_wants_free (advice->wants);
   g_free (advice->bay_shelves);
   g_free (advice->bay_bands);
+  g_free (advice->bay_names);
+  g_free (advice->bay_z_m);
+  dew_sizing_point_clear (&advice->humidistat.point);
   dew_sizing_point_clear (&advice->present);
   dew_sizing_point_clear (&advice->without);
   for (int sizing = 0; sizing < DEW_N_SIZINGS; sizing++)

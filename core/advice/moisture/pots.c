@@ -149,8 +149,98 @@ lows_of (const DewSizingPoint *point, double *rh_low)
     rh_low[b] = MIN (point->bays[b].rh, point->bays[b].rh_night);
 }
 
-/* Pots one by one by the response; forecast at some counts, as many at a time as there are
- * processors' worth of, and from what those say on. */
+/* Layouts of 0, 1, 2 ... pots, made as they are asked for. NULL: there is no spot for so many. */
+static GArray *
+layout_of (DewSizer *s, Pots *pots, double *rh_low, GPtrArray *between, int count)
+{
+  while ((int) between->len <= count)
+    {
+      if (!add_best_pot (s, pots, rh_low))
+        return NULL;
+      g_ptr_array_add (between, pots_as_placed (pots, s->advice->n_bays));
+    }
+  return g_ptr_array_index (between, count);
+}
+
+/* From what holds on draft zones upward until it holds on settled ones, then down until one less
+ * does not. */
+static gboolean
+settle_count (DewSizer *s, DewSizingCurve *curve, Pots *pots, double *rh_low, GPtrArray *between,
+              int most)
+{
+  int at = dew_sizing_find_least (curve, FALSE), hi, lo = -1, step = 1;
+  gboolean holds = FALSE;
+
+  if (at < 0)
+    return TRUE;
+  for (hi = (int) g_array_index (curve->points, DewSizingPoint, at).x; !holds; step *= 2)
+    {
+      GArray *layout = layout_of (s, pots, rh_low, between, hi);
+
+      if (layout == NULL)
+        return TRUE;
+      if (!dew_sizing_settle (s, curve, hi, layout, &holds))
+        return FALSE;
+      if (holds)
+        break;
+      lo = hi;
+      if (hi >= most)
+        return TRUE;
+      hi = MIN (most, hi + step);
+    }
+  for (step = 1; hi - lo > 1; step *= 2)
+    {
+      int x = lo < 0 ? MAX (0, hi - step) : (lo + hi) / 2;
+
+      if (!dew_sizing_settle (s, curve, x, layout_of (s, pots, rh_low, between, x), &holds))
+        return FALSE;
+      *(holds ? &hi : &lo) = x;
+    }
+  return TRUE;
+}
+
+/* On draft zones up to the first count that holds: pots one by one by the response, forecast at
+ * some counts, and from what those say on. */
+static gboolean
+walk_up (DewSizer *s, DewSizingCurve *curve, Pots *pots, double *rh_low, GPtrArray *between,
+         int most)
+{
+  while (pots->count < most && dew_sizing_find_least (curve, FALSE) < 0)
+    {
+      GArray *layout = layout_of (s, pots, rh_low, between, pots->count + 1);
+      double x = pots->count;
+
+      if (layout == NULL)
+        break;
+      if (!is_counted (pots->count, most))
+        continue;
+      if (!dew_sizing_add_points (s, curve, &x, &layout, 1, DEW_GRID_DRAFT))
+        return FALSE;
+      if (dew_sizing_nearest (curve, x) >= 0)
+        lows_of (&g_array_index (curve->points, DewSizingPoint, dew_sizing_nearest (curve, x)),
+                 rh_low);
+    }
+  return TRUE;
+}
+
+static gboolean
+walk_pots (DewSizer *s, DewSizingCurve *curve, Pots *pots, double *rh_low, GPtrArray *between,
+           int most)
+{
+  GArray *none = layout_of (s, pots, rh_low, between, 0);
+  double x = 0.0;
+
+  if (!dew_sizing_add_points (s, curve, &x, &none, 1, DEW_GRID_DRAFT))
+    return FALSE;
+  if (curve->points->len == 0)
+    return TRUE;
+  if (!find_response (s, pots, &g_array_index (curve->points, DewSizingPoint, 0)))
+    return FALSE;
+  lows_of (&g_array_index (curve->points, DewSizingPoint, 0), rh_low);
+  return walk_up (s, curve, pots, rh_low, between, most)
+         && settle_count (s, curve, pots, rh_low, between, most);
+}
+
 gboolean
 dew_sizing_walk_pots (DewSizer *s, DewSizingCurve *curve, const DewVariant *variant)
 {
@@ -161,55 +251,10 @@ dew_sizing_walk_pots (DewSizer *s, DewSizingCurve *curve, const DewVariant *vari
                 g_new0 (double, n *n), 0 };
   g_autofree double *rh_low = g_new0 (double, n);
   g_autoptr (GPtrArray) between = g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
-  g_autoptr (GArray) none = g_array_new (FALSE, FALSE, sizeof (DewPot));
-  GArray *layouts[1] = { none };
-  double x = 0.0;
-  gboolean fine = dew_sizing_add_points (s, curve, &x, layouts, 1, DEW_GRID_DRAFT), more = TRUE;
+  gboolean fine;
 
-  g_ptr_array_add (between, g_array_ref (none));
-  if (fine && curve->points->len > 0)
-    {
-      fine = find_response (s, &pots, &g_array_index (curve->points, DewSizingPoint, 0));
-      lows_of (&g_array_index (curve->points, DewSizingPoint, 0), rh_low);
-    }
-  while (fine && more && curve->points->len > 0 && pots.count < most
-         && dew_sizing_find_least (curve) < 0)
-    {
-      more = add_best_pot (s, &pots, rh_low);
-      if (!more)
-        break;
-      g_ptr_array_add (between, pots_as_placed (&pots, n));
-      if (!is_counted (pots.count, most))
-        continue;
-      x = pots.count;
-      layouts[0] = g_ptr_array_index (between, pots.count);
-      fine = dew_sizing_add_points (s, curve, &x, layouts, 1, DEW_GRID_DRAFT);
-      if (fine && dew_sizing_nearest (curve, x) >= 0)
-        lows_of (&g_array_index (curve->points, DewSizingPoint, dew_sizing_nearest (curve, x)),
-                 rh_low);
-    }
-  /* The counts that were passed over just below the first that holds. */
-  for (int least = dew_sizing_find_least (curve); fine && least > 0;)
-    {
-      double above = g_array_index (curve->points, DewSizingPoint, least).x;
-      double below = g_array_index (curve->points, DewSizingPoint, least - 1).x;
-
-      if (above - below < 1.5)
-        break;
-      x = floor (0.5 * (above + below));
-      layouts[0] = g_ptr_array_index (between, (int) x);
-      fine = dew_sizing_add_points (s, curve, &x, layouts, 1, DEW_GRID_DRAFT);
-      least = dew_sizing_find_least (curve);
-    }
-  /* One more than needed, so that settled zones may ask for it. */
-  if (fine && dew_sizing_find_least (curve) == (int) curve->points->len - 1
-      && add_best_pot (s, &pots, rh_low))
-    {
-      x = pots.count;
-      layouts[0] = pots_as_placed (&pots, n);
-      fine = dew_sizing_add_points (s, curve, &x, layouts, 1, DEW_GRID_DRAFT);
-      g_array_unref (layouts[0]);
-    }
+  g_ptr_array_add (between, g_array_new (FALSE, FALSE, sizeof (DewPot)));
+  fine = walk_pots (s, curve, &pots, rh_low, between, most);
   g_ptr_array_unref (pots.spots);
   g_free (pots.taken);
   g_free (pots.response);

@@ -8,6 +8,7 @@
 
 #include "advice/layouts.h"
 #include "advice/spread.h"
+#include "catalogue/catalogue.h"
 #include "geometry/geometry.h"
 #include "moist/constants.h"
 
@@ -19,6 +20,8 @@
 #define FLAP_CD 0.55
 #define ZIP_CD 0.60
 #define CUT_CD 0.61
+
+#define DOUBLINGS 3 /* of the largest size, while it does best */
 
 static const double usual_areas_m2[] = { 25e-4, 100e-4 };
 
@@ -51,11 +54,24 @@ fits (const DewChamber *chamber, guint variant_id, const GArray *more, const Dew
   return problems->len == 0;
 }
 
+/* Glass is not cut at home, and takes neither flap nor zip; a zip wants film. */
+static gboolean
+takes (const DewChamber *chamber, DewFace face, DewOpeningKind kind)
+{
+  const DewCatalogue *covers = dew_catalogue ("covers");
+  int row = dew_catalogue_find (covers, chamber->panels[face].material);
+  const char *is = row >= 0 ? dew_catalogue_text (covers, (guint) row, "kind") : "film";
+
+  if (g_str_has_prefix (is, "glass"))
+    return FALSE;
+  return kind != DEW_OPENING_ZIP || g_str_has_prefix (is, "film");
+}
+
 /* An opening of that free area in the middle of a side, low or high; moved aside, or to another
  * side, when something else is there. FALSE when there is no room for it. */
 static gboolean
 place_opening (const DewChamber *chamber, guint variant_id, const GArray *more, DewOpeningKind kind,
-               gboolean high, double area_m2, DewOpening *out)
+               gboolean high, double area_m2, DewOpening *out, gboolean *rigid)
 {
   static const DewFace sides[] = { DEW_FACE_FRONT, DEW_FACE_BACK, DEW_FACE_LEFT, DEW_FACE_RIGHT };
   double inner[3], aspect = kind == DEW_OPENING_HOLE ? 1.0 : SLIT_ASPECT;
@@ -81,6 +97,11 @@ place_opening (const DewChamber *chamber, guint variant_id, const GArray *more, 
 
       if (width <= 0.0 || height > inner[2] / 2 - EDGE_M)
         continue;
+      if (!takes (chamber, sides[s], kind))
+        {
+          *rigid = TRUE;
+          continue;
+        }
       out->face = sides[s];
       out->v0_m = high ? inner[2] - EDGE_M - height : EDGE_M;
       out->v1_m = out->v0_m + height;
@@ -131,7 +152,7 @@ add_plan (Asked *asked, DewOpeningPlan plan, double area_m2)
       if (wanted[high] < 0)
         continue;
       if (place_opening (asked->chamber, asked->variant_id, option.openings, wanted[high], high,
-                         area_m2, &opening))
+                         area_m2, &opening, &option.rigid))
         g_array_append_val (option.openings, opening);
       else
         option.no_room = TRUE;
@@ -332,6 +353,7 @@ judge (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice *adv
       option->night = dew_forecast_ref (layout->night);
       option->exchange_1_h
         = 0.5 * DEW_S_PER_H * (option->day->exchange_1_s + option->night->exchange_1_s);
+      option->stale = option->exchange_1_h < DEW_OPENING_FRESH_1_H;
       option->water_kg_day = dew_layout_water_kg_day (layout);
       dew_objective_of (advice->wants, &q->weights, dew_layout_variant (bench, layout), option->day,
                         option->night, &option->objective);
@@ -352,6 +374,89 @@ judge (DewLayoutBench *bench, const DewOpeningQuestion *q, DewOpeningAdvice *adv
         advice->options[o].sure = advice->options[o].gain > advice->options[o].band;
         describe (&advice->options[o], &advice->options[0]);
       }
+  return TRUE;
+}
+
+/* --- sizes --------------------------------------------------------------- */
+
+/* Forecasts the options that have no layout yet and can be made. */
+static gboolean
+run_options (Asked *asked, DewLayoutBench *bench, GPtrArray *layouts, GError **error)
+{
+  g_autoptr (GPtrArray) made = g_ptr_array_new ();
+
+  for (guint o = layouts->len; o < asked->options->len; o++)
+    {
+      const DewOpeningOption *option = &g_array_index (asked->options, DewOpeningOption, o);
+      DewLayout *layout = dew_layout_new (asked->chamber);
+
+      dew_opening_apply (layout->chamber, asked->variant_id, option);
+      g_ptr_array_add (layouts, layout);
+      if (!option->no_room)
+        g_ptr_array_add (made, layout);
+    }
+  return dew_layout_bench_run (bench, (DewLayout *const *) made->pdata, (int) made->len,
+                               DEW_GRID_SETTLED, error);
+}
+
+/* The best so far by its merit alone; -1: none. */
+static int
+best_so_far (const Asked *asked, const DewLayoutBench *bench, const DewWants *wants,
+             const GPtrArray *layouts)
+{
+  double most = -1.0;
+  int best = -1;
+
+  for (guint o = 0; o < layouts->len; o++)
+    {
+      const DewLayout *layout = g_ptr_array_index (layouts, o);
+      DewObjective objective;
+
+      if (layout->trouble != NULL || layout->day == NULL || layout->night == NULL
+          || g_array_index (asked->options, DewOpeningOption, o).no_room)
+        continue;
+      dew_objective_of (wants, &asked->q->weights, dew_layout_variant (bench, layout), layout->day,
+                        layout->night, &objective);
+      if (objective.value <= most)
+        continue;
+      most = objective.value;
+      best = (int) o;
+    }
+  return best;
+}
+
+/* While the largest that was tried of its plan is the best of all: twice that. */
+static gboolean
+try_larger (Asked *asked, DewLayoutBench *bench, const DewOpeningAdvice *advice, GPtrArray *layouts,
+            GError **error)
+{
+  for (int doubling = 0; doubling < DOUBLINGS; doubling++)
+    {
+      int best = best_so_far (asked, bench, advice->wants, layouts);
+      const DewOpeningOption *option;
+      double largest = 0.0;
+
+      if (best < 0)
+        return TRUE;
+      option = &g_array_index (asked->options, DewOpeningOption, best);
+      for (guint o = 0; o < asked->options->len; o++)
+        if (g_array_index (asked->options, DewOpeningOption, o).plan == option->plan)
+          largest = MAX (largest, g_array_index (asked->options, DewOpeningOption, o).area_m2);
+      if (!(option->area_m2 > 0.0) || option->area_m2 < largest)
+        return TRUE;
+      add_plan (asked, option->plan, 2.0 * option->area_m2);
+      if (g_array_index (asked->options, DewOpeningOption, asked->options->len - 1).no_room)
+        {
+          DewOpeningOption *last
+            = &g_array_index (asked->options, DewOpeningOption, asked->options->len - 1);
+
+          g_array_unref (last->openings);
+          g_array_set_size (asked->options, asked->options->len - 1);
+          return TRUE;
+        }
+      if (!run_options (asked, bench, layouts, error))
+        return FALSE;
+    }
   return TRUE;
 }
 
@@ -381,22 +486,14 @@ dew_opening_advise (const DewChamber *chamber, guint variant_id, const DewOpenin
                                 question->threads, cancellable, error);
   if (fine)
     make_options (&asked);
-  advice->n_options = asked.options->len;
-  advice->options = (DewOpeningOption *) g_array_free (asked.options, FALSE);
-  for (int o = 0; o < advice->n_options; o++)
-    {
-      DewLayout *layout = dew_layout_new (chamber);
-
-      dew_opening_apply (layout->chamber, variant_id, &advice->options[o]);
-      g_ptr_array_add (layouts, layout);
-    }
   bench.progress = question->progress;
   bench.progress_data = question->progress_data;
-  bench.total = 2 * advice->n_options;
-  fine = fine
-         && dew_layout_bench_run (&bench, (DewLayout *const *) layouts->pdata, layouts->len,
-                                  DEW_GRID_SETTLED, error)
-         && judge (&bench, question, advice, (DewLayout *const *) layouts->pdata, error);
+  bench.total = 2 * (asked.options->len + DOUBLINGS);
+  fine = fine && run_options (&asked, &bench, layouts, error)
+         && try_larger (&asked, &bench, advice, layouts, error);
+  advice->n_options = asked.options->len;
+  advice->options = (DewOpeningOption *) g_array_free (asked.options, FALSE);
+  fine = fine && judge (&bench, question, advice, (DewLayout *const *) layouts->pdata, error);
   dew_layout_bench_close (&bench);
   if (!fine)
     return NULL;

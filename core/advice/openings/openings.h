@@ -24,6 +24,10 @@ typedef enum
   DEW_N_PLANS
 } DewOpeningPlan;
 
+/* Air changes an hour below which the air of a closed enclosure is stale: common practice, no
+ * source (half to one is enough for plants). */
+#define DEW_OPENING_FRESH_1_H 0.5
+
 typedef struct
 {
   DewOpeningPlan plan;
@@ -32,6 +36,8 @@ typedef struct
   GArray *openings;    /* DewOpening: those to add; empty for drawn and whole */
   gboolean forecast;   /* FALSE: could not be */
   gboolean no_room;    /* on any side: therefore */
+  gboolean rigid;      /* of the sides that have room none can be cut or opened like that: glass */
+  gboolean stale;      /* the air is changed less often than DEW_OPENING_FRESH_1_H */
   char *trouble;       /* or therefore */
   DewObjective objective;
   DewForecast *day, *night;
@@ -49,7 +55,8 @@ typedef struct
   DewWeights weights;
   DewPlantKindLookup lookup;
   gpointer lookup_data;
-  const double *areas_m2; /* sizes to try; NULL: 25 and 100 cm2 */
+  const double *areas_m2; /* sizes to try; NULL: 25 and 100 cm2. Where the largest does best, twice
+                           * that is tried, and so on */
   int n_areas;
   int members; /* for the band; 0: 16, -1: none */
   int threads;
