@@ -185,7 +185,7 @@ static const Option options[] = {
 
 /* FALSE when a number was wrong and has been said. */
 static gboolean
-check_numbers (const DewAsked *asked, guint taken)
+check_numbers (const DewAsked *asked, guint64 taken)
 {
   for (guint i = 0; i < G_N_ELEMENTS (options); i++)
     {

@@ -38,15 +38,15 @@ typedef enum
   DEW_OPTION_UNITS = 1 << 21,
   DEW_OPTION_BARE = 1 << 22,
   DEW_OPTION_REPLACE = 1 << 23,
+  DEW_OPTION_CLOCK = 1 << 24,
   DEW_OPTION_YEAR = 1 << 25,
-  DEW_OPTION_ALL = 1u << 31, /* every figure of an answer */
+  DEW_OPTION_SPAN = 1 << 26, /* from when to when, and in which zone */
   DEW_OPTION_BUILD = 1 << 27,
   DEW_OPTION_CARD = 1 << 28,
   DEW_OPTION_TABLE = 1 << 29, /* how a table of readings is to be understood */
-  DEW_OPTION_CLOCK = 1 << 24,
-  DEW_OPTION_SPAN = 1 << 26, /* from when to when, and in which zone */
-  DEW_OPTION_DRY = 1 << 25,
-  DEW_OPTION_APPLY = 1 << 30
+  DEW_OPTION_APPLY = 1 << 30,
+  DEW_OPTION_ALL = 1ll << 31, /* every figure of an answer */
+  DEW_OPTION_DRY = 1ll << 32
 } DewOption;
 
 typedef struct
@@ -71,7 +71,7 @@ typedef struct
 {
   const char *name;
   int (*run) (DewAsked *asked); /* returns the exit code */
-  guint options;                /* of DewOption */
+  guint64 options;              /* of DewOption */
   int least, most;              /* words that it takes, beside options */
   const char *takes;            /* those words; NULL: none */
   const char *tells;            /* what one gets; for the help of all */

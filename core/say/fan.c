@@ -89,6 +89,7 @@ dew_fan_verdict (const DewFanAdvice *advice)
 {
   const DewFanOption *best = advice->n_options > 0 ? &advice->options[0] : NULL;
   int as_good = 0;
+  gboolean better;
   g_autofree char *title = NULL, *first = NULL, *second = NULL;
 
   if (advice->off)
@@ -98,17 +99,19 @@ dew_fan_verdict (const DewFanAdvice *advice)
   if (best == NULL)
     return g_strdup (
       _ ("This fan fits nowhere. Take a smaller one, or make room between what stands there."));
+  /* Without bands the better one is named, and that it is not known how sure that is. */
+  better = best->sure || (isnan (best->band) && best->gain > 0.0);
   title = dew_fan_title (advice, best);
   for (int o = 1; o < advice->n_options; o++)
     as_good += advice->options[o].as_good;
   if (advice->fan_id == 0)
     first
-      = best->sure
+      = better
           ? g_strdup_printf (_ ("A fan would help: %s."), title)
           : g_strdup_printf (_ ("There is no fan, and what one would bring (%s) is less than the "
                                 "forecast is sure of."),
                              title);
-  else if (best->sure)
+  else if (better)
     first = g_strdup_printf (_ ("Better than where it is now: %s."), title);
   else if (best->gain > 0.0)
     first = g_strdup_printf (
@@ -120,12 +123,12 @@ dew_fan_verdict (const DewFanAdvice *advice)
                                        "Leave it where it is: none of %d places tried is better.",
                                        advice->n_candidates),
                              advice->n_candidates);
-  if (best->sure && as_good > 0)
+  if (better && as_good > 0 && !isnan (best->band))
     second = g_strdup_printf (
       ngettext ("%d other place is as good within the band: choose by what suits you.",
                 "%d other places are as good within the band: choose by what suits you.", as_good),
       as_good);
-  else if (best->sure && isnan (best->band))
+  else if (better && isnan (best->band))
     second = g_strdup (_ ("How sure that is was not asked."));
   /* Translators: two whole sentences, one after the other. */
   return second != NULL ? g_strdup_printf (_ ("%s %s"), first, second) : g_steal_pointer (&first);
