@@ -83,8 +83,12 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/better/demo", test_demo);
-  g_test_add_func ("/better/glass-cabinet", test_glass_cabinet);
+  /* Minutes each; on request: test-better -m slow. */
+  if (g_test_slow ())
+    {
+      g_test_add_func ("/better/demo", test_demo);
+      g_test_add_func ("/better/glass-cabinet", test_glass_cabinet);
+    }
   g_test_add_func ("/better/film-house", test_film_house);
   return g_test_run ();
 }

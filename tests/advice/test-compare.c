@@ -120,7 +120,7 @@ test_words (Fixture *f, gconstpointer data)
 
   g_autoptr (DewComparison) c = compare (f, FALSE);
 
-  change = find (c, "Lowest shelf: 6 points more humid by night.");
+  change = find (c, "Shelf 1: 6 points more humid by night.");
   g_assert_cmpint (change->bay, ==, 1);
   g_assert_cmpint (change->when, ==, DEW_CHANGE_BY_NIGHT);
   g_assert_cmpfloat_with_epsilon (change->to - change->from, 0.06, 1e-12);
@@ -128,8 +128,8 @@ test_words (Fixture *f, gconstpointer data)
   g_assert_cmpfloat (change->band, ==, 0.03);
   g_assert_true (change->beyond);
   g_assert_cmpint (change->good, ==, 0);
-  find (c, "Lowest shelf: night 1.0 K cooler.");
-  find_in (c, DEW_TONGUE_IMPERIAL, "Lowest shelf: night 1.8 °F cooler.");
+  find (c, "Shelf 1: night 1.0 K cooler.");
+  find_in (c, DEW_TONGUE_IMPERIAL, "Shelf 1: night 1.8 °F cooler.");
   g_assert_false (find (c, "Floor: 10 points drier by day.")->beyond);
 
   /* 91 % is 6 of 10 points from the ideal towards the most: worse; so is 12 C at night. */
@@ -206,9 +206,9 @@ test_findings (Fixture *f, gconstpointer data)
   g_autoptr (DewComparison) c = compare (f, FALSE);
   g_autoptr (DewComparison) turned = compare (f, TRUE);
 
-  change = find (c, "Gone by day: Too dry for Middle one, lowest shelf middle.");
+  change = find (c, "Gone by day: Too dry for Middle one, Shelf 1 middle.");
   g_assert_cmpint (change->good, ==, 1);
-  change = find (turned, "New by day: Too dry for Middle one, lowest shelf middle.");
+  change = find (turned, "New by day: Too dry for Middle one, Shelf 1 middle.");
   g_assert_cmpint (change->good, ==, -1);
 }
 

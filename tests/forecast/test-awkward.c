@@ -30,8 +30,9 @@ assert_message (const DewChamber *chamber, const char *about, const char *advice
   g_assert_nonnull (strstr (error->message, advice));
 }
 
+/* What holds of any picture, of one on the way to its answer too. */
 static void
-assert_numbers (const DewForecast *f)
+assert_possible (const DewForecast *f)
 {
   const DewBalance *b = &f->balance;
 
@@ -48,6 +49,14 @@ assert_numbers (const DewForecast *f)
                            + b->heat_openings_W + b->heat_cover_W + b->water_device_kg_s
                            + b->water_surface_kg_s + b->water_openings_kg_s + b->water_cover_kg_s
                            + b->water_fallout_kg_s));
+}
+
+static void
+assert_numbers (const DewForecast *f)
+{
+  const DewBalance *b = &f->balance;
+
+  assert_possible (f);
   g_assert_cmpfloat (b->heat_residual, <, 1e-6);
   g_assert_cmpfloat (b->water_residual, <, 1e-6);
 }
@@ -261,7 +270,8 @@ test_strong_fan (void)
       g_assert_no_error (error);
       after = dew_forecaster_follow (forecaster, strong, 0, &options, 0.0, NULL, &error);
       g_assert_no_error (error);
-      assert_numbers (after);
+      /* It marches: what the air gives up in these steps is in no steady balance. */
+      assert_possible (after);
     }
 }
 

@@ -31,13 +31,14 @@ set_room (DewChamber *chamber, double t_C, double rh)
   chamber->room.months[chamber->month].rh_day = rh;
 }
 
-/* A cloud-forest orchid in a breeze, in a cool damp room that it likes. */
+/* A cloud-forest orchid in a breeze, in a cool damp and light room that it likes. */
 static DewChamber *
 healthy (void)
 {
   DewChamber *chamber = film_enclosure (0.6, 0.45, 0.9, 17.0, 0.76);
   DewThing *thing;
 
+  chamber->room.daylight_mol_m2s = 80e-6;
   add_shelf (chamber, 0.40, DEW_SHELF_WIRE, 0.86);
   add_hole (chamber, DEW_FACE_FRONT, 0.05, 0.55, 0.02, 0.08);
   add_hole (chamber, DEW_FACE_BACK, 0.05, 0.55, 0.80, 0.86);
@@ -211,6 +212,7 @@ make_dark (DewChamber *chamber)
 {
   DewThing *lamp = add_thing (chamber, DEW_THING_LAMP, 0.30, 0.225, 0.86);
 
+  chamber->room.daylight_mol_m2s = 0.0;
   lamp->lamp.length_m = 0.4;
   lamp->lamp.power_W = 2.0;
 }

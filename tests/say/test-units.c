@@ -131,6 +131,8 @@ test_factors (void)
     { DEW_MEASURE_DROPLET, 1e-6, 1e-6 },
     { DEW_MEASURE_ANGLE, 1.745329e-2, 1.745329e-2 },
     { DEW_MEASURE_AREA, 1e-4, 6.4516e-4 },
+    { DEW_MEASURE_SHEETING, 1.0, 9.290304e-2 },
+    { DEW_MEASURE_CABLE, 1.0, 0.3048 },
     { DEW_MEASURE_SHARE, 1e-2, 1e-2 },
     { DEW_MEASURE_TEMPERATURE, 1.0, -31.0 / 1.8 },
     { DEW_MEASURE_DIFFERENCE, 1.0, 1.0 / 1.8 },

@@ -146,7 +146,7 @@ test_questions (Fixture *fixture, gconstpointer data)
 {
   static const char *const actions[]
     = { "win.ask-fan",   "win.ask-moisture", "win.ask-plants", "win.ask-cut",
-        "win.ask-suits", "win.ask-heights",  "win.compare" };
+        "win.ask-suits", "win.ask-heights",  "win.ask-light",  "win.compare" };
 
   g_assert_cmpint (count (overview (fixture), "question"), ==, G_N_ELEMENTS (actions));
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)

@@ -6,12 +6,12 @@
 
 #include "advice/parallel.h"
 
-#define STARTS 2
+#define STARTS 1
 #define ROUNDS 3
 #define FIRST_STEP_M 0.08 /* about half of what the places are apart */
 #define FIRST_TURN (30.0 * G_PI / 180.0)
 #define SPEED_STEP 1.25
-#define SETTLED_EACH 2 /* of the neighbours of a round */
+#define SETTLED_EACH 1 /* of the neighbours of a round */
 #define LEAST_GAIN 5e-4
 
 static const DewTrialPace near_pace = { .parts = 3, .steps = 28, .tolerance = 1e-3, .rounds = 2 };
