@@ -294,9 +294,11 @@ test_exact (void)
   g_autoptr (DewChamber) bare = two_shelves ();
   g_autoptr (DewForecast) still_day = plain_air (bare, FALSE);
   g_autoptr (DewForecast) still_night = plain_air (bare, TRUE);
+  /* A third of them each time; all on request: test-assign-exact -m slow. */
+  int every = g_test_slow () ? 1 : 3;
   int with_stays = 0, proven = 0, most = 0;
 
-  for (int n = 0; n < INSTANCES; n++)
+  for (int n = 0; n < INSTANCES; n += every)
     {
       g_autoptr (DewChamber) chamber = two_shelves ();
       g_autoptr (DewForecast) day = dew_forecast_copy (still_day);
@@ -342,9 +344,10 @@ test_exact (void)
       with_stays += a->n_stays > 0;
       most = MAX (most, n_plants);
     }
-  g_assert_cmpint (with_stays, >=, INSTANCES / 2);
-  g_assert_cmpint (proven, >=, LEAST_PROVEN);
-  g_assert_cmpint (most, ==, MOST_PLANTS);
+  g_assert_cmpint (with_stays, >=, INSTANCES / 2 / every);
+  g_assert_cmpint (proven, >=, LEAST_PROVEN / every);
+  if (every == 1)
+    g_assert_cmpint (most, ==, MOST_PLANTS);
 }
 
 int

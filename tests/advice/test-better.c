@@ -76,7 +76,7 @@ test_film_house (void)
 {
   g_autoptr (DewChamber) chamber = enclosure_read ("film-house.json");
 
-  check_better (chamber, 0, FALSE);
+  check_better (chamber, 60, FALSE);
 }
 
 int

@@ -148,7 +148,7 @@ test_measured (void)
       g_autoptr (DewChamber) chamber = plain_new ();
       g_auto (DewPrintout) printout = { 0 };
       cairo_surface_t *surface;
-      double inner_m[3], scale = 8, mm;
+      double inner_m[3], scale = 10, mm;
       double across[3], up[3];
 
       add_hole (chamber, rows[i].face, 0.145, 0.345, 0.31, 0.57);
