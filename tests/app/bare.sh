@@ -48,11 +48,25 @@ answers readings night
 answers journal "$work/demo.dewtier"
 answers check "$work/demo.dewtier"
 answers convert "$work/demo.dewtier" "$work/demo.json"
+answers labels "$work/demo.dewtier" "$work/labels.pdf"
+answers thumbnail "$work/demo.dewtier" "$work/thumbnail" 64
+answers suits "$work/demo.dewtier" --draft
+answers shelves "$work/demo.dewtier"
+answers plants Dracula
+answers wish "$work/demo.dewtier" '2 Dracula'
+answers kind "$work/demo.dewtier" 'One of ours' rh_min=0.7
+answers calibrate --help
+answers day "$work/demo.dewtier"
+# The two march for many seconds; a day has shown that marching works.
+answers year --help
+answers mishap --help
+answers rescue "$work/demo.dewtier" "$work/rescued.dewtier"
+answers self-check
 answers catalogue
 answers cautions
 answers --help
 answers --version
-for command in $("$program" --help | sed -n 's/^  dewtier \([a-z][a-z]*\) .*/\1/p'); do
+for command in $("$program" --help | sed -n 's/^  dewtier \([a-z][a-z-]*\) .*/\1/p'); do
   grep -q "^answers $command" "$0"
   ok $? "$command is among the commands tried here"
 done
