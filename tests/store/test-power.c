@@ -13,7 +13,7 @@
  * (2, Hardware Assumptions) has it: sectors of 512 bytes are written or not, in any order, and
  * what lies around a write is left alone.
  *
- * DEW_TEST_SAVES=N cuts the power in N saves; usual are 4. */
+ * DEW_TEST_SAVES=N cuts the power in N saves; usual are 2. */
 
 #define SECTOR 512
 
@@ -304,7 +304,7 @@ test_power_cut (void)
   g_autofree char *path = document_in (folder, "a.dewtier", 1.0);
   g_autoptr (GRand) random = g_rand_new_with_seed (1411);
   const char *wanted = g_getenv ("DEW_TEST_SAVES");
-  int saves = wanted != NULL ? atoi (wanted) : 4;
+  int saves = wanted != NULL ? atoi (wanted) : 2;
   double old_m = 1.0;
   guint cuts = 0;
 
