@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a fuzzer feeds: the first byte says to whom the rest goes. Built with clang's libFuzzer
- * (meson setup -Dfuzz=true, CC=clang), and without it as a program that replays files. What must
- * hold is asserted here: no crash, a reason with every no, and what was taken is taken again. */
+ * (CC=clang meson setup -Dc_args=-fsanitize=fuzzer-no-link), and without it as a program that
+ * replays files. What must hold is asserted here: no crash, a reason with every no, and what was
+ * taken is taken again. */
 #include "forecast/forecast.h"
 #include "geometry/geometry.h"
 #include "say/problems.h"
