@@ -107,7 +107,7 @@ build (DewAsk *ask)
   GtkBox *head = GTK_BOX (dew_ask_head (ask));
 
   self->search = gtk_search_entry_new ();
-  g_object_set (self->search, "placeholder-text", _ ("Type a plant’s name"), NULL);
+  g_object_set (self->search, "placeholder-text", _ ("Plant"), NULL);
   dew_name_widget (self->search, _ ("A kind of plant that is wanted"));
   self->told = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   gtk_box_append (head, self->search);
