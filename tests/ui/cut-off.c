@@ -58,6 +58,21 @@ dew_cut_off_keep (DewCutOff *look, const char *name)
   g_ptr_array_sort (look->names, longer_first);
 }
 
+/* Common names are found by what people of any language call a plant, and stay as they are. */
+static void
+know_common_names (DewCutOff *look)
+{
+  const DewCatalogue *plants = dew_catalogue ("plants");
+
+  for (guint row = 0; row < dew_catalogue_rows (plants); row++)
+    {
+      g_auto (GStrv) names = g_strsplit (dew_catalogue_text (plants, row, "also"), ";", -1);
+
+      for (guint i = 0; names[i] != NULL; i++)
+        know (look, g_strstrip (names[i]));
+    }
+}
+
 static void
 know_catalogues (DewCutOff *look)
 {
@@ -73,6 +88,7 @@ know_catalogues (DewCutOff *look)
              g_strv_contains (has, columns[i]) && row < dew_catalogue_rows (catalogue); row++)
           know (look, dew_catalogue_text (catalogue, row, columns[i]));
     }
+  know_common_names (look);
 }
 
 void
